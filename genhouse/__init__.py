@@ -1,0 +1,1 @@
+"""genhouse: courtyard houses for block worlds, from a seed."""

@@ -1,0 +1,1 @@
+"""What the program stands on; nothing here knows what a house is."""

@@ -1,0 +1,82 @@
+"""The only statement of axes, sides, turns and mirrors.
+
+x runs east, y north, z up, right-handed; arrays are indexed ``[x, y, z]``.
+A house is thought out in a local frame whose gate side is the south, then turned as a whole.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.box import Box, Rect
+
+Side = Literal["east", "north", "west", "south"]
+Axis = Literal["x", "y"]
+
+SIDES: tuple[Side, ...] = ("east", "north", "west", "south")
+"""Counter-clockwise from east, so that a quarter turn is one step along the tuple."""
+
+STEP: dict[Side, tuple[int, int]] = {
+    "east": (1, 0),
+    "north": (0, 1),
+    "west": (-1, 0),
+    "south": (0, -1),
+}
+
+
+def opposite(side: Side) -> Side:
+    """The side across: north for south."""
+    return SIDES[(SIDES.index(side) + 2) % 4]
+
+
+class Turn(NamedTuple):
+    """A mirror in x (first, if any), then counter-clockwise quarter turns, of a plot's frame.
+
+    width, depth: the plot's size in cells before the turn.
+    """
+
+    width: int
+    depth: int
+    quarters: int = 0
+    mirror: bool = False
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """The plot's size after the turn."""
+        return (self.depth, self.width) if self.quarters % 2 else (self.width, self.depth)
+
+    def rect(self, r: Rect) -> Rect:
+        x0, y0, x1, y1 = r
+        w, d = self.width, self.depth
+        if self.mirror:
+            x0, x1 = w - x1, w - x0
+        for _ in range(self.quarters % 4):
+            x0, y0, x1, y1 = d - y1, x0, d - y0, x1
+            w, d = d, w
+        return Rect(x0, y0, x1, y1)
+
+    def box(self, b: Box) -> Box:
+        x0, y0, x1, y1 = self.rect(b.rect)
+        return Box(x0, y0, b.z0, x1, y1, b.z1)
+
+    def cell(self, x: int, y: int, z: int) -> tuple[int, int, int]:
+        r = self.rect(Rect(x, y, x + 1, y + 1))
+        return (r.x0, r.y0, z)
+
+    def side(self, side: Side) -> Side:
+        n = SIDES.index(side)
+        if self.mirror and n % 2 == 0:
+            n += 2
+        return SIDES[(n + self.quarters) % 4]
+
+    def axis(self, axis: Axis) -> Axis:
+        return axis if self.quarters % 2 == 0 else ("y" if axis == "x" else "x")
+
+    def array(self, a: npt.NDArray[np.generic]) -> npt.NDArray[np.generic]:
+        """Turn an array whose first two axes are x and y."""
+        if self.mirror:
+            a = a[::-1]
+        return np.rot90(a, self.quarters % 4, axes=(0, 1))

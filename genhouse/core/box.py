@@ -1,0 +1,117 @@
+"""Whole-number, half-open rectangles and boxes, in cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+
+class Rect(NamedTuple):
+    """Cells (i, j) with x0 <= i < x1 and y0 <= j < y1."""
+
+    x0: int
+    y0: int
+    x1: int
+    y1: int
+
+    @property
+    def width(self) -> int:
+        return self.x1 - self.x0
+
+    @property
+    def depth(self) -> int:
+        return self.y1 - self.y0
+
+    @property
+    def area(self) -> int:
+        return max(0, self.width) * max(0, self.depth)
+
+    def cells(self) -> Iterator[tuple[int, int]]:
+        """Each cell, row by row from the south-west."""
+        return ((x, y) for y in range(self.y0, self.y1) for x in range(self.x0, self.x1))
+
+    def has(self, x: int, y: int) -> bool:
+        return self.x0 <= x < self.x1 and self.y0 <= y < self.y1
+
+    def grown(self, n: int) -> Rect:
+        """Larger by n cells on each side (smaller where n < 0)."""
+        return Rect(self.x0 - n, self.y0 - n, self.x1 + n, self.y1 + n)
+
+    def meet(self, other: Rect) -> Rect:
+        """The common rectangle; its area is 0 where there is none."""
+        return Rect(
+            max(self.x0, other.x0),
+            max(self.y0, other.y0),
+            min(self.x1, other.x1),
+            min(self.y1, other.y1),
+        )
+
+    def hull(self, other: Rect) -> Rect:
+        """The smallest rectangle that holds both."""
+        return Rect(
+            min(self.x0, other.x0),
+            min(self.y0, other.y0),
+            max(self.x1, other.x1),
+            max(self.y1, other.y1),
+        )
+
+    def up(self, z0: int, z1: int) -> Box:
+        """The box over this rectangle from layer z0 up to, not including, z1."""
+        return Box(self.x0, self.y0, z0, self.x1, self.y1, z1)
+
+
+class Box(NamedTuple):
+    """Cells (i, j, k) with x0 <= i < x1, y0 <= j < y1 and z0 <= k < z1."""
+
+    x0: int
+    y0: int
+    z0: int
+    x1: int
+    y1: int
+    z1: int
+
+    @classmethod
+    def cell(cls, x: int, y: int, z: int) -> Box:
+        return cls(x, y, z, x + 1, y + 1, z + 1)
+
+    @property
+    def volume(self) -> int:
+        return (self.x1 - self.x0) * (self.y1 - self.y0) * (self.z1 - self.z0)
+
+    @property
+    def rect(self) -> Rect:
+        return Rect(self.x0, self.y0, self.x1, self.y1)
+
+    def cells(self) -> Iterator[tuple[int, int, int]]:
+        return (
+            (x, y, z)
+            for z in range(self.z0, self.z1)
+            for y in range(self.y0, self.y1)
+            for x in range(self.x0, self.x1)
+        )
+
+
+def runs(cells: Iterator[tuple[int, int, int]] | list[tuple[int, int, int]]) -> list[Box]:
+    """Cover a set of cells by boxes: runs along x, then equal runs stacked along y.
+
+    The cover is exact and disjoint, and depends only on the set, not on its order.
+    """
+    rows: list[list[int]] = []  # x0, x1, y0, y1, z
+    for x, y, z in sorted(set(cells), key=lambda c: (c[2], c[1], c[0])):
+        if rows and rows[-1][4] == z and rows[-1][2] == y and rows[-1][1] == x:
+            rows[-1][1] = x + 1
+        else:
+            rows.append([x, x + 1, y, y + 1, z])
+    done: list[Box] = []
+    growing: dict[tuple[int, int, int, int], list[int]] = {}
+    for row in rows:
+        x0, x1, y0, y1, z = row
+        below = growing.pop((x0, x1, y0, z), None)
+        if below is None:
+            below = row
+            done.append(Box(0, 0, 0, 0, 0, 0))
+            row.append(len(done) - 1)
+        below[3] = y1
+        growing[x0, x1, y1, z] = below
+        done[below[5]] = Box(below[0], below[2], z, below[1], below[3], z + 1)
+    return done

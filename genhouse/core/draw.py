@@ -1,0 +1,88 @@
+"""Named draws: every choice is a pure function of (seed, path, purpose).
+
+There is no stream to advance, so a stage that draws more moves no other stage, and the order in
+which things are asked never matters.  A draw is the first word of one block of Philox4x64-10, the
+counter-based generator of J. Salmon, M. Moraes, R. Dror and D. Shaw, "Parallel random numbers: as
+easy as 1, 2, 3", SC11 (2011): the key is the seed, the counter is a BLAKE2b digest (RFC 7693) of
+the name.  All arithmetic is on whole numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from hashlib import blake2b
+from typing import TypeVar
+
+T = TypeVar("T")
+Block = tuple[int, int, int, int]
+
+WORD = (1 << 64) - 1
+_M0, _M1 = 0xD2E7470EE14C6C93, 0xCA5A826395121157
+_W0, _W1 = 0x9E3779B97F4A7C15, 0xBB67AE8584CAA73B
+
+
+def philox(counter: Block, key: tuple[int, int]) -> Block:
+    """One block of Philox4x64-10: four 64-bit words."""
+    c0, c1, c2, c3 = counter
+    k0, k1 = key
+    for _ in range(10):
+        low, high = _M0 * c0, _M1 * c2
+        c0, c1, c2, c3 = (high >> 64) ^ c1 ^ k0, high & WORD, (low >> 64) ^ c3 ^ k1, low & WORD
+        k0, k1 = (k0 + _W0) & WORD, (k1 + _W1) & WORD
+    return c0, c1, c2, c3
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """A place from which named draws are made.
+
+    >>> Draw(7, "roof").below(6, "pitch") == Draw(7, "roof").below(6, "pitch")
+    True
+    """
+
+    seed: int
+    path: str = ""
+
+    def at(self, *names: object) -> Draw:
+        """The place below this one: ``draw.at("wing", "north", 2)``."""
+        return Draw(self.seed, "/".join((self.path, *map(str, names))))
+
+    def word(self, purpose: str) -> int:
+        """64 random bits for this purpose, here."""
+        name = blake2b(f"{self.path}:{purpose}".encode(), digest_size=32).digest()
+        counter = tuple(int.from_bytes(name[i : i + 8], "little") for i in (0, 8, 16, 24))
+        return philox(counter, (self.seed & WORD, 0))[0]  # type: ignore[arg-type]
+
+    def below(self, n: int, purpose: str) -> int:
+        """A whole number from 0 to n - 1 (its bias is under n / 2**64)."""
+        return self.word(purpose) * n >> 64
+
+    def between(self, low: int, high: int, purpose: str) -> int:
+        """A whole number from low to high, both included."""
+        return low + self.below(high - low + 1, purpose)
+
+    def chance(self, part: int, whole: int, purpose: str) -> bool:
+        """True in part of whole cases."""
+        return self.below(whole, purpose) < part
+
+    def choice(
+        self, options: Sequence[T], purpose: str, weights: Sequence[int] | None = None
+    ) -> T:
+        """One of the options, by whole-number weights where given."""
+        if weights is None:
+            return options[self.below(len(options), purpose)]
+        left = self.below(sum(weights), purpose)
+        for option, weight in zip(options, weights, strict=True):
+            left -= weight
+            if left < 0:
+                return option
+        raise ValueError(f"no weight is positive at {self.path}:{purpose}")
+
+    def shuffled(self, options: Sequence[T], purpose: str) -> list[T]:
+        """All the options in a random order (Fisher and Yates, from the end)."""
+        mixed = list(options)
+        for i in range(len(mixed) - 1, 0, -1):
+            j = self.below(i + 1, f"{purpose}/{i}")
+            mixed[i], mixed[j] = mixed[j], mixed[i]
+        return mixed

@@ -1,0 +1,199 @@
+"""What a piece fills of its cell, turned and mirrored.
+
+A cell is cut into 4 x 4 x 4 sub-cells; a form is the set of those that its piece fills.  A *piece*
+is the family a builder counts (``step``); a *form* is a piece with its orientation
+(``step east`` climbs toward the east).  Forms are named ``piece``, ``piece side`` or
+``piece axis``, with ``turned`` added where they hang upside down.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.axes import SIDES, Turn
+
+SUB = 4
+"""Sub-cells along each edge of a cell."""
+
+Shape = npt.NDArray[np.bool_]
+CORNERS = ("north-east", "north-west", "south-west", "south-east")
+"""Counter-clockwise; CORNERS[i] lies between SIDES[i] and SIDES[i + 1]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Form:
+    """name: unique.  piece: its family.  facing: a side, corner or axis, or ''.  turned: upside down.
+
+    bits: which sub-cells are filled, bit ``(x * 4 + y) * 4 + z``.
+    """
+
+    name: str
+    piece: str
+    facing: str = ""
+    turned: bool = False
+    bits: int
+
+    @property
+    def shape(self) -> Shape:
+        """bool [4, 4, 4], read-only."""
+        return shape_of(self.bits)
+
+    @property
+    def fill(self) -> int:
+        """Filled sub-cells, out of 64."""
+        return self.bits.bit_count()
+
+
+def shape_of(bits: int) -> Shape:
+    """The sub-cells of a form's bits, as bool [4, 4, 4]."""
+    raw = np.frombuffer(bits.to_bytes(8, "little"), dtype=np.uint8)
+    shape = np.unpackbits(raw, bitorder="little").astype(bool).reshape(SUB, SUB, SUB)
+    shape.flags.writeable = False
+    return shape
+
+
+def bits_of(shape: Shape) -> int:
+    """The inverse of ``shape_of``."""
+    return int.from_bytes(np.packbits(shape.reshape(-1), bitorder="little").tobytes(), "little")
+
+
+Rule = Callable[[int, int, int], bool]
+
+
+def _fill(rule: Rule) -> Shape:
+    cells = [[[rule(x, y, z) for z in range(SUB)] for y in range(SUB)] for x in range(SUB)]
+    return np.array(cells, dtype=bool)
+
+
+# What stands still when the house is turned.
+PLAIN: dict[str, Rule] = {
+    "full": lambda x, y, z: True,
+    "lower slab": lambda x, y, z: z < 2,
+    "upper slab": lambda x, y, z: z >= 2,
+    "sheet": lambda x, y, z: z == 0,
+    "half mat": lambda x, y, z: True,
+    "post": lambda x, y, z: x in (1, 2) and y in (1, 2),
+    "stout post": lambda x, y, z: (x in (1, 2)) or (y in (1, 2)),
+    "cushion": lambda x, y, z: z == 0 and x in (1, 2) and y in (1, 2),
+    "low table": lambda x, y, z: z == 1 or (z == 0 and x in (0, 3) and y in (0, 3)),
+    "table": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (0, 3)),
+    "jar": lambda x, y, z: (x in (1, 2) or y in (1, 2)) if z in (1, 2) else (x in (1, 2) and y in (1, 2)),
+    "bowl": lambda x, y, z: z < 2 and x in (1, 2) and y in (1, 2),
+    "tub": lambda x, y, z: z < 3 and (z == 0 or x in (0, 3) or y in (0, 3)),
+    "ball": lambda x, y, z: (x in (1, 2)) + (y in (1, 2)) + (z in (1, 2)) >= 1,
+    "dome": lambda x, y, z: z == 0 or (z == 1 and (x in (1, 2) or y in (1, 2))) or (z == 2 and x in (1, 2) and y in (1, 2)),
+    "cobble": lambda x, y, z: z == 0 and (x in (1, 2) or y in (1, 2)),
+    "tuft": lambda x, y, z: (x in (1, 2)) == (y in (1, 2)) and z < (3 if x in (1, 2) else 2),
+    "hanging lamp": lambda x, y, z: z > 0 and x in (1, 2) and y in (1, 2),
+    "standing lamp": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
+    "pillar lamp": lambda x, y, z: (z == 0) or (z in (1, 3) and x in (1, 2) and y in (1, 2)) or (z == 2),
+    "chimney": lambda x, y, z: True,
+    "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
+}
+
+# Facing east; the other sides are quarter turns of it.
+SIDED: dict[str, Rule] = {
+    "step": lambda x, y, z: z < 2 or x >= 2,
+    "panel": lambda x, y, z: x == 3,
+    "rail": lambda x, y, z: x == 3 and (z == 3 or y in (0, 3) or (z == 0)),
+    "mat": lambda x, y, z: True,
+    "lattice": lambda x, y, z: y in (1, 2) and (x % 2 == 1 or z in (0, 3)),
+    "shelf": lambda x, y, z: x >= 2 and (z in (0, 3) or y in (0, 3) or x == 3),
+    "chest": lambda x, y, z: z < 3 and x >= 1,
+    "stove": lambda x, y, z: not (x < 2 and y in (1, 2) and z in (0, 1)) and (z < 3 or (x in (1, 2) and y in (1, 2))),
+    "bed head": lambda x, y, z: z < 2 or (z == 2 and x in (1, 2)),
+    "bracket": lambda x, y, z: x + z >= 4 and y in (1, 2),
+}
+
+# With its corner in the north-east; the others are quarter turns of it.
+CORNERED: dict[str, Rule] = {
+    "outer corner step": lambda x, y, z: z < 2 or (x >= 2 and y >= 2),
+    "inner corner step": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
+}
+
+# Running along x; the one along y is a quarter turn of it.
+AXIAL: dict[str, Rule] = {
+    "infill": lambda x, y, z: y in (1, 2),
+    "leaf near": lambda x, y, z: y == 1,
+    "leaf far": lambda x, y, z: y == 2,
+    "leaf pair": lambda x, y, z: y in (1, 2),
+    "door leaf": lambda x, y, z: y in (1, 2),
+    "coping": lambda x, y, z: z == 0 or (z == 1 and y in (1, 2)),
+    "ridge cap": lambda x, y, z: z < 2 and (z == 0 or y in (1, 2)),
+    "beam": lambda x, y, z: y in (1, 2),
+    "bar": lambda x, y, z: y in (1, 2) and z in (2, 3),
+    "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
+}
+
+# Pieces of SIDED and CORNERED that also exist upside down.
+TURNED = ("step", "outer corner step", "inner corner step")
+
+
+def _forms() -> Iterator[Form]:
+    yield Form(name="air", piece="air", bits=0)
+    for piece, rule in PLAIN.items():
+        yield Form(name=piece, piece=piece, bits=bits_of(_fill(rule)))
+    for pieces, names in ((SIDED, SIDES), (CORNERED, CORNERS)):
+        for piece, rule in pieces.items():
+            shape = _fill(rule)
+            for k, facing in enumerate(names):
+                turned = np.rot90(shape, k, axes=(0, 1))
+                yield Form(name=f"{piece} {facing}", piece=piece, facing=facing, bits=bits_of(turned))
+                if piece in TURNED:
+                    hung = bits_of(turned[:, :, ::-1])
+                    yield Form(name=f"{piece} {facing} turned", piece=piece, facing=facing, turned=True, bits=hung)
+    for piece, rule in AXIAL.items():
+        shape = _fill(rule)
+        for k, axis in enumerate("xy"):
+            along = np.rot90(shape, k, axes=(0, 1))
+            yield Form(name=f"{piece} {axis}", piece=piece, facing=axis, bits=bits_of(along))
+
+
+FORMS: tuple[Form, ...] = tuple(_forms())
+"""Every form, in the order of their numbers in the arrays; FORMS[0] is air."""
+
+NUMBER: dict[str, int] = {form.name: n for n, form in enumerate(FORMS)}
+"""A form's number by its name."""
+
+
+@cache
+def shapes() -> Shape:
+    """bool [F, 4, 4, 4]: the sub-cells of every form, read-only."""
+    table = np.stack([form.shape for form in FORMS])
+    table.flags.writeable = False
+    return table
+
+
+def _faced(facing: str, turn: Turn) -> str:
+    if facing in SIDES:
+        return turn.side(facing)
+    if facing in CORNERS:
+        sides = {turn.side(side) for side in SIDES if side in facing.split("-")}
+        return next(c for c in CORNERS if set(c.split("-")) == sides)
+    return turn.axis(facing) if facing in ("x", "y") else ""  # type: ignore[arg-type]
+
+
+_MIRRORED_TRACK = {"leaf near": "leaf far", "leaf far": "leaf near"}
+
+
+@cache
+def _renamed(name: str, quarters: int, mirror: bool) -> str:
+    form = FORMS[NUMBER[name]]
+    facing = _faced(form.facing, Turn(1, 1, quarters, mirror))
+    piece = form.piece
+    if piece in _MIRRORED_TRACK:
+        # A leaf's track is the one of the pair that its turned shape fills.
+        shape = Turn(1, 1, quarters, mirror).array(form.shape)
+        here = FORMS[NUMBER[f"{piece} {facing}"]].shape
+        piece = piece if np.array_equal(shape, here) else _MIRRORED_TRACK[piece]
+    return f"{piece} {facing}".strip() + (" turned" if form.turned else "")
+
+
+def turned(name: str, turn: Turn) -> str:
+    """The name of a form after its house is turned."""
+    return _renamed(name, turn.quarters % 4, turn.mirror)

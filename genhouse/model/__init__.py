@@ -1,0 +1,1 @@
+"""The nouns that cross folders, frozen all the way down."""

@@ -1,0 +1,59 @@
+"""A designed house: rooms, segments and parts, in the plot's own frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from genhouse.core.axes import Side
+from genhouse.core.box import Rect
+from genhouse.model.brief import Recipe
+from genhouse.model.palette import Palette
+from genhouse.model.part import Part
+from genhouse.model.room import Room, Segment, Stair
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A fitting in its place.
+
+    cells: the ground it covers.  floor: z of its lowest cell.  use: cells from which it is used,
+    empty where nobody uses it.
+    """
+
+    name: str
+    room: int
+    cells: Rect
+    floor: int
+    facing: Side
+    use: tuple[tuple[int, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """plot: width and depth.  xs, ys: the post lines.  wings, courts: on the ground, walls included
+    for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
+    """
+
+    recipe: Recipe
+    palette: Palette
+    plot: tuple[int, int]
+    height: int
+    gate_side: Side
+    gate: tuple[int, int, int]
+    xs: tuple[int, ...]
+    ys: tuple[int, ...]
+    wings: tuple[Rect, ...]
+    courts: tuple[Rect, ...]
+    rooms: tuple[Room, ...]
+    segments: tuple[Segment, ...]
+    stair: Stair
+    placed: tuple[Placed, ...]
+    parts: tuple[Part, ...]
+    eaves: int
+
+    def room(self, number: int) -> Room:
+        """The room of this id; KeyError where there is none."""
+        for room in self.rooms:
+            if room.id == number:
+                return room
+        raise KeyError(number)

@@ -1,0 +1,45 @@
+"""The narrow waist: whatever is built is a part; whatever draws, counts or checks reads parts or cells."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from genhouse.core.axes import Turn
+from genhouse.core.box import Box
+from genhouse.core.forms import NUMBER, turned
+
+STAGES = (
+    "site",
+    "frame",
+    "walls",
+    "floors",
+    "mats",
+    "stair",
+    "screens",
+    "roof",
+    "court",
+    "fittings",
+    "lamps",
+)
+"""The stages that set cells, in building order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A box of equal pieces.
+
+    role: what its cells are for (``post``, ``eave``, ``water``), never a material.
+    form: name of what each piece fills of its cell.  stage: the building stage that sets it.
+    """
+
+    stage: str
+    role: str
+    form: str
+    box: Box
+
+    def __post_init__(self) -> None:
+        if self.form not in NUMBER:
+            raise ValueError(f"no form is called {self.form!r}")
+
+    def turned(self, turn: Turn) -> Part:
+        return Part(self.stage, self.role, turned(self.form, turn), turn.box(self.box))

@@ -1,0 +1,86 @@
+"""Parts to cells: the only place where parts become arrays."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+import numpy as np
+
+from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.model.design import Design
+from genhouse.model.palette import Material
+from genhouse.model.part import STAGES
+from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
+
+STAGE_TABLE = ("air", *STAGES)
+
+
+def _entry(material: Material) -> MaterialEntry:
+    fields = asdict(material)
+    del fields["finish"]
+    return MaterialEntry(**fields)
+
+
+def raster(design: Design) -> Voxels:
+    """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
+    size = (*design.plot, design.height)
+    material = np.zeros(size, dtype=np.uint8)
+    form = np.zeros(size, dtype=np.uint8)
+    stage = np.zeros(size, dtype=np.uint8)
+    table = design.palette.materials
+    number = {m.name: n for n, m in enumerate(table, 1)}
+    of_role = {role: number[m.name] for role, m in design.palette.roles}
+    of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
+    claimed = 0
+    for part in design.parts:
+        x0, y0, z0, x1, y1, z1 = part.box
+        cells = np.s_[x0:x1, y0:y1, z0:z1]
+        if min(part.box[:3]) < 0 or x1 > size[0] or y1 > size[1] or z1 > size[2]:
+            raise ValueError(f"{part} lies outside the plot {size}")
+        claimed += part.box.volume
+        material[cells] = of_role[part.role]
+        form[cells] = NUMBER[part.form]
+        stage[cells] = of_stage[part.stage]
+    if claimed != np.count_nonzero(form):
+        raise ValueError(_clash(design))
+    about = About(
+        seed=design.recipe.seed,
+        materials=(MaterialEntry(name="air", colour="#ffffff"), *map(_entry, table)),
+        forms=tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS),
+        stages=STAGE_TABLE,
+        rooms=tuple(
+            RoomEntry(id=r.id, kind=r.kind, level=r.level, indoor=r.indoor, walkable=r.walkable)
+            for r in design.rooms
+        ),
+        eaves=design.eaves,
+        gate=design.gate,
+    )
+    room = _room_array(design, stage == of_stage["roof"])
+    for array in (material, form, stage, room):
+        array.flags.writeable = False
+    return Voxels(
+        material=material, form=form, stage=stage, room=room, shapes=shapes(), about=about
+    )
+
+
+def _room_array(design: Design, roof: np.ndarray) -> np.ndarray:
+    room = np.zeros(roof.shape, dtype=np.uint16)
+    for r in design.rooms:
+        for x0, y0, z0, x1, y1, z1 in r.volume():
+            cells = np.s_[x0:x1, y0:y1, z0:z1]
+            if r.to_roof:
+                under = ~np.logical_or.accumulate(roof[cells], axis=2)
+                room[cells][under] = r.id
+            else:
+                room[cells] = r.id
+    return room
+
+
+def _clash(design: Design) -> str:
+    seen: dict[tuple[int, int, int], object] = {}
+    for part in design.parts:
+        for cell in part.box.cells():
+            if cell in seen:
+                return f"{part} claims cell {cell}, already set by {seen[cell]}"
+            seen[cell] = part
+    return "two parts claim one cell"

@@ -1,0 +1,134 @@
+"""Rooms, the wall segments between them, and the ways through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from genhouse.core.axes import Axis, Turn
+from genhouse.core.box import Box, Rect
+
+OUTSIDE = 0
+"""The room id of all that lies outside every room."""
+
+Boundary = Literal["outer", "court", "partition", "open"]
+"""What a wall segment stands between: outdoors, a court, two rooms, or nothing (one room)."""
+
+Opening = Literal["none", "screens", "window", "door", "entrance", "passage"]
+"""How a segment is opened: sliding screens to a veranda or room, a window, a hinged door inside,
+an entrance from outdoors, a bare passage."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """id: 1 and up.  kind: what it is for.  level: 1 below, 2 above; courts and verandas are on 1.
+
+    rects: its clear floor, without walls.  floor: z of the layer of its lowest free cell.
+    ceiling: z of the first layer above it; where ``to_roof``, the volume ends under the roof before.
+    sunken: part of the floor that lies one layer lower (an entry's earth floor).
+    """
+
+    id: int
+    kind: str
+    level: int
+    rects: tuple[Rect, ...]
+    floor: int
+    ceiling: int
+    indoor: bool = True
+    walkable: bool = True
+    to_roof: bool = False
+    sunken: tuple[Rect, ...] = ()
+
+    @property
+    def area(self) -> int:
+        """Clear floor in cells."""
+        return sum(r.area for r in self.rects)
+
+    @property
+    def rect(self) -> Rect:
+        """The smallest rectangle that holds its floor."""
+        whole = self.rects[0]
+        for r in self.rects[1:]:
+            whole = whole.hull(r)
+        return whole
+
+    def has(self, x: int, y: int) -> bool:
+        return any(r.has(x, y) for r in self.rects)
+
+    def volume(self) -> tuple[Box, ...]:
+        """The boxes that hold its volume."""
+        boxes = tuple(r.up(self.floor, self.ceiling) for r in self.rects)
+        return boxes + tuple(r.up(self.floor - 1, self.floor) for r in self.sunken)
+
+    def turned(self, turn: Turn) -> Room:
+        return replace(
+            self,
+            rects=tuple(map(turn.rect, self.rects)),
+            sunken=tuple(map(turn.rect, self.sunken)),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Segment:
+    """One bay's length of a wall line, clear between two posts.
+
+    cells: its rectangle on the ground, one cell thick.  axis: the way it runs.
+    low, high: room ids on the side of smaller and larger coordinate.
+    way: the rectangle of its cells that is kept clear for walking, where it has an opening.
+    """
+
+    level: int
+    axis: Axis
+    cells: Rect
+    boundary: Boundary
+    low: int
+    high: int
+    opening: Opening = "none"
+    way: Rect | None = None
+
+    @property
+    def length(self) -> int:
+        return max(self.cells.width, self.cells.depth)
+
+    @property
+    def passable(self) -> bool:
+        """Whether a person can go through."""
+        return self.boundary == "open" or self.opening in ("screens", "door", "entrance", "passage")
+
+    def turned(self, turn: Turn) -> Segment:
+        # Low and high change places where the axis across the wall is reversed.
+        probe = Rect(0, 0, 1, 1)
+        far = Rect(1, 0, 2, 1) if self.axis == "y" else Rect(0, 1, 1, 2)
+        a, b = turn.rect(probe), turn.rect(far)
+        swap = (b.x0 + b.y0) < (a.x0 + a.y0)
+        return replace(
+            self,
+            axis=turn.axis(self.axis),
+            cells=turn.rect(self.cells),
+            way=turn.rect(self.way) if self.way else None,
+            low=self.high if swap else self.low,
+            high=self.low if swap else self.high,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stair:
+    """A straight flight: cells of its run (the first is the lowest step) across its width.
+
+    well: the rectangle of upper floor left out.  rise: the way it climbs.
+    """
+
+    run: tuple[Rect, ...]
+    well: Rect
+    rise: str
+    open_side: str
+    room: int
+
+    def turned(self, turn: Turn) -> Stair:
+        return replace(
+            self,
+            run=tuple(map(turn.rect, self.run)),
+            well=turn.rect(self.well),
+            rise=turn.side(self.rise),  # type: ignore[arg-type]
+            open_side=turn.side(self.open_side),  # type: ignore[arg-type]
+        )

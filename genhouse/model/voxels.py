@@ -1,0 +1,74 @@
+"""The house as cells: all that inspection, pictures, mesh and bill need to know."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+Bytes = npt.NDArray[np.uint8]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialEntry:
+    name: str
+    colour: str
+    liquid: bool = False
+    passable: bool = False
+    clear: bool = False
+    lumens: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FormEntry:
+    name: str
+    piece: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomEntry:
+    id: int
+    kind: str
+    level: int
+    indoor: bool
+    walkable: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """The ``about`` record of the file contract; index 0 of materials, forms and stages is air."""
+
+    format: str = "genhouse-voxels"
+    version: int = 1
+    seed: int
+    materials: tuple[MaterialEntry, ...]
+    forms: tuple[FormEntry, ...]
+    stages: tuple[str, ...]
+    rooms: tuple[RoomEntry, ...]
+    eaves: int
+    gate: tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Voxels:
+    """material, form, stage: uint8 [X, Y, Z].  room: uint16 [X, Y, Z].  shapes: bool [F, 4, 4, 4].
+
+    All arrays are read-only; see the file contract for what each number means.
+    """
+
+    material: Bytes
+    form: Bytes
+    stage: Bytes
+    room: npt.NDArray[np.uint16]
+    shapes: npt.NDArray[np.bool_]
+    about: About
+
+    @property
+    def size(self) -> tuple[int, int, int]:
+        x, y, z = self.material.shape
+        return (x, y, z)
+
+    def flag(self, name: str) -> npt.NDArray[np.bool_]:
+        """bool [M]: which materials are ``liquid``, ``passable`` or ``clear``; air is none."""
+        return np.array([getattr(m, name) for m in self.about.materials], dtype=bool)
