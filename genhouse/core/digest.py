@@ -26,9 +26,9 @@ def canonical(value: Any) -> bytes:
             return b"b%d:%s;" % (len(value), value)
         case tuple():
             return b"(" + b"".join(map(canonical, value)) + b")"
-        case np.ndarray() if not value.flags.writeable:
+        case np.ndarray() if not (value.flags.writeable or value.dtype.hasobject):
             little = np.ascontiguousarray(value, dtype=value.dtype.newbyteorder("<"))
-            return f"a{little.dtype.str}{little.shape};".encode() + little.tobytes()
+            return f"a{little.dtype.str}{value.shape};".encode() + little.tobytes()
         case _ if dataclasses.is_dataclass(value) and not isinstance(value, type):
             if not value.__dataclass_params__.frozen:  # type: ignore[attr-defined]
                 raise TypeError(f"{type(value).__name__} is not frozen, so it has no digest")

@@ -72,6 +72,8 @@ class Draw:
         """One of the options, by whole-number weights where given."""
         if weights is None:
             return options[self.below(len(options), purpose)]
+        if len(weights) != len(options):
+            raise ValueError(f"{len(options)} options, {len(weights)} weights at {self.path}:{purpose}")
         left = self.below(sum(weights), purpose)
         for option, weight in zip(options, weights, strict=True):
             left -= weight

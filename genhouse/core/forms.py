@@ -124,7 +124,7 @@ AXIAL: dict[str, Rule] = {
     "leaf pair": lambda x, y, z: y in (1, 2),
     "door leaf": lambda x, y, z: y in (1, 2),
     "coping": lambda x, y, z: z == 0 or (z == 1 and y in (1, 2)),
-    "ridge cap": lambda x, y, z: z < 2 and (z == 0 or y in (1, 2)),
+    "saddle": lambda x, y, z: z < 2 or y in (1, 2),
     "beam": lambda x, y, z: y in (1, 2),
     "bar": lambda x, y, z: y in (1, 2) and z in (2, 3),
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),

@@ -7,7 +7,7 @@ it differently; the result is returned as a whole number.
 
 from __future__ import annotations
 
-UNIT = 1 << 18
+UNIT = 1 << 20
 """What ``gradient`` returns for a noise value of 1."""
 
 

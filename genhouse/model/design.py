@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from genhouse.core.axes import Side
+from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
 from genhouse.model.palette import Palette
@@ -27,10 +27,18 @@ class Placed:
     facing: Side
     use: tuple[tuple[int, int], ...] = ()
 
+    def turned(self, turn: Turn) -> Placed:
+        return replace(
+            self,
+            cells=turn.rect(self.cells),
+            facing=turn.side(self.facing),
+            use=tuple(turn.cell(x, y, 0)[:2] for x, y in self.use),
+        )
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """plot: width and depth.  xs, ys: the post lines.  wings, courts: on the ground, walls included
+    """plot: width and depth.  wings, courts: on the ground, walls included
     for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
     """
 
@@ -40,8 +48,6 @@ class Design:
     height: int
     gate_side: Side
     gate: tuple[int, int, int]
-    xs: tuple[int, ...]
-    ys: tuple[int, ...]
     wings: tuple[Rect, ...]
     courts: tuple[Rect, ...]
     rooms: tuple[Room, ...]

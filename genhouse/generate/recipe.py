@@ -1,0 +1,76 @@
+"""The stages in building order, and nothing else."""
+
+from __future__ import annotations
+
+from genhouse.core.draw import Draw
+from genhouse.model.brief import Recipe
+from genhouse.model.design import Design
+from genhouse.stages.bays import plan_bays
+from genhouse.stages.court import court_parts, plan_court
+from genhouse.stages.fittings import fittings_parts, plan_fittings
+from genhouse.stages.floors import floors_parts
+from genhouse.stages.frame import frame_parts
+from genhouse.stages.lamps import lamps_parts, plan_lamps
+from genhouse.stages.mats import mats_parts, plan_mats
+from genhouse.stages.roof import plan_roof, roof_parts
+from genhouse.stages.rooms import plan_rooms
+from genhouse.stages.screens import plan_screens, screens_parts
+from genhouse.stages.site import plan_site, site_parts
+from genhouse.stages.stair import stair_parts
+from genhouse.stages.walls import walls_parts
+from genhouse.traditions import load_tradition
+
+
+def design_house(recipe: Recipe) -> Design:
+    """Design a house; a pure function of its recipe.
+
+    Raises BriefError or InfeasibleError where the brief cannot be met.
+    """
+    brief = recipe.brief
+    tradition = load_tradition(brief.tradition)
+
+    def draw(stage: str) -> Draw:
+        return Draw(recipe.seed_of(stage)).at(stage)
+
+    site = plan_site(brief, tradition, draw("site"))
+    bays = plan_bays(site, draw("bays"))
+    rooms = plan_rooms(site, bays, tradition, draw("rooms"))
+    mats = plan_mats(rooms, bays, tradition, draw("mats"))
+    screens = plan_screens(rooms, draw("screens"))
+    roof = plan_roof(site, rooms, tradition)
+    court = plan_court(site, rooms, brief, draw("court"))
+    placed = plan_fittings(rooms, bays, roof, tradition, draw("fittings"))
+    lamps = plan_lamps(rooms, bays, roof, placed, tradition, draw("lamps"))
+
+    parts = (
+        *site_parts(site, tradition),
+        *frame_parts(bays, rooms, tradition),
+        *walls_parts(site, rooms, tradition),
+        *floors_parts(site, bays, rooms, tradition),
+        *mats_parts(mats, tradition),
+        *stair_parts(rooms, tradition),
+        *screens_parts(rooms, screens, tradition),
+        *roof_parts(site, roof, rooms, tradition),
+        *court_parts(site, court, tradition),
+        *fittings_parts(placed, tradition),
+        *lamps_parts(lamps),
+    )
+    turn = site.turn
+    palette = brief.palette or draw("site").choice([p.name for p in tradition.palettes], "palette")
+    gx, gy, gz = turn.cell(*rooms.gate, tradition.levels.ground)
+    return Design(
+        recipe=recipe,
+        palette=tradition.palette(palette),
+        plot=turn.size,
+        height=roof.height,
+        gate_side=site.gate_side,
+        gate=(gx, gy, 4 * gz),
+        wings=tuple(turn.rect(wing.rect) for wing in site.wings),
+        courts=tuple(map(turn.rect, site.courts)),
+        rooms=tuple(room.turned(turn) for room in rooms.rooms),
+        segments=tuple(segment.turned(turn) for segment in rooms.segments),
+        stair=rooms.stair.turned(turn),
+        placed=tuple(p.turned(turn) for p in placed),
+        parts=tuple(part.turned(turn) for part in parts),
+        eaves=roof.eaves,
+    )

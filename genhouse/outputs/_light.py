@@ -1,0 +1,178 @@
+"""Daylight on a model: sun with soft shadows, and sky by a handful of sweeps.
+
+Solids come as ``[k, i, j]`` in the camera frame.  Whole numbers throughout: 255 is full light.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+Solid = npt.NDArray[np.bool_]
+Field = npt.NDArray[np.uint8]
+Sums = npt.NDArray[np.uint16]
+
+SUN = (-5, 11, 16)
+"""Toward the sun along i, j, k: from the left, a little behind, some 53 degrees up."""
+
+SKY = (
+    (0, 0, 8),
+    (8, 0, 8),
+    (-8, 0, 8),
+    (0, 8, 8),
+    (0, -8, 8),
+    (5, 5, 8),
+    (-5, 5, 8),
+    (5, -5, 8),
+    (-5, -5, 8),
+)
+"""Toward the parts of the sky that are asked for their light."""
+
+FOOT = 24
+"""Sub-cells from the model's foot over which the table is a little dim."""
+
+WORLD = 64
+"""Sub-cells beyond the plot on which the model still throws its shadow."""
+
+
+def _shift(way: int, rise: int, step: int) -> int:
+    """How far light that came ``step`` layers down moves in this one; Bresenham's line."""
+    return (way * (step + 1)) // rise - (way * step) // rise
+
+
+def _moved(light: Field, di: int, dj: int) -> Field:
+    """Light moved by one sub-cell at most each way; full light comes in at the borders."""
+    moved = np.full_like(light, 255)
+    n, m = light.shape
+    moved[max(di, 0) : n + min(di, 0), max(dj, 0) : m + min(dj, 0)] = light[
+        max(-di, 0) : n + min(-di, 0), max(-dj, 0) : m + min(-dj, 0)
+    ]
+    return moved
+
+
+def _softened(light: Field) -> Field:
+    """The mean of each value and its four neighbours' crosswise pairs."""
+    wide = np.pad(light, 1, mode="edge").astype(np.uint16)
+    rows = wide[:-2] + 2 * wide[1:-1] + wide[2:]
+    both = rows[:, :-2] + 2 * rows[:, 1:-1] + rows[:, 2:]
+    soft: Field = ((both + 8) >> 4).astype(np.uint8)
+    return soft
+
+
+def sweep(air: Field, toward: tuple[int, int, int], soften: int = 0) -> Field:
+    """Light that reaches each sub-cell from one direction, swept down layer by layer.
+
+    air: 255 where light passes, 0 where it stops, ``[k, i, j]``.  soften: after every so many
+    layers the light is blurred a little, so that shadows grow softer with their distance.
+    """
+    light = np.full(air.shape[1:], 255, dtype=np.uint8)
+    reached = np.zeros_like(air)
+    for step, k in enumerate(range(air.shape[0] - 1, -1, -1)):
+        light = light & air[k]
+        reached[k] = light
+        di, dj = (-_shift(toward[n], toward[2], step) for n in (0, 1))
+        if di or dj:
+            light = _moved(light, di, dj)
+        if soften and step % soften == soften - 1:
+            light = _softened(light)
+    return reached
+
+
+def _pairs(a: Sums, axis: int, reach: int) -> Sums:
+    """Sums of entries ``reach`` apart along an axis."""
+    n = a.shape[axis]
+    low = [slice(None)] * 3
+    high = [slice(None)] * 3
+    low[axis], high[axis] = slice(0, n - reach), slice(reach, n)
+    return a[tuple(low)] + a[tuple(high)]
+
+
+def around(field: npt.NDArray[np.uint8], reach: int, below: int, beside: int) -> Sums:
+    """At each corner of the sub-cells, the sum over the cube of 2 reach that it is the middle of.
+
+    reach: a power of two.  below, beside: what lies under the lowest layer, and elsewhere outside.
+    Values must be small enough that the sum fits in sixteen bits.
+    """
+    wide = np.pad(field, reach, constant_values=beside).astype(np.uint16)
+    wide[:reach] = below
+    for axis in range(3):
+        step = 1
+        while step <= reach:
+            wide = _pairs(wide, axis, step)
+            step *= 2
+    return wide
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Daylight:
+    """Sums over the 4 x 4 x 4 sub-cells about each corner, ``[K + 1, I + 1, J + 1]``.
+
+    room: open sub-cells, 32 on a plane, fewer in a nook.  sun, sky: 63 and 31 for each lit one.
+    ground: sun 0 to 255 on the table beyond the model, ``[I + 2 WORLD, J + 2 WORLD]``.
+    """
+
+    sun: Sums
+    sky: Sums
+    room: Sums
+    ground: Field
+
+
+def _halved(a: Field) -> Field:
+    """Sums over pairs along each axis; an odd last layer is left out."""
+    for axis in range(3):
+        even, odd = [slice(None)] * 3, [slice(None)] * 3
+        n = a.shape[axis] // 2 * 2
+        even[axis], odd[axis] = slice(0, n, 2), slice(1, n, 2)
+        a = a[tuple(even)] + a[tuple(odd)]
+    return a
+
+
+def _sky(solid: Solid) -> Field:
+    """Sky light in 0 to 31 for each sub-cell, worked out at half their fineness."""
+    air = np.where(_halved(solid.view(np.uint8)) >= 5, np.uint8(0), np.uint8(255))
+    total = np.zeros(air.shape, dtype=np.uint8)
+    for way in SKY:
+        total += sweep(air, way) >> 5
+    level = (total.astype(np.uint16) * 31 // (7 * len(SKY))).astype(np.uint8)
+    return level.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
+
+
+def daylight(solid: Solid, sunny: bool = True) -> Daylight:
+    """The light on a model of sub-cells ``[k, i, j]``; without sun it throws no shadow."""
+    air = (~solid).view(np.uint8)
+    beams = np.zeros_like(air)
+    if sunny:
+        np.right_shift(sweep(air * np.uint8(255), SUN, soften=5), 2, out=beams)
+    return Daylight(
+        sun=around(beams, 2, 0, 63),
+        sky=around(_sky(solid) * air, 2, 0, 31),
+        room=around(air, 2, 0, 1),
+        ground=_ground(solid, sunny),
+    )
+
+
+def _ground(solid: Solid, sunny: bool) -> Field:
+    """The sun on a table under the model."""
+    wide = [n + 2 * WORLD for n in solid.shape[1:]]
+    if not sunny:
+        return np.full(wide, 255, dtype=np.uint8)
+    air = np.full((solid.shape[0], *wide), 255, dtype=np.uint8)
+    air[:, WORLD:-WORLD, WORLD:-WORLD][solid] = 0
+    return _softened(_softened(sweep(air, SUN, soften=4)[0]))
+
+
+def shadow_reach(light: Daylight) -> tuple[int, int, int, int]:
+    """The lattice bounds of the shade on the table: rows, then upright lines; see ``camera``."""
+    di, dj = (n - 2 * WORLD for n in light.ground.shape)
+    shade = light.ground < 250
+    shade[WORLD:-WORLD, WORLD:-WORLD] = True
+    p, q = np.nonzero(shade)
+    rows, lines = p + q - 2 * WORLD, p - q
+    return (
+        min(int(rows.min()), -FOOT),
+        max(int(rows.max()), di + dj + FOOT) + 2,
+        min(int(lines.min()), -dj - FOOT) - 1,
+        max(int(lines.max()), di + FOOT) + 1,
+    )

@@ -1,0 +1,55 @@
+"""The bill of materials: what a builder counts, stage by stage."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import astuple, dataclass, fields
+
+import numpy as np
+
+from genhouse.model.voxels import Voxels
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the bill: this stage sets so many of one piece, made of one material."""
+
+    stage: str
+    material: str
+    piece: str
+    count: int
+
+
+def bill(voxels: Voxels) -> tuple[Line, ...]:
+    """All solid cells, counted; in building order, then by name of material and piece.
+
+    The counts sum to the solid cells, for every material and in all: forms of one piece, however
+    they are turned, are counted together.
+    """
+    about = voxels.about
+    solid = voxels.form > 0
+    numbers = (voxels.stage[solid], voxels.material[solid], voxels.form[solid])
+    keys, how_many = np.unique(np.ravel_multi_index(numbers, (256, 256, 256)), return_counts=True)
+    kinds = np.transpose(np.unravel_index(keys, (256, 256, 256)))
+    counts: dict[tuple[int, str, str], int] = {}
+    for (stage, material, form), count in zip(kinds.tolist(), how_many.tolist(), strict=True):
+        key = (stage, about.materials[material].name, about.forms[form].piece)
+        counts[key] = counts.get(key, 0) + count
+    return tuple(
+        Line(about.stages[stage], material, piece, count)
+        for (stage, material, piece), count in sorted(counts.items())
+    )
+
+
+def csv_bytes(lines: tuple[Line, ...]) -> bytes:
+    """The bill as a table in UTF-8, with a heading; lines end in a bare line feed.
+
+    >>> csv_bytes((Line("frame", "dark timber", "post", 12),))
+    b'stage,material,piece,count\\nframe,dark timber,post,12\\n'
+    """
+    text = io.StringIO()
+    table = csv.writer(text, lineterminator="\n")
+    table.writerow(field.name for field in fields(Line))
+    table.writerows(map(astuple, lines))
+    return text.getvalue().encode()

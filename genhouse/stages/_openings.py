@@ -1,0 +1,273 @@
+"""How each segment of wall is opened, so that every room can be reached and has its light."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from genhouse.core.axes import Side, Turn
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.room import OUTSIDE, Opening, Room, Segment, Stair
+from genhouse.stages.bays import Bays, Line
+from genhouse.stages.site import Site
+from genhouse.traditions import Tradition
+
+DARK = ("pantry", "granary")
+"""Kinds that keep cool behind a whole outer wall."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entrance:
+    """A door in an outer or garden wall.  way: its cells.  side: the way it faces, outward.
+
+    room: the room behind it, 0 for a gate that opens into the court.
+    """
+
+    kind: Literal["front", "service"]
+    way: Rect
+    side: Side
+    room: int
+
+    def turned(self, turn: Turn) -> Entrance:
+        return replace(self, way=turn.rect(self.way), side=turn.side(self.side))
+
+
+def open_walls(
+    site: Site,
+    bays: Bays,
+    rooms: Sequence[Room],
+    stair: Stair,
+    flue: tuple[int, int],
+    tradition: Tradition,
+    draw: Draw,
+) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
+    """Every segment of both storeys, the entrances, and the gate cell."""
+    lower = [_segment(1, line, rooms) for line in bays.lines]
+    upper = [_segment(2, line, rooms) for line in bays.lines]
+    blocked = frozenset({flue, *stair.run[0].hull(stair.run[-1]).cells()})
+    lower = _court_sides(lower, rooms, blocked, draw)
+    lower = _partitions(lower, rooms, blocked, draw, every=False)
+    upper = _partitions(upper, rooms, blocked, draw, every=True)
+    lower, entrances = _entrances(site, lower, rooms, blocked, draw)
+    lower = [_windowed(s, rooms, blocked, draw) for s in lower]
+    upper = [_windowed(s, rooms, frozenset({flue}), draw) for s in upper]
+    way = entrances[0].way
+    return tuple(lower + upper), tuple(entrances), (way.x0, 0)
+
+
+def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
+    c = line.cells
+    x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
+    dx, dy = (0, 1) if line.axis == "x" else (1, 0)
+    low, high = _room_at(rooms, level, x - dx, y - dy), _room_at(rooms, level, x + dx, y + dy)
+    kinds = {r.id: r for r in rooms}
+    if low == high and low != OUTSIDE:
+        boundary = "open"
+    elif all(n in kinds and kinds[n].indoor for n in (low, high)):
+        boundary = "partition"
+    elif any(n in kinds and not kinds[n].indoor for n in (low, high)):
+        boundary = "court"
+    else:
+        boundary = "outer"
+    return Segment(
+        level=level, axis=line.axis, cells=c, boundary=boundary, low=low, high=high  # type: ignore[arg-type]
+    )
+
+
+def _room_at(rooms: Sequence[Room], level: int, x: int, y: int) -> int:
+    for room in rooms:
+        if (room.level == level or not room.indoor) and room.has(x, y):
+            return room.id
+    return OUTSIDE
+
+
+def beside(segment: Segment, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
+    """The cells before and behind one cell of a wall."""
+    x, y = cell
+    dx, dy = (0, 1) if segment.axis == "x" else (1, 0)
+    return (x - dx, y - dy), (x + dx, y + dy)
+
+
+def _free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The cells of a segment with clear floor on both sides, inside first."""
+    cells = list(segment.cells.cells())
+    return [c for c in cells if c not in blocked and not blocked & set(beside(segment, c))]
+
+
+def _stretch(cells: Sequence[tuple[int, int]]) -> Rect:
+    return Rect(cells[0][0], cells[0][1], cells[-1][0] + 1, cells[-1][1] + 1)
+
+
+def _middle(segment: Segment, trim: int = 1) -> Rect:
+    """The cells of a segment but for those beside the posts."""
+    c = segment.cells
+    if segment.axis == "x":
+        return Rect(c.x0 + trim, c.y0, c.x1 - trim, c.y1)
+    return Rect(c.x0, c.y0 + trim, c.x1, c.y1 - trim)
+
+
+def _indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
+    """The room that a wall to outdoors or to a court belongs to."""
+    by_id = {r.id: r for r in rooms}
+    return next(by_id[n] for n in (segment.low, segment.high) if n in by_id and by_id[n].indoor)
+
+
+def _court_sides(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Segment]:
+    """Screens slide between inner walls that stand only beside the posts."""
+    done: list[Segment] = []
+    opened: set[int] = set()
+    for i, s in enumerate(segments):
+        if s.boundary == "court":
+            room = _indoor(s, rooms)
+            clear = all(c in _free(s, blocked) for c in _middle(s).cells())
+            plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
+            if clear and not (plain and room.id in opened and draw.chance(2, 3, f"court/{i}")):
+                s = replace(s, opening="screens", way=_middle(s))
+                opened.add(room.id)
+        done.append(s)
+    return done
+
+
+def _partitions(
+    segments: list[Segment],
+    rooms: Sequence[Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+    *,
+    every: bool,
+) -> list[Segment]:
+    """Doors between rooms: where one is reached no other way, and between kinds that want it.
+
+    every: open each pair of neighbours once (upstairs, where no veranda joins them).
+    """
+    done = list(segments)
+    by_id = {r.id: r for r in rooms}
+    reached = {_indoor(s, rooms).id for s in segments if s.opening == "screens"}
+    if every:
+        reached = {min(r.id for r in rooms if r.level == 2)}
+    pairs: dict[tuple[int, int], list[int]] = {}
+    for i, s in enumerate(done):
+        if s.boundary == "partition" and _free(s, blocked):
+            pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
+    for (a, b), where in sorted(pairs.items()):
+        if every or _want_door(by_id[a], by_id[b], draw):
+            _open_door(done, where, by_id, blocked, draw)
+            del pairs[a, b]
+    if not every:
+        for (a, b), where in sorted(pairs.items()):
+            if (a in reached) != (b in reached):
+                _open_door(done, where, by_id, blocked, draw)
+                reached |= {a, b}
+    return done
+
+
+def _want_door(a: Room, b: Room, draw: Draw) -> bool:
+    pairs = (
+        {"kitchen", "dining"},
+        {"kitchen", "pantry"},
+        {"entry", "reception"},
+        {"reception", "guest"},
+        {"sleeping", "bath"},
+        {"sleeping", "study"},
+    )
+    return {a.kind, b.kind} in pairs or draw.chance(1, 5, f"door/{a.id}/{b.id}")
+
+
+def _open_door(
+    segments: list[Segment],
+    where: Sequence[int],
+    by_id: dict[int, Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+) -> None:
+    """One door in the best segment: in the middle above, where the roof is high; two leaves below."""
+    i = draw.choice(where, f"door in/{where[0]}")
+    s = segments[i]
+    cells = _free(s, blocked)
+    centre = len(cells) // 2
+    matted = s.level == 1 and len(cells) >= 3
+    start = max(0, centre - 1) if matted else centre
+    stretch = cells[start : start + 2] if matted and _together(cells[start : start + 2]) else [cells[centre]]
+    opening: Opening = "passage" if s.level == 2 else "screens" if len(stretch) == 2 else "door"
+    segments[i] = replace(s, opening=opening, way=_stretch(stretch))
+
+
+def _together(cells: Sequence[tuple[int, int]]) -> bool:
+    return len(cells) == 2 and sum(abs(a - b) for a, b in zip(*cells, strict=True)) == 1
+
+
+def _entrances(
+    site: Site,
+    segments: list[Segment],
+    rooms: Sequence[Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+) -> tuple[list[Segment], list[Entrance]]:
+    """The front door or garden gate, and a second entrance at the back of the house."""
+    done = list(segments)
+    entrances = [_front(site, done, rooms)]
+    for i in _service_walls(site, done, rooms, draw):
+        cells = _free(done[i], blocked)
+        if cells:
+            way = _stretch([cells[len(cells) // 2]])
+            room = _indoor(done[i], rooms)
+            done[i] = replace(done[i], opening="entrance", way=way)
+            side = _outward(done[i])
+            entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
+            return done, entrances
+    raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
+
+
+def _outward(segment: Segment) -> Side:
+    if segment.axis == "x":
+        return "south" if segment.low == OUTSIDE else "north"
+    return "west" if segment.low == OUTSIDE else "east"
+
+
+def _front(site: Site, segments: list[Segment], rooms: Sequence[Room]) -> Entrance:
+    entry = next((r for r in rooms if r.kind == "entry"), None)
+    if entry is None:
+        wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
+        middle = (wall.x0 + wall.x1) // 2
+        return Entrance(kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0)
+    for i, s in enumerate(segments):
+        if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
+            c = s.cells
+            start = c.x0 + (c.width - 1) // 2
+            way = Rect(start, c.y0, start + (2 if c.width % 2 == 0 else 1), c.y1)
+            segments[i] = replace(s, opening="entrance", way=way)
+            return Entrance(kind="front", way=way, side="south", room=entry.id)
+    raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
+
+
+def _service_walls(
+    site: Site, segments: Sequence[Segment], rooms: Sequence[Room], draw: Draw
+) -> Iterator[int]:
+    """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
+    rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
+    walls = [
+        (rank.get(_indoor(s, rooms).kind, 4), draw.below(1000, f"service/{i}"), i)
+        for i, s in enumerate(segments)
+        if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
+    ]
+    return (i for _, _, i in sorted(walls))
+
+
+def _windowed(
+    segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> Segment:
+    """Windows where a wall to outdoors or to a court has no other opening."""
+    if segment.boundary not in ("outer", "court") or segment.opening != "none":
+        return segment
+    room = _indoor(segment, rooms)
+    way = _middle(segment)
+    if room.kind in DARK and segment.boundary == "outer":
+        return segment
+    if any(c in blocked for cell in way.cells() for c in beside(segment, cell)):
+        return segment
+    return replace(segment, opening="window", way=way)

@@ -1,0 +1,130 @@
+"""Where a straight flight fits: two bays in a row, the second long enough to climb in.
+
+The flight rises five cells in five steps of one cell, two cells wide, along a wall; the bay before
+it stays clear to walk up to it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from genhouse.core.axes import STEP, Axis, Side, opposite
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.room import Stair
+from genhouse.stages.bays import Bays, Unit
+from genhouse.stages.site import Site
+
+STEPS, WIDTH = 5, 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flight:
+    """lower, upper: unit numbers it starts from and climbs in.  room: the clear floor of both."""
+
+    lower: int
+    upper: int
+    room: Rect
+    stair: Stair
+
+
+def plan_flight(site: Site, bays: Bays, taken: frozenset[int], draw: Draw) -> Flight:
+    """Choose a flight outside the taken units.  Raises InfeasibleError where none fits."""
+    flights = [f for f in _flights(site, bays) if not {f.lower, f.upper} & taken]
+    if not flights:
+        raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
+    return draw.choice(flights, "flight", [_liking(bays, f) for f in flights])
+
+
+def _liking(bays: Bays, flight: Flight) -> int:
+    """Corners and the back make the best stair halls: they leave the court's sides to rooms."""
+    corners = bays.units[flight.lower].corner + bays.units[flight.upper].corner
+    return 1 + 5 * corners
+
+
+def _flights(site: Site, bays: Bays) -> Iterator[Flight]:
+    for i, first in enumerate(bays.units):
+        for j, second in enumerate(bays.units):
+            rise = _beside(first.rect, second.rect)
+            if rise is not None and not (first.corner and second.corner):
+                yield from _in_bay(site, i, j, first, second, rise)
+
+
+def _beside(a: Rect, b: Rect) -> Side | None:
+    """The side of a on which b stands, one wall line apart and of the same breadth."""
+    if (a.y0, a.y1) == (b.y0, b.y1):
+        if b.x0 == a.x1 + 1:
+            return "east"
+        if b.x1 == a.x0 - 1:
+            return "west"
+    if (a.x0, a.x1) == (b.x0, b.x1):
+        if b.y0 == a.y1 + 1:
+            return "north"
+        if b.y1 == a.y0 - 1:
+            return "south"
+    return None
+
+
+def _in_bay(
+    site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side
+) -> Iterator[Flight]:
+    axis: Axis = "x" if rise in ("east", "west") else "y"
+    bay = second.rect
+    length = bay.width if axis == "x" else bay.depth
+    breadth = bay.depth if axis == "x" else bay.width
+    if length not in (STEPS - 1, STEPS) or breadth <= WIDTH:
+        return
+    if second.axis != axis and not second.single:
+        return
+    for wall in ("south", "north") if axis == "x" else ("west", "east"):
+        strip = _strip(bay, wall)  # type: ignore[arg-type]
+        if not any(_faces(site, strip, wall)):  # type: ignore[arg-type]
+            run = _run(strip, rise, length)
+            yield Flight(
+                lower=i,
+                upper=j,
+                room=first.rect.hull(bay),
+                stair=Stair(
+                    run=run,
+                    well=run[1].hull(run[-1]),
+                    rise=rise,
+                    open_side=opposite(wall),  # type: ignore[arg-type]
+                    room=0,
+                ),
+            )
+
+
+def _strip(bay: Rect, wall: Side) -> Rect:
+    match wall:
+        case "south":
+            return Rect(bay.x0, bay.y0, bay.x1, bay.y0 + WIDTH)
+        case "north":
+            return Rect(bay.x0, bay.y1 - WIDTH, bay.x1, bay.y1)
+        case "west":
+            return Rect(bay.x0, bay.y0, bay.x0 + WIDTH, bay.y1)
+        case "east":
+            return Rect(bay.x1 - WIDTH, bay.y0, bay.x1, bay.y1)
+
+
+def _faces(site: Site, strip: Rect, wall: Side) -> Iterator[bool]:
+    """Whether a court lies behind the wall that the flight would stand along."""
+    dx, dy = STEP[wall]
+    behind = Rect(strip.x0 + 2 * WIDTH * dx, strip.y0 + 2 * WIDTH * dy, strip.x1 + 2 * WIDTH * dx, strip.y1 + 2 * WIDTH * dy)
+    return (court.grown(1).meet(behind).area > 0 for court in site.courts)
+
+
+def _run(strip: Rect, rise: Side, length: int) -> tuple[Rect, ...]:
+    """The steps, lowest first; a short bay borrows the line before it for the first."""
+    x0, y0, x1, y1 = strip
+    lead = STEPS - length
+    match rise:
+        case "east":
+            return tuple(Rect(x, y0, x + 1, y1) for x in range(x0 - lead, x1))
+        case "west":
+            return tuple(Rect(x, y0, x + 1, y1) for x in range(x1 + lead - 1, x0 - 1, -1))
+        case "north":
+            return tuple(Rect(x0, y, x1, y + 1) for y in range(y0 - lead, y1))
+        case "south":
+            return tuple(Rect(x0, y, x1, y + 1) for y in range(y1 + lead - 1, y0 - 1, -1))

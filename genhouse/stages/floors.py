@@ -1,0 +1,79 @@
+"""Floors: boards and flags below, verandas, the upper floor over everything but court and stairwell."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from genhouse.core.box import Box, Rect, runs
+from genhouse.model.part import Part
+from genhouse.model.room import Room
+from genhouse.stages.bays import Bays
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.site import Site
+from genhouse.traditions import Tradition
+
+
+def matted(room: Room, bays: Bays, tradition: Tradition) -> tuple[Rect, ...]:
+    """The rectangles of a room that are laid with mats: all of it but a row of posts in the middle."""
+    if not room.indoor or tradition.kind(room.kind).floor != "mat" or room.level != 1:
+        return ()
+    rect = room.rect
+    rows = {y for x, y in bays.middle if rect.has(x, y)}
+    columns = {x for x, y in bays.middle if rect.has(x, y)}
+    deep = [line for line in bays.middle_lines if rect.meet(line.cells).area]
+    if deep and deep[0].axis == "x":
+        y = deep[0].cells.y0
+        return (Rect(rect.x0, rect.y0, rect.x1, y), Rect(rect.x0, y + 1, rect.x1, rect.y1))
+    if deep and deep[0].axis == "y":
+        x = deep[0].cells.x0
+        return (Rect(rect.x0, rect.y0, x, rect.y1), Rect(x + 1, rect.y0, rect.x1, rect.y1))
+    assert not rows and not columns, "a post stands in a room that has no middle line"
+    return (rect,)
+
+
+def floors_parts(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
+    """All floors but the mats."""
+    return (
+        *_lower(bays, rooms, tradition),
+        *_verandas(site, tradition),
+        *_upper(bays, rooms, tradition),
+    )
+
+
+def _boxes(cells: Iterable[tuple[int, int]], z: int) -> list[Box]:
+    return runs([(x, y, z) for x, y in cells])
+
+
+def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels.ground
+    posts = set(bays.middle)
+    hearth = rooms.hearth.cell
+    for room in rooms.on(1):
+        laid = {c for r in matted(room, bays, tradition) for c in r.cells()}
+        sunk = {c for r in room.sunken for c in r.cells()}
+        cells = set(room.rect.cells()) - laid - sunk - posts - {hearth}
+        role = "flag" if tradition.kind(room.kind).floor == "flag" else "board"
+        for box in _boxes(cells, z):
+            yield Part("floors", role, "full", box)
+        for r in room.sunken:
+            step = Rect(r.x0, r.y1 - 1, r.x1, r.y1)
+            for box in _boxes(set(step.cells()) - posts, z):
+                yield Part("floors", "shoe-stone", "lower slab", box)
+    x, y = hearth
+    yield Part("floors", "hearth-slab", "full", Box.cell(x, y, z))
+
+
+def _verandas(site: Site, tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels.ground
+    for court in site.courts:
+        for strip in site.verandas(court):
+            yield Part("floors", "veranda", "full", strip.up(z, z + 1))
+
+
+def _upper(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels.upper_tie
+    beams = {c for line in bays.middle_lines for c in line.cells.cells()}
+    left_out = beams | set(bays.middle) | set(rooms.stair.well.cells()) | {rooms.hearth.cell}
+    for unit in bays.units:
+        for box in _boxes(set(unit.rect.cells()) - left_out, z):
+            yield Part("floors", "upper-board", "full", box)

@@ -1,0 +1,70 @@
+"""Frame: sills, six-cell posts, tie beams at two heights, and the short posts and plates above."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from genhouse.core.box import Box, Rect
+from genhouse.model.part import Part
+from genhouse.model.room import Segment
+from genhouse.stages.bays import Bays
+from genhouse.stages.rooms import Rooms
+from genhouse.traditions import Tradition
+
+
+def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
+    """Every timber that stands before the walls are filled."""
+    lower = [s for s in rooms.segments if s.level == 1]
+    upper = [s for s in rooms.segments if s.level == 2]
+    return (
+        *_posts(bays, tradition),
+        *_sills(lower, rooms, tradition),
+        *_ties(lower, bays, tradition),
+        *_plates(upper, tradition),
+    )
+
+
+def _posts(bays: Bays, tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels
+    for x, y in (*bays.posts, *bays.middle):
+        yield Part("frame", "post", "full", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
+    for x, y in bays.posts:
+        yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
+
+
+def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+    """A sill under every wall, left out where the front door opens at ground level."""
+    z = tradition.levels.ground
+    doors = [e.way for e in rooms.entrances if e.kind == "front"]
+    for s in segments:
+        if s.boundary != "open":
+            for piece in without(s.cells, next((d for d in doors if d == s.way), None)):
+                yield Part("frame", "sill", "full", piece.up(z, z + 1))
+
+
+def _ties(segments: Iterable[Segment], bays: Bays, tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels
+    for s in segments:
+        if s.boundary != "open":
+            yield Part("frame", "tie", "full", s.cells.up(z.lower_tie, z.lower_tie + 1))
+        yield Part("frame", "tie", "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
+    for line in bays.middle_lines:
+        yield Part("frame", "tie", "full", line.cells.up(z.upper_tie, z.upper_tie + 1))
+
+
+def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
+    z = tradition.levels.plate
+    for s in segments:
+        if s.boundary in ("outer", "court"):
+            yield Part("frame", "plate", "full", s.cells.up(z, z + 1))
+
+
+def without(whole: Rect, hole: Rect | None) -> tuple[Rect, ...]:
+    """A one-cell-thick strip less a stretch of it."""
+    if hole is None or not whole.meet(hole).area:
+        return (whole,)
+    if whole.depth == 1 and whole.width > 1:
+        parts = (Rect(whole.x0, whole.y0, hole.x0, whole.y1), Rect(hole.x1, whole.y0, whole.x1, whole.y1))
+    else:
+        parts = (Rect(whole.x0, whole.y0, whole.x1, hole.y0), Rect(whole.x0, hole.y1, whole.x1, whole.y1))
+    return tuple(p for p in parts if p.area)

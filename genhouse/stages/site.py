@@ -1,0 +1,281 @@
+"""Site: the plot, its gate side, the wings round the courts.
+
+Everything is laid out in a local frame whose gate side is the south.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
+from typing import Literal
+
+from genhouse.core.axes import SIDES, Axis, Side, Turn
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.model.part import Part
+from genhouse.stages._rhythm import divisible
+from genhouse.traditions import Tradition
+
+LEAST_COURT = 6
+WingName = Literal["front", "cross", "rear", "left", "right"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wing:
+    """A range of rooms: its ground rectangle, wall lines included, and the axis it runs along."""
+
+    name: WingName
+    axis: Axis
+    rect: Rect
+
+    @property
+    def span(self) -> int:
+        """Wall line to wall line, across."""
+        return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """plot: local size.  house: the rectangle inside the outer faces of the walls.
+
+    courts: clear rectangles, front to rear.  turn: from here to the plot's own frame.
+    """
+
+    plot: tuple[int, int]
+    turn: Turn
+    gate_side: Side
+    house: Rect
+    wings: tuple[Wing, ...]
+    courts: tuple[Rect, ...]
+
+    def wing(self, name: WingName) -> Wing | None:
+        return next((w for w in self.wings if w.name == name), None)
+
+    def winged(self, court: Rect) -> tuple[Side, ...]:
+        """The sides of a court on which a wing stands."""
+        touching: dict[Side, Rect] = {
+            "south": Rect(court.x0, court.y0 - 1, court.x1, court.y0),
+            "north": Rect(court.x0, court.y1, court.x1, court.y1 + 1),
+            "west": Rect(court.x0 - 1, court.y0, court.x0, court.y1),
+            "east": Rect(court.x1, court.y0, court.x1 + 1, court.y1),
+        }
+        return tuple(
+            side
+            for side, strip in touching.items()
+            if any(wing.rect.meet(strip).area == strip.area for wing in self.wings)
+        )
+
+    def garden(self, court: Rect) -> Rect:
+        """The part of a court inside its verandas."""
+        sides = self.winged(court)
+        return Rect(
+            court.x0 + ("west" in sides),
+            court.y0 + ("south" in sides),
+            court.x1 - ("east" in sides),
+            court.y1 - ("north" in sides),
+        )
+
+    def verandas(self, court: Rect) -> tuple[Rect, ...]:
+        """Strips one cell deep along the wings; those to north and south run through."""
+        inner = self.garden(court)
+        strips = (
+            Rect(court.x0, court.y0, court.x1, inner.y0),
+            Rect(court.x0, inner.y1, court.x1, court.y1),
+            Rect(court.x0, inner.y0, inner.x0, inner.y1),
+            Rect(inner.x1, inner.y0, court.x1, inner.y1),
+        )
+        return tuple(strip for strip in strips if strip.area)
+
+    def garden_walls(self) -> tuple[Rect, ...]:
+        """The wall lines that stand where a wing is missing, between the wings or to the corner."""
+        house = self.house
+        covered = [wing.rect for wing in self.wings]
+        south = Rect(house.x0, house.y0, house.x1, house.y0 + 1)
+        found: list[Rect] = []
+        if "south" in self.open_sides:
+            west = max((r.x1 for r in covered if r.x0 == house.x0 and r.y0 == house.y0), default=house.x0)
+            east = min((r.x0 for r in covered if r.x1 == house.x1 and r.y0 == house.y0), default=house.x1)
+            found.append(Rect(west, south.y0, east, south.y1))
+        for court in self.courts:
+            if "west" in self.open_sides:
+                found.append(Rect(house.x0, court.y0, house.x0 + 1, court.y1))
+            if "east" in self.open_sides:
+                found.append(Rect(house.x1 - 1, court.y0, house.x1, court.y1))
+        return tuple(found)
+
+    @property
+    def open_sides(self) -> tuple[Side, ...]:
+        """The sides of the first court that a garden wall closes."""
+        sides: dict[WingName, Side] = {"left": "west", "right": "east", "front": "south"}
+        return tuple(side for name, side in sides.items() if self.wing(name) is None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Bands:
+    """One axis of the layout: wing spans (0 where there is none) and the court lengths between."""
+
+    spans: tuple[int, ...]
+    courts: tuple[int, ...]
+
+
+def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
+    """Choose a plot and the wings on it.  Raises InfeasibleError where the plot is too small."""
+    side = brief.gate or draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
+    world = brief.plot or _plot(draw)
+    check_plot(world)
+    quarters = (SIDES.index(side) - SIDES.index("south")) % 4
+    plot = (world[1], world[0]) if quarters % 2 else world
+    turn = Turn(*plot, quarters, brief.mirror)
+    margin = tradition.bays.margin
+    house = Rect(0, 0, *plot).grown(-margin)
+    deep, wide = _layout(house, tradition, draw)
+    wings = tuple(_wings(house, wide, deep))
+    return Site(
+        plot=plot,
+        turn=turn,
+        gate_side=side,
+        house=house,
+        wings=wings,
+        courts=tuple(_courts(house, wide, deep)),
+    )
+
+
+def check_plot(plot: tuple[int, int]) -> None:
+    """Raises InfeasibleError, naming the nearest size that works."""
+    for size, least, most, name in zip(
+        plot, SMALLEST_PLOT, LARGEST_PLOT, ("wide", "deep"), strict=True
+    ):
+        if not least <= size <= most:
+            word = "small" if size < least else "large"
+            near = tuple(
+                min(max(n, a), b)
+                for n, a, b in zip(plot, SMALLEST_PLOT, LARGEST_PLOT, strict=True)
+            )
+            raise InfeasibleError(
+                f"plot: {plot[0]} x {plot[1]} is too {word}, {size} cells {name}",
+                stage="site",
+                offers=(f"{near[0]} x {near[1]}",),
+            )
+
+
+def _plot(draw: Draw) -> tuple[int, int]:
+    """A plot as a client would bring it: mostly 21 to 29 wide and a quarter to a half deeper."""
+    width = draw.between(20, 26, "plot width") + draw.below(5, "plot width more")
+    return width, min(LARGEST_PLOT[1], width * draw.between(115, 150, "plot depth") // 100)
+
+
+def _layout(house: Rect, tradition: Tradition, draw: Draw) -> tuple[_Bands, _Bands]:
+    """Front to rear, then side to side, so that a stair fits on one axis or the other."""
+    deep = [
+        (bands, weight)
+        for bands, weight in _deep_bands(house.depth - 1, tradition)
+        if _wide_bands(house.width - 1, bands, tradition)
+    ]
+    chosen = draw.choice([b for b, _ in deep], "front to rear", [w for _, w in deep])
+    wide = _wide_bands(house.width - 1, chosen, tradition)
+    return chosen, draw.choice([b for b, _ in wide], "side to side", [w for _, w in wide])
+
+
+def _deep_bands(total: int, tradition: Tradition) -> Iterator[tuple[_Bands, int]]:
+    """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
+    spans = tradition.bays.spans
+    cross = spans[1]
+    for front, rear, count in product((0, *spans[:3]), spans, (1, 2, 3)):
+        lengths = _shares(total - front - rear - cross * (count - 1), count)
+        if rear >= front and all(map(_roomy, lengths)):
+            wings = (front, *(cross,) * (count - 1), rear)
+            yield _Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
+
+
+def _wide_bands(total: int, deep: _Bands, tradition: Tradition) -> list[tuple[_Bands, int]]:
+    """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
+    through = min(span for span in deep.spans if span)
+    spans = (0, *(s for s in tradition.bays.spans if s <= through))
+    found: list[tuple[_Bands, int]] = []
+    for left, right in product(spans, spans):
+        court = total - left - right
+        bands = _Bands((left, right), (court,))
+        if (left or right) and _roomy(court) and (_climbable(deep) or _climbable(bands)):
+            weight = _liking(bands.spans, bands.courts, total)
+            found.append((bands, weight * (8 if left and right else 1)))
+    return found
+
+
+def _climbable(bands: _Bands) -> bool:
+    """Whether some bay along these bands is sure to be longer than the least: a stair needs one."""
+    return 6 in bands.spans or any(n != 8 for n in bands.courts)
+
+
+def _roomy(court: int) -> bool:
+    """Wall line to wall line: room for two verandas and a garden of three cells, cut into bays."""
+    return court >= LEAST_COURT and divisible(court)
+
+
+def _shares(total: int, count: int) -> tuple[int, ...]:
+    """Court lengths, equal but for the last, which takes what remains."""
+    each = total // count
+    return (*(each,) * (count - 1), total - each * (count - 1))
+
+
+def _liking(spans: tuple[int, ...], courts: tuple[int, ...], total: int) -> int:
+    """Weight of a layout: courts of 8 to 14 cells that take a little under half of the length."""
+    built = sum(spans)
+    weight = 40 - abs(built * 10 - total * 5) // 5
+    weight -= sum(max(0, n - 14) * 6 + max(0, 8 - n) * 3 for n in courts)
+    weight += 8 * sum(span in (6, 8) for span in spans)
+    return max(1, weight) ** 2
+
+
+def _lines(start: int, bands: _Bands) -> list[int]:
+    """The wall lines of the through bands: start, then alternately over a span and a court."""
+    lines = [start]
+    for i, span in enumerate(bands.spans):
+        lines.append(lines[-1] + span)
+        if i < len(bands.courts):
+            lines.append(lines[-1] + bands.courts[i])
+    return lines
+
+
+def _wings(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Wing]:
+    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
+    last = len(deep.spans) - 1
+    for i, span in enumerate(deep.spans):
+        if span:
+            name: WingName = "rear" if i == last else "cross" if i else "front"
+            yield Wing(name=name, axis="x", rect=Rect(house.x0, ys[2 * i], house.x1, ys[2 * i + 1] + 1))
+    for i in range(len(deep.courts)):
+        south, north = ys[2 * i + 1], ys[2 * i + 2]
+        low = south + 1 if deep.spans[i] else south
+        if wide.spans[0]:
+            yield Wing(name="left", axis="y", rect=Rect(xs[0], low, xs[1] + 1, north))
+        if wide.spans[1]:
+            yield Wing(name="right", axis="y", rect=Rect(xs[2], low, xs[3] + 1, north))
+
+
+def _courts(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Rect]:
+    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
+    for i in range(len(deep.courts)):
+        yield Rect(xs[1] + 1, ys[2 * i + 1] + 1, xs[2], ys[2 * i + 2])
+
+
+def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
+    """The made ground: packed earth below, earth under the house, a gravel strip that takes the drip."""
+    top = tradition.levels.ground - 1
+    width, depth = site.plot
+    whole = Rect(0, 0, width, depth)
+    house = site.house
+    strips = (
+        Rect(0, 0, width, house.y0),
+        Rect(0, house.y1, width, depth),
+        Rect(0, house.y0, house.x0, house.y1),
+        Rect(house.x1, house.y0, width, house.y1),
+    )
+    parts = [Part("site", "ground", "full", whole.up(0, top))]
+    parts += [Part("site", "drip", "full", strip.up(top, top + 1)) for strip in strips]
+    under = [wing.rect for wing in site.wings]
+    under += [*site.garden_walls(), *(v for court in site.courts for v in site.verandas(court))]
+    parts += [Part("site", "ground", "full", rect.up(top, top + 1)) for rect in under]
+    return tuple(parts)

@@ -1,0 +1,77 @@
+"""Walls: infill below the lower beam, a lattice band between the beams, windows, garden walls."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from genhouse.core.axes import Axis
+from genhouse.core.box import Rect
+from genhouse.model.part import Part
+from genhouse.model.room import Segment
+from genhouse.stages.frame import without
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.site import Site
+from genhouse.traditions import Tradition
+
+LATTICE: dict[Axis, str] = {"x": "lattice east", "y": "lattice north"}
+
+
+def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
+    """Everything that fills the frame and stays where it is."""
+    z = tradition.levels
+    parts: list[Part] = []
+    for s in rooms.segments:
+        if s.boundary == "open":
+            continue
+        if s.level == 1:
+            parts += _lower(s, z.floor, z.lower_tie, site.house.y0)
+            band = s.cells.up(z.lower_tie + 1, z.upper_tie)
+            parts.append(Part("walls", "lattice", LATTICE[s.axis], band))
+        elif s.boundary == "partition":
+            for piece in without(s.cells, s.way):
+                box = piece.up(z.upper_floor, z.plate + 1)
+                parts.append(Part("walls", "partition", f"infill {s.axis}", box))
+        else:
+            parts += _upper(s, z.upper_floor, z.plate)
+    parts += _garden_walls(site, rooms, z.ground)
+    return tuple(parts)
+
+
+def _lower(s: Segment, floor: int, tie: int, street: int) -> Iterator[Part]:
+    role = "partition" if s.boundary == "partition" else "infill"
+    for piece in without(s.cells, s.way):
+        yield Part("walls", role, f"infill {s.axis}", piece.up(floor, tie))
+    if s.opening == "window" and s.way:
+        if s.cells.y0 == street and s.axis == "x":
+            yield Part("walls", "lattice", LATTICE[s.axis], s.way.up(floor, tie))
+        else:
+            yield Part("walls", "infill", f"infill {s.axis}", s.way.up(floor, tie - 1))
+            yield Part("walls", "window", f"leaf near {s.axis}", s.way.up(tie - 1, tie))
+
+
+def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
+    for piece in without(s.cells, s.way):
+        yield Part("walls", "infill", f"infill {s.axis}", piece.up(floor, plate))
+    if s.way:
+        form = f"leaf near {s.axis}" if s.boundary == "court" else LATTICE[s.axis]
+        role = "window" if s.boundary == "court" else "lattice"
+        yield Part("walls", role, form, s.way.up(floor, plate))
+
+
+def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
+    gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
+    for wall in site.garden_walls():
+        axis: Axis = "x" if wall.y0 == site.house.y0 and wall.depth == 1 else "y"
+        hole = gate.grown(1).meet(wall) if gate is not None and gate.meet(wall).area else None
+        for piece in without(wall, hole):
+            yield Part("walls", "garden-wall", "full", piece.up(ground, ground + 3))
+            yield Part("walls", "wall-cap", f"coping {axis}", piece.up(ground + 3, ground + 4))
+        if hole is not None and gate is not None:
+            yield from _gate_frame(hole, gate, ground)
+
+
+def _gate_frame(hole: Rect, gate: Rect, ground: int) -> Iterator[Part]:
+    """Two posts and a lintel; the leaves come with the screens, the little roof with the roof."""
+    for post in without(hole, gate):
+        yield Part("walls", "post", "full", post.up(ground, ground + 4))
+    yield Part("walls", "tie", "full", gate.up(ground + 3, ground + 4))

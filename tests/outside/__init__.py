@@ -1,0 +1,1 @@
+"""What a program outside this project would run; nothing here imports genhouse."""
