@@ -33,7 +33,7 @@ SKY_COLOUR = (104, 114, 134)
 SUN_ON = {I_FACE: 0, J_FACE: 172, K_FACE: 250}
 SKY_ON = {I_FACE: 392, J_FACE: 372, K_FACE: 270}
 BOUNCE = {I_FACE: (34, 30, 24), J_FACE: (18, 16, 12), K_FACE: (0, 0, 0)}
-"""By the way a face looks: what it takes of sun and sky, and what the ground throws back, of 256."""
+"""By the way a face looks: its part of sun and sky, and what the ground throws back, of 256."""
 
 FLAT = 128
 """Four times the open sub-cells about a corner on a plane."""

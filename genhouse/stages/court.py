@@ -50,7 +50,7 @@ def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Cour
 
 def _garden(site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *, first: bool) -> Court:
     kind = brief.garden or draw.choice(GARDENS, "kind", weights=(4, 3, 2, 2))
-    steps = tuple(sorted(_steps(rooms, ground, draw)))
+    steps = tuple(sorted(set(_steps(rooms, ground, draw))))
     starts = list(steps)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     if first and gate is not None:
@@ -62,7 +62,8 @@ def _garden(site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *,
     left = sorted(free - water)
     moss = {c for c in left if _noise(c, draw) > (0 if kind in ("moss", "grove") else UNIT // 8)}
     boulders = _scatter(sorted(rim) if kind == "pond" else left, draw.at("boulders"), 2 if kind != "gravel" else 3, set())
-    trees = _trees(ground, set(left) - rim - boulders, kind, draw)
+    under = gate.way.grown(3) if first and gate is not None else Rect(0, 0, 0, 0)
+    trees = _trees(ground, {c for c in left if not under.has(*c)} - rim - boulders, kind, draw)
     trunks = {(x, y) for x, y, _ in trees}
     lamps = _lamps(ground, [c for c in left if c not in boulders | trunks], walk, draw)
     open_ground = [c for c in left if c not in boulders | trunks | lamps]

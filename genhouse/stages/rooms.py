@@ -204,18 +204,22 @@ def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
 
 
 def _hearth(site: Site, bays: Bays, rooms: Sequence[Room], draw: Draw) -> Hearth:
-    """Under the ridge, at an end of the kitchen, so that the chimney leaves the roof at its top."""
+    """By the ridge, at an end of the kitchen, so that the chimney leaves the roof near its top.
+
+    In a deep wing the beam under the ridge is passed on one side.
+    """
     kitchen = next(r for r in rooms if r.kind == "kitchen")
     rect = kitchen.rect
     wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
     options: list[tuple[tuple[int, int], Side]]
+    deep = any(line.cells.meet(rect).area for line in bays.middle_lines)
+    aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
     if wing.axis == "x":
-        middle = (wing.rect.y0 + wing.rect.y1 - 1) // 2
+        middle = (wing.rect.y0 + wing.rect.y1 - 1) // 2 + aside
         options = [((rect.x0, middle), "east"), ((rect.x1 - 1, middle), "west")]
     else:
-        middle = (wing.rect.x0 + wing.rect.x1 - 1) // 2
+        middle = (wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside
         options = [((middle, rect.y0), "north"), ((middle, rect.y1 - 1), "south")]
-    options = [o for o in options if o[0] not in bays.middle] or options
     cell, facing = draw.choice(options, "hearth")
     return Hearth(cell=cell, facing=facing, room=kitchen.id)
 
