@@ -88,7 +88,7 @@ PLAIN: dict[str, Rule] = {
     "ball": lambda x, y, z: (x in (1, 2)) + (y in (1, 2)) + (z in (1, 2)) >= 1,
     "dome": lambda x, y, z: z == 0 or (z == 1 and (x in (1, 2) or y in (1, 2))) or (z == 2 and x in (1, 2) and y in (1, 2)),
     "cobble": lambda x, y, z: z == 0 and (x in (1, 2) or y in (1, 2)),
-    "tuft": lambda x, y, z: (x in (1, 2)) == (y in (1, 2)) and z < (3 if x in (1, 2) else 2),
+    "tuft": lambda x, y, z: z < 3 and ((x in (1, 2) and y in (1, 2)) or z == 1 or (z == 2 and (x in (1, 2)) == (y in (1, 2)))),
     "hanging lamp": lambda x, y, z: z > 0 and x in (1, 2) and y in (1, 2),
     "standing lamp": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
     "pillar lamp": lambda x, y, z: (z == 0) or (z in (1, 3) and x in (1, 2) and y in (1, 2)) or (z == 2),

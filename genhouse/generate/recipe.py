@@ -5,6 +5,7 @@ from __future__ import annotations
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
+from genhouse.stages._floorplan import floorplans
 from genhouse.stages.bays import plan_bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import fittings_parts, plan_fittings
@@ -39,8 +40,9 @@ def design_house(recipe: Recipe) -> Design:
     screens = plan_screens(rooms, draw("screens"))
     roof = plan_roof(site, rooms, tradition)
     court = plan_court(site, rooms, brief, draw("court"))
-    placed = plan_fittings(rooms, bays, roof, tradition, draw("fittings"))
-    lamps = plan_lamps(rooms, bays, roof, placed, tradition, draw("lamps"))
+    floors = floorplans(rooms, bays, roof)
+    placed = plan_fittings(rooms, floors, tradition, draw("fittings"))
+    lamps = plan_lamps(rooms, floors, placed, draw("lamps"))
 
     parts = (
         *site_parts(site, tradition),

@@ -31,6 +31,9 @@ if TYPE_CHECKING:
 
 Mask = npt.NDArray[np.bool_]
 
+OLD_LINES = 3
+"""Eighths of ink in lines of what is not fresh."""
+
 CUT_MATERIAL = 255
 """Stands for the material of cut faces, where lines are found."""
 
@@ -56,7 +59,7 @@ class Seen:
     """The N triangles of a window that show something.
 
     place: their flat places.  face, right: ``[N]``.  at: sub-cells ``[3, N]``.  corners: in space.
-    material, look, tone: of their cells.  cut: whether a face is a cut.  fresh: see ``Shot``.
+    material, look, tone, soft: of their cells.  cut: whether a face is a cut.  fresh: see ``Shot``.
     """
 
     place: npt.NDArray[np.intp]
@@ -67,6 +70,7 @@ class Seen:
     material: npt.NDArray[np.uint8]
     look: npt.NDArray[np.uint8]
     tone: npt.NDArray[np.int16]
+    soft: Mask
     cut: Mask
     fresh: Mask | None
 
@@ -98,7 +102,8 @@ def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
         np.minimum(at[n] + (face == n), s.whole.shape[axis] - 1)
         for n, axis in ((2, 0), (0, 1), (1, 2))
     )
-    cut: Mask = s.whole[k, i, j] & ~s.solid[k, i, j]
+    stage = faced(s.scene.voxels.stage, s.view)[i >> 2, j >> 2, k >> 2]
+    cut: Mask = s.whole[k, i, j] & ~s.solid[k, i, j] & s.scene.built[stage]
     return cut
 
 
@@ -126,6 +131,7 @@ def _seen(s: Shot, sight: Sight, window: tuple[Ints, Ints, Mask]) -> Seen:
         material=faced(s.scene.voxels.material, s.view)[i, j, k],
         look=np.where(cut, np.uint8(0), looks),
         tone=faced(s.scene.tone, s.view)[i, j, k],
+        soft=faced(s.scene.soft, s.view)[i, j, k],
         cut=cut,
         fresh=None if s.fresh is None else s.fresh[i, j, k],
     )
@@ -141,7 +147,7 @@ def _lamps(s: Shot, seen: Seen) -> Ints:
     falls = _lamp.at_corners(light, passes, c.i + step[0], c.j + step[1], c.k + step[2])
     clear = voxels.flag("clear")[seen.material]
     i, j, k = seen.at >> 2
-    return falls + np.where(clear, light[i, j, k], 0)[None, :]
+    return falls + np.where(clear, 3 * light[i, j, k], 0)[None, :]
 
 
 def _plinth(s: Shot, seen: Seen) -> Mask:
@@ -162,12 +168,12 @@ def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
     base = scene.colour[seen.material].T[:, None, :] * tone >> 8
     base = np.where(_plinth(s, seen), _tone.card(base), base)
     base = np.where(seen.cut, np.array(_tone.POCHE, dtype=np.int32)[:, None, None], base)
-    glows = scene.glows[seen.material] & ~seen.cut
     if s.night:
         lit = _tone.lamplit(base, light, seen.corners, seen.face, _lamps(s, seen))
+        glows = scene.glows[seen.material] & ~seen.cut
+        lit = np.where(glows, base * 300 >> 8, lit)
     else:
         lit = np.where(seen.cut, base, _tone.daylit(base, light, seen.corners, seen.face))
-    lit = np.where(glows, base * (300 if s.night else 256) >> 8, lit)
     return lit if seen.fresh is None else np.where(seen.fresh, lit, _tone.faded(lit))
 
 
@@ -194,7 +200,7 @@ def _spread(
     return grid.reshape(shape)
 
 
-def _surface(s: Shot, seen: Seen, sight: Sight, right: Mask) -> _ink.Surface:
+def _surface(seen: Seen, sight: Sight, right: Mask) -> _ink.Surface:
     spread = partial(_spread, seen, sight.face.shape)
     offset = np.where(
         seen.face == I_FACE, seen.at[0], np.where(seen.face == J_FACE, seen.at[1], seen.at[2])
@@ -205,24 +211,35 @@ def _surface(s: Shot, seen: Seen, sight: Sight, right: Mask) -> _ink.Surface:
         plane=spread((seen.face * 4096 + offset).astype(np.int32), -1),
         material=spread(np.where(seen.cut, np.uint8(CUT_MATERIAL), seen.material)),
         look=spread(seen.look),
-        soft=spread(s.scene.soft[seen.material] & ~seen.cut),
+        soft=spread(seen.soft & ~seen.cut),
         heights=heights,  # type: ignore[arg-type]
         right=right,
     )
 
 
-def _edges(s: Shot, seen: Seen, sight: Sight, right: Mask) -> tuple[_ink.Edges, _ink.Edges | None]:
-    """Lines, and the accent round what is fresh."""
+def _edges(
+    s: Shot, seen: Seen, sight: Sight, right: Mask, scale: float
+) -> tuple[_ink.Edges, _ink.Edges | None]:
+    """Lines, lighter where the drawing is small, and the accent round what is fresh."""
     layers, di, dj = s.solid.shape
-    surface = _surface(s, seen, sight, right)
-    edges = _ink.contours(surface)
+    surface = _surface(seen, sight, right)
+    edges = _ink.weakened(_ink.contours(surface), np.uint16(min(8, 4 + int(scale / 4))))
     _ink.fine_lines(
-        edges, s.view, (di, dj, layers), seen.at, seen.face, seen.look, seen.right, seen.place
+        edges,
+        s.view,
+        (di, dj, layers),
+        seen.at,
+        seen.face,
+        seen.look,
+        seen.right,
+        seen.place,
+        eighths=min(8, int(scale / 2)),
     )
     if seen.fresh is None:
         return edges, None
     fresh = _spread(seen, sight.face.shape, seen.fresh)
-    return _ink.dimmed(edges, fresh), _ink.round_about(fresh, right)
+    old = np.where(fresh, 8, OLD_LINES).astype(np.uint16)
+    return _ink.weakened(edges, old), _ink.round_about(fresh, right)
 
 
 def compose(s: Shot, size: tuple[int, int], whole_frame: bool) -> Image:
@@ -234,7 +251,7 @@ def compose(s: Shot, size: tuple[int, int], whole_frame: bool) -> Image:
     sight = look(s.solid, frame.window)
     seen = _seen(s, sight, window)
     colours = _grid(s, seen, light, window)
-    edges, accent = _edges(s, seen, sight, window[2])
+    edges, accent = _edges(s, seen, sight, window[2], frame.scale)
     pixels = _print.printed(colours, edges, frame, accent)
     return _print.brought_to_size(pixels, frame, _tone.DUSK if s.night else _tone.PAPER)
 

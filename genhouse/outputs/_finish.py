@@ -36,7 +36,7 @@ GRAINED = ("timber", "boards", "tile")
 
 MOTTLE: dict[str, tuple[int, int]] = {
     "plain": (3, 1), "timber": (12, 3), "boards": (9, 2), "tile": (7, 3), "mat": (5, 1),
-    "paper": (2, 0), "plaster": (0, 2), "stone": (11, 4), "gravel": (0, 7), "earth": (0, 6),
+    "paper": (2, 0), "plaster": (0, 2), "stone": (11, 4), "gravel": (0, 5), "earth": (0, 6),
     "moss": (4, 16), "leaves": (8, 20), "water": (0, 3), "brick": (8, 4), "cloth": (3, 2),
     "glow": (0, 0),
 }  # fmt: skip
@@ -44,6 +44,9 @@ MOTTLE: dict[str, tuple[int, int]] = {
 
 SOFT = ("gravel", "moss", "leaves", "earth", "water", "tile")
 """Finishes whose own creases are drawn lightly."""
+
+ROUND = ("ball", "dome", "cobble", "tuft", "jar", "bowl")
+"""Pieces that stand for something rounded, whose creases are drawn lightly too."""
 
 Rule = Callable[[Grid, Grid], Grid]
 """Strength 0 to 255 of a line at a place across (0 to 8, in sub-cells) and along (0 to 7)."""
@@ -115,7 +118,7 @@ def line_table() -> Marks:
     """uint8 [look, normal, along, 8, 2, 8]: strengths of the fine lines, see ``_marks``."""
     table = np.zeros((MATS + 16, *_marks().shape), dtype=np.uint8)
     for axis, name in enumerate("xyz"):
-        table[LOOK[f"timber {name}"]] = _grained(axis, 1, 34)
+        table[LOOK[f"timber {name}"]] = _grained(axis, 1, 26)
         table[LOOK[f"boards {name}"]] = _grained(axis, 1, 80)
     table[LOOK["tile x"]], table[LOOK["tile y"]] = _tile(X), _tile(Y)
     table[LOOK["paper"]] = _faces(level=_each(2, 90), upright=_each(1, 60))
@@ -125,7 +128,7 @@ def line_table() -> Marks:
         flat_x=_each(4, 50),
         flat_y=_staggered(8, 4, 50),
     )
-    table[LOOK["gravel"]] = _faces(level=_none, upright=_none, flat_x=_each(1, 30))
+    table[LOOK["gravel"]] = _faces(level=_none, upright=_none, flat_x=_each(1, 15))
     table[LOOK["water"]] = _faces(level=_none, upright=_none, flat_x=_dashes(40))
     table[LOOK["brick"]] = _faces(
         level=_each(1, 60), upright=_staggered(2, 1, 60), flat_x=_each(2, 50), flat_y=_each(1, 50)

@@ -134,13 +134,14 @@ def fine_lines(
     look: Marks,
     right: Mask,
     place: npt.NDArray[np.intp],
+    eighths: int,
 ) -> None:
-    """Draw the finishes' own lines into ``edges``.
+    """Draw the finishes' own lines into ``edges``, with so many eighths of their strength.
 
     size: sub-cells along i, j, k.  at: the sub-cells seen, ``[3, N]``; face, look, right: of the
     same N triangles; place: their flat places in the window.
     """
-    table = line_table()
+    table = (line_table() * np.uint16(eighths) >> 3).astype(np.uint8)
     world = (*(WORLD_AXES[view]), (2, False))
     # Places along the world's axes, so that a line stays where it is when the camera walks round.
     along = [(size[n] - 1 - at[n] if world[n][1] else at[n]) & 7 for n in range(3)]
@@ -159,12 +160,11 @@ def fine_lines(
             line[place[chosen]] = np.maximum(line[place[chosen]], ink)
 
 
-def dimmed(edges: Edges, fresh: Mask) -> Edges:
-    """Lines that are faint where a triangle is not fresh."""
-    fainter = np.where(fresh, 8, 3).astype(np.uint16)
+def weakened(edges: Edges, eighths: npt.NDArray[np.uint16] | np.uint16) -> Edges:
+    """Lines of which so many eighths are left."""
     return Edges(
         **{
-            name: (getattr(edges, name) * fainter >> 3).astype(np.uint8)
+            name: (getattr(edges, name) * eighths >> 3).astype(np.uint8)
             for name in ("upper", "lower", "upright")
         }
     )

@@ -30,6 +30,9 @@ SKY = (
 )
 """Toward the parts of the sky that are asked for their light."""
 
+BARE = 250
+"""Sun on the table from which its shade is no longer seen."""
+
 FOOT = 24
 """Sub-cells from the model's foot over which the table is a little dim."""
 
@@ -166,7 +169,7 @@ def _ground(solid: Solid, sunny: bool) -> Field:
 def shadow_reach(light: Daylight) -> tuple[int, int, int, int]:
     """The lattice bounds of the shade on the table: rows, then upright lines; see ``camera``."""
     di, dj = (n - 2 * WORLD for n in light.ground.shape)
-    shade = light.ground < 250
+    shade = light.ground < BARE
     shade[WORLD:-WORLD, WORLD:-WORLD] = True
     p, q = np.nonzero(shade)
     rows, lines = p + q - 2 * WORLD, p - q

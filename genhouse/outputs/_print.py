@@ -16,13 +16,11 @@ from genhouse.outputs.camera import COS_30, Window
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-LATTICES = ((2, 1), (3, 2), (5, 3), (7, 4), (9, 5), (12, 7), (14, 8), (19, 11), (26, 15), (38, 22))
-"""Pixels of a sub-cell's edge across and down; 2 x down is its upright edge.  About sqrt 3 to 1;
-what is missing is made up when the picture is brought to size."""
-
-FINEST = 1.7
+FINENESS = 1.5
 """Pixels worked out for each one wanted, along each way, at least."""
 
+COARSEST = 42
+"""Pixels along a sub-cell's edge from which nothing is gained by more."""
 
 Bounds = tuple[int, int, int, int]
 """Lowest and highest row, then upright line, of the lattice."""
@@ -32,7 +30,8 @@ Bounds = tuple[int, int, int, int]
 class Frame:
     """How a lattice window becomes a picture.
 
-    size: pixels wanted.  scale: pixels a cell's edge of the drawing.  a, b: see LATTICES.
+    size: pixels wanted.  scale: pixels a cell's edge of the drawing.  a, b: pixels worked out
+    across and down a sub-cell's edge, 2 b down an upright one; made sqrt 3 to 1 in the end.
     part: left, upper, right, lower of what the window fills of the picture; the rest is bare paper.
     window: the triangles.  crop: that part among the window's own pixels.
     """
@@ -57,7 +56,7 @@ def frame(bounds: Bounds, reach: Bounds, size: tuple[int, int], margin: float = 
     """A frame that is filled by ``bounds`` up to a margin, and printed as far as ``reach``."""
     scale = _fitted(bounds, size, margin)
     across, down = scale * COS_30 / 4, scale / 8
-    a, b = next((n for n in LATTICES if min(n[0] / across, n[1] / down) >= FINEST), LATTICES[-1])
+    a, b = (min(COARSEST, 1 + int(FINENESS * n)) for n in (across, down))
     left = (bounds[2] + bounds[3]) / 2 - size[0] / across / 2
     top = (bounds[0] + bounds[1]) / 2 - size[1] / down / 2
     part = (
@@ -98,39 +97,54 @@ class Dot:
     wide: tuple[int, ...]
 
 
-def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: float) -> Dot | None:
-    """The pixel at a place in a triangle's pattern; None where the triangle does not reach it."""
-    n = (np.arange(SAMPLES) * 2 + 1) / (2 * SAMPLES)
-    across = (dx + n)[None, :] / a
-    side, y = across if right else 1 - across, (dy + n)[:, None] / b
-    inside = (y >= side) & (y < 2 - side)
+def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot | None:
+    """The pixel at a place in a triangle's pattern; None where the triangle does not reach it.
+
+    half_width: of a thin line, in sixteenths of a pixel.
+    """
+    unit = 2 * SAMPLES
+    n = np.arange(SAMPLES, dtype=np.int64) * 2 + 1
+    # Whole numbers, so that each sample falls to just one triangle, wherever this is run.
+    across = (n + unit * dx)[None, :]
+    side, y = (across if right else unit * a - across), (n + unit * dy)[:, None]
+    up, down = y * a - side * b, 2 * unit * a * b - y * a - side * b
+    inside = (up >= 0) & (down > 0)
     share = int(np.count_nonzero(inside))
     if share == 0:
         return None
-    slope = a / (a * a + b * b) ** 0.5
-    up, aside = (y - side) * b * slope, side * a + 0 * y
-    down = (2 - side - y) * b * slope
-    ends = tuple(np.hypot((side - s) * a, (y - t) * b) for s, t in ((0, 0), (0, 2), (1, 1)))
+    long = a * a + b * b
+    # Squared distances from the edges and from the vertices, times their own square scale.
+    squares = (
+        (up * up, long),
+        (down * down, long),
+        (side * side + 0 * y, 1),
+        (side * side + y * y, 1),
+        (side * side + (2 * unit * b - y) ** 2, 1),
+        ((unit * a - side) ** 2 + (unit * b - y) ** 2, 1),
+    )
     near, wide = (
         tuple(
-            int(np.count_nonzero(inside & (d < w))) * 256 // share for d in (up, down, aside, *ends)
+            int(np.count_nonzero(inside & (256 * square < (unit * width) ** 2 * scale)))
+            * 256
+            // share
+            for square, scale in squares
         )
-        for w in (half_width, 2 * half_width)
+        for width in (half_width, 2 * half_width)
     )
-    apex = int(np.sum(np.where(inside, side, 0)) / share * 256)
-    low = min(max(int(np.sum(np.where(inside, y - side, 0)) / share * 128), 0), 256 - apex)
+    apex = int(np.sum(np.where(inside, side, 0))) * 256 // (share * unit * a)
+    low = int(np.sum(np.where(inside, up, 0))) * 128 // (share * unit * a * b)
     return Dot(
         dx=dx,
         dy=dy,
         share=share,
-        weights=(256 - low - apex, low, apex),
+        weights=(256 - min(low, 256 - apex) - apex, min(low, 256 - apex), apex),
         near=near,
         wide=wide,
     )
 
 
 @cache
-def pattern(a: int, b: int, half_width: float) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
+def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
     """The pixels of a triangle that points left, and of one that points right."""
     places = [(dx, dy) for dy in range(2 * b) for dx in range(a)]
     left, right = (
@@ -182,7 +196,7 @@ def printed(
     a, b = lattice.a, lattice.b
     rows, strips = colours.shape[2:]
     image = np.zeros((3, (rows + 1) * b, strips * a), dtype=np.uint16)
-    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4)) / 16
+    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
     dots = pattern(a, b, half_width)
     points_right = lattice.window.vertices()[2]
     strokes = _strokes(edges, points_right)

@@ -9,17 +9,21 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.voxels import Voxels
-from genhouse.outputs._finish import MOTTLE, SOFT, looks, piece_tones
+from genhouse.outputs._finish import MOTTLE, ROUND, SOFT, looks, piece_tones
 
 Mask = npt.NDArray[np.bool_]
+
+LOOSE = ("court", "mats", "fittings", "lamps")
+"""Building stages that set what stands in a house or garden, not the building itself."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Scene:
     """A house made ready for drawing.
 
-    solid: bool ``[4 X, 4 Y, 4 Z]``.  look, tone: by cell, see ``_finish``.  By material: colour
-    ``[M, 3]``; mottle, in hundredths; soft, whether its creases are drawn lightly; glows.
+    solid: bool ``[4 X, 4 Y, 4 Z]``.  By cell: look and tone, see ``_finish``; soft, whether its own
+    creases are drawn lightly.  By material: colour ``[M, 3]``; mottle, in hundredths; glows.
+    built: by stage, whether it belongs to the building itself, and is dark where it is cut.
     """
 
     voxels: Voxels
@@ -30,6 +34,7 @@ class Scene:
     mottle: npt.NDArray[np.int32]
     soft: Mask
     glows: Mask
+    built: Mask
 
 
 def subdivided(voxels: Voxels) -> Mask:
@@ -41,6 +46,13 @@ def subdivided(voxels: Voxels) -> Mask:
 
 def _rgb(colour: str) -> tuple[int, ...]:
     return tuple(int(colour[n : n + 2], 16) for n in (1, 3, 5))
+
+
+def _soft(voxels: Voxels, finish: tuple[str, ...]) -> Mask:
+    by_material = np.array([name in SOFT for name in finish])
+    by_form = np.array([form.piece in ROUND for form in voxels.about.forms])
+    soft: Mask = by_material[voxels.material] | by_form[voxels.form]
+    return soft
 
 
 def scene(voxels: Voxels, finishes: Mapping[str, str] | None = None) -> Scene:
@@ -56,6 +68,7 @@ def scene(voxels: Voxels, finishes: Mapping[str, str] | None = None) -> Scene:
         tone=piece_tones(voxels, look, vary[:, 0]),
         colour=np.array([_rgb(m.colour) for m in materials], dtype=np.int32),
         mottle=vary[:, 1],
-        soft=np.array([f in SOFT for f in finish]),
+        soft=_soft(voxels, finish),
         glows=np.array([m.lumens > 0 for m in materials]),
+        built=np.array([stage not in LOOSE for stage in voxels.about.stages]),
     )

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.outputs._finish import scattered
-from genhouse.outputs._light import FOOT, WORLD, Daylight
+from genhouse.outputs._light import BARE, FOOT, WORLD, Daylight
 from genhouse.outputs.camera import I_FACE, J_FACE, K_FACE, WORLD_AXES, Ints, View
 
 Rgb = npt.NDArray[np.int32]
@@ -19,19 +19,20 @@ DUSK = (84, 94, 124)
 POCHE = (58, 50, 46)
 CARD = (214, 202, 184)
 PALE = 5
+EXPOSURE = 100
 """Eighths of paper in what is not fresh."""
 
 EVENING = (84, 98, 136)
 LAMP = (330, 244, 142)
-BRIGHT = 1500
+BRIGHT = 700
 """Colours of dusk and lamp, of 256; lamplight that gives half of what a lamp can."""
 
-SUN_COLOUR = (158, 146, 122)
-SKY_COLOUR = (104, 114, 134)
+SUN_COLOUR = (164, 154, 134)
+SKY_COLOUR = (112, 116, 126)
 """Of 256; together a little over white, so that plaster in the sun is bright and warm."""
 
 SUN_ON = {I_FACE: 0, J_FACE: 172, K_FACE: 250}
-SKY_ON = {I_FACE: 392, J_FACE: 372, K_FACE: 270}
+SKY_ON = {I_FACE: 350, J_FACE: 340, K_FACE: 270}
 BOUNCE = {I_FACE: (34, 30, 24), J_FACE: (18, 16, 12), K_FACE: (0, 0, 0)}
 """By the way a face looks: its part of sun and sky, and what the ground throws back, of 256."""
 
@@ -67,7 +68,7 @@ def _reaching(light: Daylight, at: Corners) -> tuple[Ints, Ints, Ints]:
     room = light.room[place].astype(np.int32)
     over = np.maximum(room, 1)
     open_to = room * 4 - FLAT
-    crease = 256 + np.where(open_to < 0, open_to * 7 // 4, open_to // 4)
+    crease = 256 + np.where(open_to < 0, open_to * 3 // 2, open_to // 4)
     return light.sun[place] * np.int32(4) // over, light.sky[place] * np.int32(8) // over, crease
 
 
@@ -78,7 +79,7 @@ def _lit(light: Daylight, at: Corners, face: Ints) -> Rgb:
     on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
     bounce = np.array([BOUNCE[n] for n in range(3)], dtype=np.int32)[face]
     sun = sun * on_sun >> 8
-    sky = (52 + sky * 203 // 255) * on_sky >> 8
+    sky = (88 + sky * 167 // 255) * on_sky >> 8
     return np.stack(
         [
             (sun * SUN_COLOUR[n] + sky * SKY_COLOUR[n] + bounce[:, n] * sky) * crease // (255 * 256)
@@ -99,7 +100,13 @@ def mottled(at: Corners, amount: Ints, view: View, size: tuple[int, int, int]) -
 
 def daylit(base: Rgb, light: Daylight, at: Corners, face: Ints) -> Rgb:
     """Colours ``[3 channels, 3, N]`` of surfaces in daylight; base: the same shape, 0 to 255."""
-    return base * _lit(light, at, face) >> 8
+    return exposed(base * _lit(light, at, face) >> 8)
+
+
+def exposed(colours: Rgb) -> Rgb:
+    """Colours as film takes them: the middle tones lifted, black and white left as they are."""
+    held = np.clip(colours, 0, 255)
+    return held + held * (255 - held) * EXPOSURE // (255 * 256)
 
 
 def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) -> Rgb:
@@ -108,12 +115,8 @@ def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) ->
     on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
     dusk = (50 + sky * 205 // 255) * on_sky >> 8
     glow = lamps.astype(np.int64) * 256 // (lamps + BRIGHT)
-    return np.stack(
-        [
-            base[n] * ((dusk * EVENING[n] // 255 + glow * LAMP[n] // 256) * crease >> 8) >> 8
-            for n in range(3)
-        ]
-    ).astype(np.int32)
+    lit = [(dusk * EVENING[n] // 255 + glow * LAMP[n] // 256) * crease >> 8 for n in range(3)]
+    return exposed(base * np.stack(lit).astype(np.int32) >> 8)
 
 
 def card(colours: Rgb) -> Rgb:
@@ -137,7 +140,7 @@ def table(p: Ints, q: Ints, right: Mask, ground: npt.NDArray[np.uint8]) -> Ints:
     vq = np.stack([q, q + 1, q + 1 - right])
     di, dj = ground.shape
     inside = np.clip(vp + WORLD, 0, di - 1), np.clip(vq + WORLD, 0, dj - 1)
-    shade = 255 - ground[inside].astype(np.int32)
+    shade = np.maximum(0, BARE - ground[inside].astype(np.int32))
     aside_p = np.maximum(np.maximum(-vp, vp - di + 2 * WORLD), 0)
     aside_q = np.maximum(np.maximum(-vq, vq - dj + 2 * WORLD), 0)
     near = np.maximum(0, FOOT - aside_p - aside_q)

@@ -105,10 +105,14 @@ def foremost(solid: npt.NDArray[np.bool_]) -> npt.NDArray[np.int32]:
 
 
 def extent(front: npt.NDArray[np.int32], layers: int) -> tuple[int, int, int, int]:
-    """The drawing's bounds in the lattice: lowest and highest row line, then upright line."""
+    """The drawing's bounds in the lattice: lowest and highest row, then upright line.
+
+    Those of the bare plot where nothing is drawn.
+    """
     p, q = np.nonzero(front >= 0)
     if not p.size:
-        return (0, 2, 0, 2)
+        di, dj = (n - layers - 2 for n in front.shape)
+        return (0, di + dj, -dj, di)
     rows, lines = p + q - 2 * layers, p - q
     return (int(rows.min()) - 2, int(rows.max()) + 2, int(lines.min()) - 1, int(lines.max()) + 1)
 

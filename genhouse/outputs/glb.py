@@ -45,7 +45,7 @@ def glb_bytes(voxels: Voxels) -> bytes:
         "accessors": _accessors(groups, places, corners),
         **_buffers(blobs),
     }
-    return _container(document, b"".join(blob.tobytes() for blob in blobs))
+    return _container(document, *(blob.tobytes() for blob in blobs))
 
 
 def linear(colour: str) -> list[float]:
@@ -150,17 +150,13 @@ def _buffers(blobs: tuple[npt.NDArray[Any], ...]) -> Json:
     return {"bufferViews": views, "buffers": [{"byteLength": offset}]}
 
 
-def _container(document: Json, binary: bytes) -> bytes:
+def _container(document: Json, *blobs: bytes) -> bytes:
     """Header and two chunks, each padded to four bytes: JSON with spaces, binary with zeros."""
     text = json.dumps(document, separators=(",", ":")).encode()
     text += b" " * (-len(text) % 4)
-    binary += b"\0" * (-len(binary) % 4)
-    return b"".join(
-        (
-            struct.pack("<4sII", b"glTF", 2, 12 + 8 + len(text) + 8 + len(binary)),
-            struct.pack("<I4s", len(text), b"JSON"),
-            text,
-            struct.pack("<I4s", len(binary), b"BIN\0"),
-            binary,
-        )
-    )
+    size = sum(map(len, blobs))
+    padding = b"\0" * (-size % 4)
+    size += len(padding)
+    header = struct.pack("<4sII", b"glTF", 2, 12 + 8 + len(text) + 8 + size)
+    chunks = struct.pack("<I4s", len(text), b"JSON"), struct.pack("<I4s", size, b"BIN\0")
+    return b"".join((header, chunks[0], text, chunks[1], *blobs, padding))

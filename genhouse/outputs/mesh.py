@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -69,51 +70,79 @@ def sub_labels(voxels: Voxels) -> Labels:
     solid = voxels.form > 0
     label = voxels.stage[solid].astype(np.uint16) << 8 | voxels.material[solid]
     x, y, z = voxels.size
-    fine = np.zeros((x, SUB, y, SUB, z, SUB), dtype=np.uint16)
-    by_cell = fine.transpose(0, 2, 4, 1, 3, 5)
+    fine = np.zeros((x * SUB + 2, y * SUB + 2, z * SUB + 2), dtype=np.uint16)
+    # Splitting an axis makes a view, so that what is set here is set in fine.
+    inside = fine[1:-1, 1:-1, 1:-1].reshape(x, SUB, y, SUB, z, SUB)
+    by_cell = inside.transpose(0, 2, 4, 1, 3, 5)
     by_cell[solid] = voxels.shapes[voxels.form[solid]] * label[:, None, None, None]
-    return np.pad(fine.reshape(x * SUB, y * SUB, z * SUB), 1)
+    return fine
 
 
-Side = tuple[npt.NDArray[np.int32], npt.NDArray[np.int8], Labels]
+class Grid(NamedTuple):
+    """Labels laid out so that runs along the last axis lie in the planes that are looked at.
 
+    flat: the labels.  shape: of the grid.  across: which of its axes, 0 or 1, crosses the planes.
+    """
 
-def _sides(labels: Labels, axis: int, merged: bool) -> Iterator[Side]:
-    """Corners, normals and labels of the faces that look down, then up, this axis."""
-    grid = np.ascontiguousarray(np.moveaxis(labels, axis, 0))  # [plane, u, v]
-    flat = grid.reshape(-1)
-    stage = (grid >> 8).astype(np.uint8)
-    below = np.flatnonzero(stage[1:] != stage[:-1])
-    for sign, cells in ((-1, below + grid[0].size), (1, below)):
-        kind = flat[cells]
-        faces = cells[kind > 0], kind[kind > 0]
-        rows = _rectangles(*faces, grid.shape) if merged else _squares(*faces, grid.shape)
-        yield _sided(axis, sign, *rows)
+    flat: Labels
+    shape: tuple[int, ...]
+    across: int
+
+    @property
+    def size(self) -> tuple[int, int, int]:
+        """Cells across the planes, and along u and v within them."""
+        return self.shape[self.across], self.shape[1 - self.across], self.shape[2]
+
+    def place(self, cells: Whole) -> tuple[Whole, Whole, Whole]:
+        """Plane, u and v of flat cell numbers."""
+        place = np.unravel_index(cells, self.shape)
+        return place[self.across], place[1 - self.across], place[2]
 
 
 Rows = tuple[Whole, Whole, Whole, Whole, Whole, Labels]
-"""Rectangles in a grid [plane, u, v]: first cell's plane, u, v, lengths along u and v, label."""
+"""Rectangles: plane, u and v of the first cell, lengths along u and v, label."""
+
+Side = tuple[npt.NDArray[np.int32], npt.NDArray[np.int8], Labels]
+"""Corners, normals and labels of the faces that look one way."""
 
 
-def _squares(cells: Whole, kind: Labels, shape: tuple[int, ...]) -> Rows:
-    plane, u, v = np.unravel_index(cells, shape)
+def _sides(labels: Labels, axis: int, merged: bool) -> Iterator[Side]:
+    """The faces that look down, then up, this axis."""
+    block = np.ascontiguousarray(labels.transpose(2, 0, 1)) if axis == 2 else labels
+    grid = Grid(block.reshape(-1), block.shape, int(axis == 1))
+    step = grid.shape[2] if axis == 1 else grid.shape[1] * grid.shape[2]
+    stage = (grid.flat >> 8).astype(np.uint8)
+    # Where a step passes the end of its axis, it leads from air to air.
+    below = np.flatnonzero(stage[step:] != stage[:-step])
+    for sign, cells in ((-1, below + step), (1, below)):
+        solid = cells[grid.flat[cells] > 0]
+        yield _sided(axis, sign, *(_rectangles if merged else _squares)(grid, solid))
+
+
+def _squares(grid: Grid, cells: Whole) -> Rows:
     one = np.ones_like(cells)
-    return plane, u, v, one, one, kind
+    return *grid.place(cells), one, one, grid.flat[cells]
 
 
-def _rectangles(cells: Whole, kind: Labels, shape: tuple[int, ...]) -> Rows:
+def _rectangles(grid: Grid, cells: Whole) -> Rows:
     """Merge faces at sorted flat cell numbers: runs along v, then equal runs along u."""
     # No run can pass the end of a row, nor any rectangle the end of a plane: air lies between.
-    starts = np.flatnonzero((np.diff(cells, prepend=-9) != 1) | (np.diff(kind, prepend=0) != 0))
+    label = grid.flat[cells]
+    starts = _breaks((cells[1:] - cells[:-1] != 1) | (label[1:] != label[:-1]), cells.size)
+    plane, u, v = grid.place(cells[starts])
     high = np.diff(starts, append=cells.size)
-    plane, u, v = np.unravel_index(cells[starts], shape)
     # With u as the last digit, runs that lie side by side and are alike differ by one.
-    digits = (shape[0], shape[2], shape[2], 1 << 16, shape[1])
-    runs = np.sort(np.ravel_multi_index((plane, v, high, kind[starts], u), digits))
-    starts = np.flatnonzero(np.diff(runs, prepend=-9) != 1)
-    wide = np.diff(starts, append=runs.size)
-    plane, v, high, label, u = np.unravel_index(runs[starts], digits)
-    return plane, u, v, wide, high, label.astype(np.uint16)
+    planes, us, vs = grid.size
+    digits = (planes, vs, vs, 1 << 16, us)
+    runs = np.sort(np.ravel_multi_index((plane, v, high, label[starts], u), digits))
+    starts = _breaks(runs[1:] - runs[:-1] != 1, runs.size)
+    plane, v, high, kind, u = np.unravel_index(runs[starts], digits)
+    return plane, u, v, np.diff(starts, append=runs.size), high, kind.astype(np.uint16)
+
+
+def _breaks(apart: npt.NDArray[np.bool_], size: int) -> Whole:
+    """Where runs begin in a row of so many, given which neighbours are apart."""
+    return np.flatnonzero(np.concatenate([np.ones(min(size, 1), dtype=bool), apart]))
 
 
 TURN = np.array([[0, 1, 1, 0], [0, 0, 1, 1]], dtype=np.int32)

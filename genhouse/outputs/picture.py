@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from io import BytesIO
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +11,7 @@ import numpy.typing as npt
 from genhouse.core.axes import Side
 from genhouse.model.voxels import Voxels
 from genhouse.outputs._compose import compose, shot
+from genhouse.outputs._png import encoded
 from genhouse.outputs._scene import Scene, scene
 from genhouse.outputs.camera import View, faced
 
@@ -143,8 +143,14 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     in_court = above & ~near
     part = faced(shown, view)
     part[near, floor:] = False
+    part[near, floor : floor + KNEE] = faced(_fittings(voxels), view)[near, floor : floor + KNEE]
     part[in_court, max(voxels.about.eaves, floor) :] = False
     return shown
+
+
+def _fittings(voxels: Voxels) -> Mask:
+    """bool [X, Y, Z]: what furnishes the rooms."""
+    return np.array([name == "fittings" for name in voxels.about.stages])[voxels.stage]
 
 
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
@@ -157,6 +163,4 @@ def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
 
 def png(image: Image) -> bytes:
     """A picture as the bytes of a PNG file, without a date or any other note."""
-    out = BytesIO()
-    image.save(out, "PNG", compress_level=3)
-    return out.getvalue()
+    return encoded(np.asarray(image.convert("RGB")))

@@ -80,7 +80,7 @@ def _in_bay(
         return
     for wall in ("south", "north") if axis == "x" else ("west", "east"):
         strip = _strip(bay, wall)  # type: ignore[arg-type]
-        if not any(_faces(site, strip, wall)):  # type: ignore[arg-type]
+        if _outer(site, strip, wall):  # type: ignore[arg-type]
             run = _run(strip, rise, length)
             yield Flight(
                 lower=i,
@@ -108,11 +108,13 @@ def _strip(bay: Rect, wall: Side) -> Rect:
             return Rect(bay.x1 - WIDTH, bay.y0, bay.x1, bay.y1)
 
 
-def _faces(site: Site, strip: Rect, wall: Side) -> Iterator[bool]:
-    """Whether a court lies behind the wall that the flight would stand along."""
+def _outer(site: Site, strip: Rect, wall: Side) -> bool:
+    """Whether the wall that the flight would stand along is an outer one: no door is lost there."""
     dx, dy = STEP[wall]
-    behind = Rect(strip.x0 + 2 * WIDTH * dx, strip.y0 + 2 * WIDTH * dy, strip.x1 + 2 * WIDTH * dx, strip.y1 + 2 * WIDTH * dy)
-    return (court.grown(1).meet(behind).area > 0 for court in site.courts)
+    reach = WIDTH + 1
+    behind = Rect(strip.x0 + reach * dx, strip.y0 + reach * dy, strip.x1 + reach * dx, strip.y1 + reach * dy)
+    built = [wing.rect for wing in site.wings] + [court.grown(1) for court in site.courts]
+    return not any(rect.meet(behind).area for rect in built)
 
 
 def _run(strip: Rect, rise: Side, length: int) -> tuple[Rect, ...]:

@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from genhouse.core.axes import SIDES, STEP, Side, Turn
+from genhouse.core.axes import STEP, Side, Turn
 from genhouse.core.box import Box, Rect
-from genhouse.core.draw import Draw
+from genhouse.core.draw import WORD, Draw
 from genhouse.core.forms import turned
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
-from genhouse.stages._floorplan import Floorplan, floorplan
-from genhouse.stages.bays import Bays
-from genhouse.stages.roof import Roof
-from genhouse.stages.rooms import Rooms
+from genhouse.stages._floorplan import Floor
+from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions import Fitting, Tradition
 
-Cell = tuple[int, int]
 FULLEST = 55
 """Part of a room's floor, in hundredths, beyond which nothing more is put in."""
+FACING: tuple[Side, ...] = ("south", "east", "north", "west")
+"""By quarter turns from the way a fitting is drawn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,164 +27,149 @@ class _Spot:
     """One way to stand a fitting.  solid: the cells its pieces stand on.  use: where a user stands."""
 
     cells: Rect
-    turn: Turn
     facing: Side
-    solid: frozenset[Cell]
-    use: tuple[Cell, ...]
+    solid: int
+    use: int
 
 
 def plan_fittings(
-    rooms: Rooms, bays: Bays, roof: Roof, tradition: Tradition, draw: Draw
+    rooms: Rooms, floors: Sequence[Floor], tradition: Tradition, draw: Draw
 ) -> tuple[Placed, ...]:
     """Furnish every indoor room."""
+    by_id = {room.id: room for room in rooms.rooms}
     placed: list[Placed] = []
-    for room in (*rooms.on(1), *rooms.on(2)):
-        plan = floorplan(room, rooms, bays)
-        placed += _furnish(room, plan, rooms, roof, tradition, draw.at(room.id))
+    for floor in floors:
+        placed += _furnish(by_id[floor.room], floor, rooms.hearth, tradition, draw.at(floor.room))
     return tuple(placed)
 
 
 def _furnish(
-    room: Room, plan: Floorplan, rooms: Rooms, roof: Roof, tradition: Tradition, draw: Draw
+    room: Room, floor: Floor, hearth: Hearth, tradition: Tradition, draw: Draw
 ) -> Iterator[Placed]:
-    kind = tradition.kind(room.kind)
-    taken: set[Cell] = set()
-    keep = set(plan.keep)
-    if rooms.hearth.room == room.id:
-        yield _stove(room, rooms)
-        dx, dy = STEP[rooms.hearth.facing]
-        keep.add((rooms.hearth.cell[0] + dx, rooms.hearth.cell[1] + dy))
-    for n, name in enumerate(kind.fittings):
-        if 100 * len(taken) > FULLEST * len(plan.free):
+    left, keep = floor.free, floor.keep
+    if hearth.room == room.id:
+        stove = _stove(room, hearth)
+        yield stove
+        keep |= floor.bits(stove.use)
+    whole = left.bit_count()
+    for n, wanted in enumerate(tradition.kind(room.kind).fittings):
+        if 100 * (whole - left.bit_count()) > FULLEST * whole:
             return
-        while name:
-            fitting = tradition.fitting(name)
-            spot = _place(fitting, room, plan, taken, keep, roof, draw.at(n, name))
+        for name, fitting in _sizes(wanted, tradition):
+            spot = _place(fitting, floor, left, keep, draw.at(n, name))
             if spot is not None:
-                taken |= spot.solid
-                keep |= set(spot.use)
+                left &= ~spot.solid
+                keep |= spot.use
                 yield Placed(
-                    name=name, room=room.id, cells=spot.cells, floor=room.floor, facing=spot.facing, use=spot.use
+                    name=name,
+                    room=room.id,
+                    cells=spot.cells,
+                    floor=room.floor,
+                    facing=spot.facing,
+                    use=tuple(floor.cells(spot.use)),
                 )
                 break
-            name = fitting.smaller
 
 
-def _stove(room: Room, rooms: Rooms) -> Placed:
-    x, y = rooms.hearth.cell
-    dx, dy = STEP[rooms.hearth.facing]
+def _sizes(name: str, tradition: Tradition) -> Iterator[tuple[str, Fitting]]:
+    """A fitting, then what may stand for it where it does not fit."""
+    while name:
+        fitting = tradition.fitting(name)
+        yield name, fitting
+        name = fitting.smaller
+
+
+def _stove(room: Room, hearth: Hearth) -> Placed:
+    x, y = hearth.cell
+    dx, dy = STEP[hearth.facing]
     return Placed(
         name="stove",
         room=room.id,
         cells=Rect(x, y, x + 1, y + 1),
         floor=room.floor,
-        facing=rooms.hearth.facing,
+        facing=hearth.facing,
         use=((x + dx, y + dy),),
     )
 
 
-def _place(
-    fitting: Fitting, room: Room, plan: Floorplan, taken: set[Cell], keep: set[Cell], roof: Roof, draw: Draw
-) -> _Spot | None:
-    """The best spot that leaves every kept cell reachable, or None."""
+def _place(fitting: Fitting, floor: Floor, left: int, keep: int, draw: Draw) -> _Spot | None:
+    """The best spot that leaves every kept cell reachable, or None.  Equal spots are told apart by
+    one drawn word."""
     if fitting.against == "flue":
         return None
-    spots = [s for s in _spots(fitting, room) if s.solid <= plan.free - taken - keep]
-    spots = [s for s in spots if _fits(fitting, s, room, roof) and set(s.use) <= plan.free - taken]
-    spots.sort(key=lambda s: (-_liking(fitting, s, room, plan), draw.word(f"{s.cells}/{s.facing}")))
-    for spot in spots:
-        left = plan.free - taken - spot.solid
-        if connected(left, keep | set(spot.use)):
-            return spot
+    room = floor.high[max(pz for _, _, pz, _, _ in fitting.pieces)] & left & ~keep
+    spots = [s for s in _spots(fitting, floor) if not s.solid & ~room and not s.use & ~left]
+    word = draw.word("spot") | 1
+    ranked = sorted(
+        range(len(spots)),
+        key=lambda i: (-_liking(fitting, spots[i], floor), (i + 1) * word & WORD),
+    )
+    for i in ranked:
+        if floor.connected(left & ~spots[i].solid, keep | spots[i].use):
+            return spots[i]
     return None
 
 
-def _spots(fitting: Fitting, room: Room) -> Iterator[_Spot]:
-    width, depth = fitting.size
-    rect = room.rect
-    for quarters, facing in enumerate(("south", "east", "north", "west")):
-        w, d = (width, depth) if quarters % 2 == 0 else (depth, width)
-        turn = Turn(width, depth, quarters)
-        for y in range(rect.y0, rect.y1 - d + 1):
-            for x in range(rect.x0, rect.x1 - w + 1):
-                cells = Rect(x, y, x + w, y + d)
-                solid = frozenset(_moved(turn, px, py, x, y) for px, py, pz, _, _ in fitting.pieces if pz == 0)
-                yield _Spot(
-                    cells=cells,
-                    turn=turn,
-                    facing=facing,  # type: ignore[arg-type]
-                    solid=solid,
-                    use=_use(fitting, cells, facing, solid),  # type: ignore[arg-type]
-                )
+def _spots(fitting: Fitting, floor: Floor) -> Iterator[_Spot]:
+    """Every place and turn in which a fitting stands against what it must stand against."""
+    for quarters, facing in enumerate(FACING):
+        width, depth = fitting.size if quarters % 2 == 0 else fitting.size[::-1]
+        turn = Turn(*fitting.size, quarters)
+        origin = (floor.rect.x0, floor.rect.y0)
+        feet = [turn.cell(x, y, 0) for x, y, z, _, _ in fitting.pieces if z == 0]
+        base = floor.bits((origin[0] + x, origin[1] + y) for x, y, _ in feet)
+        for x, y in _corners(fitting, floor.rect, facing, width, depth):
+            cells = Rect(x, y, x + width, y + depth)
+            solid = floor.shifted(base, x, y)
+            yield _Spot(cells=cells, facing=facing, solid=solid, use=_use(fitting, cells, facing, solid, floor))
 
 
-def _moved(turn: Turn, px: int, py: int, x: int, y: int) -> Cell:
-    tx, ty, _ = turn.cell(px, py, 0)
-    return (x + tx, y + ty)
+def _corners(
+    fitting: Fitting, rect: Rect, facing: Side, width: int, depth: int
+) -> Iterator[tuple[int, int]]:
+    """South-west corners at which a footprint of this size may lie."""
+    xs, ys = range(rect.x0, rect.x1 - width + 1), range(rect.y0, rect.y1 - depth + 1)
+    if not xs or not ys:
+        return
+    if fitting.against in ("wall", "corner"):
+        ends = fitting.against == "corner"
+        match facing:
+            case "south":
+                xs, ys = _ends(xs, ends), ys[-1:]
+            case "north":
+                xs, ys = _ends(xs, ends), ys[:1]
+            case "east":
+                xs, ys = xs[:1], _ends(ys, ends)
+            case "west":
+                xs, ys = xs[-1:], _ends(ys, ends)
+    yield from ((x, y) for y in ys for x in xs)
 
 
-def _use(fitting: Fitting, cells: Rect, facing: Side, solid: frozenset[Cell]) -> tuple[Cell, ...]:
-    """The cell before the middle of its front; for what is used from all round, one on each long side."""
+def _ends(places: range, only: bool) -> range:
+    return places[:: max(1, len(places) - 1)] if only else places
+
+
+def _use(fitting: Fitting, cells: Rect, facing: Side, solid: int, floor: Floor) -> int:
+    """The cell before the middle of its front; none for what is used from all round."""
     if fitting.around:
-        return ()
+        return 0
     dx, dy = STEP[facing]
-    mx, my = (cells.x0 + cells.x1 - 1) // 2, (cells.y0 + cells.y1 - 1) // 2
-    front = (
-        (cells.x1 if dx > 0 else cells.x0 - 1 if dx < 0 else mx),
-        (cells.y1 if dy > 0 else cells.y0 - 1 if dy < 0 else my),
-    )
-    return () if front in solid else (front,)
+    x, y = (cells.x0 + cells.x1 - 1) // 2, (cells.y0 + cells.y1 - 1) // 2
+    x = cells.x1 if dx > 0 else cells.x0 - 1 if dx < 0 else x
+    y = cells.y1 if dy > 0 else cells.y0 - 1 if dy < 0 else y
+    return floor.bit(x, y) & ~solid or OUTSIDE_ROOM
 
 
-def _fits(fitting: Fitting, spot: _Spot, room: Room, roof: Roof) -> bool:
-    """Against what it must stand against, and under the roof."""
-    rect = room.rect
-    c = spot.cells
-    back = {"south": c.y1 == rect.y1, "north": c.y0 == rect.y0, "east": c.x0 == rect.x0, "west": c.x1 == rect.x1}[
-        spot.facing
-    ]
-    if spot.facing in ("south", "north"):
-        side = c.x0 == rect.x0 or c.x1 == rect.x1
-    else:
-        side = c.y0 == rect.y0 or c.y1 == rect.y1
-    stands = {"wall": back, "corner": back and side, "centre": True, "any": True, "flue": False}[fitting.against]
-    if not stands or not room.to_roof:
-        return stands
-    high = max(pz for _, _, pz, _, _ in fitting.pieces) + 1
-    under = roof.under[2 * c.x0 : 2 * c.x1, 2 * c.y0 : 2 * c.y1]
-    return bool(under.min() >= 2 * (room.floor + high))
+OUTSIDE_ROOM = 1 << 4096
+"""A cell no room has: a spot that is used from there is never taken."""
 
 
-def _liking(fitting: Fitting, spot: _Spot, room: Room, plan: Floorplan) -> int:
-    rect, c = room.rect, spot.cells
-    off = abs(c.x0 + c.x1 - rect.x0 - rect.x1) + abs(c.y0 + c.y1 - rect.y0 - rect.y1)
+def _liking(fitting: Fitting, spot: _Spot, floor: Floor) -> int:
+    """Middles of rooms for what stands in the middle; shut walls and corners for the rest."""
+    rect, c = floor.rect, spot.cells
     if fitting.against == "centre":
-        return -off
-    corners = sum((x, y) in spot.solid for x in (rect.x0, rect.x1 - 1) for y in (rect.y0, rect.y1 - 1))
-    behind = sum(1 for cell in spot.solid for n in _beside(cell) if n in plan.solid_walls)
-    return 4 * corners + 2 * behind
-
-
-def _beside(cell: Cell) -> Iterator[Cell]:
-    return ((cell[0] + dx, cell[1] + dy) for dx, dy in (STEP[s] for s in SIDES))
-
-
-def connected(free: Iterable[Cell], wanted: Iterable[Cell]) -> bool:
-    """Whether all the wanted cells lie in one four-connected piece of the free ones, and no free
-    piece is cut off from them."""
-    free, wanted = set(free), set(wanted)
-    if not wanted <= free:
-        return False
-    if not free:
-        return True
-    start = min(wanted) if wanted else min(free)
-    seen, edge = {start}, [start]
-    while edge:
-        for n in _beside(edge.pop()):
-            if n in free and n not in seen:
-                seen.add(n)
-                edge.append(n)
-    return len(seen) == len(free)
+        return -abs(c.x0 + c.x1 - rect.x0 - rect.x1) - abs(c.y0 + c.y1 - rect.y0 - rect.y1)
+    return 4 * (floor.corners & spot.solid).bit_count() + 2 * (floor.hug & spot.solid).bit_count()
 
 
 def fittings_parts(placed: Sequence[Placed], tradition: Tradition) -> tuple[Part, ...]:
@@ -194,7 +178,8 @@ def fittings_parts(placed: Sequence[Placed], tradition: Tradition) -> tuple[Part
 
 def _pieces(p: Placed, tradition: Tradition) -> Iterator[Part]:
     fitting = tradition.fitting(p.name)
-    turn = Turn(*fitting.size, ("south", "east", "north", "west").index(p.facing))
+    turn = Turn(*fitting.size, FACING.index(p.facing))
     for px, py, pz, role, form in fitting.pieces:
-        x, y = _moved(turn, px, py, p.cells.x0, p.cells.y0)
-        yield Part("fittings", role, turned(form, turn), Box.cell(x, y, p.floor + pz))
+        x, y, _ = turn.cell(px, py, 0)
+        box = Box.cell(p.cells.x0 + x, p.cells.y0 + y, p.floor + pz)
+        yield Part("fittings", role, turned(form, turn), box)

@@ -6,18 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from genhouse.core.box import Box
-from genhouse.core.draw import Draw
+from genhouse.core.draw import WORD, Draw
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
-from genhouse.model.room import Room
-from genhouse.stages._floorplan import floorplan
-from genhouse.stages.bays import Bays
-from genhouse.stages.fittings import connected
-from genhouse.stages.roof import Roof
+from genhouse.stages._floorplan import Floor
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions import Tradition
 
-Cell = tuple[int, int]
 REACH = 5
 """Steps along the axes that a lamp lights well."""
 
@@ -32,54 +26,58 @@ class Lamp:
 
 
 def plan_lamps(
-    rooms: Rooms, bays: Bays, roof: Roof, placed: Sequence[Placed], tradition: Tradition, draw: Draw
+    rooms: Rooms, floors: Sequence[Floor], placed: Sequence[Placed], draw: Draw
 ) -> tuple[Lamp, ...]:
     """Greedy cover of each room's floor."""
+    by_id = {room.id: room for room in rooms.rooms}
     lamps: list[Lamp] = []
-    solid = {
-        (x + p.cells.x0, y + p.cells.y0, p.room) for p in placed for x in range(p.cells.width) for y in range(p.cells.depth)
-    }
-    for room in (*rooms.on(1), *rooms.on(2)):
-        plan = floorplan(room, rooms, bays)
-        floor = set(plan.free)
-        if room.level == 1:
-            spots = {c for c in floor if c not in set(rooms.stair.well.cells())}
-        else:
-            stood = {c for c in floor if (*c, room.id) in solid}
-            spots = {c for c in floor - stood - plan.keep if connected(floor - stood - {c}, plan.keep)}
-        for x, y in _cover(floor, spots, draw.at(room.id)):
-            z = room.ceiling - 1 if room.level == 1 else room.floor
-            lamps.append(Lamp(cell=(x, y, z), room=room.id, hung=room.level == 1))
+    for floor in floors:
+        room = by_id[floor.room]
+        hung = room.level == 1
+        here = [p for p in placed if p.room == room.id]
+        stood = floor.bits(c for p in here for c in p.cells.cells())
+        keep = floor.keep | floor.bits(c for p in here for c in p.use)
+        lit = _cover(floor, 0 if hung else stood, keep, draw.at(room.id), hung=hung)
+        z = room.ceiling - 1 if hung else room.floor
+        lamps += [Lamp(cell=(x, y, z), room=room.id, hung=hung) for x, y in floor.cells(lit)]
     return tuple(lamps)
 
 
-def _cover(floor: set[Cell], spots: set[Cell], draw: Draw) -> list[Cell]:
-    dark, chosen = set(floor), []
-    while dark and spots:
-
-        def lit(c: Cell) -> int:
-            return sum(_steps(c, d) <= REACH for d in dark)
-
-        best = max(sorted(spots), key=lambda c: (lit(c), -_off(c, floor), draw.word(f"{c}")))
-        if not lit(best):
+def _cover(floor: Floor, stood: int, keep: int, draw: Draw, *, hung: bool) -> int:
+    """Cells for lamps, most newly lit floor first; a lamp on the floor cuts nothing off."""
+    word = draw.word("lamp") | 1
+    open_floor = floor.free & ~stood
+    spots = [
+        (floor.bit(x, y), _lit(floor, x, y), _off(floor, x, y), (i + 1) * word & WORD)
+        for i, (x, y) in enumerate(floor.cells(open_floor if hung else open_floor & ~keep))
+    ]
+    dark, lamps = floor.free, 0
+    while dark:
+        ranked = sorted(spots, key=lambda s: (-(s[1] & dark).bit_count(), s[2], s[3]))
+        chosen = next(
+            (s for s in ranked if hung or floor.connected(open_floor & ~lamps & ~s[0], keep)), None
+        )
+        if chosen is None or not chosen[1] & dark:
             break
-        chosen.append(best)
-        spots = {c for c in spots if _steps(c, best) > 1}
-        dark = {d for d in dark if _steps(best, d) > REACH}
-    return chosen
+        lamps |= chosen[0]
+        dark &= ~chosen[1]
+        spots.remove(chosen)
+    return lamps
 
 
-def _steps(a: Cell, b: Cell) -> int:
-    return abs(a[0] - b[0]) + abs(a[1] - b[1])
+def _lit(floor: Floor, x: int, y: int) -> int:
+    reached = floor.bit(x, y)
+    for _ in range(REACH):
+        reached = floor.spread(reached) & floor.high[0]
+    return reached
 
 
-def _off(cell: Cell, floor: set[Cell]) -> int:
+def _off(floor: Floor, x: int, y: int) -> int:
     """How far from the middle of the room, doubled."""
-    xs, ys = [c[0] for c in floor], [c[1] for c in floor]
-    return abs(2 * cell[0] - min(xs) - max(xs)) + abs(2 * cell[1] - min(ys) - max(ys))
+    r = floor.rect
+    return abs(2 * x + 1 - r.x0 - r.x1) + abs(2 * y + 1 - r.y0 - r.y1)
 
 
 def lamps_parts(lamps: Sequence[Lamp]) -> tuple[Part, ...]:
-    return tuple(
-        Part("lamps", "lamp", "hanging lamp" if lamp.hung else "standing lamp", Box.cell(*lamp.cell)) for lamp in lamps
-    )
+    forms = {True: "hanging lamp", False: "standing lamp"}
+    return tuple(Part("lamps", "lamp", forms[lamp.hung], Box.cell(*lamp.cell)) for lamp in lamps)

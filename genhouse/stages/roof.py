@@ -40,6 +40,10 @@ class Roof:
     chimney: int
     height: int
 
+    def clear(self, x: int, y: int) -> int:
+        """Half cells from the array's ground to the underside over a cell."""
+        return int(self.under[2 * x : 2 * x + 2, 2 * y : 2 * y + 2].min())
+
 
 ROLES = ("tile", "eave", "verge", "ridge")
 
@@ -57,7 +61,8 @@ def plan_roof(site: Site, rooms: Rooms, tradition: Tradition) -> Roof:
     top = join([f for pieces in fields for f in pieces])
     role, ridges = _roles(site, top, [join(pieces) for pieces in fields], rule.outside)
     under = shell(top)
-    under[_half(role == ROLES.index("verge")) & (top != NONE)] -= 2
+    verge = _half(role == ROLES.index("verge")) & (top != NONE)
+    under[verge] = np.maximum(under[verge] - 2, 2 * tradition.levels.plate)
     under = _closed_on(under, _walled(site.plot, rooms))
     chimney = _chimney_top(top, rooms.hearth.cell)
     for array in (top, under, role, ridges):

@@ -1,10 +1,15 @@
-"""Small houses made by hand, so that what tests expect of them can be counted on paper."""
+"""Small houses made by hand, so that what tests expect can be counted on paper; and one real."""
 
 from __future__ import annotations
+
+from functools import cache
 
 import numpy as np
 
 from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.generate.recipe import design_house
+from genhouse.model.brief import Recipe
+from genhouse.model.raster import raster
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 MATERIALS = (
@@ -106,6 +111,12 @@ def court_house() -> Voxels:
     room = RoomEntry(id=1, kind="hall", level=1, indoor=True, walkable=True)
     yard.room[3:20, 3:8, 2:5] = 1
     return yard.house(room)
+
+
+@cache
+def designed() -> Voxels:
+    """A real house, as the generator now makes it."""
+    return raster(design_house(Recipe(seed=0)))
 
 
 def _walls(yard: Yard, x0: int, y0: int, x1: int, y1: int) -> None:

@@ -19,7 +19,7 @@ from genhouse.core.errors import UnreadableError
 from genhouse.core.forms import FORMS
 from genhouse.model.voxels import RoomEntry, Voxels
 from genhouse.outputs.arrays import parse_voxels, read_voxels, voxels_bytes
-from tests.outputs.specimens import LAMP, WATER, Yard, block, court_house, heap
+from tests.outputs.specimens import LAMP, WATER, Yard, block, court_house, designed, heap
 
 ARRAYS = ("material", "form", "stage", "room", "shapes")
 Change = Callable[[dict[str, Any]], object]
@@ -113,7 +113,7 @@ class TestWritten:
 
 
 class TestReadBack:
-    @pytest.mark.parametrize("voxels", [house(), court_house(), heap(3)])
+    @pytest.mark.parametrize("voxels", [house(), court_house(), designed(), heap(3)])
     def test_what_was_written_is_read(self, voxels: Voxels, tmp_path: Path) -> None:
         path = tmp_path / "house.npz"
         path.write_bytes(voxels_bytes(voxels))

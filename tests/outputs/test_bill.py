@@ -12,7 +12,17 @@ import pytest
 from genhouse.core.forms import NUMBER
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.bill import Line, bill, csv_bytes
-from tests.outputs.specimens import COURT, FRAME, PAPER, PLASTER, TIMBER, WALLS, Yard, heap
+from tests.outputs.specimens import (
+    COURT,
+    FRAME,
+    PAPER,
+    PLASTER,
+    TIMBER,
+    WALLS,
+    Yard,
+    designed,
+    heap,
+)
 
 
 def counted() -> Voxels:
@@ -36,9 +46,8 @@ def test_lines_are_the_counts_made_on_paper() -> None:
     )
 
 
-@pytest.mark.parametrize("seed", range(5))
-def test_counts_sum_to_the_solid_cells_of_each_material_and_in_all(seed: int) -> None:
-    voxels = heap(seed)
+@pytest.mark.parametrize("voxels", [designed(), *(heap(seed) for seed in range(5))])
+def test_counts_sum_to_the_solid_cells_of_each_material_and_in_all(voxels: Voxels) -> None:
     lines = bill(voxels)
     assert sum(line.count for line in lines) == np.count_nonzero(voxels.form)
     for number, entry in enumerate(voxels.about.materials[1:], 1):

@@ -26,6 +26,7 @@ from tests.outputs.specimens import (
     Yard,
     block,
     court_house,
+    designed,
     every_form,
     heap,
 )
@@ -36,6 +37,7 @@ HOUSES = {
     "forms": every_form(),
     "court house": court_house(),
     "heap": heap(2, (9, 8, 7)),
+    "designed": designed(),
 }
 Report = Callable[[bytes], dict[str, Any]]
 

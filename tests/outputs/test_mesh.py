@@ -18,6 +18,7 @@ from tests.outputs.specimens import (
     Yard,
     block,
     court_house,
+    designed,
     every_form,
     heap,
     hollow,
@@ -89,7 +90,7 @@ def test_a_block_is_six_rectangles(size: tuple[int, int, int]) -> None:
     assert solid(mesh).volume / SUB**3 == pytest.approx(a * b * c, abs=1e-9)
 
 
-@pytest.mark.parametrize("voxels", [every_form(), court_house(), *HEAPS])
+@pytest.mark.parametrize("voxels", [every_form(), court_house(), designed(), *HEAPS])
 def test_volume_is_the_filled_sub_cells_of_every_stage(voxels: Voxels) -> None:
     mesh = quads(sub_labels(voxels))
     for stage in range(1, len(voxels.about.stages)):
@@ -111,7 +112,7 @@ def test_every_form_is_closed_and_as_large_as_its_bits(number: int) -> None:
     assert solid(mesh).volume == pytest.approx(FORMS[number].fill, abs=1e-9)
 
 
-@pytest.mark.parametrize("voxels", [every_form(), court_house(), *HEAPS])
+@pytest.mark.parametrize("voxels", [every_form(), court_house(), designed(), *HEAPS])
 def test_merging_keeps_the_area_of_each_label_and_way(voxels: Voxels) -> None:
     labels = sub_labels(voxels)
     merged, plain = quads(labels), quads(labels, merged=False)
@@ -141,7 +142,7 @@ def described(mesh: Quads) -> list[tuple[list[int], list[int], tuple[int, ...], 
     return list(zip(low, high, normals, mesh.labels.tolist(), strict=True))
 
 
-@pytest.mark.parametrize("voxels", [every_form(), court_house()])
+@pytest.mark.parametrize("voxels", [every_form(), court_house(), designed()])
 def test_corners_go_round_the_normal_that_is_given(voxels: Voxels) -> None:
     mesh = quads(sub_labels(voxels))
     a, b, c, d = (mesh.corners[:, n] for n in range(4))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
 
 import numpy as np
 import pytest
@@ -48,6 +49,20 @@ def test_the_same_house_gives_the_same_bytes() -> None:
     assert once[:8] == b"\x89PNG\r\n\x1a\n"  # the signature of a PNG file, W3C PNG, 5.2
 
 
+def test_a_png_holds_the_picture_and_sound_chunks() -> None:
+    image = picture.outside(cottage(), size=SMALL)
+    data = picture.png(image)
+    with Image.open(BytesIO(data)) as read:
+        assert np.array_equal(pixels(read), pixels(image))
+    # The checksum of the empty chunk that ends every PNG file: the reference notes, section 11.
+    assert data.endswith(b"IEND\xae\x42\x60\x82")
+
+
+def test_an_empty_plot_is_a_bare_table() -> None:
+    image = pixels(picture.draw(Yard(3, 3, 2).house(), size=SMALL))
+    assert image.min() >= 180
+
+
 def test_a_scene_draws_as_its_voxels_do() -> None:
     house = cottage()
     ready = picture.scene(house)
@@ -75,16 +90,18 @@ def test_a_unit_cube_covers_the_published_hexagon(size: tuple[int, int]) -> None
     assert area == pytest.approx(HEXAGON * frame.scale**2, rel=0.01)
 
 
-def test_pixels_of_two_triangles_tile_their_strip() -> None:
-    for a, b in _print.LATTICES[:6]:
-        left, right = _print.pattern(a, b, 0.5)
-        for dots in (left, right):
-            # A triangle of the lattice has the area of a x b pixels, shared out by 256 points each.
-            assert sum(dot.share for dot in dots) == pytest.approx(256 * a * b, rel=0.01)
-        shares = np.zeros((2 * b, a), dtype=int)
-        for dot in (*left, *right):
-            shares[dot.dy, dot.dx] += dot.share
-        assert np.all(shares[:b] + shares[b:] == 512)
+@pytest.mark.parametrize("a", range(1, 14))
+@pytest.mark.parametrize("b", [1, 2, 3, 4, 7])
+def test_each_pixel_is_shared_out_between_two_triangles(a: int, b: int) -> None:
+    shares = np.zeros((2, 2 * b, a), dtype=int)
+    for way, dots in enumerate(_print.pattern(a, b, 8)):
+        for dot in dots:
+            shares[way, dot.dy, dot.dx] = dot.share
+            assert sum(dot.weights) == 256
+    left, right = shares
+    # The lower half of one triangle meets the upper half of the next, which points the other way.
+    assert np.all(left[:b] + right[b:] == 256)
+    assert np.all(right[:b] + left[b:] == 256)
 
 
 def test_a_palette_changes_colours_only() -> None:

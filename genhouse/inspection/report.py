@@ -1,0 +1,50 @@
+"""Every check, on one cutting of the house into sub-cells."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from genhouse.inspection.access import access, walk
+from genhouse.inspection.bill import Row, bill
+from genhouse.inspection.rooms import headroom, rooms
+from genhouse.inspection.standing import standing
+from genhouse.inspection.subcells import subcells
+from genhouse.inspection.verdict import Finding, Verdict
+from genhouse.inspection.weather import weather
+from genhouse.model.voxels import Voxels
+
+CHECKS = ("weather", "standing", "access", "headroom", "rooms", "bill")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """The verdicts on one house, in the order of CHECKS."""
+
+    verdicts: tuple[Verdict, ...]
+
+    @property
+    def clean(self) -> bool:
+        return all(verdict.kept for verdict in self.verdicts)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
+
+
+def inspect(
+    voxels: Voxels, *, programme: Sequence[str] = (), rows: Iterable[Row] | None = None
+) -> Report:
+    """Inspect a house.  rows: its materials list, checked where given."""
+    sub = subcells(voxels)
+    way = walk(voxels, sub)
+    verdicts = [
+        weather(voxels, sub),
+        standing(sub),
+        access(voxels, sub, way),
+        headroom(voxels, way),
+        rooms(voxels, programme),
+    ]
+    if rows is not None:
+        verdicts.append(bill(voxels, rows))
+    return Report(verdicts=tuple(verdicts))
