@@ -165,15 +165,17 @@ def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
     layers, di, dj = s.solid.shape
     mottle = _tone.mottled(seen.corners, scene.mottle[seen.material], s.view, (di, dj, layers))
     tone = seen.tone.astype(np.int32) * mottle >> 8
-    base = scene.colour[seen.material].T[:, None, :] * tone >> 8
-    base = np.where(_plinth(s, seen), _tone.card(base), base)
-    base = np.where(seen.cut, np.array(_tone.POCHE, dtype=np.int32)[:, None, None], base)
+    own = scene.colour[seen.material]
+    plinth = _plinth(s, seen)
+    own[plinth] = _tone.card(own[plinth])
+    base = own.T[:, None, :] * tone >> 8
     if s.night:
         lit = _tone.lamplit(base, light, seen.corners, seen.face, _lamps(s, seen))
-        glows = scene.glows[seen.material] & ~seen.cut
-        lit = np.where(glows, base * 300 >> 8, lit)
+        glows = scene.glows[seen.material]
+        lit[:, :, glows] = base[:, :, glows] * _tone.GLOW >> 8
     else:
-        lit = np.where(seen.cut, base, _tone.daylit(base, light, seen.corners, seen.face))
+        lit = _tone.daylit(base, light, seen.corners, seen.face)
+    lit[:, :, seen.cut] = np.array(_tone.DARK_POCHE if s.night else _tone.POCHE)[:, None, None]
     return lit if seen.fresh is None else np.where(seen.fresh, lit, _tone.faded(lit))
 
 
@@ -187,7 +189,7 @@ def _grid(s: Shot, seen: Seen, light: _light.Daylight, window: tuple[Ints, Ints,
     dim = _tone.table(*_at_places(window, empty), light.ground)
     sheet = _tone.paper(dim, _tone.DUSK if s.night else _tone.PAPER)
     for channels, place in ((sheet, empty), (_colours(s, seen, light), seen.place)):
-        colours[:, :, place] = np.clip(channels, 0, 255).swapaxes(0, 1)
+        colours[:, :, place] = np.minimum(channels, 255).swapaxes(0, 1)
     return colours.reshape(3, 3, *shape)
 
 

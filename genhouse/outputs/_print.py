@@ -16,7 +16,7 @@ from genhouse.outputs.camera import COS_30, Window
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-FINENESS = 1.5
+FINENESS = 1.4
 """Pixels worked out for each one wanted, along each way, at least."""
 
 COARSEST = 42

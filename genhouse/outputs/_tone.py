@@ -17,6 +17,7 @@ Mask = npt.NDArray[np.bool_]
 PAPER = (243, 239, 231)
 DUSK = (84, 94, 124)
 POCHE = (58, 50, 46)
+DARK_POCHE = (24, 24, 32)
 CARD = (214, 202, 184)
 PALE = 5
 EXPOSURE = 100
@@ -25,7 +26,9 @@ EXPOSURE = 100
 EVENING = (84, 98, 136)
 LAMP = (330, 244, 142)
 BRIGHT = 700
-"""Colours of dusk and lamp, of 256; lamplight that gives half of what a lamp can."""
+GLOW = 300
+"""Colours of dusk and lamp, of 256; lamplight that gives half of what a lamp can;
+how much brighter than its own colour a lamp is, of 256."""
 
 SUN_COLOUR = (164, 154, 134)
 SKY_COLOUR = (112, 116, 126)
@@ -82,7 +85,7 @@ def _lit(light: Daylight, at: Corners, face: Ints) -> Rgb:
     sky = (88 + sky * 167 // 255) * on_sky >> 8
     return np.stack(
         [
-            (sun * SUN_COLOUR[n] + sky * SKY_COLOUR[n] + bounce[:, n] * sky) * crease // (255 * 256)
+            (sun * SUN_COLOUR[n] + sky * SKY_COLOUR[n] + bounce[:, n] * sky) * crease >> 16
             for n in range(3)
         ]
     )
@@ -105,8 +108,9 @@ def daylit(base: Rgb, light: Daylight, at: Corners, face: Ints) -> Rgb:
 
 def exposed(colours: Rgb) -> Rgb:
     """Colours as film takes them: the middle tones lifted, black and white left as they are."""
-    held = np.clip(colours, 0, 255)
-    return held + held * (255 - held) * EXPOSURE // (255 * 256)
+    tone = np.arange(256, dtype=np.int32)
+    film = tone + tone * (255 - tone) * EXPOSURE // (255 * 256)
+    return film[np.minimum(colours, 255)]
 
 
 def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) -> Rgb:
@@ -119,16 +123,15 @@ def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) ->
     return exposed(base * np.stack(lit).astype(np.int32) >> 8)
 
 
-def card(colours: Rgb) -> Rgb:
-    """Colours on their way to the pale card that a model's slab is made of."""
-    sheet = np.array(CARD, dtype=np.int32)[:, None, None]
-    return (colours + 3 * sheet) >> 2
+def card(colours: Ints) -> Ints:
+    """Colours ``[N, 3]`` on their way to the pale card that a model's slab is made of."""
+    return (colours + 3 * np.array(CARD, dtype=np.int32)) >> 2
 
 
 def faded(colours: Rgb) -> Rgb:
     """Colours drawn back toward the paper."""
     sheet = np.array(PAPER, dtype=np.int32)[:, None, None]
-    return (np.clip(colours, 0, 255) * (8 - PALE) + sheet * PALE) // 8
+    return (np.minimum(colours, 255) * (8 - PALE) + sheet * PALE) // 8
 
 
 def table(p: Ints, q: Ints, right: Mask, ground: npt.NDArray[np.uint8]) -> Ints:
