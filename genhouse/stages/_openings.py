@@ -134,36 +134,47 @@ def _court_sides(
 
 
 def _partitions(
-    segments: list[Segment],
-    rooms: Sequence[Room],
-    blocked: frozenset[tuple[int, int]],
-    draw: Draw,
-    *,
-    every: bool,
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw, *, every: bool
 ) -> list[Segment]:
-    """Doors between rooms: where one is reached no other way, and between kinds that want it.
+    """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
     every: open each pair of neighbours once (upstairs, where no veranda joins them).
     """
     done = list(segments)
     by_id = {r.id: r for r in rooms}
-    reached = {_indoor(s, rooms).id for s in segments if s.opening == "screens"}
-    if every:
-        reached = {min(r.id for r in rooms if r.level == 2)}
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
-        if s.boundary == "partition" and _free(s, blocked):
+        if s.boundary in ("partition", "court") and not s.passable and _free(s, blocked):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
-        if every or _want_door(by_id[a], by_id[b], draw):
-            _open_door(done, where, by_id, blocked, draw)
-            del pairs[a, b]
-    if not every:
-        for (a, b), where in sorted(pairs.items()):
-            if (a in reached) != (b in reached):
-                _open_door(done, where, by_id, blocked, draw)
-                reached |= {a, b}
+        indoors = by_id[a].indoor and by_id[b].indoor
+        if indoors and (every or _want_door(by_id[a], by_id[b], draw)):
+            _open_door(done, where, blocked, draw)
+    while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(done, pairs, cut)):
+        _open_door(done, pairs[bridge], blocked, draw)
     return done
+
+
+def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -> set[int]:
+    """The rooms of a storey that the first of them does not reach."""
+    left = {r.id for r in by_id.values() if (r.level == 2) == upper}
+    ways = [(s.low, s.high) for s in segments if s.passable]
+    if not upper:  # each veranda steps down into its court
+        courts = [r.id for r in by_id.values() if r.kind == "court"]
+        ways += [(n, n + len(courts)) for n in courts]
+    edge = [min(left)]
+    while edge:
+        here = edge.pop()
+        left.discard(here)
+        edge += [n for way in ways if here in way for n in way if n in left]
+    return left
+
+
+def _bridge(
+    segments: Sequence[Segment], pairs: dict[tuple[int, int], list[int]], cut: set[int]
+) -> tuple[int, int] | None:
+    """The first pair of neighbours with a shut wall between them, one reached and one not."""
+    return next((pair for pair in sorted(pairs) if (pair[0] in cut) != (pair[1] in cut)), None)
 
 
 def _want_door(a: Room, b: Room, draw: Draw) -> bool:
@@ -179,26 +190,25 @@ def _want_door(a: Room, b: Room, draw: Draw) -> bool:
 
 
 def _open_door(
-    segments: list[Segment],
-    where: Sequence[int],
-    by_id: dict[int, Room],
-    blocked: frozenset[tuple[int, int]],
-    draw: Draw,
+    segments: list[Segment], where: Sequence[int], blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> None:
-    """One door in the best segment: in the middle above, where the roof is high; two leaves below."""
+    """One door in one segment: in the middle above, where the roof is high; two leaves below."""
     i = draw.choice(where, f"door in/{where[0]}")
     s = segments[i]
     cells = _free(s, blocked)
     centre = len(cells) // 2
-    matted = s.level == 1 and len(cells) >= 3
-    start = max(0, centre - 1) if matted else centre
-    stretch = cells[start : start + 2] if matted and _together(cells[start : start + 2]) else [cells[centre]]
-    opening: Opening = "passage" if s.level == 2 else "screens" if len(stretch) == 2 else "door"
-    segments[i] = replace(s, opening=opening, way=_stretch(stretch))
+    pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
+    if s.boundary == "court":
+        pair = [c for c in cells if c in set(_middle(s).cells())] or cells
+    leaves = pair if s.level == 1 and _together(pair) else cells[centre : centre + 1]
+    opening: Opening = "passage" if s.level == 2 else "screens" if leaves is pair else "door"
+    segments[i] = replace(s, opening=opening, way=_stretch(leaves))
 
 
 def _together(cells: Sequence[tuple[int, int]]) -> bool:
-    return len(cells) == 2 and sum(abs(a - b) for a, b in zip(*cells, strict=True)) == 1
+    """Whether at least two cells lie in one unbroken row."""
+    whole = _stretch(cells)
+    return len(cells) > 1 and whole.area == len(cells)
 
 
 def _entrances(
