@@ -91,7 +91,7 @@ PLAIN: dict[str, Rule] = {
     "tuft": lambda x, y, z: z < 3 and ((x in (1, 2) and y in (1, 2)) or z == 1 or (z == 2 and (x in (1, 2)) == (y in (1, 2)))),
     "hanging lamp": lambda x, y, z: z > 0 and x in (1, 2) and y in (1, 2),
     "standing lamp": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
-    "pillar lamp": lambda x, y, z: (z == 0) or (z in (1, 3) and x in (1, 2) and y in (1, 2)) or (z == 2),
+    "lamp head": lambda x, y, z: z == 0 or (x in (1, 2) and y in (1, 2)) or (z == 2 and (x in (1, 2) or y in (1, 2))),
     "chimney": lambda x, y, z: True,
     "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
 }

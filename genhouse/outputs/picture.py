@@ -129,7 +129,10 @@ def court(
 
 
 def beyond_court(voxels: Voxels, view: View) -> Mask:
-    """bool [X, Y, Z]: the cells that are drawn when one looks into the largest court."""
+    """bool [X, Y, Z]: the cells that are drawn when one looks into the largest court.
+
+    All that stands nearer than it goes, but for gardens, and what furnishes the lower rooms.
+    """
     plan = faced(_largest_court(voxels), view)
     shown = np.ones(voxels.size, dtype=bool)
     if not plan.any():
@@ -142,15 +145,16 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     above = near | (toward & (di >= i.min()) & (dj >= j.min()))
     in_court = above & ~near
     part = faced(shown, view)
-    part[near, floor:] = False
-    part[near, floor : floor + KNEE] = faced(_fittings(voxels), view)[near, floor : floor + KNEE]
+    part[near, floor:] = faced(_set_by(voxels, "court"), view)[near, floor:]
+    stands = faced(_set_by(voxels, "fittings", "stair"), view)
+    part[near, floor : floor + KNEE] |= stands[near, floor : floor + KNEE]
     part[in_court, max(voxels.about.eaves, floor) :] = False
     return shown
 
 
-def _fittings(voxels: Voxels) -> Mask:
-    """bool [X, Y, Z]: what furnishes the rooms."""
-    return np.array([name == "fittings" for name in voxels.about.stages])[voxels.stage]
+def _set_by(voxels: Voxels, *stages: str) -> Mask:
+    """bool [X, Y, Z]: what these building stages set."""
+    return np.array([name in stages for name in voxels.about.stages])[voxels.stage]
 
 
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:

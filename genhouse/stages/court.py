@@ -18,6 +18,8 @@ from genhouse.traditions import Tradition
 Garden = Literal["pond", "gravel", "moss", "grove"]
 GARDENS: tuple[Garden, ...] = get_args(Garden)
 Cell = tuple[int, int]
+GLOW = 8
+"""Steps along the axes to which a stone lamp lights a garden."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,17 +61,16 @@ def _garden(site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *,
     free = set(ground.cells()) - walk - set(steps)
     water = _pond(ground, free, draw) if kind == "pond" else set()
     rim = {c for w in water for c in _around(w)} & free - water
-    left = sorted(free - water)
-    moss = {c for c in left if _noise(c, draw) > (0 if kind in ("moss", "grove") else UNIT // 8)}
-    boulders = _scatter(sorted(rim) if kind == "pond" else left, draw.at("boulders"), 2 if kind != "gravel" else 3, set())
+    left = free - water
     under = gate.way.grown(3) if first and gate is not None else Rect(0, 0, 0, 0)
-    trees = _trees(ground, {c for c in left if not under.has(*c)} - rim - boulders, kind, draw)
+    trees = _trees(ground, {c for c in left - rim if not under.has(*c)}, kind, draw)
     trunks = {(x, y) for x, y, _ in trees}
-    lamps = _lamps(ground, [c for c in left if c not in boulders | trunks], walk, draw)
-    open_ground = [c for c in left if c not in boulders | trunks | lamps]
-    shrubs = _scatter(open_ground, draw.at("shrubs"), 2, boulders | lamps | trunks)
-    count = {"pond": 7, "gravel": 10, "moss": 5, "grove": 5}[kind]
-    shrubs = set(sorted(shrubs, key=lambda c: draw.word(f"shrub/{c}"))[: max(1, ground.area // count // 2)])
+    islands = _islands(ground, rim or left - trunks, kind, draw)
+    boulders = {c for group in islands for c in group} & left - trunks
+    lamps = _lamps(ground, sorted(left - boulders - trunks), walk, draw)
+    open_ground = left - boulders - trunks - lamps - rim
+    shrubs = _shrubs(ground, open_ground, kind, draw)
+    moss = _moss(left, boulders | trunks | shrubs, kind, draw)
     return Court(
         kind=kind,  # type: ignore[arg-type]
         ground=ground,
@@ -83,6 +84,36 @@ def _garden(site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *,
         trees=trees,
         lamps=tuple(sorted(lamps)),
     )
+
+
+def _islands(ground: Rect, cells: set[Cell], kind: str, draw: Draw) -> list[tuple[Cell, ...]]:
+    """Groups of stones: a large one with a smaller beside it, few and far apart."""
+    most = max(1, ground.area // {"pond": 22, "gravel": 26, "moss": 50, "grove": 70}[kind])
+    centres = _scatter(sorted(cells), draw.at("islands"), 3 if kind == "pond" else 4, set())
+    ranked = sorted(centres, key=lambda c: draw.word(f"island/{c}"))[: min(most, 7)]
+    return [
+        (c, draw.choice(sorted(cells & set(_around(c))) or [c], f"beside/{c}"))
+        if draw.chance(1, 2, f"pair/{c}")
+        else (c,)
+        for c in sorted(ranked)
+    ]
+
+
+def _shrubs(ground: Rect, cells: set[Cell], kind: str, draw: Draw) -> set[Cell]:
+    if kind == "gravel":
+        return set()
+    spots = _scatter(sorted(cells), draw.at("shrubs"), 2, set())
+    most = max(1, ground.area // {"pond": 20, "moss": 16, "grove": 14}[kind])
+    return set(sorted(spots, key=lambda c: draw.word(f"shrub/{c}"))[: min(most, 9)])
+
+
+def _moss(cells: set[Cell], planted: set[Cell], kind: str, draw: Draw) -> set[Cell]:
+    """Moss round what stands; over most of the ground in a moss garden, by the lie of the noise."""
+    near = {n for c in planted for n in _around(c)} | planted
+    if kind == "gravel":
+        return cells & near
+    least = {"pond": UNIT // 6, "moss": -UNIT // 4, "grove": -UNIT // 16}[kind]
+    return {c for c in cells if _noise(c, draw) > least} | (cells & near)
 
 
 def _around(cell: Cell) -> Iterator[Cell]:
@@ -166,20 +197,21 @@ def _trees(ground: Rect, free: set[Cell], kind: str, draw: Draw) -> tuple[tuple[
 
 
 def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[Cell]:
-    """Stone lamps by the walk until no garden cell is farther than six steps from one."""
+    """Stone lamps by the walk until no garden cell is farther than eight steps from one."""
     near = [c for c in cells if any(abs(c[0] - x) + abs(c[1] - y) == 1 for x, y in walk)] or cells
     lamps: set[Cell] = set()
     dark = set(ground.cells())
     while dark and near:
+
         def lit(c: Cell) -> int:
-            return sum(abs(c[0] - x) + abs(c[1] - y) <= 6 for x, y in dark)
+            return sum(abs(c[0] - x) + abs(c[1] - y) <= GLOW for x, y in dark)
 
         best = max(near, key=lambda c: (lit(c), draw.word(f"lamp/{c}")))
         if lit(best) < 3:
             break
         lamps.add(best)
         near.remove(best)
-        dark = {d for d in dark if abs(best[0] - d[0]) + abs(best[1] - d[1]) > 6}
+        dark = {d for d in dark if abs(best[0] - d[0]) + abs(best[1] - d[1]) > GLOW}
     return lamps
 
 
@@ -205,10 +237,12 @@ def _parts(court: Court, z: int) -> Iterator[Part]:
         ("shoe-stone", "lower slab", court.steps),
         ("boulder", "dome", court.boulders),
         ("shrub", "ball", court.shrubs),
-        ("garden-lamp", "pillar lamp", court.lamps),
+        ("basin", "post", court.lamps),
     ):
         for x, y in spots:
             yield Part("court", role, form, Box.cell(x, y, z))
+    for x, y in court.lamps:
+        yield Part("court", "garden-lamp", "lamp head", Box.cell(x, y, z + 1))
     for n, (x, y, height) in enumerate(court.trees):
         yield from _tree(x, y, z, height, "blossom" if n % 3 == 1 else "foliage")
 

@@ -59,7 +59,7 @@ def plan_roof(site: Site, rooms: Rooms, tradition: Tradition) -> Roof:
         for wing, is_steep in zip(site.wings, steep, strict=True)
     ]
     top = join([f for pieces in fields for f in pieces])
-    role, ridges = _roles(site, top, [join(pieces) for pieces in fields], rule.outside)
+    role, ridges = _roles(site, top, [join(pieces) for pieces in fields], rule.verge)
     under = shell(top)
     verge = _half(role == ROLES.index("verge")) & (top != NONE)
     under[verge] = np.maximum(under[verge] - 2, 2 * tradition.levels.plate)
@@ -92,20 +92,20 @@ def _prism(site: Site, wing: Wing, tradition: Tradition, base: int, steep: bool)
         west = out if r.x0 == site.house.x0 else rule.court
         east = out if r.x1 == site.house.x1 else rule.court
         heights = across(wing.span, rule, west, east, steep=steep)
-        south, north = _reach(site, wing, out)
+        south, north = _reach(site, wing, rule.verge)
         return [prism(site.plot, Rect(r.x0 - west, south, r.x1 + east, north), heights, "y", base)]
     house = site.house
     south = out if r.y0 == house.y0 else rule.court
     north = out if r.y1 == house.y1 else rule.court
     outer = (out if r.y0 == house.y0 else 0, out if r.y1 == house.y1 else 0)
     whole = across(wing.span, rule, *outer, steep=steep)
-    ground = Rect(house.x0 - out, r.y0 - outer[0], house.x1 + out, r.y1 + outer[1])
+    ground = Rect(house.x0 - rule.verge, r.y0 - outer[0], house.x1 + rule.verge, r.y1 + outer[1])
     fields = [prism(site.plot, ground, whole, "x", base)]
     over = across(wing.span, rule, south, north, steep=steep)
     for court in site.courts:
         if court.y0 == r.y1 or court.y1 == r.y0:
-            low = house.x0 - out if court.x0 == house.x0 + 1 else court.x0
-            high = house.x1 + out if court.x1 == house.x1 - 1 else court.x1
+            low = house.x0 - rule.verge if court.x0 == house.x0 + 1 else court.x0
+            high = house.x1 + rule.verge if court.x1 == house.x1 - 1 else court.x1
             side_south = south if court.y1 == r.y0 or south == out else 0
             side_north = north if court.y0 == r.y1 or north == out else 0
             part = over[2 * (south - side_south) : len(over) - 2 * (north - side_north)]
@@ -114,9 +114,9 @@ def _prism(site: Site, wing: Wing, tradition: Tradition, base: int, steep: bool)
     return fields
 
 
-def _reach(site: Site, wing: Wing, out: int) -> tuple[int, int]:
+def _reach(site: Site, wing: Wing, verge: int) -> tuple[int, int]:
     """How far a side wing's prism runs: to the ridges of the through wings, or past its gable."""
-    south, north = wing.rect.y0 - out, wing.rect.y1 + out
+    south, north = wing.rect.y0 - verge, wing.rect.y1 + verge
     for other in site.wings:
         if other.axis == "x":
             middle = (other.rect.y0 + other.rect.y1 - 1) // 2
@@ -128,7 +128,7 @@ def _reach(site: Site, wing: Wing, out: int) -> tuple[int, int]:
 
 
 def _roles(
-    site: Site, top: Field, fields: list[Field], out: int
+    site: Site, top: Field, fields: list[Field], reach: int
 ) -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.uint8]]:
     """Which roof piece each cell carries, and which way its ridge runs."""
     role = np.zeros(site.plot, dtype=np.uint8)
@@ -141,14 +141,13 @@ def _roles(
         on_top = (own == eaves) & (own != NONE)
         x0, x1, y0, y1 = wing.rect.x0, wing.rect.x1, wing.rect.y0, wing.rect.y1
         if wing.axis == "x":
-            for x in (site.house.x0 - out, site.house.x1 + out - 1):
+            for x in (site.house.x0 - reach, site.house.x1 + reach - 1):
                 role[x, on_top[x]] = ROLES.index("verge")
             middle = (y0 + y1 - 1) // 2
             ridges[on_top[:, middle], middle] = 1
         else:
-            for y, there in ((y0 - out, y0 == site.house.y0),):
-                if there:
-                    role[on_top[:, y], y] = ROLES.index("verge")
+            if y0 == site.house.y0:
+                role[on_top[:, y0 - reach], y0 - reach] = ROLES.index("verge")
             middle = (x0 + x1 - 1) // 2
             higher = on_top[middle] & (top[2 * middle, ::2] > _others(fields, field)[2 * middle, ::2])
             ridges[middle, higher & (ridges[middle] == 0)] = 2

@@ -224,7 +224,7 @@ def _liking(spans: tuple[int, ...], courts: tuple[int, ...], total: int) -> int:
     """Weight of a layout: courts of 8 to 14 cells that take a little under half of the length."""
     built = sum(spans)
     weight = 40 - abs(built * 10 - total * 5) // 5
-    weight -= sum(max(0, n - 14) * 6 + max(0, 8 - n) * 3 for n in courts)
+    weight -= sum(max(0, n - 14) * 6 + max(0, 11 - n) * 4 for n in courts)
     weight += 8 * sum(span in (6, 8) for span in spans)
     return max(1, weight) ** 2
 

@@ -1,0 +1,276 @@
+"""What lies underfoot in a plan: floors, mats, verandas, the garden, and the void over the court."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from genhouse.core.box import Rect
+from genhouse.model.design import Design
+from genhouse.model.part import Part
+from genhouse.outputs._plan_pen import (
+    CARD,
+    CELL,
+    EARTH,
+    FAINT,
+    GRAVEL,
+    INK,
+    LEAF,
+    MOSS,
+    SOFT,
+    STONE,
+    STRAW,
+    STRAW_EDGE,
+    WATER,
+    Grid,
+    group,
+    num,
+    tag,
+)
+
+Cell = tuple[int, int]
+ROOF_ROLES = ("tile", "eave", "verge", "ridge", "porch-tile")
+
+
+def _parts(design: Design, stage: str, *roles: str) -> list[Part]:
+    return [p for p in design.parts if p.stage == stage and p.role in roles]
+
+
+def cells_of(parts: Iterable[Part]) -> set[Cell]:
+    return {c for p in parts for c in p.box.rect.cells()}
+
+
+def outline(cells: set[Cell]) -> list[tuple[int, int, int, int]]:
+    """The edges of a set of cells as straight lines (x0, y0, x1, y1), each as long as it runs."""
+    level = {(x, y + up) for x, y in cells for up in (0, 1) if (x, y - 1 + 2 * up) not in cells}
+    plumb = {(y, x + on) for x, y in cells for on in (0, 1) if (x - 1 + 2 * on, y) not in cells}
+    lines = [(a, at, b, at) for at, a, b in _merged(level)]
+    return lines + [(at, a, at, b) for at, a, b in _merged(plumb)]
+
+
+def _merged(edges: set[Cell]) -> Iterator[tuple[int, int, int]]:
+    """Unit edges (along, across) joined end to end: (across, first, last)."""
+    run: list[int] = []
+    for across, along in sorted((across, along) for along, across in edges):
+        if run and run[0] == across and run[2] == along:
+            run[2] = along + 1
+            continue
+        if run:
+            yield (run[0], run[1], run[2])
+        run = [across, along, along + 1]
+    if run:
+        yield (run[0], run[1], run[2])
+
+
+def draw_plot(design: Design, grid: Grid) -> str:
+    """The plot, its strip of gravel under the eaves, and the ground the house stands on."""
+    whole = Rect(0, 0, *design.plot)
+    drip = _parts(design, "site", "drip")
+    return group(
+        grid.frame(whole).draw(fill=EARTH),
+        *(grid.frame(p.box.rect).draw(fill=GRAVEL) for p in drip),
+        *(_dots(c, grid) for c in sorted(cells_of(drip))),
+        *(grid.frame(w).draw(fill=CARD) for w in design.wings),
+    )
+
+
+def _dots(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    spots = ((0.22, 0.3), (0.7, 0.62)) if (x + y) % 2 else ((0.34, 0.74), (0.78, 0.2))
+    return "".join(grid.circle(x + a, y + b, 0.03, fill=FAINT) for a, b in spots)
+
+
+def draw_floors(design: Design, level: int, grid: Grid) -> str:
+    """Boards, flags and mats of a storey."""
+    if level > 1:
+        return group(*_boards(_parts(design, "floors", "upper-board"), grid, 2), stroke=FAINT)
+    boards = _parts(design, "floors", "board")
+    return "\n".join(
+        (
+            group(*_sunken(design, grid), fill=EARTH),
+            group(*_boards(boards, grid, 2), stroke=FAINT),
+            group(*_flags(_parts(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
+            group(*_stones(_parts(design, "floors", "shoe-stone"), grid)),
+            group(*_mats(design, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
+            group(*_verandas(design, grid), stroke=FAINT),
+        )
+    )
+
+
+def _sunken(design: Design, grid: Grid) -> Iterator[str]:
+    for r in (r for room in design.rooms for r in room.sunken):
+        yield grid.frame(r).draw()
+    for room in design.rooms:
+        if room.sunken:
+            floor = {c for r in room.sunken for c in r.cells()}
+            inside = {c for r in room.rects for c in r.cells()}
+            edge = [e for e in outline(floor) if e not in outline(inside)]
+            yield from (grid.line(*e, stroke=INK, stroke_width=0.9) for e in edge)
+
+
+def _boards(parts: Iterable[Part], grid: Grid, each: int) -> Iterator[str]:
+    """Lines along the longer way of each stretch, ``each`` boards a cell."""
+    for p in parts:
+        r = p.box.rect
+        along_x = r.width >= r.depth
+        for k in range(1, each * (r.depth if along_x else r.width)):
+            at = (r.y0 if along_x else r.x0) + k / each
+            ends = (r.x0, at, r.x1, at) if along_x else (at, r.y0, at, r.y1)
+            yield grid.line(*ends, stroke_width=0.4)
+
+
+def _flags(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
+    for x, y in sorted(cells_of(parts)):
+        yield grid.frame((x, y, x + 1, y + 1)).draw(fill="none", stroke_width=0.5)
+
+
+def _stones(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
+    for x, y in sorted(cells_of(parts)):
+        frame = grid.frame((x, y, x + 1, y + 1)).inset(1.5)
+        yield frame.draw(rx=3, fill=STONE, stroke=SOFT, stroke_width=0.6)
+
+
+def _mats(design: Design, grid: Grid) -> Iterator[str]:
+    """Whole mats with the bound edges along their length; half mats square."""
+    for p in _parts(design, "mats", "mat"):
+        r = p.box.rect
+        if p.form == "half mat":
+            yield grid.frame(r).draw()
+        elif p.form == "mat east":
+            yield grid.frame((r.x0, r.y0, r.x1 + 1, r.y1)).draw()
+            yield from (_edge(r.x0, at, r.x0 + 2, at, grid) for at in (r.y0 + 0.09, r.y1 - 0.09))
+        elif p.form == "mat north":
+            yield grid.frame((r.x0, r.y0, r.x1, r.y1 + 1)).draw()
+            yield from (_edge(at, r.y0, at, r.y0 + 2, grid) for at in (r.x0 + 0.09, r.x1 - 0.09))
+
+
+def _edge(x0: float, y0: float, x1: float, y1: float, grid: Grid) -> str:
+    return grid.line(x0, y0, x1, y1, stroke_width=0.35)
+
+
+def _verandas(design: Design, grid: Grid) -> Iterator[str]:
+    for p in _parts(design, "floors", "veranda"):
+        yield grid.frame(p.box.rect).draw(fill=CARD, stroke=SOFT, stroke_width=0.8)
+    yield from _boards(_parts(design, "floors", "veranda"), grid, 4)
+
+
+def draw_garden(design: Design, grid: Grid) -> str:
+    """Ground, moss, water, the walk, stones and planting."""
+
+    def cells(*roles: str) -> list[Cell]:
+        return sorted(cells_of(_parts(design, "court", *roles)))
+
+    water = set(cells("water"))
+    return "\n".join(
+        (
+            group(*(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL),
+            group(*(_dots(c, grid) for c in cells("garden-gravel"))),
+            group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
+            group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
+            group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
+            group(*(_rim(c, grid) for c in cells("pond-edge")), fill=GRAVEL),
+            group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
+            group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
+            group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
+            group(*_stones(_parts(design, "court", "stepping-stone", "shoe-stone"), grid)),
+            group(*(_boulder(c, grid) for c in cells("boulder")), fill=STONE, stroke=SOFT),
+            group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
+            group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
+            group(*_trees(design, grid)),
+        )
+    )
+
+
+def _square(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    return grid.frame((x, y, x + 1, y + 1)).draw()
+
+
+def _tufts(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    a = 0.3 if (x + y) % 2 else 0.62
+    return "".join(
+        grid.line(x + a, y + 0.4, x + a + dx, y + 0.62) for dx in (-0.1, 0, 0.1)
+    )
+
+
+def _rim(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    stone = grid.frame((x, y, x + 1, y + 1))
+    return stone.draw() + stone.inset(2).draw(rx=6, fill=STONE, stroke=SOFT, stroke_width=0.5)
+
+
+def _ripple(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    start = 0.15 if (x + y) % 2 else 0.4
+    return grid.line(x + start, y + 0.35, x + start + 0.45, y + 0.35)
+
+
+def _boulder(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    shape = [(0.12, 0.4), (0.3, 0.14), (0.68, 0.12), (0.9, 0.45), (0.74, 0.84), (0.34, 0.86)]
+    if (x * 3 + y) % 2:
+        shape = [(1 - a, b) for a, b in shape]
+    return grid.polygon([(x + a, y + b) for a, b in shape], stroke_width=0.8)
+
+
+def _shrub(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    ring = ((0.3, 0.5), (0.5, 0.3), (0.7, 0.5), (0.5, 0.7))
+    leaves = (grid.circle(x + a, y + b, 0.22, stroke_width=0.6) for a, b in ring)
+    return "".join(leaves) + grid.circle(x + 0.5, y + 0.5, 0.2, stroke="none")
+
+
+def _lantern(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    stand = grid.frame((x, y, x + 1, y + 1)).inset(5).draw(stroke_width=0.8)
+    return stand + grid.circle(x + 0.5, y + 0.5, 0.12, stroke_width=0.6)
+
+
+def _trees(design: Design, grid: Grid) -> Iterator[str]:
+    """Crowns three cells wide, see-through, over their trunks."""
+    for p in _parts(design, "court", "trunk"):
+        x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
+        yield _crown(x, y, grid)
+        yield grid.circle(x, y, 0.16, fill=SOFT, stroke=INK, stroke_width=0.6)
+
+
+def _crown(x: float, y: float, grid: Grid) -> str:
+    """A scalloped circle."""
+    at = [(1.5, 0), (1.06, 1.06), (0, 1.5), (-1.06, 1.06), (-1.5, 0), (-1.06, -1.06), (0, -1.5), (1.06, -1.06)]
+    points = [grid.at(x + a, y + b) for a, b in [*at, at[0]]]
+    radius = num(0.62 * CELL)
+    start = f"M{num(points[0][0])} {num(points[0][1])}"
+    arcs = (f"A{radius} {radius} 0 0 0 {num(a)} {num(b)}" for a, b in points[1:])
+    return tag(
+        "path", d=" ".join((start, *arcs)), fill=LEAF, fill_opacity=0.22, stroke=LEAF, stroke_width=0.9
+    )
+
+
+def draw_void(design: Design, grid: Grid) -> str:
+    """Above a court there is nothing: its edges and diagonals, dashed."""
+    lines = []
+    for court in design.courts:
+        lines.append(grid.frame(court).draw(fill=PAPER_VOID, stroke=SOFT))
+        lines.append(grid.line(court.x0, court.y0, court.x1, court.y1))
+        lines.append(grid.line(court.x0, court.y1, court.x1, court.y0))
+    for r in _garden_rects(design):
+        lines.append(grid.frame(r).draw(fill="none"))
+    return group(*lines, stroke=FAINT, stroke_width=0.8, stroke_dasharray="7 4")
+
+
+PAPER_VOID = "#f3eee1"
+
+
+def _garden_rects(design: Design) -> Iterator[Rect]:
+    """The edge of the verandas below."""
+    return (r for room in design.rooms if room.kind == "court" for r in room.rects)
+
+
+def draw_eaves(design: Design, grid: Grid) -> str:
+    """The edge of the roof above, and the plot's edge."""
+    covered = cells_of(_parts(design, "roof", *ROOF_ROLES))
+    lines = (grid.line(*edge) for edge in outline(covered))
+    return group(
+        grid.frame(Rect(0, 0, *design.plot)).draw(fill="none", stroke=FAINT, stroke_width=0.8),
+        group(*lines, stroke=SOFT, stroke_width=0.8, stroke_dasharray="9 4"),
+    )

@@ -1,0 +1,113 @@
+"""The pen of a plan: elements of scalable vector graphics (SVG 1.1, W3C 2011), ink and lettering."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+from typing import NamedTuple
+
+from genhouse.core.box import Rect
+
+CELL = 20
+"""User units along the edge of a cell."""
+
+PAPER, CARD = "#f7f2e7", "#fdfbf5"
+INK, SOFT, FAINT = "#2c2622", "#6d6257", "#b5a995"
+POCHE, STONE, TIMBER = "#b7a68f", "#d5cfc2", "#a98a63"
+STRAW, STRAW_EDGE = "#efe8cb", "#a89b6a"
+EARTH, GRAVEL, MOSS, WATER = "#e2d7c2", "#ece6d8", "#d3d9b9", "#c5d9d8"
+LEAF, BRICK, DIMENSION = "#7f8f63", "#a8644a", "#7a4a35"
+
+LETTER = 0.62
+"""Estimated width of a letter, in parts of its size; wide sans-serif faces keep within it."""
+
+
+def num(value: float) -> str:
+    """At most two decimals, without trailing noughts."""
+    return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
+
+
+def tag(name: str, inside: str = "", **attributes: object) -> str:
+    """One element; underscores in attribute names stand for hyphens."""
+    words = []
+    for key, value in attributes.items():
+        if value is not None:
+            text = num(value) if isinstance(value, (int, float)) else str(value)
+            words.append(f' {key.strip("_").replace("_", "-")}="{escape(text)}"')
+    return f"<{name}{''.join(words)}>{inside}</{name}>" if inside else f"<{name}{''.join(words)}/>"
+
+
+def group(*inside: str, **attributes: object) -> str:
+    return tag("g", "\n".join(i for i in inside if i), **attributes) if any(inside) else ""
+
+
+class Frame(NamedTuple):
+    """A rectangle on the sheet: x to the right, y down."""
+
+    x: float
+    y: float
+    w: float
+    h: float
+
+    def inset(self, n: float) -> Frame:
+        return Frame(self.x + n, self.y + n, self.w - 2 * n, self.h - 2 * n)
+
+    def over(self, other: Frame) -> float:
+        """Area in common."""
+        wide = min(self.x + self.w, other.x + other.w) - max(self.x, other.x)
+        high = min(self.y + self.h, other.y + other.h) - max(self.y, other.y)
+        return max(0.0, wide) * max(0.0, high)
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        return (self.x + self.w / 2, self.y + self.h / 2)
+
+    def draw(self, **attributes: object) -> str:
+        return tag("rect", x=self.x, y=self.y, width=self.w, height=self.h, **attributes)
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """Where the plot lies on the sheet; north is up.  depth: of the plot, in cells."""
+
+    left: float
+    top: float
+    depth: int
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        """A point of the plot, in cells, on the sheet."""
+        return (self.left + CELL * x, self.top + CELL * (self.depth - y))
+
+    def frame(self, r: Rect | tuple[float, float, float, float]) -> Frame:
+        x0, y0, x1, y1 = r
+        x, y = self.at(x0, y1)
+        return Frame(x, y, CELL * (x1 - x0), CELL * (y1 - y0))
+
+    def line(self, x0: float, y0: float, x1: float, y1: float, **attributes: object) -> str:
+        (a, b), (c, d) = self.at(x0, y0), self.at(x1, y1)
+        return tag("line", x1=a, y1=b, x2=c, y2=d, **attributes)
+
+    def circle(self, x: float, y: float, radius: float, **attributes: object) -> str:
+        """radius: in cells."""
+        cx, cy = self.at(x, y)
+        return tag("circle", cx=cx, cy=cy, r=CELL * radius, **attributes)
+
+    def polygon(self, points: list[tuple[float, float]], **attributes: object) -> str:
+        corners = (self.at(x, y) for x, y in points)
+        return tag("polygon", points=" ".join(f"{num(x)},{num(y)}" for x, y in corners), **attributes)
+
+
+def width_of(text: str, size: float) -> float:
+    """Estimated width of a line of lettering."""
+    return LETTER * size * len(text)
+
+
+def letters(x: float, y: float, text: str, size: float, **attributes: object) -> str:
+    """One line; y is its baseline."""
+    return tag("text", escape(text), x=x, y=y, font_size=size, **attributes)
+
+
+def upright(x: float, y: float, text: str, size: float, **attributes: object) -> str:
+    """One line that reads from below, its baseline through (x, y)."""
+    turn = f"rotate(-90 {num(x)} {num(y)})"
+    return letters(x, y, text, size, transform=turn, **attributes)
