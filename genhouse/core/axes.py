@@ -6,12 +6,13 @@ A house is thought out in a local frame whose gate side is the south, then turne
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
-
-import numpy as np
-import numpy.typing as npt
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from genhouse.core.box import Box, Rect
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
 
 Side = Literal["east", "north", "west", "south"]
 Axis = Literal["x", "y"]
@@ -77,6 +78,8 @@ class Turn(NamedTuple):
 
     def array(self, a: npt.NDArray[np.generic]) -> npt.NDArray[np.generic]:
         """Turn an array whose first two axes are x and y."""
+        import numpy as np  # here, so that a refused command need not wait for it
+
         if self.mirror:
             a = a[::-1]
         return np.rot90(a, self.quarters % 4, axes=(0, 1))

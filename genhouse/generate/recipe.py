@@ -19,7 +19,8 @@ from genhouse.stages.screens import plan_screens, screens_parts
 from genhouse.stages.site import plan_site, site_parts
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
-from genhouse.traditions import load_tradition
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.shelf import check_recipe
 
 
 def design_house(recipe: Recipe) -> Design:
@@ -27,6 +28,7 @@ def design_house(recipe: Recipe) -> Design:
 
     Raises BriefError or InfeasibleError where the brief cannot be met.
     """
+    check_recipe(recipe)
     brief = recipe.brief
     tradition = load_tradition(brief.tradition)
 

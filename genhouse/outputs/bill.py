@@ -5,9 +5,12 @@ from __future__ import annotations
 import csv
 import io
 from dataclasses import astuple, dataclass, fields
+from pathlib import Path
 
 import numpy as np
 
+
+from genhouse.core.errors import UnreadableError
 from genhouse.model.voxels import Voxels
 
 
@@ -53,3 +56,18 @@ def csv_bytes(lines: tuple[Line, ...]) -> bytes:
     table.writerow(field.name for field in fields(Line))
     table.writerows(map(astuple, lines))
     return text.getvalue().encode()
+
+
+def read_rows(path: Path) -> tuple[tuple[str, str, str, int], ...]:
+    """The lines of a saved bill.  Raises UnreadableError, naming the line."""
+    try:
+        table = list(csv.reader(io.StringIO(path.read_text("utf-8"), newline="")))
+    except (OSError, UnicodeDecodeError, csv.Error) as error:
+        raise UnreadableError(f"{path}: the materials list cannot be read ({error})") from error
+    heading = [field.name for field in fields(Line)]
+    if not table or table[0] != heading:
+        raise UnreadableError(f"{path}: the first line must be {','.join(heading)}")
+    for number, row in enumerate(table[1:], 2):
+        if len(row) != len(heading) or not row[3].isdecimal():
+            raise UnreadableError(f"{path}: line {number} is not stage, material, piece and a count")
+    return tuple((stage, material, piece, int(count)) for stage, material, piece, count in table[1:])

@@ -13,7 +13,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import OUTSIDE, Opening, Room, Segment, Stair
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 DARK = ("pantry", "granary")
 """Kinds that keep cool behind a whole outer wall."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.traditions import Kind, Tradition
+from genhouse.traditions.loader import Kind, Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import get_args, Literal
+from typing import Literal
 
 from genhouse.core.box import Box, Rect, runs
 from genhouse.core.draw import Draw
@@ -13,10 +13,10 @@ from genhouse.model.brief import Brief
 from genhouse.model.part import Part
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
+from genhouse.traditions.shelf import GARDENS
 
 Garden = Literal["pond", "gravel", "moss", "grove"]
-GARDENS: tuple[Garden, ...] = get_args(Garden)
 Cell = tuple[int, int]
 GLOW = 8
 """Steps along the axes to which a stone lamp lights a garden."""

@@ -14,7 +14,7 @@ from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
 from genhouse.stages.rooms import Hearth, Rooms
-from genhouse.traditions import Fitting, Tradition
+from genhouse.traditions.loader import Fitting, Tradition
 
 FULLEST = 55
 """Part of a room's floor, in hundredths, beyond which nothing more is put in."""

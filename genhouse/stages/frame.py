@@ -9,7 +9,7 @@ from genhouse.model.part import Part
 from genhouse.model.room import Segment
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 
 def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:

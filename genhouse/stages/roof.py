@@ -21,7 +21,7 @@ from genhouse.stages._openings import Entrance
 from genhouse.stages._slopes import NONE, Field, across, join, prism, shell
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, Wing
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

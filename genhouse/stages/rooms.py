@@ -14,7 +14,7 @@ from genhouse.stages._programme import Slot, choose_kinds, seat
 from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.site import Site
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.part import Part
 from genhouse.model.room import Segment
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

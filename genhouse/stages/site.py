@@ -13,11 +13,10 @@ from typing import Literal
 from genhouse.core.axes import SIDES, Axis, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.core.errors import InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.model.brief import LARGEST_PLOT, Brief
 from genhouse.model.part import Part
 from genhouse.stages._rhythm import divisible
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 LEAST_COURT = 6
 WingName = Literal["front", "cross", "rear", "left", "right"]
@@ -122,10 +121,9 @@ class _Bands:
 
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
-    """Choose a plot and the wings on it.  Raises InfeasibleError where the plot is too small."""
+    """Choose a plot and the wings on it."""
     side = brief.gate or draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
     world = brief.plot or _plot(draw)
-    check_plot(world)
     quarters = (SIDES.index(side) - SIDES.index("south")) % 4
     plot = (world[1], world[0]) if quarters % 2 else world
     turn = Turn(*plot, quarters, brief.mirror)
@@ -141,24 +139,6 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
         wings=wings,
         courts=tuple(_courts(house, wide, deep)),
     )
-
-
-def check_plot(plot: tuple[int, int]) -> None:
-    """Raises InfeasibleError, naming the nearest size that works."""
-    for size, least, most, name in zip(
-        plot, SMALLEST_PLOT, LARGEST_PLOT, ("wide", "deep"), strict=True
-    ):
-        if not least <= size <= most:
-            word = "small" if size < least else "large"
-            near = tuple(
-                min(max(n, a), b)
-                for n, a, b in zip(plot, SMALLEST_PLOT, LARGEST_PLOT, strict=True)
-            )
-            raise InfeasibleError(
-                f"plot: {plot[0]} x {plot[1]} is too {word}, {size} cells {name}",
-                stage="site",
-                offers=(f"{near[0]} x {near[1]}",),
-            )
 
 
 def _plot(draw: Draw) -> tuple[int, int]:

@@ -11,7 +11,7 @@ from genhouse.model.room import Segment
 from genhouse.stages.frame import without
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.traditions import Tradition
+from genhouse.traditions.loader import Tradition
 
 LATTICE: dict[Axis, str] = {"x": "lattice east", "y": "lattice north"}
 

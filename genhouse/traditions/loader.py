@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import difflib
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any, Literal
 
 import msgspec
@@ -14,6 +11,7 @@ import msgspec
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import NUMBER
 from genhouse.model.palette import Material, Palette
+from genhouse.traditions.shelf import tables
 
 Against = Literal["wall", "corner", "centre", "any", "flue"]
 Piece = tuple[int, int, int, str, str]
@@ -106,20 +104,10 @@ class Tradition:
         raise BriefError(f"palette: {self.name} has no palette {name!r}; it has {known}")
 
 
-def names() -> tuple[str, ...]:
-    """The traditions at hand, sorted."""
-    here = files(__package__ or "genhouse.traditions")
-    return tuple(sorted(f.name.removesuffix(".toml") for f in here.iterdir() if f.name.endswith(".toml")))
-
-
 @cache
 def load_tradition(name: str) -> Tradition:
     """Raises BriefError for an unknown name and TraditionError for malformed data."""
-    if name not in names():
-        close = difflib.get_close_matches(name, names(), 1) or names()
-        raise BriefError(f"tradition: there is no tradition {name!r}; try {', '.join(close)}")
-    text = (files(__package__ or "genhouse.traditions") / f"{name}.toml").read_text("utf-8")
-    return parse_tradition(name, tomllib.loads(text))
+    return parse_tradition(name, tables(name))
 
 
 def parse_tradition(name: str, data: dict[str, Any]) -> Tradition:

@@ -1,0 +1,39 @@
+"""The command: ``genhouse``.  Commands import what they need when they run."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from genhouse import __version__
+from genhouse.cli.design import design
+from genhouse.cli.inspect import inspect
+from genhouse.core.errors import GenhouseError
+
+CAUTION = (
+    "For block worlds and early ideas: not construction documents. Structure, stairs, fire and light "
+    "are matters for local codes and licensed practice."
+)
+
+
+class Group(click.Group):
+    """Says what is wrong in one sentence, with the exit code that the error knows."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        try:
+            return super().invoke(ctx)
+        except GenhouseError as error:
+            click.echo(f"genhouse: {error}", err=True)
+            ctx.exit(error.exit_code)
+
+
+@click.group(cls=Group, epilog=CAUTION, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="genhouse")
+def main() -> None:
+    """Courtyard houses for block worlds, from a seed."""
+
+
+for command in (design, inspect):
+    command.epilog = CAUTION
+    main.add_command(command)

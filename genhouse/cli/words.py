@@ -1,0 +1,52 @@
+"""How words on the command line are read."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import click
+
+from genhouse.core.errors import BriefError
+from genhouse.traditions.shelf import SEED_BITS
+
+
+def whole(what: str, text: str) -> int:
+    """A seed.  Raises BriefError."""
+    if not re.fullmatch(r"[0-9]+", text, re.ASCII) or int(text[:40]) >= 1 << SEED_BITS or len(text) > 20:
+        raise BriefError(f"{what}: {text!r} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7")
+    return int(text)
+
+
+class Seed(click.ParamType):
+    name = "seed"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> int:
+        return value if isinstance(value, int) else whole("seed", value)
+
+
+class Plot(click.ParamType):
+    name = "WxD"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> tuple[int, int]:
+        if isinstance(value, tuple):
+            return (int(value[0]), int(value[1]))
+        match = re.fullmatch(r"([0-9]{1,6}) ?[x×] ?([0-9]{1,6})", value, re.ASCII)
+        if not match:
+            raise BriefError(f"plot: {value!r} is not a width and a depth, such as 23x32")
+        return int(match[1]), int(match[2])
+
+
+class Setting(click.ParamType):
+    name = "STAGE=SEED"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> tuple[str, int]:
+        if isinstance(value, tuple):
+            return value
+        stage, equals, seed = value.partition("=")
+        if not equals:
+            raise BriefError(f"set: {value!r} is not a stage and its seed, such as fittings=3")
+        return stage, whole(stage, seed)
+
+
+SEED, PLOT, SETTING = Seed(), Plot(), Setting()

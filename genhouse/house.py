@@ -1,0 +1,119 @@
+"""The public face of a house: a design and its cells, and what can be asked of them."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from genhouse.generate.briefs import parse_brief, read_brief
+from genhouse.generate.recipe import design_house
+from genhouse.inspection import Report, inspect
+from genhouse.model.brief import Brief, Recipe
+from genhouse.model.design import Design
+from genhouse.model.raster import raster
+from genhouse.model.voxels import Voxels
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+    from genhouse.outputs.bill import Line
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """A house.  In a notebook it shows itself."""
+
+    plan: Design
+    voxels: Voxels
+
+    @property
+    def recipe(self) -> Recipe:
+        """What this house is made from."""
+        return self.plan.recipe
+
+    @property
+    def finishes(self) -> dict[str, str]:
+        """How each material's surface is drawn, by its name."""
+        return {material.name: material.finish for material in self.plan.palette.materials}
+
+    def inspect(self) -> Report:
+        """Check the cells against weather, standing, access, headroom, rooms and bill."""
+        rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
+        return inspect(self.voxels, rows=rows)
+
+    def picture(self, kind: str = "outside", **options: Any) -> Image:
+        """An isometric picture: ``outside``, ``inside`` (cut open above the lower floor) or ``court``.
+
+        options: as of genhouse.outputs.picture.  Raises ValueError for another kind.
+        """
+        from genhouse.outputs import picture
+
+        if kind not in ("outside", "inside", "court"):
+            raise ValueError(f"a picture is outside, inside or court, not {kind!r}")
+        image: Image = getattr(picture, kind)(self.voxels, self.finishes, **options)
+        return image
+
+    def bill(self) -> tuple[Line, ...]:
+        """The materials list: counts by stage, material and piece."""
+        from genhouse.outputs.bill import bill
+
+        return bill(self.voxels)
+
+    def save(self, folder: str | os.PathLike[str], *, force: bool = False) -> Path:
+        """Write the whole folder, or nothing.
+
+        force: replace an earlier genhouse folder.  Raises WriteError.
+        """
+        from genhouse.outputs.files import check_target, write_folder
+        from genhouse.outputs.folder import folder_files
+
+        target = Path(folder)
+        check_target(target, force=force)
+        write_folder(target, folder_files(self.plan, self.voxels, self.inspect().findings), force=force)
+        return target
+
+    def _repr_png_(self) -> bytes:
+        from genhouse.outputs import picture
+
+        return picture.png(self.picture())
+
+
+def design(
+    seed: int,
+    brief: Brief | Mapping[str, Any] | str | os.PathLike[str] | None = None,
+    **stage_seeds: int,
+) -> House:
+    """Design a house from a seed.
+
+    seed: a whole number of 64 bits.  brief: a Brief, its keys and values, or the path of a TOML file.
+    stage_seeds: a seed of its own for a stage (``fittings=3``); all stages before stay as they were.
+    Raises BriefError or InfeasibleError.
+    """
+    if brief is None:
+        brief = Brief()
+    elif isinstance(brief, Mapping):
+        brief = parse_brief(brief)
+    elif not isinstance(brief, Brief):
+        brief = read_brief(Path(brief))
+    return make(Recipe(seed=seed, brief=brief, stage_seeds=tuple(sorted(stage_seeds.items()))))
+
+
+def make(recipe: Recipe) -> House:
+    """The house of a recipe: a pure function."""
+    plan = design_house(recipe)
+    return House(plan, raster(plan))
+
+
+def load(folder: str | os.PathLike[str]) -> House:
+    """Read a saved house: its recipe's design, and its cells as they now are.
+
+    Raises UnreadableError.
+    """
+    from genhouse.outputs.arrays import read_voxels
+    from genhouse.outputs.document import read_recipe
+
+    path = Path(folder)
+    return House(design_house(read_recipe(path / "house.json")), read_voxels(path / "house.npz"))

@@ -1,0 +1,106 @@
+"""Write a folder whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+
+from genhouse.core.errors import WriteError
+from genhouse.outputs.document import FORMAT
+
+MARKER = "house.json"
+
+
+def write_folder(target: Path, files: Mapping[str, bytes], *, force: bool) -> None:
+    """Write the files (name to contents) into a new folder, which appears only when all are there.
+
+    force: replace a house that stands there; nothing but a house folder is ever replaced.
+    Raises WriteError, with nothing left behind and what stood there untouched.
+    """
+    target = Path(target)
+    _check_place(target, force=force)
+    partial = target.with_name(f".{target.name}.partial-{os.getpid()}")
+    try:
+        shutil.rmtree(partial, ignore_errors=True)
+        _fill(partial, files)
+        _put(partial, target)
+    except OSError as error:
+        raise WriteError(f"{target} was not written: {_reason(error)}") from error
+    finally:
+        # Also on the way out of an interrupt; after success there is nothing to remove.
+        shutil.rmtree(partial, ignore_errors=True)
+
+
+def _check_place(target: Path, *, force: bool) -> None:
+    if not target.name or target.name == "..":
+        raise WriteError(f"{target} was not written: it names no folder of its own")
+    if not target.parent.is_dir():
+        raise WriteError(f"{target} was not written: the folder {target.parent} does not exist")
+    if not (target.exists() or target.is_symlink()):
+        return
+    if target.is_symlink() or not target.is_dir():
+        raise WriteError(f"{target} was not written: a file of that name is in the way")
+    if any(target.iterdir()):
+        if not is_house(target):
+            raise WriteError(f"{target} was not written: a folder that is no house stands there")
+        if not force:
+            raise WriteError(f"{target} was not written: a house stands there; force replaces it")
+
+
+def is_house(folder: Path) -> bool:
+    """Whether a folder was written as a house: its document says so."""
+    try:
+        document = json.loads((folder / MARKER).read_bytes())
+    except (OSError, ValueError):
+        return False
+    return isinstance(document, dict) and document.get("format") == FORMAT
+
+
+def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
+    folder.mkdir()
+    for name, contents in files.items():
+        if Path(name).name != name:
+            raise OSError(f"{name!r} is not a plain file name")
+        write_file(folder / name, contents)
+    _settle(folder)
+
+
+def write_file(path: Path, contents: bytes) -> None:
+    """Write and flush to the disk."""
+    with path.open("wb") as file:
+        file.write(contents)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _settle(folder: Path) -> None:
+    """Flush a folder's own entries, where the system allows it."""
+    if os.name == "posix":
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _put(partial: Path, target: Path) -> None:
+    """Rename into place; what stood there is moved aside first and put back on failure."""
+    if not target.exists():
+        partial.rename(target)
+    else:
+        old = target.with_name(f".{target.name}.replaced-{os.getpid()}")
+        target.rename(old)
+        try:
+            partial.rename(target)
+        except BaseException:
+            old.rename(target)
+            raise
+        shutil.rmtree(old, ignore_errors=True)
+    _settle(target.parent)
+
+
+def _reason(error: OSError) -> str:
+    return (error.strerror or str(error)).lower()
