@@ -10,7 +10,7 @@ import msgspec
 from genhouse.core.axes import Side
 from genhouse.model.brief import Brief
 
-FORMAT = "genhouse-house"
+FORMAT: Literal["genhouse-house"] = "genhouse-house"
 VERSION = 1
 
 Seed = Annotated[

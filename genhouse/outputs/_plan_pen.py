@@ -27,7 +27,7 @@ def num(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
 
 
-def tag(name: str, inside: str = "", **attributes: object) -> str:
+def tag(name: str, inside: str = "", /, **attributes: object) -> str:
     """One element; underscores in attribute names stand for hyphens."""
     words = []
     for key, value in attributes.items():

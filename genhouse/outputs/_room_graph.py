@@ -23,8 +23,8 @@ def ways(design: Design) -> tuple[WayRecord, ...]:
 def _way(
     a: int, b: int, kind: str, cells: Rect | None = None, segment: int | None = None
 ) -> WayRecord:
-    row = tuple(cells) if cells is not None else None
-    return WayRecord(low=min(a, b), high=max(a, b), kind=kind, segment=segment, cells=row)  # type: ignore[arg-type]
+    low, high = min(a, b), max(a, b)
+    return WayRecord(low=low, high=high, kind=kind, segment=segment, cells=cells)  # type: ignore[arg-type]
 
 
 def _openings(design: Design) -> Iterator[WayRecord]:

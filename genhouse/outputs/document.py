@@ -56,21 +56,21 @@ def record(
         height=design.height,
         gate=(x, y, z4),
         gate_side=design.gate_side,
-        wings=tuple(tuple(w) for w in design.wings),
-        courts=tuple(tuple(c) for c in design.courts),
+        wings=design.wings,
+        courts=design.courts,
         bays=_bays(design),
         heights=_heights(design),
         rooms=tuple(_room(design, n) for n in range(len(design.rooms))),
         graph=graph_record(design),
         parts=tuple(
-            PartRecord(stage=p.stage, role=p.role, form=p.form, box=tuple(p.box))
+            PartRecord(stage=p.stage, role=p.role, form=p.form, box=p.box)
             for p in design.parts
         ),
         placed=tuple(
             PlacedRecord(
                 name=p.name,
                 room=p.room,
-                cells=tuple(p.cells),
+                cells=p.cells,
                 floor=p.floor,
                 facing=p.facing,
                 use=p.use,
@@ -121,8 +121,8 @@ def _room(design: Design, n: int) -> RoomRecord:
         kind=room.kind,
         level=room.level,
         area=room.area,
-        rects=tuple(tuple(r) for r in room.rects),
-        sunken=tuple(tuple(r) for r in room.sunken),
+        rects=room.rects,
+        sunken=room.sunken,
         floor=room.floor,
         ceiling=None if room.to_roof else room.ceiling,
         indoor=room.indoor,

@@ -60,9 +60,9 @@ def plan_roof(site: Site, rooms: Rooms, tradition: Tradition) -> Roof:
     ]
     top = join([f for pieces in fields for f in pieces])
     role, ridges = _roles(site, top, [join(pieces) for pieces in fields], rule.verge)
-    under = shell(top)
-    verge = _half(role == ROLES.index("verge")) & (top != NONE)
-    under[verge] = np.maximum(under[verge] - 2, 2 * tradition.levels.plate)
+    inside = _half(_indoors(site))
+    verge = _half(role == ROLES.index("verge")) & ~inside
+    under = join([_shell_of(top, part) for part in (inside, verge, ~inside & ~verge)])
     under = _closed_on(under, _walled(site.plot, rooms))
     chimney = _chimney_top(top, rooms.hearth.cell)
     for array in (top, under, role, ridges):
@@ -76,6 +76,19 @@ def plan_roof(site: Site, rooms: Rooms, tradition: Tradition) -> Roof:
         chimney=chimney,
         height=max(chimney + 1, -(-int(top.max()) // 2) + 1) + 1,
     )
+
+
+def _indoors(site: Site) -> npt.NDArray[np.bool_]:
+    """The cells of the wings, wall lines included: all else a roof covers is overhang."""
+    cells = np.zeros(site.plot, dtype=bool)
+    for wing in site.wings:
+        cells[wing.rect.x0 : wing.rect.x1, wing.rect.y0 : wing.rect.y1] = True
+    return cells
+
+
+def _shell_of(top: Field, part: npt.NDArray[np.bool_]) -> Field:
+    """The shell of one part of a roof: past its edge a wall or the open air is below, nothing to close."""
+    return shell(np.where(part, top, NONE).astype(np.int16))
 
 
 def _half(cells: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
@@ -95,22 +108,39 @@ def _prism(site: Site, wing: Wing, tradition: Tradition, base: int, steep: bool)
         south, north = _reach(site, wing, rule.verge)
         return [prism(site.plot, Rect(r.x0 - west, south, r.x1 + east, north), heights, "y", base)]
     house = site.house
-    south = out if r.y0 == house.y0 else rule.court
-    north = out if r.y1 == house.y1 else rule.court
-    outer = (out if r.y0 == house.y0 else 0, out if r.y1 == house.y1 else 0)
-    whole = across(wing.span, rule, *outer, steep=steep)
-    ground = Rect(house.x0 - rule.verge, r.y0 - outer[0], house.x1 + rule.verge, r.y1 + outer[1])
-    fields = [prism(site.plot, ground, whole, "x", base)]
-    over = across(wing.span, rule, south, north, steep=steep)
+    sides = {"south": r.y0 == house.y0, "north": r.y1 == house.y1}
+    over = {side: out if outer else rule.court for side, outer in sides.items()}
+    middle = (r.y0 + r.y1 - 1) // 2
+    heights = across(wing.span, rule, out, out, steep=steep)
+
+    def strip(x0: int, x1: int, y0: int, y1: int) -> Field:
+        part = heights[2 * (y0 - r.y0 + out) : 2 * (y1 - r.y0 + out)]
+        return prism(site.plot, Rect(x0, y0, x1, y1), part, "x", base)
+
+    fields = [
+        strip(
+            house.x0,
+            house.x1,
+            r.y0 - (out if sides["south"] else 0),
+            r.y1 + (out if sides["north"] else 0),
+        )
+    ]
     for court in site.courts:
         if court.y0 == r.y1 or court.y1 == r.y0:
-            low = house.x0 - rule.verge if court.x0 == house.x0 + 1 else court.x0
-            high = house.x1 + rule.verge if court.x1 == house.x1 - 1 else court.x1
-            side_south = south if court.y1 == r.y0 or south == out else 0
-            side_north = north if court.y0 == r.y1 or north == out else 0
-            part = over[2 * (south - side_south) : len(over) - 2 * (north - side_north)]
-            strip = Rect(low, r.y0 - side_south, high, r.y1 + side_north)
-            fields.append(prism(site.plot, strip, part, "x", base))
+            fields.append(
+                strip(
+                    court.x0,
+                    court.x1,
+                    r.y0 - (over["south"] if court.y1 == r.y0 else 0),
+                    r.y1 + (over["north"] if court.y0 == r.y1 else 0),
+                )
+            )
+    for x, name in ((house.x0 - rule.verge, "left"), (house.x1, "right")):
+        winged = site.wing(name) is not None  # type: ignore[arg-type]
+        low = r.y0 - over["south"] if sides["south"] or not winged else middle
+        high = r.y1 + over["north"] if sides["north"] or not winged else middle + 1
+        if high - low > 1:
+            fields.append(strip(x, x + rule.verge, low, high))
     return fields
 
 
@@ -151,7 +181,7 @@ def _roles(
             middle = (x0 + x1 - 1) // 2
             higher = on_top[middle] & (top[2 * middle, ::2] > _others(fields, field)[2 * middle, ::2])
             ridges[middle, higher & (ridges[middle] == 0)] = 2
-    role[ridges > 0] = ROLES.index("ridge")
+    role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
     return role, ridges
 
 
