@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from genhouse.inspection.access import access, walk
 from genhouse.inspection.bill import Row, bill
@@ -30,6 +31,22 @@ class Report:
     @property
     def findings(self) -> tuple[Finding, ...]:
         return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
+
+
+    def plain(self) -> tuple[dict[str, Any], ...]:
+        """The verdicts as plain values, for a document."""
+        return tuple(
+            {
+                "check": v.check,
+                "kept": v.kept,
+                "evidence": v.evidence,
+                "findings": [
+                    {"sentence": f.sentence, "where": [list(c) for c in f.where], "count": f.count}
+                    for f in v.findings
+                ],
+            }
+            for v in self.verdicts
+        )
 
 
 def inspect(

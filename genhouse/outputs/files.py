@@ -21,7 +21,7 @@ def write_folder(target: Path, files: Mapping[str, bytes], *, force: bool) -> No
     Raises WriteError, with nothing left behind and what stood there untouched.
     """
     target = Path(target)
-    _check_place(target, force=force)
+    check_target(target, force=force)
     partial = target.with_name(f".{target.name}.partial-{os.getpid()}")
     try:
         shutil.rmtree(partial, ignore_errors=True)
@@ -34,7 +34,8 @@ def write_folder(target: Path, files: Mapping[str, bytes], *, force: bool) -> No
         shutil.rmtree(partial, ignore_errors=True)
 
 
-def _check_place(target: Path, *, force: bool) -> None:
+def check_target(target: Path, *, force: bool) -> None:
+    """Raises WriteError where the folder could not be put there."""
     if not target.name or target.name == "..":
         raise WriteError(f"{target} was not written: it names no folder of its own")
     if not target.parent.is_dir():

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
@@ -13,10 +14,13 @@ from genhouse.model.voxels import Voxels
 from genhouse.outputs import picture
 from genhouse.outputs.arrays import voxels_bytes
 from genhouse.outputs.bill import bill, csv_bytes
-from genhouse.outputs.document import Finding, document
+from genhouse.outputs.document import document
 from genhouse.outputs.glb import glb_bytes
 from genhouse.outputs.guide import guide
 from genhouse.outputs.plan import plans
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 STEP_SIZE = (600, 540)
 """Pixels of a picture of one building stage."""
@@ -24,15 +28,19 @@ UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
 
 
-def folder_files(design: Design, voxels: Voxels, findings: Sequence[Finding]) -> dict[str, bytes]:
-    """The files of the contract, by name.  Pictures are drawn on two threads; the order in which
+def folder_files(
+    design: Design, voxels: Voxels, checks: Sequence[Mapping[str, Any]]
+) -> dict[str, bytes]:
+    """The files of the contract, by name.  checks: the inspector's verdicts, as plain values.
+
+    Pictures are drawn on two threads; the order in which
     they finish changes nothing."""
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     lines = bill(voxels)
     with ThreadPoolExecutor(2) as pool:
 
-        def draw(make: Callable[[], picture.Image]) -> Callable[[], bytes]:
+        def draw(make: Callable[[], Image]) -> Callable[[], bytes]:
             return pool.submit(lambda: picture.png(make())).result
 
         outside = draw(lambda: picture.outside(scene))
@@ -44,7 +52,7 @@ def folder_files(design: Design, voxels: Voxels, findings: Sequence[Finding]) ->
         }
         drawn = plans(design)
         files = {
-            "house.json": document(design, voxels, findings),
+            "house.json": document(design, voxels, checks),
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
@@ -58,7 +66,7 @@ def folder_files(design: Design, voxels: Voxels, findings: Sequence[Finding]) ->
     return files
 
 
-def _step(scene: picture.Scene, voxels: Voxels, name: str) -> picture.Image:
+def _step(scene: picture.Scene, voxels: Voxels, name: str) -> Image:
     """What a stage adds, on what stands before it."""
     stages = voxels.about.stages
     number = stages.index(name)
