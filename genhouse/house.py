@@ -72,7 +72,9 @@ class House:
 
         target = Path(folder)
         check_target(target, force=force)
-        write_folder(target, folder_files(self.plan, self.voxels, self.inspect().plain()), force=force)
+        write_folder(
+            target, folder_files(self.plan, self.voxels, self.inspect().plain()), force=force
+        )
         return target
 
     def _repr_png_(self) -> bytes:

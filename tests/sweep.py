@@ -65,14 +65,18 @@ def main(seeds: str, plots: bool, step: int, gates: bool, jobs: int) -> None:
             bad += bool(found)
             for sentence in found:
                 kind = "".join(c for c in sentence if not c.isdigit())[:90]
-                count, example = kinds.get(kind, (0, f"{recipe.seed} {recipe.brief.plot}: {sentence}"))
+                count, example = kinds.get(
+                    kind, (0, f"{recipe.seed} {recipe.brief.plot}: {sentence}")
+                )
                 kinds[kind] = (count + 1, example)
     for count, example in sorted(kinds.values(), reverse=True):
         click.echo(f"{count:6} {example}")
     share = 300 / len(work)
     click.echo(f"{len(work) - bad} passed, {bad} failed")
     if not bad:
-        click.echo(f"no fault in {len(work)} houses: under {share:.2g} % have one, at 95 % confidence")
+        click.echo(
+            f"no fault in {len(work)} houses: under {share:.2g} % have one, at 95 % confidence"
+        )
     raise SystemExit(1 if bad else 0)
 
 

@@ -15,15 +15,23 @@ from genhouse.traditions.shelf import check_recipe
 
 @click.command()
 @click.argument("seed", type=SEED)
-@click.option("--out", type=click.Path(path_type=Path), help="Folder to write; house-SEED if not given.")
-@click.option("--brief", "brief_file", type=click.Path(path_type=Path), help="What the client wants, as TOML.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder to write; house-SEED if not given."
+)
+@click.option(
+    "--brief", "brief_file", type=click.Path(path_type=Path), help="What the client wants, as TOML."
+)
 @click.option("--plot", type=PLOT, help="Width and depth in cells, such as 23x32.")
 @click.option("--gate", type=click.Choice(SIDES), help="Side from which a visitor comes.")
-@click.option("--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate.")
+@click.option(
+    "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
+)
 @click.option("--tradition", help="Way of building.")
 @click.option("--palette", help="Materials of the tradition.")
 @click.option("--garden", help="Kind of court garden: pond, gravel, moss or grove.")
-@click.option("--set", "settings", type=SETTING, multiple=True, help="Seed of one stage, such as fittings=3.")
+@click.option(
+    "--set", "settings", type=SETTING, multiple=True, help="Seed of one stage, such as fittings=3."
+)
 @click.option("--force", is_flag=True, help="Replace a folder that genhouse wrote before.")
 def design(
     seed: int,

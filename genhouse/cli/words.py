@@ -13,19 +13,25 @@ from genhouse.traditions.shelf import SEED_BITS
 
 def whole(what: str, text: str) -> int:
     """A seed.  Raises BriefError."""
-    if not re.fullmatch(r"[0-9]+", text, re.ASCII) or int(text[:40]) >= 1 << SEED_BITS or len(text) > 20:
-        raise BriefError(f"{what}: {text!r} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7")
+    if (
+        not re.fullmatch(r"[0-9]+", text, re.ASCII)
+        or int(text[:40]) >= 1 << SEED_BITS
+        or len(text) > 20
+    ):
+        raise BriefError(
+            f"{what}: {text!r} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7"
+        )
     return int(text)
 
 
-class Seed(click.ParamType):
+class Seed(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "seed"
 
     def convert(self, value: Any, param: Any, ctx: Any) -> int:
         return value if isinstance(value, int) else whole("seed", value)
 
 
-class Plot(click.ParamType):
+class Plot(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "WxD"
 
     def convert(self, value: Any, param: Any, ctx: Any) -> tuple[int, int]:
@@ -37,7 +43,7 @@ class Plot(click.ParamType):
         return int(match[1]), int(match[2])
 
 
-class Setting(click.ParamType):
+class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "STAGE=SEED"
 
     def convert(self, value: Any, param: Any, ctx: Any) -> tuple[str, int]:

@@ -66,14 +66,14 @@ class Draw:
         """True in part of whole cases."""
         return self.below(whole, purpose) < part
 
-    def choice(
-        self, options: Sequence[T], purpose: str, weights: Sequence[int] | None = None
-    ) -> T:
+    def choice(self, options: Sequence[T], purpose: str, weights: Sequence[int] | None = None) -> T:
         """One of the options, by whole-number weights where given."""
         if weights is None:
             return options[self.below(len(options), purpose)]
         if len(weights) != len(options):
-            raise ValueError(f"{len(options)} options, {len(weights)} weights at {self.path}:{purpose}")
+            raise ValueError(
+                f"{len(options)} options, {len(weights)} weights at {self.path}:{purpose}"
+            )
         left = self.below(sum(weights), purpose)
         for option, weight in zip(options, weights, strict=True):
             left -= weight

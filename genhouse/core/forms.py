@@ -82,16 +82,27 @@ PLAIN: dict[str, Rule] = {
     "cushion": lambda x, y, z: z == 0 and x in (1, 2) and y in (1, 2),
     "low table": lambda x, y, z: z == 1 or (z == 0 and x in (0, 3) and y in (0, 3)),
     "table": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (0, 3)),
-    "jar": lambda x, y, z: (x in (1, 2) or y in (1, 2)) if z in (1, 2) else (x in (1, 2) and y in (1, 2)),
+    "jar": lambda x, y, z: (
+        (x in (1, 2) or y in (1, 2)) if z in (1, 2) else (x in (1, 2) and y in (1, 2))
+    ),
     "bowl": lambda x, y, z: z < 2 and x in (1, 2) and y in (1, 2),
     "tub": lambda x, y, z: z < 3 and (z == 0 or x in (0, 3) or y in (0, 3)),
     "ball": lambda x, y, z: (x in (1, 2)) + (y in (1, 2)) + (z in (1, 2)) >= 1,
-    "dome": lambda x, y, z: z == 0 or (z == 1 and (x in (1, 2) or y in (1, 2))) or (z == 2 and x in (1, 2) and y in (1, 2)),
+    "dome": lambda x, y, z: (
+        z == 0
+        or (z == 1 and (x in (1, 2) or y in (1, 2)))
+        or (z == 2 and x in (1, 2) and y in (1, 2))
+    ),
     "cobble": lambda x, y, z: z == 0 and (x in (1, 2) or y in (1, 2)),
-    "tuft": lambda x, y, z: z < 3 and ((x in (1, 2) and y in (1, 2)) or z == 1 or (z == 2 and (x in (1, 2)) == (y in (1, 2)))),
+    "tuft": lambda x, y, z: (
+        z < 3
+        and ((x in (1, 2) and y in (1, 2)) or z == 1 or (z == 2 and (x in (1, 2)) == (y in (1, 2))))
+    ),
     "hanging lamp": lambda x, y, z: z > 0 and x in (1, 2) and y in (1, 2),
     "standing lamp": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
-    "lamp head": lambda x, y, z: z == 0 or (x in (1, 2) and y in (1, 2)) or (z == 2 and (x in (1, 2) or y in (1, 2))),
+    "lamp head": lambda x, y, z: (
+        z == 0 or (x in (1, 2) and y in (1, 2)) or (z == 2 and (x in (1, 2) or y in (1, 2)))
+    ),
     "chimney": lambda x, y, z: True,
     "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
 }
@@ -105,7 +116,9 @@ SIDED: dict[str, Rule] = {
     "lattice": lambda x, y, z: y in (1, 2) and (x % 2 == 1 or z in (0, 3)),
     "shelf": lambda x, y, z: x >= 2 and (z in (0, 3) or y in (0, 3) or x == 3),
     "chest": lambda x, y, z: z < 3 and x >= 1,
-    "stove": lambda x, y, z: not (x < 2 and y in (1, 2) and z in (0, 1)) and (z < 3 or (x in (1, 2) and y in (1, 2))),
+    "stove": lambda x, y, z: (
+        not (x < 2 and y in (1, 2) and z in (0, 1)) and (z < 3 or (x in (1, 2) and y in (1, 2)))
+    ),
     "bed head": lambda x, y, z: z < 2 or (z == 2 and x in (1, 2)),
     "bracket": lambda x, y, z: x + z >= 4 and y in (1, 2),
 }
@@ -143,10 +156,18 @@ def _forms() -> Iterator[Form]:
             shape = _fill(rule)
             for k, facing in enumerate(names):
                 turned = np.rot90(shape, k, axes=(0, 1))
-                yield Form(name=f"{piece} {facing}", piece=piece, facing=facing, bits=bits_of(turned))
+                yield Form(
+                    name=f"{piece} {facing}", piece=piece, facing=facing, bits=bits_of(turned)
+                )
                 if piece in TURNED:
                     hung = bits_of(turned[:, :, ::-1])
-                    yield Form(name=f"{piece} {facing} turned", piece=piece, facing=facing, turned=True, bits=hung)
+                    yield Form(
+                        name=f"{piece} {facing} turned",
+                        piece=piece,
+                        facing=facing,
+                        turned=True,
+                        bits=hung,
+                    )
     for piece, rule in AXIAL.items():
         shape = _fill(rule)
         for k, axis in enumerate("xy"):

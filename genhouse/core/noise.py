@@ -18,4 +18,5 @@ def gradient(x4: int, y4: int, *, layer: int = 0) -> int:
     """
     from noise import pnoise2
 
-    return round(pnoise2((x4 % 1024) / 4.0, (y4 % 1024) / 4.0, base=layer % 256) * UNIT)
+    value: float = pnoise2((x4 % 1024) / 4.0, (y4 % 1024) / 4.0, base=layer % 256)
+    return round(value * UNIT)

@@ -13,7 +13,8 @@ from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
 from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
-from genhouse.stages.roof import plan_roof, roof_parts
+from genhouse.stages.roof import plan_roof
+from genhouse.stages.roofing import roof_parts
 from genhouse.stages.rooms import plan_rooms
 from genhouse.stages.screens import plan_screens, screens_parts
 from genhouse.stages.site import plan_site, site_parts
@@ -40,7 +41,7 @@ def design_house(recipe: Recipe) -> Design:
     rooms = plan_rooms(site, bays, tradition, draw("rooms"))
     mats = plan_mats(rooms, bays, tradition, draw("mats"))
     screens = plan_screens(rooms, draw("screens"))
-    roof = plan_roof(site, rooms, tradition)
+    roof = plan_roof(site, rooms, tradition, draw("roof"))
     court = plan_court(site, rooms, brief, draw("court"))
     floors = floorplans(rooms, bays, roof)
     placed = plan_fittings(rooms, floors, tradition, draw("fittings"))

@@ -45,7 +45,9 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     hover[:, :, 2:] |= free[:, :, 2:] & free[:, :, 1:-1] & stand[:, :, :-2]
     labels = cc3d.connected_components(hover, connectivity=6)
     x, y, z4 = voxels.about.gate
-    inside = 0 <= x < sub.indoor.shape[0] and 0 <= y < sub.indoor.shape[1] and 0 <= z4 < labels.shape[2]
+    inside = (
+        0 <= x < sub.indoor.shape[0] and 0 <= y < sub.indoor.shape[1] and 0 <= z4 < labels.shape[2]
+    )
     here = int(labels[SUB * x, SUB * y, z4]) if inside else 0
     reached = stand & (labels == here) if here else np.zeros_like(stand)
     return Walk(reached=_square(reached), could=_square(stand))
@@ -78,7 +80,9 @@ def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:
     """Three rules: [1] the gate; [2] every walkable room; [3] beside every fitting indoors."""
     x, y, z4 = voxels.about.gate
     if not way.reached.any():
-        gate = Finding(check=NAME, where=((x, y, z4 // SUB),), count=1, sentence="nobody can stand at the gate")
+        gate = Finding(
+            check=NAME, where=((x, y, z4 // SUB),), count=1, sentence="nobody can stand at the gate"
+        )
         return Verdict(check=NAME, findings=(gate,), evidence="no walk was possible")
     return Verdict(
         check=NAME,
@@ -94,7 +98,12 @@ def _rooms(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
         if entry.walkable and entry.id not in visited:
             sentence = f"room {entry.id} ({entry.kind}) cannot be reached from the gate"
             found += finding(NAME, voxels.room == entry.id, sentence) or (
-                Finding(check=NAME, where=(), count=0, sentence=f"room {entry.id} ({entry.kind}) has no cells"),
+                Finding(
+                    check=NAME,
+                    where=(),
+                    count=0,
+                    sentence=f"room {entry.id} ({entry.kind}) has no cells",
+                ),
             )
     return tuple(found)
 

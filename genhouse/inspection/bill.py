@@ -30,16 +30,24 @@ def bill(voxels: Voxels, rows: Iterable[Row]) -> Verdict:
         for key in sorted(set(there) | set(said))
         if there[key] != said[key]
     )
-    return Verdict(check="bill", findings=findings, evidence=f"{sum(there.values())} pieces counted")
+    return Verdict(
+        check="bill", findings=findings, evidence=f"{sum(there.values())} pieces counted"
+    )
 
 
 def _pieces(voxels: Voxels) -> Counter[tuple[str, str, str]]:
     about = voxels.about
     filled = voxels.form > 0
-    code = (voxels.stage[filled].astype(np.int64) << 16) | (voxels.material[filled].astype(np.int64) << 8)
+    code = (voxels.stage[filled].astype(np.int64) << 16) | (
+        voxels.material[filled].astype(np.int64) << 8
+    )
     kinds, counts = np.unique(code | voxels.form[filled], return_counts=True)
     there: Counter[tuple[str, str, str]] = Counter()
     for kind, count in zip(kinds.tolist(), counts.tolist(), strict=True):
-        key = (about.stages[kind >> 16], about.materials[kind >> 8 & 255].name, about.forms[kind & 255].piece)
+        key = (
+            about.stages[kind >> 16],
+            about.materials[kind >> 8 & 255].name,
+            about.forms[kind & 255].piece,
+        )
         there[key] += count
     return there

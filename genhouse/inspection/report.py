@@ -32,7 +32,6 @@ class Report:
     def findings(self) -> tuple[Finding, ...]:
         return tuple(finding for verdict in self.verdicts for finding in verdict.findings)
 
-
     def plain(self) -> tuple[dict[str, Any], ...]:
         """The verdicts as plain values, for a document."""
         return tuple(

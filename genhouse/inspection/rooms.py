@@ -28,7 +28,9 @@ def rooms(voxels: Voxels, programme: Sequence[str]) -> Verdict:
             sentence = f"the programme asks for {count} x {kind}, the house has {there[kind]}"
             found.append(Finding(check="rooms", where=(), count=0, sentence=sentence))
     found += _small(voxels)
-    return Verdict(check="rooms", findings=tuple(found), evidence=f"{len(known)} rooms in the table")
+    return Verdict(
+        check="rooms", findings=tuple(found), evidence=f"{len(known)} rooms in the table"
+    )
 
 
 def _small(voxels: Voxels) -> list[Finding]:
@@ -38,7 +40,9 @@ def _small(voxels: Voxels) -> list[Finding]:
             cells = voxels.room == entry.id
             area = int(cells.any(axis=2).sum())
             if area < LEAST_FLOOR:
-                sentence = f"room {entry.id} ({entry.kind}) has {area} cells of floor, under {LEAST_FLOOR}"
+                sentence = (
+                    f"room {entry.id} ({entry.kind}) has {area} cells of floor, under {LEAST_FLOOR}"
+                )
                 found += finding("rooms", cells, sentence)
     return found
 

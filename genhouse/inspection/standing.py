@@ -17,7 +17,11 @@ def standing(sub: Subcells) -> Verdict:
     grounded = np.zeros(int(labels.max()) + 1, dtype=bool)
     grounded[np.unique(labels[:, :, 0])] = True
     grounded[0] = True
-    loose = () if grounded.all() else finding(NAME, cells_of(~grounded[labels]), "a piece hangs on nothing")
+    loose = (
+        ()
+        if grounded.all()
+        else finding(NAME, cells_of(~grounded[labels]), "a piece hangs on nothing")
+    )
     water = _unheld(sub)
     return Verdict(
         check=NAME,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 import msgspec
 
@@ -19,7 +19,9 @@ Seed = Annotated[
         ge=0, description="a 64-bit seed", extra_json_schema={"exclusiveMaximum": 1 << 64}
     ),
 ]
-RectRow = Annotated[tuple[int, int, int, int], msgspec.Meta(description="x0, y0, x1, y1, half-open")]
+RectRow = Annotated[
+    tuple[int, int, int, int], msgspec.Meta(description="x0, y0, x1, y1, half-open")
+]
 BoxRow = Annotated[
     tuple[int, int, int, int, int, int],
     msgspec.Meta(description="x0, y0, z0, x1, y1, z1, half-open"),
@@ -163,6 +165,20 @@ class Metrics:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """What one check found.  kept: whether its rule holds.  where: the first few faulty cells.
+
+    count: how many faulty cells there are.  sentence: what is wrong, or what was looked at.
+    """
+
+    check: str
+    kept: bool
+    sentence: str = ""
+    where: tuple[tuple[int, int, int], ...] = ()
+    count: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Digests:
     """SHA-256 of the cells that each stage set, and of all.
 
@@ -194,5 +210,5 @@ class HouseDocument:
     parts: tuple[PartRecord, ...]
     placed: tuple[PlacedRecord, ...]
     metrics: Metrics
-    checks: tuple[dict[str, Any], ...]
+    checks: tuple[Finding, ...]
     digests: Digests

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 
 from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
-from genhouse.outputs._setting_out import Heights, gaps, heights, house_rect
+from genhouse.outputs._setting_out import gaps, heights, house_rect
 
 TITLES = {
     "site": "Mark out the plot",
@@ -50,7 +50,7 @@ def _pieces(design: Design, stage: str, *roles: str) -> int:
     return sum(p.box.volume for p in design.parts if p.stage == stage and p.role in roles)
 
 
-def _site(design: Design, z: Heights) -> str:
+def _site(design: Design) -> str:
     r = house_rect(design)
     width, depth = design.plot
     return (
@@ -61,7 +61,8 @@ def _site(design: Design, z: Heights) -> str:
     )
 
 
-def _frame(design: Design, z: Heights) -> str:
+def _frame(design: Design) -> str:
+    z = heights(design)
     tall = z.ties[-1] - z.ground + 1
     ties = listed(ordinal(z.above(tie)) for tie in z.ties)
     return (
@@ -72,17 +73,19 @@ def _frame(design: Design, z: Heights) -> str:
     )
 
 
-def _walls(design: Design, z: Heights) -> str:
+def _walls(design: Design) -> str:
+    z = heights(design)
     windows = sum(s.opening == "window" for s in design.segments)
     return (
-        f"Fill from the floor up to the first tie beam and keep every opening clear; the band above "
-        f"it, in the {ordinal(z.above(z.ties[0] + 1))} layer, is lattice all round. There are "
-        f"{some(windows, 'window')} in both storeys: leave each one its width before you close the "
-        "panel beside it."
+        f"Fill from the floor up to the first tie beam and keep every opening clear; the band "
+        f"above it, in the {ordinal(z.above(z.ties[0] + 1))} layer, is lattice all round. There "
+        f"are {some(windows, 'window')} in both storeys: leave each one its width before you close "
+        "the panel beside it."
     )
 
 
-def _floors(design: Design, z: Heights) -> str:
+def _floors(design: Design) -> str:
+    z = heights(design)
     well = design.stair.well
     return (
         f"The lower floor lies one layer above the ground and the upper one in layer "
@@ -91,28 +94,29 @@ def _floors(design: Design, z: Heights) -> str:
     )
 
 
-def _mats(design: Design, z: Heights) -> str:
+def _mats(design: Design) -> str:
     mats = [p for p in design.parts if p.stage == "mats"]
     halves = sum(p.form == "half mat" for p in mats)
     whole = (len(mats) - halves) // 2
     return (
-        f"Lay {some(whole, 'whole mat')} and {some(halves, 'half mat')} as the plan shows. Start in a "
-        "corner and look at every joint before you go on: three corners may meet at a point, four "
-        "never do."
+        f"Lay {some(whole, 'whole mat')} and {some(halves, 'half mat')} as the plan shows. Start "
+        "in a corner and look at every joint before you go on: three corners may meet at a point, "
+        "four never do."
     )
 
 
-def _stair(design: Design, z: Heights) -> str:
+def _stair(design: Design) -> str:
     stair = design.stair
     where = design.room(stair.room)
+    wide = some(max(stair.run[0].width, stair.run[0].depth), "cell")
     return (
-        f"The flight climbs {stair.rise}ward in {some(len(stair.run), 'step')}, two cells wide, from "
-        f"room {where.id}. Set the boxes under each tread first, then the tread, and put the rail "
-        "round the well before anyone walks above."
+        f"The flight climbs to the {stair.rise} in {some(len(stair.run), 'step')}, {wide} wide, "
+        f"from room {where.id} on the plan. Set the boxes under each tread first, then the tread, "
+        "and put the rail round the well before anyone walks above."
     )
 
 
-def _screens(design: Design, z: Heights) -> str:
+def _screens(design: Design) -> str:
     rows = [s for s in design.segments if s.opening == "screens"]
     court = sum(s.boundary == "court" for s in rows)
     doors = sum(s.opening in ("door", "entrance") for s in design.segments)
@@ -123,43 +127,47 @@ def _screens(design: Design, z: Heights) -> str:
     )
 
 
-def _roof(design: Design, z: Heights) -> str:
+def _roof(design: Design) -> str:
+    z = heights(design)
     return (
-        f"Begin at the eaves, in layer {z.above(z.eaves)} above the ground, and climb course by course "
-        f"to the ridge in layer {z.above(z.ridge)}. Finish each valley, where two slopes meet, before "
-        "the course above it, and close in round the flue so that no gap looks up to the sky."
+        f"Begin at the eaves, in layer {z.above(z.eaves)} above the ground, and climb course by "
+        f"course to the ridge in layer {z.above(z.ridge)}. Finish each valley, where two slopes "
+        "meet, before the course above it, and close in round the flue so that no gap looks up to "
+        "the sky."
     )
 
 
-def _court(design: Design, z: Heights) -> str:
+def _court(design: Design) -> str:
     trees = sum(p.role == "trunk" for p in design.parts)
     water = _pieces(design, "court", "water")
-    pond = f"The pond is {some(water, 'cell')}: rim it all round before you let the water in." if water else (
-        "There is no water here, so the walk carries the garden: set its stones level with the ground."
+    pond = (
+        f"The pond is {some(water, 'cell')}: rim it all round before you let the water in."
+        if water
+        else "There is no water here, so the walk carries the garden: set its stones level."
     )
     return f"Lay the walk first and plant away from it, {some(trees, 'tree')} last of all. {pond}"
 
 
-def _fittings(design: Design, z: Heights) -> str:
+def _fittings(design: Design) -> str:
     used = sum(bool(p.use) for p in design.placed)
     return (
-        f"There are {some(len(design.placed), 'fitting')} to place. Keep the cell in front of each of "
-        f"the {used} that are used from one side free, and the way from every door to it; what stands "
-        "in a walk will be moved within a day."
+        f"There are {some(len(design.placed), 'fitting')} to place, {used} of them used from one "
+        "side: keep the cell in front free, and the way to it from the door. What stands in a walk "
+        "will be moved within a day."
     )
 
 
-def _lamps(design: Design, z: Heights) -> str:
+def _lamps(design: Design) -> str:
     lamps = [p for p in design.parts if p.stage == "lamps"]
     hung = sum(p.form == "hanging lamp" for p in lamps)
     return (
-        f"Hang {some(hung, 'lamp')} under the lower ceilings and stand {some(len(lamps) - hung, 'lamp')} "
-        "on the upper floors. Walk the house in the dark afterwards: from any lamp you should see the "
-        "floor as far as the next."
+        f"Hang {some(hung, 'lamp')} under the lower ceilings and stand "
+        f"{some(len(lamps) - hung, 'lamp')} on the upper floors. Walk the house in the dark "
+        "afterwards: from any lamp you should see the floor as far as the next."
     )
 
 
-WORDS: dict[str, Callable[[Design, Heights], str]] = {
+WORDS: dict[str, Callable[[Design], str]] = {
     "site": _site,
     "frame": _frame,
     "walls": _walls,
@@ -176,7 +184,7 @@ WORDS: dict[str, Callable[[Design, Heights], str]] = {
 
 def advice(design: Design, stage: str) -> str:
     """What to watch in a stage."""
-    return WORDS[stage](design, heights(design))
+    return WORDS[stage](design)
 
 
 def side_gaps(design: Design) -> tuple[tuple[str, str, int], ...]:
@@ -191,7 +199,10 @@ def side_gaps(design: Design) -> tuple[tuple[str, str, int], ...]:
 def height_rows(design: Design) -> tuple[tuple[str, int], ...]:
     """What lies in which layer above the ground, from 1."""
     z = heights(design)
-    ties = (("Tie beam" if len(z.ties) == 1 else f"{ordinal(n).title()} tie beam", t) for n, t in enumerate(z.ties, 1))
+    ties = (
+        ("Tie beam" if len(z.ties) == 1 else f"{ordinal(n).title()} tie beam", t)
+        for n, t in enumerate(z.ties, 1)
+    )
     rows = (
         ("Sills and foot of the posts", z.ground),
         ("First free layer of the lower storey", z.floor),

@@ -15,6 +15,9 @@ from genhouse.outputs._setting_out import floor_of
 ROUND = {"jar": 0.32, "bowl": 0.24, "ball": 0.36, "dome": 0.36, "tuft": 0.3, "standing lamp": 0.2}
 """Radius of the pieces that are round from above, in cells."""
 
+GARDEN = ("garden-lamp", "trunk", "boulder", "shrub", "water", "pond-edge", "stepping-stone")
+"""What a court's name keeps clear of."""
+
 
 def piece_of(part: Part) -> tuple[str, str]:
     """Family and facing of a part's form."""
@@ -26,7 +29,9 @@ def draw_fittings(design: Design, level: int, grid: Grid) -> str:
     """Outlines of what stands on the floor of a storey."""
     floor = floor_of(design, level)
     low = [p for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
-    return group(*_merged(low, grid), *_singles(low, grid), fill=CARD, stroke=SOFT, stroke_width=0.7)
+    return group(
+        *_merged(low, grid), *_singles(low, grid), fill=CARD, stroke=SOFT, stroke_width=0.7
+    )
 
 
 def _merged(parts: list[Part], grid: Grid) -> Iterator[str]:
@@ -37,10 +42,10 @@ def _merged(parts: list[Part], grid: Grid) -> Iterator[str]:
             continue
         same = [p for p in parts if (p.role, *piece_of(p)) == (role, piece, facing)]
         for box in runs([c for p in same for c in p.box.cells()]):
-            yield _block(box.rect, piece, facing, grid)
+            yield _block(box.rect, piece, grid)
 
 
-def _block(r: Rect, piece: str, facing: str, grid: Grid) -> str:
+def _block(r: Rect, piece: str, grid: Grid) -> str:
     frame = grid.frame(r)
     match piece:
         case "shelf":
@@ -123,7 +128,11 @@ def _arrow(first: Rect, last: Rect, grid: Grid) -> str:
     dx, dy = (bx - ax) / length, (by - ay) / length
     tip = (bx + 0.3 * dx, by + 0.3 * dy)
     back = (tip[0] - 0.45 * dx, tip[1] - 0.45 * dy)
-    head = [tip, (back[0] - 0.17 * dy, back[1] + 0.17 * dx), (back[0] + 0.17 * dy, back[1] - 0.17 * dx)]
+    head = [
+        tip,
+        (back[0] - 0.17 * dy, back[1] + 0.17 * dx),
+        (back[0] + 0.17 * dy, back[1] - 0.17 * dx),
+    ]
     return (
         grid.circle(ax, ay, 0.08, fill=INK)
         + grid.line(ax, ay, *back, stroke=INK, stroke_width=0.9)
@@ -160,14 +169,17 @@ def _rail(r: Rect, side: Side, grid: Grid) -> Iterator[str]:
 def obstacles(design: Design, level: int) -> tuple[tuple[Rect, ...], tuple[Rect, ...]]:
     """Rectangles that lettering must not cross, and those it should rather not."""
     floor = floor_of(design, level)
-    hard = [p.box.rect for p in design.parts if p.role in ("post", "flue") and p.box.z0 <= floor + 1 < p.box.z1]
+    hard = [
+        p.box.rect
+        for p in design.parts
+        if p.role in ("post", "flue") and p.box.z0 <= floor + 1 < p.box.z1
+    ]
     hard += design.stair.run if level == 1 else [design.stair.well, design.stair.run[0]]
     soft = [p.box.rect for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
     soft += [
-        p.box.rect
-        for p in design.parts
-        if p.stage == "lamps" and floor <= p.box.z0 < floor + 4
+        p.box.rect for p in design.parts if p.stage == "lamps" and floor <= p.box.z0 < floor + 4
     ]
-    soft += [p.box.rect for p in design.parts if p.role in ("garden-lamp", "trunk", "boulder")]
+    soft += [p.box.rect for p in design.parts if p.stage == "court" and p.role in GARDEN]
+    soft += [s.cells for s in design.segments if s.level == level and s.boundary == "open"]
+    soft += [p.box.rect.grown(1) for p in design.parts if level == 1 and p.form.startswith("door")]
     return tuple(hard), tuple(soft)
-

@@ -1,4 +1,4 @@
-"""What lies underfoot in a plan: floors, mats, verandas, the garden, and the void over the court."""
+"""What lies underfoot in a plan: floors, mats, verandas, garden, and the void over the court."""
 
 from __future__ import annotations
 
@@ -28,6 +28,21 @@ from genhouse.outputs._plan_pen import (
 )
 
 Cell = tuple[int, int]
+BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
+    (
+        (0.15, 0.42),
+        (0.28, 0.2),
+        (0.58, 0.14),
+        (0.86, 0.36),
+        (0.84, 0.66),
+        (0.6, 0.85),
+        (0.26, 0.78),
+    ),
+    ((0.22, 0.3), (0.52, 0.2), (0.8, 0.28), (0.78, 0.6), (0.5, 0.76), (0.24, 0.66)),
+    ((0.12, 0.55), (0.3, 0.24), (0.68, 0.26), (0.9, 0.5), (0.7, 0.7), (0.36, 0.76)),
+)
+"""Outlines of stones, in parts of a cell."""
+VOID = "#f3eee1"
 ROOF_ROLES = ("tile", "eave", "verge", "ridge", "porch-tile")
 
 
@@ -61,9 +76,11 @@ def _merged(edges: set[Cell]) -> Iterator[tuple[int, int, int]]:
         yield (run[0], run[1], run[2])
 
 
-def draw_plot(design: Design, grid: Grid) -> str:
+def draw_plot(design: Design, level: int, grid: Grid) -> str:
     """The plot, its strip of gravel under the eaves, and the ground the house stands on."""
     whole = Rect(0, 0, *design.plot)
+    if level > 1:
+        return group(*(grid.frame(w).draw(fill=CARD) for w in design.wings))
     drip = _parts(design, "site", "drip")
     return group(
         grid.frame(whole).draw(fill=EARTH),
@@ -82,18 +99,47 @@ def _dots(cell: Cell, grid: Grid) -> str:
 def draw_floors(design: Design, level: int, grid: Grid) -> str:
     """Boards, flags and mats of a storey."""
     if level > 1:
-        return group(*_boards(_parts(design, "floors", "upper-board"), grid, 2), stroke=FAINT)
-    boards = _parts(design, "floors", "board")
+        boards = cells_of(_parts(design, "floors", "upper-board"))
+        return group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4)
+    boards = cells_of(_parts(design, "floors", "board"))
     return "\n".join(
         (
             group(*_sunken(design, grid), fill=EARTH),
-            group(*_boards(boards, grid, 2), stroke=FAINT),
+            group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
             group(*_flags(_parts(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
             group(*_stones(_parts(design, "floors", "shoe-stone"), grid)),
             group(*_mats(design, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
-            group(*_verandas(design, grid), stroke=FAINT),
+            group(*_verandas(design, grid), stroke=FAINT, stroke_width=0.4),
+            group(*_beams(design, level, grid), stroke=SOFT, stroke_width=0.5),
         )
     )
+
+
+def _boarding(design: Design, level: int, cells: set[Cell], grid: Grid) -> Iterator[str]:
+    """Boards along the longer way of each room, where it has them."""
+    for room in design.rooms:
+        if room.level == level and room.indoor:
+            mine = {c for c in room.rect.cells() if c in cells}
+            yield from _lines(mine, room.rect.width >= room.rect.depth, 2, grid)
+
+
+def _lines(cells: set[Cell], along_x: bool, each: int, grid: Grid) -> Iterator[str]:
+    """Joints across a set of cells, ``each`` to a cell, each as long as it runs."""
+    turned = cells if along_x else {(y, x) for x, y in cells}
+    for across, first, last in _merged(turned):
+        for k in range(each):
+            at = across + (k + 0.5) / each
+            yield grid.line(*((first, at, last, at) if along_x else (at, first, at, last)))
+
+
+def _beams(design: Design, level: int, grid: Grid) -> Iterator[str]:
+    """The beam over each open side within a room."""
+    for s in design.segments:
+        if s.level == level and s.boundary == "open":
+            for at in (0.25, 0.75):
+                x0, y0, x1, y1 = s.cells
+                ends = (x0, y0 + at, x1, y0 + at) if s.axis == "x" else (x0 + at, y0, x0 + at, y1)
+                yield grid.line(*ends, stroke_dasharray="3 2.5")
 
 
 def _sunken(design: Design, grid: Grid) -> Iterator[str]:
@@ -105,17 +151,6 @@ def _sunken(design: Design, grid: Grid) -> Iterator[str]:
             inside = {c for r in room.rects for c in r.cells()}
             edge = [e for e in outline(floor) if e not in outline(inside)]
             yield from (grid.line(*e, stroke=INK, stroke_width=0.9) for e in edge)
-
-
-def _boards(parts: Iterable[Part], grid: Grid, each: int) -> Iterator[str]:
-    """Lines along the longer way of each stretch, ``each`` boards a cell."""
-    for p in parts:
-        r = p.box.rect
-        along_x = r.width >= r.depth
-        for k in range(1, each * (r.depth if along_x else r.width)):
-            at = (r.y0 if along_x else r.x0) + k / each
-            ends = (r.x0, at, r.x1, at) if along_x else (at, r.y0, at, r.y1)
-            yield grid.line(*ends, stroke_width=0.4)
 
 
 def _flags(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
@@ -150,7 +185,9 @@ def _edge(x0: float, y0: float, x1: float, y1: float, grid: Grid) -> str:
 def _verandas(design: Design, grid: Grid) -> Iterator[str]:
     for p in _parts(design, "floors", "veranda"):
         yield grid.frame(p.box.rect).draw(fill=CARD, stroke=SOFT, stroke_width=0.8)
-    yield from _boards(_parts(design, "floors", "veranda"), grid, 4)
+    for p in _parts(design, "floors", "veranda"):
+        r = p.box.rect
+        yield from _lines(set(r.cells()), r.width >= r.depth, 4, grid)
 
 
 def draw_garden(design: Design, grid: Grid) -> str:
@@ -162,7 +199,9 @@ def draw_garden(design: Design, grid: Grid) -> str:
     water = set(cells("water"))
     return "\n".join(
         (
-            group(*(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL),
+            group(
+                *(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL
+            ),
             group(*(_dots(c, grid) for c in cells("garden-gravel"))),
             group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
             group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
@@ -172,7 +211,12 @@ def draw_garden(design: Design, grid: Grid) -> str:
             group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
             group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
             group(*_stones(_parts(design, "court", "stepping-stone", "shoe-stone"), grid)),
-            group(*(_boulder(c, grid) for c in cells("boulder")), fill=STONE, stroke=SOFT),
+            group(
+                *(_boulder(c, grid) for c in cells("boulder")),
+                fill=STONE,
+                stroke=SOFT,
+                stroke_linejoin="round",
+            ),
             group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
             group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
             group(*_trees(design, grid)),
@@ -188,9 +232,7 @@ def _square(cell: Cell, grid: Grid) -> str:
 def _tufts(cell: Cell, grid: Grid) -> str:
     x, y = cell
     a = 0.3 if (x + y) % 2 else 0.62
-    return "".join(
-        grid.line(x + a, y + 0.4, x + a + dx, y + 0.62) for dx in (-0.1, 0, 0.1)
-    )
+    return "".join(grid.line(x + a, y + 0.4, x + a + dx, y + 0.62) for dx in (-0.1, 0, 0.1))
 
 
 def _rim(cell: Cell, grid: Grid) -> str:
@@ -207,9 +249,9 @@ def _ripple(cell: Cell, grid: Grid) -> str:
 
 def _boulder(cell: Cell, grid: Grid) -> str:
     x, y = cell
-    shape = [(0.12, 0.4), (0.3, 0.14), (0.68, 0.12), (0.9, 0.45), (0.74, 0.84), (0.34, 0.86)]
-    if (x * 3 + y) % 2:
-        shape = [(1 - a, b) for a, b in shape]
+    shape = BOULDERS[(3 * x + 5 * y) % len(BOULDERS)]
+    if (x + y) % 2:
+        shape = tuple((1 - a, b) for a, b in shape)
     return grid.polygon([(x + a, y + b) for a, b in shape], stroke_width=0.8)
 
 
@@ -236,29 +278,26 @@ def _trees(design: Design, grid: Grid) -> Iterator[str]:
 
 def _crown(x: float, y: float, grid: Grid) -> str:
     """A scalloped circle."""
-    at = [(1.5, 0), (1.06, 1.06), (0, 1.5), (-1.06, 1.06), (-1.5, 0), (-1.06, -1.06), (0, -1.5), (1.06, -1.06)]
-    points = [grid.at(x + a, y + b) for a, b in [*at, at[0]]]
+    n = 1.06
+    ring = [(1.5, 0), (n, n), (0, 1.5), (-n, n), (-1.5, 0), (-n, -n), (0, -1.5), (n, -n), (1.5, 0)]
+    points = [grid.at(x + a, y + b) for a, b in ring]
     radius = num(0.62 * CELL)
     start = f"M{num(points[0][0])} {num(points[0][1])}"
     arcs = (f"A{radius} {radius} 0 0 0 {num(a)} {num(b)}" for a, b in points[1:])
-    return tag(
-        "path", d=" ".join((start, *arcs)), fill=LEAF, fill_opacity=0.22, stroke=LEAF, stroke_width=0.9
-    )
+    shape = " ".join((start, *arcs))
+    return tag("path", d=shape, fill=LEAF, fill_opacity=0.22, stroke=LEAF, stroke_width=0.9)
 
 
 def draw_void(design: Design, grid: Grid) -> str:
     """Above a court there is nothing: its edges and diagonals, dashed."""
     lines = []
     for court in design.courts:
-        lines.append(grid.frame(court).draw(fill=PAPER_VOID, stroke=SOFT))
+        lines.append(grid.frame(court).draw(fill=VOID, stroke=SOFT))
         lines.append(grid.line(court.x0, court.y0, court.x1, court.y1))
         lines.append(grid.line(court.x0, court.y1, court.x1, court.y0))
     for r in _garden_rects(design):
         lines.append(grid.frame(r).draw(fill="none"))
     return group(*lines, stroke=FAINT, stroke_width=0.8, stroke_dasharray="7 4")
-
-
-PAPER_VOID = "#f3eee1"
 
 
 def _garden_rects(design: Design) -> Iterator[Rect]:

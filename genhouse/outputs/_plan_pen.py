@@ -1,4 +1,4 @@
-"""The pen of a plan: elements of scalable vector graphics (SVG 1.1, W3C 2011), ink and lettering."""
+"""The pen of a plan: elements of SVG (version 1.1, W3C 2011), inks and lettering."""
 
 from __future__ import annotations
 
@@ -94,7 +94,9 @@ class Grid:
 
     def polygon(self, points: list[tuple[float, float]], **attributes: object) -> str:
         corners = (self.at(x, y) for x, y in points)
-        return tag("polygon", points=" ".join(f"{num(x)},{num(y)}" for x, y in corners), **attributes)
+        return tag(
+            "polygon", points=" ".join(f"{num(x)},{num(y)}" for x, y in corners), **attributes
+        )
 
 
 def width_of(text: str, size: float) -> float:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.outputs._plan_pen import (
     BRICK,
@@ -16,7 +15,6 @@ from genhouse.outputs._plan_pen import (
     SOFT,
     TIMBER,
     Frame,
-    Grid,
     group,
     letters,
     tag,
@@ -37,7 +35,7 @@ def storey_name(design: Design, level: int) -> str:
 
 def column_height(design: Design, level: int) -> float:
     """What the column needs."""
-    return 420 + ROW * len(on_level(design, level))
+    return 530 + ROW * len(on_level(design, level))
 
 
 def draw_column(design: Design, level: int, frame: Frame) -> str:
@@ -51,6 +49,7 @@ def draw_column(design: Design, level: int, frame: Frame) -> str:
         letters(frame.x, frame.y + 36, storey_name(design, level), 12, fill=SOFT),
         group(*_schedule(design, level, frame.x, schedule)),
         group(*_key(level, frame.x, key)),
+        group(*_heights(design, frame.x, key + 130)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
         group(*_title(design, level, Frame(frame.x, foot - 124, frame.w, 124))),
@@ -59,7 +58,11 @@ def draw_column(design: Design, level: int, frame: Frame) -> str:
 
 
 def _rule(x: float, y: float, w: float, **attributes: object) -> str:
-    return tag("line", **{"x1": x, "y1": y, "x2": x + w, "y2": y, "stroke": FAINT, "stroke_width": 0.8} | attributes)
+    return tag(
+        "line",
+        **{"x1": x, "y1": y, "x2": x + w, "y2": y, "stroke": FAINT, "stroke_width": 0.8}
+        | attributes,
+    )
 
 
 def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
@@ -91,6 +94,23 @@ def _key(level: int, x: float, y: float) -> Iterator[str]:
         yield letters(px + 30, py, word, 8.5)
 
 
+def _heights(design: Design, x: float, y: float) -> Iterator[str]:
+    """Which layer above the ground each level lies in."""
+    z = heights(design)
+    yield letters(x, y, "Layers above the ground", 10.5, font_weight="600")
+    rows = (
+        ("Tie beams", ", ".join(str(z.above(tie)) for tie in z.ties)),
+        ("Wall plate", str(z.above(z.plate))),
+        ("Eaves", str(z.above(z.eaves))),
+        ("Ridge", str(z.above(z.ridge))),
+    )
+    yield _rule(x, y + 5, COLUMN)
+    for n, (word, value) in enumerate(rows):
+        px, py = x + 122 * (n % 2), y + 19 + ROW * (n // 2)
+        yield letters(px, py, word, 8.5)
+        yield letters(px + 104, py, value, 8.5, text_anchor="end")
+
+
 def _signs(level: int) -> tuple[tuple[str, str], ...]:
     """Each drawn in a box of 24 by 12."""
     box = Frame(0, 2, 24, 8)
@@ -99,7 +119,9 @@ def _signs(level: int) -> tuple[tuple[str, str], ...]:
     window = box.draw(fill=CARD, stroke=INK, stroke_width=0.7) + Frame(0, 4.7, 24, 2.6).draw(
         fill="none", stroke=INK, stroke_width=0.7
     )
-    bars = (tag("line", x1=k, y1=2, x2=k, y2=10, stroke=INK, stroke_width=0.6) for k in range(4, 24, 4))
+    bars = (
+        tag("line", x1=k, y1=2, x2=k, y2=10, stroke=INK, stroke_width=0.6) for k in range(4, 24, 4)
+    )
     lattice = box.draw(fill=CARD, stroke=INK, stroke_width=0.6) + "".join(bars)
     tracks = _rule(0, 4.5, 24, stroke=SOFT) + _rule(0, 8, 24, stroke=SOFT)
     leaves = Frame(0, 3.2, 12, 2.6).draw(fill=TIMBER, stroke=INK, stroke_width=0.6)
@@ -110,7 +132,8 @@ def _signs(level: int) -> tuple[tuple[str, str], ...]:
     )
     arc = tag("path", d="M4 12 L4 0 A12 12 0 0 1 16 12", fill="none", stroke=INK, stroke_width=0.8)
     passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
-    below = (tracks + leaves, "Sliding screen"), (arc, "Door")
+    beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
+    below = ((tracks + leaves, "Sliding screen"), (arc, "Door"), (beam, "Beam above"))
     above = ((passage, "Passage"), (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
     return (
         (post, "Post"),
@@ -134,17 +157,22 @@ def _north(x: float, y: float) -> str:
         stroke=INK,
         stroke_width=0.8,
     )
-    return ring + dark + light + letters(x, y - 21, "N", 10, text_anchor="middle", font_weight="600")
+    return (
+        ring + dark + light + letters(x, y - 21, "N", 10, text_anchor="middle", font_weight="600")
+    )
 
 
 def _scale(x: float, y: float) -> str:
     """Eight cells, dark and light by turns in twos."""
     boxes = "".join(
-        Frame(x + k * CELL, y, 2 * CELL, 5).draw(fill=INK if k % 4 == 0 else CARD, stroke=INK, stroke_width=0.7)
+        Frame(x + k * CELL, y, 2 * CELL, 5).draw(
+            fill=INK if k % 4 == 0 else CARD, stroke=INK, stroke_width=0.7
+        )
         for k in range(0, 8, 2)
     )
     marks = "".join(
-        letters(x + k * CELL, y + 15, str(k), 8, text_anchor="middle", fill=SOFT) for k in range(0, 9, 2)
+        letters(x + k * CELL, y + 15, str(k), 8, text_anchor="middle", fill=SOFT)
+        for k in range(0, 9, 2)
     )
     return boxes + marks + letters(x, y - 5, "cells, of about one metre", 8, fill=SOFT)
 
@@ -168,6 +196,8 @@ def _title(design: Design, level: int, frame: Frame) -> Iterator[str]:
     for n, (word, value) in enumerate(rows):
         yield letters(frame.x + 8, frame.y + 40 + 13 * n, word, 8.5, fill=SOFT)
         yield letters(frame.x + 52, frame.y + 40 + 13 * n, value, 8.5)
-    yield letters(frame.x + 8, frame.y + 96, "In cells, clear; posts and walls are one cell.", 7.5, fill=SOFT)
+    yield letters(
+        frame.x + 8, frame.y + 96, "In cells, clear; posts and walls are one cell.", 7.5, fill=SOFT
+    )
     yield _rule(frame.x, frame.y + 104, frame.w, stroke=INK)
     yield letters(frame.x + 8, frame.y + 117, CAUTION, 7, font_weight="600")

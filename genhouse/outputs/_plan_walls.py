@@ -167,7 +167,7 @@ def _inward(design: Design, way: Rect, segment: Segment | None, axis: str) -> in
 
 
 def _hinges(way: Rect, axis: str, segment: Segment | None) -> Iterator[tuple[int, int]]:
-    """Hinge and meeting end of each leaf, along the wall; a single leaf hangs by the nearer post."""
+    """Hinge and meeting end of each leaf along the wall; one leaf hangs by the nearer post."""
     low, high = (way.x0, way.x1) if axis == "x" else (way.y0, way.y1)
     if high - low > 1:
         middle = (low + high) // 2

@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 def ways(design: Design) -> tuple[WayRecord, ...]:
     """Every way a person can walk from one room to another, sorted."""
     found = [*_openings(design), *_gates(design), *_steps(design), *_stairs(design)]
-    return tuple(sorted(found, key=lambda w: (w.low, w.high, w.kind, w.cells or (), w.segment or 0)))
+    return tuple(
+        sorted(found, key=lambda w: (w.low, w.high, w.kind, w.cells or (), w.segment or 0))
+    )
 
 
 def _way(

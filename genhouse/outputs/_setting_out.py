@@ -91,12 +91,17 @@ def posts(design: Design, z: int) -> tuple[Part, ...]:
 
 
 def gaps(design: Design, side: Side, level: int = 1) -> Chain:
-    """The clear gaps between the posts of an outer wall, from west to east or south to north."""
+    """The clear gaps between the posts of an outer wall, from west to east or south to north.
+
+    Below, a garden wall that runs on from a post to the corner counts as well.
+    """
     house = house_rect(design)
     line = _edge(house, side)
     standing = [c for p in posts(design, floor_of(design, level)) for c in p.box.rect.cells()]
     along = 0 if side in ("south", "north") else 1
-    return _chain(*_ends(house, side), (c[along] for c in standing if line.has(*c)))
+    places = [c[along] for c in standing if line.has(*c)]
+    start, end = _ends(house, side) if level == 1 else (min(places), max(places) + 1)
+    return _chain(start, end, places)
 
 
 def walls(design: Design, side: Side) -> Chain:

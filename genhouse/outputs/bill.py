@@ -9,7 +9,6 @@ from pathlib import Path
 
 import numpy as np
 
-
 from genhouse.core.errors import UnreadableError
 from genhouse.model.voxels import Voxels
 
@@ -69,5 +68,9 @@ def read_rows(path: Path) -> tuple[tuple[str, str, str, int], ...]:
         raise UnreadableError(f"{path}: the first line must be {','.join(heading)}")
     for number, row in enumerate(table[1:], 2):
         if len(row) != len(heading) or not row[3].isdecimal():
-            raise UnreadableError(f"{path}: line {number} is not stage, material, piece and a count")
-    return tuple((stage, material, piece, int(count)) for stage, material, piece, count in table[1:])
+            raise UnreadableError(
+                f"{path}: line {number} is not stage, material, piece and a count"
+            )
+    return tuple(
+        (stage, material, piece, int(count)) for stage, material, piece, count in table[1:]
+    )

@@ -21,6 +21,7 @@ from genhouse.outputs._document_tables import (
     VERSION,
     Bays,
     Digests,
+    Finding,
     HouseDocument,
     HouseHeights,
     PartRecord,
@@ -33,19 +34,21 @@ from genhouse.outputs._metrics import digests, measure
 from genhouse.outputs._room_graph import graph_record, room_graph
 from genhouse.outputs._setting_out import gaps, heights, walls
 
-__all__ = ["FORMAT", "VERSION", "document", "read_recipe", "room_graph", "schema"]
+__all__ = ["FORMAT", "VERSION", "Finding", "document", "read_recipe", "room_graph", "schema"]
 
 
-def document(design: Design, voxels: Voxels, findings: Sequence[Mapping[str, Any]]) -> bytes:
+def document(
+    design: Design, voxels: Voxels, findings: Sequence[Finding | Mapping[str, Any]]
+) -> bytes:
     """The document as JSON in UTF-8: a key a line, a list item a line.
 
-    findings: the check results, as plain values.
+    findings: what each check found, as values or as mappings of the same names.
     """
     return _laid_out(record(design, voxels, findings))
 
 
 def record(
-    design: Design, voxels: Voxels, findings: Sequence[Mapping[str, Any]] = ()
+    design: Design, voxels: Voxels, findings: Sequence[Finding | Mapping[str, Any]] = ()
 ) -> HouseDocument:
     """The document as a frozen value."""
     by_stage, whole = digests(voxels)
@@ -63,8 +66,7 @@ def record(
         rooms=tuple(_room(design, n) for n in range(len(design.rooms))),
         graph=graph_record(design),
         parts=tuple(
-            PartRecord(stage=p.stage, role=p.role, form=p.form, box=p.box)
-            for p in design.parts
+            PartRecord(stage=p.stage, role=p.role, form=p.form, box=p.box) for p in design.parts
         ),
         placed=tuple(
             PlacedRecord(
@@ -78,7 +80,7 @@ def record(
             for p in design.placed
         ),
         metrics=measure(design, voxels),
-        checks=tuple(dict(f) for f in findings),
+        checks=tuple(msgspec.convert(f, Finding) for f in findings),
         digests=Digests(stages=by_stage, whole=whole),
     )
 

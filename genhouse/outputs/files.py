@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
@@ -79,7 +80,7 @@ def write_file(path: Path, contents: bytes) -> None:
 
 def _settle(folder: Path) -> None:
     """Flush a folder's own entries, where the system allows it."""
-    if os.name == "posix":
+    with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
         try:
             os.fsync(handle)

@@ -10,7 +10,7 @@ from importlib.resources import files
 from genhouse.model.design import Design
 from genhouse.model.part import STAGES
 from genhouse.outputs._guide_words import TITLES, advice, height_rows, side_gaps
-from genhouse.outputs._setting_out import house_rect, levels, on_level, room_name
+from genhouse.outputs._setting_out import heights, house_rect, levels, on_level, room_name
 from genhouse.outputs.bill import Line
 
 CAUTION = (
@@ -77,25 +77,26 @@ def data_address(png: bytes) -> str:
 
 def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...]:
     """The house in numbers."""
-    house = house_rect(design)
+    house, z = house_rect(design), heights(design)
     indoor = [r for r in design.rooms if r.indoor]
     courts = [r for r in design.rooms if r.kind == "court"]
     return (
         ("Plot", f"{design.plot[0]} × {design.plot[1]} cells"),
         ("House, over the walls", f"{house.width} × {house.depth} cells"),
-        ("Height", f"{design.height} cells"),
+        ("Height, ground to ridge", f"{z.above(z.ridge)} cells"),
         ("Gate", f"from the {design.gate_side}"),
         ("Rooms", f"{len(indoor)} on {len(levels(design))} storeys"),
         ("Clear floor", f"{sum(r.area for r in indoor)} cells"),
-        ("Court" if len(courts) == 1 else "Courts", " and ".join(f"{c.area} cells" for c in courts)),
+        (
+            "Court" if len(courts) == 1 else "Courts",
+            " and ".join(f"{c.area} cells" for c in courts),
+        ),
         ("Palette", design.palette.name),
         ("Pieces", f"{sum(line.count for line in lines):,}".replace(",", " ")),
     )
 
 
-def steps(
-    design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]
-) -> tuple[Step, ...]:
+def steps(design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]) -> tuple[Step, ...]:
     """The building stages in order."""
     return tuple(
         Step(

@@ -149,6 +149,7 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     stands = faced(_set_by(voxels, "fittings", "stair"), view)
     part[near, floor : floor + KNEE] |= stands[near, floor : floor + KNEE]
     part[in_court, max(voxels.about.eaves, floor) :] = False
+    part[plan] &= ~faced(_set_by(voxels, "roof"), view)[plan]  # a gate's little roof
     return shown
 
 

@@ -6,7 +6,7 @@ from genhouse.model.design import Design
 from genhouse.outputs._plan_dimensions import MARGIN, draw_dimensions
 from genhouse.outputs._plan_fittings import draw_fittings, draw_lamps, draw_stair
 from genhouse.outputs._plan_ground import draw_eaves, draw_floors, draw_garden, draw_plot, draw_void
-from genhouse.outputs._plan_labels import draw_gate, draw_labels
+from genhouse.outputs._plan_labels import draw_entrances, draw_labels
 from genhouse.outputs._plan_pen import CELL, PAPER, Frame, Grid, group, num, tag
 from genhouse.outputs._plan_sheet import COLUMN, column_height, draw_column, storey_name
 from genhouse.outputs._plan_walls import draw_walls
@@ -30,7 +30,9 @@ def plan(design: Design, level: int) -> str:
     high = max(depth + 2 * MARGIN, column_height(design, level))
     column = Frame(EDGE + width + 2 * MARGIN + 14, EDGE, COLUMN, high)
     page = Frame(0, 0, column.x + COLUMN + EDGE, high + 2 * EDGE)
-    return _document(design, level, page, _drawing(design, level, grid), draw_column(design, level, column))
+    return _document(
+        design, level, page, _drawing(design, level, grid), draw_column(design, level, column)
+    )
 
 
 def _drawing(design: Design, level: int, grid: Grid) -> str:
@@ -40,7 +42,7 @@ def _drawing(design: Design, level: int, grid: Grid) -> str:
     ground = draw_garden(design, grid) if level == 1 else draw_void(design, grid)
     return "\n".join(
         (
-            draw_plot(design, grid),
+            draw_plot(design, level, grid),
             ground,
             draw_floors(design, level, grid),
             draw_eaves(design, grid),
@@ -48,7 +50,7 @@ def _drawing(design: Design, level: int, grid: Grid) -> str:
             draw_stair(design, level, grid),
             draw_walls(design, level, z, grid),
             draw_lamps(design, level, grid),
-            draw_gate(design, grid) if level == 1 else "",
+            draw_entrances(design, grid) if level == 1 else "",
             draw_labels(design, level, grid),
             draw_dimensions(design, level, grid),
         )
@@ -58,15 +60,18 @@ def _drawing(design: Design, level: int, grid: Grid) -> str:
 def _document(design: Design, level: int, page: Frame, *inside: str) -> str:
     title = f"House {design.recipe.seed}: {storey_name(design, level)}"
     rooms = sum(r.level == level and r.indoor for r in design.rooms)
-    words = f"Dimensioned floor plan with {rooms} rooms; the plot is {design.plot[0]} by {design.plot[1]} cells."
-    return tag(
-        "svg",
-        "\n".join(
-            (tag("title", title), tag("desc", words), page.draw(fill=PAPER), group(*inside, font_family="sans-serif"))
-        ),
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {num(page.w)} {num(page.h)}",
-        width=num(1.4 * page.w),
-        height=num(1.4 * page.h),
-        role="img",
-    ) + "\n"
+    width, depth = design.plot
+    words = f"Dimensioned floor plan with {rooms} rooms; the plot is {width} by {depth} cells."
+    drawing = group(*inside, font_family="sans-serif")
+    return (
+        tag(
+            "svg",
+            "\n".join((tag("title", title), tag("desc", words), page.draw(fill=PAPER), drawing)),
+            xmlns="http://www.w3.org/2000/svg",
+            viewBox=f"0 0 {num(page.w)} {num(page.h)}",
+            width=num(1.4 * page.w),
+            height=num(1.4 * page.h),
+            role="img",
+        )
+        + "\n"
+    )

@@ -10,7 +10,7 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import OUTSIDE, Opening, Room, Segment, Stair
+from genhouse.model.room import OUTSIDE, Boundary, Opening, Room, Segment, Stair
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
@@ -64,6 +64,7 @@ def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
     low, high = _room_at(rooms, level, x - dx, y - dy), _room_at(rooms, level, x + dx, y + dy)
     kinds = {r.id: r for r in rooms}
+    boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
     elif all(n in kinds and kinds[n].indoor for n in (low, high)):
@@ -73,7 +74,12 @@ def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
     else:
         boundary = "outer"
     return Segment(
-        level=level, axis=line.axis, cells=c, boundary=boundary, low=low, high=high  # type: ignore[arg-type]
+        level=level,
+        axis=line.axis,
+        cells=c,
+        boundary=boundary,
+        low=low,
+        high=high,
     )
 
 
@@ -134,7 +140,12 @@ def _court_sides(
 
 
 def _partitions(
-    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw, *, every: bool
+    segments: list[Segment],
+    rooms: Sequence[Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+    *,
+    every: bool,
 ) -> list[Segment]:
     """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
@@ -244,7 +255,9 @@ def _front(site: Site, segments: list[Segment], rooms: Sequence[Room]) -> Entran
     if entry is None:
         wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
         middle = (wall.x0 + wall.x1) // 2
-        return Entrance(kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0)
+        return Entrance(
+            kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
+        )
     for i, s in enumerate(segments):
         if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
             c = s.cells

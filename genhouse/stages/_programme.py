@@ -39,7 +39,10 @@ def seat(slots: Sequence[Slot], programme: Sequence[str], tradition: Tradition) 
     """
     kinds = dict(tradition.kinds)
     fit = [[_fit(slot, kinds[name]) for name in programme] for slot in slots]
-    like = [[_like(programme, kinds, a, b) for b in range(len(programme))] for a in range(len(programme))]
+    like = [
+        [_like(programme, kinds, a, b) for b in range(len(programme))]
+        for a in range(len(programme))
+    ]
     seated = list(range(len(slots)))
 
     def worth(s: int) -> int:

@@ -48,21 +48,45 @@ def across(span: int, rule: RoofRule, low_over: int, high_over: int, *, steep: b
     return np.array(low + high[::-1], dtype=np.int16)
 
 
-def prism(size: tuple[int, int], ground: Rect, heights: Field, axis: str, base: int) -> Field:
-    """One wing's roof over a plot: the heights across it, the same all along.
+def rising(length: int, span: int, rule: RoofRule, *, steep: bool) -> Field:
+    """Heights along a wing from a hipped end on, overhang first: the slope, then its top.
+
+    length: cells along the wing from the edge of that overhang.
+    """
+    slope = [h for pair in profile(span, rule, steep=steep) for h in pair]
+    level = [slope[-1]] * max(0, 2 * length - len(slope))
+    return np.array((slope + level)[: 2 * length], dtype=np.int16)
+
+
+def prism(
+    size: tuple[int, int],
+    ground: Rect,
+    heights: Field,
+    axis: str,
+    base: int,
+    ends: tuple[Field | None, Field | None] = (None, None),
+) -> Field:
+    """One wing's roof over a plot: the heights across it, cut down toward its hipped ends.
 
     size: the plot in cells.  ground: the cells it covers, overhangs included.  base: height of the
-    top of the course over the wall, in half cells.  Returns int16 [2 X, 2 Y].
+    top of the course over the wall, in half cells.  ends: what ``rising`` gives, as long as the
+    wing, for a hip at its low and high end; None for a gable.  Returns int16 [2 X, 2 Y].
     """
     field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
     cut = field[2 * ground.x0 : 2 * ground.x1, 2 * ground.y0 : 2 * ground.y1]
-    cut[:] = (heights[None, :] if axis == "x" else heights[:, None]) + base
+    low, high = ends
+    along = [end for end in (low, high[::-1] if high is not None else None) if end is not None]
+    across = heights[None, :] if axis == "x" else heights[:, None]
+    cut[:] = across + base
+    for end in along:
+        np.minimum(cut, (end[:, None] if axis == "x" else end[None, :]) + base, out=cut)
     return field
 
 
 def join(fields: list[Field]) -> Field:
     """The upper envelope."""
-    return np.maximum.reduce(fields)
+    highest: Field = np.maximum.reduce(fields)
+    return highest
 
 
 def shell(top: Field) -> Field:

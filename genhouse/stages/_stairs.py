@@ -67,9 +67,7 @@ def _beside(a: Rect, b: Rect) -> Side | None:
     return None
 
 
-def _in_bay(
-    site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side
-) -> Iterator[Flight]:
+def _in_bay(site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side) -> Iterator[Flight]:
     axis: Axis = "x" if rise in ("east", "west") else "y"
     bay = second.rect
     length = bay.width if axis == "x" else bay.depth
@@ -79,8 +77,8 @@ def _in_bay(
     if second.axis != axis and not second.single:
         return
     for wall in ("south", "north") if axis == "x" else ("west", "east"):
-        strip = _strip(bay, wall)  # type: ignore[arg-type]
-        if _outer(site, strip, wall):  # type: ignore[arg-type]
+        strip = _strip(bay, wall)
+        if _outer(site, strip, wall):
             run = _run(strip, rise, length)
             yield Flight(
                 lower=i,
@@ -90,7 +88,7 @@ def _in_bay(
                     run=run,
                     well=run[1].hull(run[-1]),
                     rise=rise,
-                    open_side=opposite(wall),  # type: ignore[arg-type]
+                    open_side=opposite(wall),
                     room=0,
                 ),
             )
@@ -112,7 +110,9 @@ def _outer(site: Site, strip: Rect, wall: Side) -> bool:
     """Whether the wall that the flight would stand along is an outer one: no door is lost there."""
     dx, dy = STEP[wall]
     reach = WIDTH + 1
-    behind = Rect(strip.x0 + reach * dx, strip.y0 + reach * dy, strip.x1 + reach * dx, strip.y1 + reach * dy)
+    behind = Rect(
+        strip.x0 + reach * dx, strip.y0 + reach * dy, strip.x1 + reach * dx, strip.y1 + reach * dy
+    )
     built = [wing.rect for wing in site.wings] + [court.grown(1) for court in site.courts]
     return not any(rect.meet(behind).area for rect in built)
 

@@ -72,7 +72,9 @@ def plan_bays(site: Site, draw: Draw) -> Bays:
             along[i] = rows[key]
     walls, middles = _segments(site, across, along)
     posts, middle = _posts(site, across, along)
-    ys = sorted({y for i, w in enumerate(site.wings) for y in (across if w.axis == "x" else along)[i]})
+    ys = sorted(
+        {y for i, w in enumerate(site.wings) for y in (across if w.axis == "x" else along)[i]}
+    )
     return Bays(
         xs=xs,
         ys=tuple(ys),

@@ -50,13 +50,17 @@ def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Cour
     )
 
 
-def _garden(site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *, first: bool) -> Court:
+def _garden(
+    site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *, first: bool
+) -> Court:
     kind = brief.garden or draw.choice(GARDENS, "kind", weights=(4, 3, 2, 2))
     steps = tuple(sorted(set(_steps(rooms, ground, draw))))
     starts = list(steps)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     if first and gate is not None:
-        starts += [c for c in ((x, gate.way.y1) for x in range(gate.way.x0, gate.way.x1)) if ground.has(*c)]
+        starts += [
+            c for c in ((x, gate.way.y1) for x in range(gate.way.x0, gate.way.x1)) if ground.has(*c)
+        ]
     walk = _walk(starts, draw)
     free = set(ground.cells()) - walk - set(steps)
     water = _pond(ground, free, draw) if kind == "pond" else set()
@@ -127,10 +131,21 @@ def _noise(cell: Cell, draw: Draw) -> int:
 
 def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
     """A shoe stone below each side's veranda, opposite some screens."""
-    for side, at, axis in (("south", ground.y0, "x"), ("north", ground.y1 - 1, "x"), ("west", ground.x0, "y"), ("east", ground.x1 - 1, "y")):
+    for side, at, axis in (
+        ("south", ground.y0, "x"),
+        ("north", ground.y1 - 1, "x"),
+        ("west", ground.x0, "y"),
+        ("east", ground.x1 - 1, "y"),
+    ):
         found: list[Cell] = []
         for s in rooms.segments:
-            if s.level != 1 or s.boundary != "court" or s.opening != "screens" or s.axis != axis or s.way is None:
+            if (
+                s.level != 1
+                or s.boundary != "court"
+                or s.opening != "screens"
+                or s.axis != axis
+                or s.way is None
+            ):
                 continue
             line = s.cells.y0 if axis == "x" else s.cells.x0
             near = line - at if side in ("north", "east") else at - line
@@ -147,18 +162,25 @@ def _walk(starts: list[Cell], draw: Draw) -> set[Cell]:
     for i, ((x0, y0), (x1, y1)) in enumerate(zip(starts, starts[1:], strict=False)):
         corner = (x1, y0) if draw.chance(1, 2, f"turn {i}") else (x0, y1)
         for (ax, ay), (bx, by) in (((x0, y0), corner), (corner, (x1, y1))):
-            walk |= {(x, ay) for x in range(min(ax, bx), max(ax, bx) + 1)} if ay == by else {
-                (ax, y) for y in range(min(ay, by), max(ay, by) + 1)
-            }
+            walk |= (
+                {(x, ay) for x in range(min(ax, bx), max(ax, bx) + 1)}
+                if ay == by
+                else {(ax, y) for y in range(min(ay, by), max(ay, by) + 1)}
+            )
     return walk
 
 
 def _pond(ground: Rect, free: set[Cell], draw: Draw) -> set[Cell]:
     """Grown from the freest spot, roundish, a quarter of the garden at most."""
+
     def room(c: Cell) -> int:
-        return next(n for n in range(99) if any(
-            (c[0] + i, c[1] + j) not in free for i in range(-n, n + 1) for j in range(-n, n + 1)
-        ))
+        return next(
+            n
+            for n in range(99)
+            if any(
+                (c[0] + i, c[1] + j) not in free for i in range(-n, n + 1) for j in range(-n, n + 1)
+            )
+        )
 
     spots = sorted(free, key=lambda c: (-room(c), draw.word(f"pond/{c}")))
     if not spots:
@@ -168,7 +190,10 @@ def _pond(ground: Rect, free: set[Cell], draw: Draw) -> set[Cell]:
     inner = [c for c in free if room(c) > 1] or [spots[0]]
     ranked = sorted(
         inner,
-        key=lambda c: (16 * ((c[0] - cx) ** 2 + (c[1] - cy) ** 2) + 40 * _noise(c, draw) // UNIT, c),
+        key=lambda c: (
+            16 * ((c[0] - cx) ** 2 + (c[1] - cy) ** 2) + 40 * _noise(c, draw) // UNIT,
+            c,
+        ),
     )
     pond = {ranked[0]}
     for c in ranked[1:wanted]:
@@ -186,14 +211,16 @@ def _scatter(cells: list[Cell], draw: Draw, apart: int, taken: set[Cell]) -> set
     return chosen
 
 
-def _trees(ground: Rect, free: set[Cell], kind: str, draw: Draw) -> tuple[tuple[int, int, int], ...]:
+def _trees(
+    ground: Rect, free: set[Cell], kind: str, draw: Draw
+) -> tuple[tuple[int, int, int], ...]:
     """Trunk cells with their heights; crowns keep inside the garden."""
     inside = sorted(c for c in free if ground.grown(-1).has(*c))
     most = max(1, ground.area // 45) if kind == "grove" else 1
-    spots = sorted(_scatter(inside, draw.at("trees"), 4, set()), key=lambda c: draw.word(f"tree/{c}"))
-    return tuple(
-        (x, y, draw.between(3, 4, f"tall/{x}/{y}")) for x, y in sorted(spots[:most])
+    spots = sorted(
+        _scatter(inside, draw.at("trees"), 4, set()), key=lambda c: draw.word(f"tree/{c}")
     )
+    return tuple((x, y, draw.between(3, 4, f"tall/{x}/{y}")) for x, y in sorted(spots[:most]))
 
 
 def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[Cell]:
@@ -221,7 +248,12 @@ def court_parts(site: Site, courts: tuple[Court, ...], tradition: Tradition) -> 
 
 
 def _parts(court: Court, z: int) -> Iterator[Part]:
-    base = {"gravel": "garden-gravel", "pond": "garden-gravel", "moss": "garden-soil", "grove": "garden-soil"}[court.kind]
+    base = {
+        "gravel": "garden-gravel",
+        "pond": "garden-gravel",
+        "moss": "garden-soil",
+        "grove": "garden-soil",
+    }[court.kind]
     walk = set(court.walk) | set(court.steps)
     rest = set(court.ground.cells()) - walk - set(court.water) - set(court.rim) - set(court.moss)
     for role, form, cells in (

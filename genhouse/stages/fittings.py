@@ -121,7 +121,12 @@ def _spots(fitting: Fitting, floor: Floor) -> Iterator[_Spot]:
         for x, y in _corners(fitting, floor.rect, facing, width, depth):
             cells = Rect(x, y, x + width, y + depth)
             solid = floor.shifted(base, x, y)
-            yield _Spot(cells=cells, facing=facing, solid=solid, use=_use(fitting, cells, facing, solid, floor))
+            yield _Spot(
+                cells=cells,
+                facing=facing,
+                solid=solid,
+                use=_use(fitting, cells, facing, solid, floor),
+            )
 
 
 def _corners(

@@ -64,7 +64,13 @@ def without(whole: Rect, hole: Rect | None) -> tuple[Rect, ...]:
     if hole is None or not whole.meet(hole).area:
         return (whole,)
     if whole.depth == 1 and whole.width > 1:
-        parts = (Rect(whole.x0, whole.y0, hole.x0, whole.y1), Rect(hole.x1, whole.y0, whole.x1, whole.y1))
+        parts = (
+            Rect(whole.x0, whole.y0, hole.x0, whole.y1),
+            Rect(hole.x1, whole.y0, whole.x1, whole.y1),
+        )
     else:
-        parts = (Rect(whole.x0, whole.y0, whole.x1, hole.y0), Rect(whole.x0, hole.y1, whole.x1, whole.y1))
+        parts = (
+            Rect(whole.x0, whole.y0, whole.x1, hole.y0),
+            Rect(whole.x0, hole.y1, whole.x1, whole.y1),
+        )
     return tuple(p for p in parts if p.area)

@@ -32,7 +32,12 @@ def _ways(columns: int, rows_left: int, column: int, before: str, halves: int) -
     if rows_left == 0:
         return int(halves == 0)
     return sum(
-        _ways(columns, *_next(columns, rows_left, column), before[1:] + letter, halves - (letter == "M"))
+        _ways(
+            columns,
+            *_next(columns, rows_left, column),
+            before[1:] + letter,
+            halves - (letter == "M"),
+        )
         for letter in _letters(columns, rows_left, column, before, halves)
     )
 
@@ -86,7 +91,11 @@ def layout(rows: int, columns: int, halves: int, number: int) -> Layout:
 
 def fewest_halves(rows: int, columns: int) -> int:
     """The least number of half mats with which a room can be laid."""
-    return next(n for n in range(rows * columns % 2, rows * columns + 1, 2) if count_layouts(rows, columns, n))
+    return next(
+        n
+        for n in range(rows * columns % 2, rows * columns + 1, 2)
+        if count_layouts(rows, columns, n)
+    )
 
 
 def plan_mats(

@@ -50,9 +50,7 @@ def plan_rooms(site: Site, bays: Bays, tradition: Tradition, draw: Draw) -> Room
     lower = _lower(site, bays, taken, entry, flight.room, tradition, draw)
     upper = _upper(bays, tradition, draw.at("upper"))
     outdoors = tuple(_outdoors(site, tradition))
-    rooms = tuple(
-        replace(room, id=n) for n, room in enumerate((*outdoors, *lower, *upper), 1)
-    )
+    rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *lower, *upper), 1))
     hall = next(r.id for r in rooms if r.kind == "stairhall")
     stair = replace(flight.stair, room=hall)
     hearth = _hearth(site, bays, rooms, draw)
@@ -76,7 +74,9 @@ def _entry_unit(site: Site, bays: Bays, draw: Draw) -> int | None:
         return None
     units = [n for n, u in enumerate(bays.units) if u.wing == front and not u.corner]
     middle = site.house.x0 + site.house.x1
-    weights = [1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units]
+    weights = [
+        1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units
+    ]
     return draw.choice(units, "entry", weights)
 
 
@@ -158,13 +158,25 @@ def _upper(bays: Bays, tradition: Tradition, draw: Draw) -> tuple[Room, ...]:
     kinds = seat(slots, choose_kinds(tradition, 2, len(slots), draw), tradition)
     z = tradition.levels
     return tuple(
-        Room(id=0, kind=kind, level=2, rects=(rect,), floor=z.upper_floor, ceiling=z.plate + 24, to_roof=True)
+        Room(
+            id=0,
+            kind=kind,
+            level=2,
+            rects=(rect,),
+            floor=z.upper_floor,
+            ceiling=z.plate + 24,
+            to_roof=True,
+        )
         for kind, rect in zip(kinds, rects, strict=True)
     )
 
 
-def _slots(rects: Sequence[Rect], court: Sequence[bool], door: Rect, site: Site | None) -> list[Slot]:
-    away = [abs(r.x0 + r.x1 - door.x0 - door.x1) + abs(r.y0 + r.y1 - door.y0 - door.y1) for r in rects]
+def _slots(
+    rects: Sequence[Rect], court: Sequence[bool], door: Rect, site: Site | None
+) -> list[Slot]:
+    away = [
+        abs(r.x0 + r.x1 - door.x0 - door.x1) + abs(r.y0 + r.y1 - door.y0 - door.y1) for r in rects
+    ]
     if site is None:
         away = [0] * len(rects)
     far = max(away) or 1
@@ -173,9 +185,7 @@ def _slots(rects: Sequence[Rect], court: Sequence[bool], door: Rect, site: Site 
             rect=rect,
             depth=10 * away[i] // far,
             court=court[i],
-            neighbours=tuple(
-                j for j, other in enumerate(rects) if i != j and _touch(rect, other)
-            ),
+            neighbours=tuple(j for j, other in enumerate(rects) if i != j and _touch(rect, other)),
         )
         for i, rect in enumerate(rects)
     ]
@@ -195,11 +205,23 @@ def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
     z = tradition.levels
     for court in site.courts:
         yield Room(
-            id=0, kind="court", level=1, rects=(site.garden(court),), floor=z.ground, ceiling=z.plate, indoor=False
+            id=0,
+            kind="court",
+            level=1,
+            rects=(site.garden(court),),
+            floor=z.ground,
+            ceiling=z.plate,
+            indoor=False,
         )
     for court in site.courts:
         yield Room(
-            id=0, kind="veranda", level=1, rects=site.verandas(court), floor=z.floor, ceiling=z.plate, indoor=False
+            id=0,
+            kind="veranda",
+            level=1,
+            rects=site.verandas(court),
+            floor=z.floor,
+            ceiling=z.plate,
+            indoor=False,
         )
 
 

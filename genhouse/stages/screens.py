@@ -45,7 +45,9 @@ def _slide(count: int, draw: Draw) -> tuple[int, ...]:
     return tuple(leaves if draw.chance(1, 2, "end") else leaves[::-1])
 
 
-def screens_parts(rooms: Rooms, screens: tuple[Screens, ...], tradition: Tradition) -> tuple[Part, ...]:
+def screens_parts(
+    rooms: Rooms, screens: tuple[Screens, ...], tradition: Tradition
+) -> tuple[Part, ...]:
     """Leaves, hinged doors and gate leaves."""
     z = tradition.levels
     parts: list[Part] = []
@@ -58,7 +60,9 @@ def screens_parts(rooms: Rooms, screens: tuple[Screens, ...], tradition: Traditi
             parts.append(Part("screens", "door", f"door leaf {s.axis}", s.way.up(low, z.lower_tie)))
     for e in rooms.entrances:
         if e.kind == "front" and e.room == 0:
-            parts.append(Part("screens", "gate-leaf", "door leaf x", e.way.up(z.ground, z.ground + 3)))
+            parts.append(
+                Part("screens", "gate-leaf", "door leaf x", e.way.up(z.ground, z.ground + 3))
+            )
     return tuple(parts)
 
 

@@ -95,8 +95,12 @@ class Site:
         south = Rect(house.x0, house.y0, house.x1, house.y0 + 1)
         found: list[Rect] = []
         if "south" in self.open_sides:
-            west = max((r.x1 for r in covered if r.x0 == house.x0 and r.y0 == house.y0), default=house.x0)
-            east = min((r.x0 for r in covered if r.x1 == house.x1 and r.y0 == house.y0), default=house.x1)
+            west = max(
+                (r.x1 for r in covered if r.x0 == house.x0 and r.y0 == house.y0), default=house.x0
+            )
+            east = min(
+                (r.x0 for r in covered if r.x1 == house.x1 and r.y0 == house.y0), default=house.x1
+            )
             found.append(Rect(west, south.y0, east, south.y1))
         for court in self.courts:
             if "west" in self.open_sides:
@@ -122,7 +126,8 @@ class _Bands:
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it."""
-    side = brief.gate or draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
+    drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
+    side = brief.gate if brief.gate is not None else drawn
     world = brief.plot or _plot(draw)
     quarters = (SIDES.index(side) - SIDES.index("south")) % 4
     plot = (world[1], world[0]) if quarters % 2 else world
@@ -225,7 +230,9 @@ def _wings(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Wing]:
     for i, span in enumerate(deep.spans):
         if span:
             name: WingName = "rear" if i == last else "cross" if i else "front"
-            yield Wing(name=name, axis="x", rect=Rect(house.x0, ys[2 * i], house.x1, ys[2 * i + 1] + 1))
+            yield Wing(
+                name=name, axis="x", rect=Rect(house.x0, ys[2 * i], house.x1, ys[2 * i + 1] + 1)
+            )
     for i in range(len(deep.courts)):
         south, north = ys[2 * i + 1], ys[2 * i + 2]
         low = south + 1 if deep.spans[i] else south

@@ -1,0 +1,94 @@
+"""The guide and a plan opened from disk in a real browser."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from genhouse.model.part import STAGES
+from genhouse.outputs.bill import bill
+from genhouse.outputs.guide import guide
+from genhouse.outputs.plan import plans
+from tests.outputs.houses import built, designed
+
+pytestmark = pytest.mark.browser
+
+NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
+BROWSER = next((path for name in NAMES if (path := shutil.which(name))), None)
+QUIET = (
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--hide-scrollbars",
+)
+DOT = bytes.fromhex(
+    "89504e470d0a1a0a0000000d4948445200000001000000010802000000907753de"
+    "0000000c4944415408d763f8ffff3f0005fe02fedccc59e70000000049454e44ae426082"
+)
+"""A PNG of one white pixel."""
+
+
+def opened(folder: Path, page: Path, *options: str) -> subprocess.CompletedProcess[str]:
+    if BROWSER is None:
+        pytest.skip("no Chromium is installed here")
+    profile = folder / "profile"
+    shutil.rmtree(profile, ignore_errors=True)
+    command = [BROWSER, *QUIET, f"--user-data-dir={profile}", *options, page.as_uri()]
+    return subprocess.run(command, capture_output=True, text=True, timeout=90, check=True)
+
+
+@pytest.fixture(params=["guide.html", "plan-1.svg", "plan-2.svg"])
+def page(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
+    design = designed(7)
+    path: Path = tmp_path / request.param
+    if path.suffix == ".svg":
+        path.write_text(plans(design)[int(path.stem[-1]) - 1], "utf-8")
+    else:
+        pictures = dict.fromkeys(STAGES, DOT)
+        path.write_bytes(guide(design, bill(built(7)), pictures, DOT, plans(design)))
+    return path
+
+
+def requests(log: Path) -> list[str]:
+    """Addresses that the log of the network names as asked for by a page from disk."""
+    asked = []
+    for event in json.loads(log.read_text("utf-8", "replace"))["events"]:
+        params: dict[str, Any] = event.get("params") or {}
+        address = str(params.get("url", ""))
+        if address.startswith(("http:", "https:", "ws:", "wss:")):
+            if str(params.get("initiator", "")).startswith(("file:", "null", "opaque")):
+                asked.append(address)
+    return asked
+
+
+def test_it_is_shown_without_errors_or_requests(page: Path, tmp_path: Path) -> None:
+    log = tmp_path / "net.json"
+    found = opened(
+        tmp_path, page, "--enable-logging=stderr", "--dump-dom", f"--log-net-log={log}"
+    )
+    assert "CONSOLE" not in found.stderr
+    assert "parsererror" not in found.stdout
+    assert "House 7" in found.stdout
+    assert requests(log) == []
+
+
+def test_it_can_be_photographed(page: Path, tmp_path: Path) -> None:
+    import numpy as np
+    from PIL import Image
+
+    picture = tmp_path / "shot.png"
+    opened(tmp_path, page, "--window-size=1200,1000", f"--screenshot={picture}")
+    with Image.open(picture) as image:
+        ink = np.asarray(image.convert("L"))
+    assert ink.shape[1] == 1200
+    assert 0.005 < (ink < 100).mean() < 0.4
