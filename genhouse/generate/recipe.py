@@ -56,7 +56,7 @@ def design_house(recipe: Recipe) -> Design:
         *stair_parts(rooms, tradition),
         *screens_parts(rooms, screens, tradition),
         *roof_parts(site, roof, rooms, tradition),
-        *court_parts(site, court, tradition),
+        *court_parts(court, tradition),
         *fittings_parts(placed, tradition),
         *lamps_parts(lamps),
     )

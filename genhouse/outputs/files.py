@@ -64,7 +64,7 @@ def is_house(folder: Path) -> bool:
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     folder.mkdir()
     for name, contents in files.items():
-        if Path(name).name != name:
+        if not name or Path(name).name != name:
             raise OSError(f"{name!r} is not a plain file name")
         write_file(folder / name, contents)
     _settle(folder)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,6 @@ import numpy.typing as npt
 from genhouse.core.axes import Side
 from genhouse.model.voxels import Voxels
 from genhouse.outputs._compose import compose, shot
-from genhouse.outputs._png import encoded
 from genhouse.outputs._scene import Scene, scene
 from genhouse.outputs.camera import View, faced
 
@@ -168,4 +168,6 @@ def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
 
 def png(image: Image) -> bytes:
     """A picture as the bytes of a PNG file, without a date or any other note."""
-    return encoded(np.asarray(image.convert("RGB")))
+    file = io.BytesIO()
+    image.convert("RGB").save(file, "PNG", compress_level=1)
+    return file.getvalue()

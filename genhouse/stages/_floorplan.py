@@ -23,7 +23,8 @@ Cell = tuple[int, int]
 class Floor:
     """free: cells nothing stands on.  keep: those that must stay clear to walk on.
 
-    hug: cells along a wall that stays shut.  corners: its four.  high: cells with at least 1, 2, .. layers under the roof.
+    hug: cells along a wall that stays shut.  corners: its four.
+    high: cells with at least 1, 2, .. layers under the roof.
     """
 
     room: int

@@ -13,7 +13,6 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import OUTSIDE, Boundary, Opening, Room, Segment, Stair
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
 
 DARK = ("pantry", "granary")
 """Kinds that keep cool behind a whole outer wall."""
@@ -41,7 +40,6 @@ def open_walls(
     rooms: Sequence[Room],
     stair: Stair,
     flue: tuple[int, int],
-    tradition: Tradition,
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
@@ -52,8 +50,8 @@ def open_walls(
     lower = _partitions(lower, rooms, blocked, draw, every=False)
     upper = _partitions(upper, rooms, blocked, draw, every=True)
     lower, entrances = _entrances(site, lower, rooms, blocked, draw)
-    lower = [_windowed(s, rooms, blocked, draw) for s in lower]
-    upper = [_windowed(s, rooms, frozenset({flue}), draw) for s in upper]
+    lower = [_windowed(s, rooms, blocked) for s in lower]
+    upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]
     way = entrances[0].way
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
 
@@ -161,7 +159,7 @@ def _partitions(
         indoors = by_id[a].indoor and by_id[b].indoor
         if indoors and (every or _want_door(by_id[a], by_id[b], draw)):
             _open_door(done, where, blocked, draw)
-    while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(done, pairs, cut)):
+    while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(pairs, cut)):
         _open_door(done, pairs[bridge], blocked, draw)
     return done
 
@@ -181,9 +179,7 @@ def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -
     return left
 
 
-def _bridge(
-    segments: Sequence[Segment], pairs: dict[tuple[int, int], list[int]], cut: set[int]
-) -> tuple[int, int] | None:
+def _bridge(pairs: dict[tuple[int, int], list[int]], cut: set[int]) -> tuple[int, int] | None:
     """The first pair of neighbours with a shut wall between them, one reached and one not."""
     return next((pair for pair in sorted(pairs) if (pair[0] in cut) != (pair[1] in cut)), None)
 
@@ -282,7 +278,7 @@ def _service_walls(
 
 
 def _windowed(
-    segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+    segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
 ) -> Segment:
     """Windows where a wall to outdoors or to a court has no other opening."""
     if segment.boundary not in ("outer", "court") or segment.opening != "none":

@@ -136,14 +136,14 @@ def _segments(site: Site, across: Lines, along: Lines) -> tuple[tuple[Line, ...]
             for a, b in zip(along[i], along[i][1:], strict=False):
                 cells = Rect(a + 1, where, b, where + 1) if x else Rect(where, a + 1, where + 1, b)
                 row.append(Line(wing.axis, cells))
-        for where in _own(site, wing, along[i]):
+        for where in _own(wing, along[i]):
             for a, b in zip(across[i], across[i][1:], strict=False):
                 cells = Rect(where, a + 1, where + 1, b) if x else Rect(a + 1, where, b, where + 1)
                 walls.append(Line("y" if x else "x", cells))
     return tuple(walls), tuple(middles)
 
 
-def _own(site: Site, wing: Wing, along: tuple[int, ...]) -> tuple[int, ...]:
+def _own(wing: Wing, along: tuple[int, ...]) -> tuple[int, ...]:
     """The cross lines that belong to a wing; a side wing's end lines belong to the through wings."""
     if wing.axis == "x":
         return along
@@ -156,7 +156,7 @@ def _posts(
     posts: set[tuple[int, int]] = set()
     middle: set[tuple[int, int]] = set()
     for i, wing in enumerate(site.wings):
-        for k in _own(site, wing, along[i]):
+        for k in _own(wing, along[i]):
             for where in across[i]:
                 inside = where not in (across[i][0], across[i][-1])
                 place = (k, where) if wing.axis == "x" else (where, k)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from genhouse.core.box import Box, Rect, runs
@@ -45,14 +46,12 @@ class Court:
 def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Court, ...]:
     """One garden a court."""
     return tuple(
-        _garden(site, rooms, site.garden(court), brief, draw.at(i), first=i == 0)
+        _garden(rooms, site.garden(court), brief, draw.at(i), first=i == 0)
         for i, court in enumerate(site.courts)
     )
 
 
-def _garden(
-    site: Site, rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *, first: bool
-) -> Court:
+def _garden(rooms: Rooms, ground: Rect, brief: Brief, draw: Draw, *, first: bool) -> Court:
     kind = brief.garden or draw.choice(GARDENS, "kind", weights=(4, 3, 2, 2))
     steps = tuple(sorted(set(_steps(rooms, ground, draw))))
     starts = list(steps)
@@ -159,7 +158,7 @@ def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
 def _walk(starts: list[Cell], draw: Draw) -> set[Cell]:
     """Stepping stones from each start to the next, by one turn."""
     walk: set[Cell] = set(starts)
-    for i, ((x0, y0), (x1, y1)) in enumerate(zip(starts, starts[1:], strict=False)):
+    for i, ((x0, y0), (x1, y1)) in enumerate(pairwise(starts)):
         corner = (x1, y0) if draw.chance(1, 2, f"turn {i}") else (x0, y1)
         for (ax, ay), (bx, by) in (((x0, y0), corner), (corner, (x1, y1))):
             walk |= (
@@ -226,23 +225,22 @@ def _trees(
 def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[Cell]:
     """Stone lamps by the walk until no garden cell is farther than eight steps from one."""
     near = [c for c in cells if any(abs(c[0] - x) + abs(c[1] - y) == 1 for x, y in walk)] or cells
+    reach = {
+        c: {d for d in ground.cells() if abs(c[0] - d[0]) + abs(c[1] - d[1]) <= GLOW} for c in near
+    }
     lamps: set[Cell] = set()
     dark = set(ground.cells())
     while dark and near:
-
-        def lit(c: Cell) -> int:
-            return sum(abs(c[0] - x) + abs(c[1] - y) <= GLOW for x, y in dark)
-
-        best = max(near, key=lambda c: (lit(c), draw.word(f"lamp/{c}")))
-        if lit(best) < 3:
+        best = max(near, key=lambda c, dark=dark: (len(reach[c] & dark), draw.word(f"lamp/{c}")))
+        if len(reach[best] & dark) < 3:
             break
         lamps.add(best)
         near.remove(best)
-        dark = {d for d in dark if abs(best[0] - d[0]) + abs(best[1] - d[1]) > GLOW}
+        dark -= reach[best]
     return lamps
 
 
-def court_parts(site: Site, courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:
+def court_parts(courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:
     z = tradition.levels.ground
     return tuple(part for court in courts for part in _parts(court, z))
 

@@ -55,7 +55,7 @@ def plan_rooms(site: Site, bays: Bays, tradition: Tradition, draw: Draw) -> Room
     stair = replace(flight.stair, room=hall)
     hearth = _hearth(site, bays, rooms, draw)
     segments, entrances, gate = open_walls(
-        site, bays, rooms, stair, hearth.cell, tradition, draw.at("openings")
+        site, bays, rooms, stair, hearth.cell, draw.at("openings")
     )
     return Rooms(
         rooms=tuple(_sink(room, entrances) for room in rooms),
