@@ -25,7 +25,7 @@ def bill(voxels: Voxels, rows: Iterable[Row]) -> Verdict:
             check="bill",
             where=(),
             count=0,
-            sentence=f"{key[0]}, {key[1]}, {key[2]}: the list says {said[key]}, the cells hold {there[key]}",
+            sentence=f"{', '.join(key)}: the list says {said[key]}, the cells hold {there[key]}",
         )
         for key in sorted(set(there) | set(said))
         if there[key] != said[key]

@@ -225,19 +225,23 @@ def _trees(
 def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[Cell]:
     """Stone lamps by the walk until no garden cell is farther than eight steps from one."""
     near = [c for c in cells if any(abs(c[0] - x) + abs(c[1] - y) == 1 for x, y in walk)] or cells
-    reach = {
-        c: {d for d in ground.cells() if abs(c[0] - d[0]) + abs(c[1] - d[1]) <= GLOW} for c in near
-    }
+    order = {c: draw.word(f"lamp/{c}") for c in near}
+    reach = {c: {d for d in ground.cells() if _steps(c, d) <= GLOW} for c in near}
     lamps: set[Cell] = set()
     dark = set(ground.cells())
-    while dark and near:
-        best = max(near, key=lambda c, dark=dark: (len(reach[c] & dark), draw.word(f"lamp/{c}")))
-        if len(reach[best] & dark) < 3:
+    while near:
+        newly = {c: (len(reach[c] & dark), order[c]) for c in near}
+        best = max(near, key=newly.__getitem__)
+        if newly[best][0] < 3:
             break
         lamps.add(best)
         near.remove(best)
         dark -= reach[best]
     return lamps
+
+
+def _steps(a: Cell, b: Cell) -> int:
+    return abs(a[0] - b[0]) + abs(a[1] - b[1])
 
 
 def court_parts(courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:
