@@ -226,7 +226,7 @@ def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[
     """Stone lamps by the walk until no garden cell is farther than eight steps from one."""
     near = [c for c in cells if any(abs(c[0] - x) + abs(c[1] - y) == 1 for x, y in walk)] or cells
     order = {c: draw.word(f"lamp/{c}") for c in near}
-    reach = {c: {d for d in ground.cells() if _steps(c, d) <= GLOW} for c in near}
+    reach = {c: {d for d in ground.cells() if _apart(c, d) <= GLOW} for c in near}
     lamps: set[Cell] = set()
     dark = set(ground.cells())
     while near:
@@ -240,7 +240,7 @@ def _lamps(ground: Rect, cells: list[Cell], walk: set[Cell], draw: Draw) -> set[
     return lamps
 
 
-def _steps(a: Cell, b: Cell) -> int:
+def _apart(a: Cell, b: Cell) -> int:
     return abs(a[0] - b[0]) + abs(a[1] - b[1])
 
 
