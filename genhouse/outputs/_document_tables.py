@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Annotated, Literal
 
 import msgspec
@@ -15,9 +15,7 @@ VERSION = 1
 
 Seed = Annotated[
     int,
-    msgspec.Meta(
-        ge=0, description="a 64-bit seed", extra_json_schema={"exclusiveMaximum": 1 << 64}
-    ),
+    msgspec.Meta(ge=0, description="a 64-bit seed", extra_json_schema={"maximum": (1 << 64) - 1}),
 ]
 RectRow = Annotated[
     tuple[int, int, int, int], msgspec.Meta(description="x0, y0, x1, y1, half-open")
@@ -37,7 +35,7 @@ class RecipeRecord:
     brief: Brief
     tradition: str
     palette: str
-    stage_seeds: dict[str, Seed] = field(default_factory=dict)
+    stage_seeds: dict[str, Seed]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,8 +192,8 @@ class Digests:
 class HouseDocument:
     """The design document of one house.  wings: with their walls; courts: without."""
 
-    format: Literal["genhouse-house"] = FORMAT
-    version: int = VERSION
+    format: Literal["genhouse-house"]
+    version: int
     recipe: RecipeRecord
     plot: tuple[int, int]
     height: int

@@ -99,9 +99,9 @@ def _mats(design: Design) -> str:
     halves = sum(p.form == "half mat" for p in mats)
     whole = (len(mats) - halves) // 2
     return (
-        f"Lay {some(whole, 'whole mat')} and {some(halves, 'half mat')} as the plan shows. Start "
-        "in a corner and look at every joint before you go on: three corners may meet at a point, "
-        "four never do."
+        f"Lay {some(whole, 'whole mat')}, of two pieces each, and {some(halves, 'half mat')} as the "
+        "plan shows. Start in a corner and look at every joint before you go on: three corners may "
+        "meet at a point, four never do."
     )
 
 

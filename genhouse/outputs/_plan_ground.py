@@ -1,4 +1,4 @@
-"""What lies underfoot in a plan: floors, mats, verandas, garden, and the void over the court."""
+"""What lies underfoot in a plan: floors, mats, verandas, and the void over the court."""
 
 from __future__ import annotations
 
@@ -9,44 +9,24 @@ from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.outputs._plan_pen import (
     CARD,
-    CELL,
     EARTH,
     FAINT,
     GRAVEL,
     INK,
-    LEAF,
-    MOSS,
     SOFT,
     STONE,
     STRAW,
     STRAW_EDGE,
-    WATER,
     Grid,
     group,
-    num,
-    tag,
 )
 
 Cell = tuple[int, int]
-BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
-    (
-        (0.15, 0.42),
-        (0.28, 0.2),
-        (0.58, 0.14),
-        (0.86, 0.36),
-        (0.84, 0.66),
-        (0.6, 0.85),
-        (0.26, 0.78),
-    ),
-    ((0.22, 0.3), (0.52, 0.2), (0.8, 0.28), (0.78, 0.6), (0.5, 0.76), (0.24, 0.66)),
-    ((0.12, 0.55), (0.3, 0.24), (0.68, 0.26), (0.9, 0.5), (0.7, 0.7), (0.36, 0.76)),
-)
-"""Outlines of stones, in parts of a cell."""
 VOID = "#f3eee1"
 ROOF_ROLES = ("tile", "eave", "verge", "ridge", "porch-tile")
 
 
-def _parts(design: Design, stage: str, *roles: str) -> list[Part]:
+def parts_of(design: Design, stage: str, *roles: str) -> list[Part]:
     return [p for p in design.parts if p.stage == stage and p.role in roles]
 
 
@@ -81,16 +61,16 @@ def draw_plot(design: Design, level: int, grid: Grid) -> str:
     whole = Rect(0, 0, *design.plot)
     if level > 1:
         return group(*(grid.frame(w).draw(fill=CARD) for w in design.wings))
-    drip = _parts(design, "site", "drip")
+    drip = parts_of(design, "site", "drip")
     return group(
         grid.frame(whole).draw(fill=EARTH),
         *(grid.frame(p.box.rect).draw(fill=GRAVEL) for p in drip),
-        *(_dots(c, grid) for c in sorted(cells_of(drip))),
+        *(dots(c, grid) for c in sorted(cells_of(drip))),
         *(grid.frame(w).draw(fill=CARD) for w in design.wings),
     )
 
 
-def _dots(cell: Cell, grid: Grid) -> str:
+def dots(cell: Cell, grid: Grid) -> str:
     x, y = cell
     spots = ((0.22, 0.3), (0.7, 0.62)) if (x + y) % 2 else ((0.34, 0.74), (0.78, 0.2))
     return "".join(grid.circle(x + a, y + b, 0.03, fill=FAINT) for a, b in spots)
@@ -99,15 +79,15 @@ def _dots(cell: Cell, grid: Grid) -> str:
 def draw_floors(design: Design, level: int, grid: Grid) -> str:
     """Boards, flags and mats of a storey."""
     if level > 1:
-        boards = cells_of(_parts(design, "floors", "upper-board"))
+        boards = cells_of(parts_of(design, "floors", "upper-board"))
         return group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4)
-    boards = cells_of(_parts(design, "floors", "board"))
+    boards = cells_of(parts_of(design, "floors", "board"))
     return "\n".join(
         (
             group(*_sunken(design, grid), fill=EARTH),
             group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
-            group(*_flags(_parts(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
-            group(*_stones(_parts(design, "floors", "shoe-stone"), grid)),
+            group(*_flags(parts_of(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
+            group(*stones(parts_of(design, "floors", "shoe-stone"), grid)),
             group(*_mats(design, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
             group(*_verandas(design, grid), stroke=FAINT, stroke_width=0.4),
             group(*_beams(design, level, grid), stroke=SOFT, stroke_width=0.5),
@@ -158,7 +138,7 @@ def _flags(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
         yield grid.frame((x, y, x + 1, y + 1)).draw(fill="none", stroke_width=0.5)
 
 
-def _stones(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
+def stones(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
     for x, y in sorted(cells_of(parts)):
         frame = grid.frame((x, y, x + 1, y + 1)).inset(1.5)
         yield frame.draw(rx=3, fill=STONE, stroke=SOFT, stroke_width=0.6)
@@ -166,7 +146,7 @@ def _stones(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
 
 def _mats(design: Design, grid: Grid) -> Iterator[str]:
     """Whole mats with the bound edges along their length; half mats square."""
-    for p in _parts(design, "mats", "mat"):
+    for p in parts_of(design, "mats", "mat"):
         r = p.box.rect
         if p.form == "half mat":
             yield grid.frame(r).draw()
@@ -183,109 +163,11 @@ def _edge(x0: float, y0: float, x1: float, y1: float, grid: Grid) -> str:
 
 
 def _verandas(design: Design, grid: Grid) -> Iterator[str]:
-    for p in _parts(design, "floors", "veranda"):
+    for p in parts_of(design, "floors", "veranda"):
         yield grid.frame(p.box.rect).draw(fill=CARD, stroke=SOFT, stroke_width=0.8)
-    for p in _parts(design, "floors", "veranda"):
+    for p in parts_of(design, "floors", "veranda"):
         r = p.box.rect
         yield from _lines(set(r.cells()), r.width >= r.depth, 4, grid)
-
-
-def draw_garden(design: Design, grid: Grid) -> str:
-    """Ground, moss, water, the walk, stones and planting."""
-
-    def cells(*roles: str) -> list[Cell]:
-        return sorted(cells_of(_parts(design, "court", *roles)))
-
-    water = set(cells("water"))
-    return "\n".join(
-        (
-            group(
-                *(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL
-            ),
-            group(*(_dots(c, grid) for c in cells("garden-gravel"))),
-            group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
-            group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
-            group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
-            group(*(_rim(c, grid) for c in cells("pond-edge")), fill=GRAVEL),
-            group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
-            group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
-            group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
-            group(*_stones(_parts(design, "court", "stepping-stone", "shoe-stone"), grid)),
-            group(
-                *(_boulder(c, grid) for c in cells("boulder")),
-                fill=STONE,
-                stroke=SOFT,
-                stroke_linejoin="round",
-            ),
-            group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
-            group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
-            group(*_trees(design, grid)),
-        )
-    )
-
-
-def _square(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    return grid.frame((x, y, x + 1, y + 1)).draw()
-
-
-def _tufts(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    a = 0.3 if (x + y) % 2 else 0.62
-    return "".join(grid.line(x + a, y + 0.4, x + a + dx, y + 0.62) for dx in (-0.1, 0, 0.1))
-
-
-def _rim(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    stone = grid.frame((x, y, x + 1, y + 1))
-    return stone.draw() + stone.inset(2).draw(rx=6, fill=STONE, stroke=SOFT, stroke_width=0.5)
-
-
-def _ripple(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    start = 0.15 if (x + y) % 2 else 0.4
-    return grid.line(x + start, y + 0.35, x + start + 0.45, y + 0.35)
-
-
-def _boulder(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    shape = BOULDERS[(3 * x + 5 * y) % len(BOULDERS)]
-    if (x + y) % 2:
-        shape = tuple((1 - a, b) for a, b in shape)
-    return grid.polygon([(x + a, y + b) for a, b in shape], stroke_width=0.8)
-
-
-def _shrub(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    ring = ((0.3, 0.5), (0.5, 0.3), (0.7, 0.5), (0.5, 0.7))
-    leaves = (grid.circle(x + a, y + b, 0.22, stroke_width=0.6) for a, b in ring)
-    return "".join(leaves) + grid.circle(x + 0.5, y + 0.5, 0.2, stroke="none")
-
-
-def _lantern(cell: Cell, grid: Grid) -> str:
-    x, y = cell
-    stand = grid.frame((x, y, x + 1, y + 1)).inset(5).draw(stroke_width=0.8)
-    return stand + grid.circle(x + 0.5, y + 0.5, 0.12, stroke_width=0.6)
-
-
-def _trees(design: Design, grid: Grid) -> Iterator[str]:
-    """Crowns three cells wide, see-through, over their trunks."""
-    for p in _parts(design, "court", "trunk"):
-        x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
-        yield _crown(x, y, grid)
-        yield grid.circle(x, y, 0.16, fill=SOFT, stroke=INK, stroke_width=0.6)
-
-
-def _crown(x: float, y: float, grid: Grid) -> str:
-    """A scalloped circle."""
-    n = 1.06
-    ring = [(1.5, 0), (n, n), (0, 1.5), (-n, n), (-1.5, 0), (-n, -n), (0, -1.5), (n, -n), (1.5, 0)]
-    points = [grid.at(x + a, y + b) for a, b in ring]
-    radius = num(0.62 * CELL)
-    start = f"M{num(points[0][0])} {num(points[0][1])}"
-    arcs = (f"A{radius} {radius} 0 0 0 {num(a)} {num(b)}" for a, b in points[1:])
-    shape = " ".join((start, *arcs))
-    return tag("path", d=shape, fill=LEAF, fill_opacity=0.22, stroke=LEAF, stroke_width=0.9)
 
 
 def draw_void(design: Design, grid: Grid) -> str:
@@ -307,7 +189,7 @@ def _garden_rects(design: Design) -> Iterator[Rect]:
 
 def draw_eaves(design: Design, grid: Grid) -> str:
     """The edge of the roof above, and the plot's edge."""
-    covered = cells_of(_parts(design, "roof", *ROOF_ROLES))
+    covered = cells_of(parts_of(design, "roof", *ROOF_ROLES))
     lines = (grid.line(*edge) for edge in outline(covered))
     return group(
         grid.frame(Rect(0, 0, *design.plot)).draw(fill="none", stroke=FAINT, stroke_width=0.8),

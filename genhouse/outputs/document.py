@@ -54,6 +54,8 @@ def record(
     by_stage, whole = digests(voxels)
     x, y, z4 = design.gate
     return HouseDocument(
+        format=FORMAT,
+        version=VERSION,
         recipe=_recipe(design),
         plot=design.plot,
         height=design.height,
@@ -153,12 +155,15 @@ def _encode(item: Any) -> bytes:
 
 def schema() -> dict[str, Any]:
     """The JSON Schema (draft 2020-12) of the document."""
-    body = msgspec.json.schema(HouseDocument)
-    return {
+    head = {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "title": "House document",
         "description": "house.json of a house folder; lengths in cells, x east, y north, z up.",
-    } | body
+    }
+    # Through JSON and back, so that it equals a schema read from a file.
+    text = msgspec.json.encode(head | msgspec.json.schema(HouseDocument))
+    value: dict[str, Any] = msgspec.json.decode(text)
+    return value
 
 
 class _RecipeOnly(msgspec.Struct, frozen=True):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from genhouse.model.design import Design
 from genhouse.outputs._plan_dimensions import MARGIN, draw_dimensions
 from genhouse.outputs._plan_fittings import draw_fittings, draw_lamps, draw_stair
-from genhouse.outputs._plan_ground import draw_eaves, draw_floors, draw_garden, draw_plot, draw_void
+from genhouse.outputs._plan_garden import draw_garden
+from genhouse.outputs._plan_ground import draw_eaves, draw_floors, draw_plot, draw_void
 from genhouse.outputs._plan_labels import draw_entrances, draw_labels
 from genhouse.outputs._plan_pen import CELL, PAPER, Frame, Grid, group, num, tag
 from genhouse.outputs._plan_sheet import COLUMN, column_height, draw_column, storey_name

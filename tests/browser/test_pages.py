@@ -65,17 +65,15 @@ def requests(log: Path) -> list[str]:
     for event in json.loads(log.read_text("utf-8", "replace"))["events"]:
         params: dict[str, Any] = event.get("params") or {}
         address = str(params.get("url", ""))
-        if address.startswith(("http:", "https:", "ws:", "wss:")):
-            if str(params.get("initiator", "")).startswith(("file:", "null", "opaque")):
-                asked.append(address)
+        from_page = str(params.get("initiator", "")).startswith(("file:", "null", "opaque"))
+        if from_page and address.startswith(("http:", "https:", "ws:", "wss:")):
+            asked.append(address)
     return asked
 
 
 def test_it_is_shown_without_errors_or_requests(page: Path, tmp_path: Path) -> None:
     log = tmp_path / "net.json"
-    found = opened(
-        tmp_path, page, "--enable-logging=stderr", "--dump-dom", f"--log-net-log={log}"
-    )
+    found = opened(tmp_path, page, "--enable-logging=stderr", "--dump-dom", f"--log-net-log={log}")
     assert "CONSOLE" not in found.stderr
     assert "parsererror" not in found.stdout
     assert "House 7" in found.stdout

@@ -30,9 +30,7 @@ FINDINGS = (
 
 
 def written(seed: int, plot: tuple[int, int] | None = None) -> dict[str, Any]:
-    value: dict[str, Any] = json.loads(
-        document(designed(seed, plot), built(seed, plot), FINDINGS)
-    )
+    value: dict[str, Any] = json.loads(document(designed(seed, plot), built(seed, plot), FINDINGS))
     return value
 
 
@@ -186,9 +184,7 @@ def test_metrics_agree_with_the_bill(house: tuple[int, tuple[int, int] | None]) 
 def test_figures_of_one_house_counted_on_its_plan() -> None:
     """House 7: 426 clear cells in its schedules of rooms; gaps and court as dimensioned there."""
     said = written(7)
-    assert said["metrics"]["floor"] == sum(
-        r["area"] for r in said["rooms"] if r["indoor"]
-    )
+    assert said["metrics"]["floor"] == sum(r["area"] for r in said["rooms"] if r["indoor"])
     assert sum(said["metrics"]["areas"].values()) == sum(r["area"] for r in said["rooms"])
     for side, length in (("south", said["plot"][0]), ("west", said["plot"][1])):
         gaps = said["bays"][side]["gaps"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 from html.parser import HTMLParser
+from itertools import pairwise
 
 import pytest
 
@@ -102,7 +103,7 @@ def test_headings_step_down_by_one() -> None:
     levels = [int(tag[1]) for tag, _ in page().elements if tag in ("h1", "h2", "h3", "h4")]
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(b - a <= 1 for a, b in zip(levels, levels[1:], strict=False))
+    assert all(b - a <= 1 for a, b in pairwise(levels))
 
 
 def test_every_stage_is_there_in_building_order() -> None:

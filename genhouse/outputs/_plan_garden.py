@@ -1,0 +1,137 @@
+"""The garden of a plan: ground, water, walk, stones and planting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from genhouse.model.design import Design
+from genhouse.outputs._plan_ground import Cell, cells_of, dots, outline, parts_of, stones
+from genhouse.outputs._plan_pen import (
+    CARD,
+    CELL,
+    EARTH,
+    GRAVEL,
+    INK,
+    LEAF,
+    MOSS,
+    SOFT,
+    STONE,
+    WATER,
+    Grid,
+    group,
+    num,
+    tag,
+)
+
+BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
+    (
+        (0.15, 0.42),
+        (0.28, 0.2),
+        (0.58, 0.14),
+        (0.86, 0.36),
+        (0.84, 0.66),
+        (0.6, 0.85),
+        (0.26, 0.78),
+    ),
+    ((0.22, 0.3), (0.52, 0.2), (0.8, 0.28), (0.78, 0.6), (0.5, 0.76), (0.24, 0.66)),
+    ((0.12, 0.55), (0.3, 0.24), (0.68, 0.26), (0.9, 0.5), (0.7, 0.7), (0.36, 0.76)),
+)
+"""Outlines of stones, in parts of a cell."""
+
+
+def draw_garden(design: Design, grid: Grid) -> str:
+    """Ground, moss, water, the walk, stones and planting."""
+
+    def cells(*roles: str) -> list[Cell]:
+        return sorted(cells_of(parts_of(design, "court", *roles)))
+
+    water = set(cells("water"))
+    return "\n".join(
+        (
+            group(
+                *(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL
+            ),
+            group(*(dots(c, grid) for c in cells("garden-gravel"))),
+            group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
+            group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
+            group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
+            group(*(_rim(c, grid) for c in cells("pond-edge")), fill=GRAVEL),
+            group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
+            group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
+            group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
+            group(*stones(parts_of(design, "court", "stepping-stone", "shoe-stone"), grid)),
+            group(
+                *(_boulder(c, grid) for c in cells("boulder")),
+                fill=STONE,
+                stroke=SOFT,
+                stroke_linejoin="round",
+            ),
+            group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
+            group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
+            group(*_trees(design, grid)),
+        )
+    )
+
+
+def _square(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    return grid.frame((x, y, x + 1, y + 1)).draw()
+
+
+def _tufts(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    a = 0.3 if (x + y) % 2 else 0.62
+    return "".join(grid.line(x + a, y + 0.4, x + a + dx, y + 0.62) for dx in (-0.1, 0, 0.1))
+
+
+def _rim(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    stone = grid.frame((x, y, x + 1, y + 1))
+    return stone.draw() + stone.inset(2).draw(rx=6, fill=STONE, stroke=SOFT, stroke_width=0.5)
+
+
+def _ripple(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    start = 0.15 if (x + y) % 2 else 0.4
+    return grid.line(x + start, y + 0.35, x + start + 0.45, y + 0.35)
+
+
+def _boulder(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    shape = BOULDERS[(3 * x + 5 * y) % len(BOULDERS)]
+    if (x + y) % 2:
+        shape = tuple((1 - a, b) for a, b in shape)
+    return grid.polygon([(x + a, y + b) for a, b in shape], stroke_width=0.8)
+
+
+def _shrub(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    ring = ((0.3, 0.5), (0.5, 0.3), (0.7, 0.5), (0.5, 0.7))
+    leaves = (grid.circle(x + a, y + b, 0.22, stroke_width=0.6) for a, b in ring)
+    return "".join(leaves) + grid.circle(x + 0.5, y + 0.5, 0.2, stroke="none")
+
+
+def _lantern(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    stand = grid.frame((x, y, x + 1, y + 1)).inset(5).draw(stroke_width=0.8)
+    return stand + grid.circle(x + 0.5, y + 0.5, 0.12, stroke_width=0.6)
+
+
+def _trees(design: Design, grid: Grid) -> Iterator[str]:
+    """Crowns three cells wide, see-through, over their trunks."""
+    for p in parts_of(design, "court", "trunk"):
+        x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
+        yield _crown(x, y, grid)
+        yield grid.circle(x, y, 0.16, fill=SOFT, stroke=INK, stroke_width=0.6)
+
+
+def _crown(x: float, y: float, grid: Grid) -> str:
+    """A scalloped circle."""
+    n = 1.06
+    ring = [(1.5, 0), (n, n), (0, 1.5), (-n, n), (-1.5, 0), (-n, -n), (0, -1.5), (n, -n), (1.5, 0)]
+    points = [grid.at(x + a, y + b) for a, b in ring]
+    radius = num(0.62 * CELL)
+    start = f"M{num(points[0][0])} {num(points[0][1])}"
+    arcs = (f"A{radius} {radius} 0 0 0 {num(a)} {num(b)}" for a, b in points[1:])
+    shape = " ".join((start, *arcs))
+    return tag("path", d=shape, fill=LEAF, fill_opacity=0.22, stroke=LEAF, stroke_width=0.9)

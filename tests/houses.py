@@ -1,0 +1,96 @@
+"""Houses for the tests: designed once each, with what the stages planned on the way."""
+
+from __future__ import annotations
+
+import json
+from collections import Counter
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.draw import Draw
+from genhouse.house import House, make
+from genhouse.model.brief import Brief, Recipe
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.arrays import about_json
+from genhouse.stages.bays import Bays, plan_bays
+from genhouse.stages.roof import Roof, plan_roof
+from genhouse.stages.rooms import Rooms, plan_rooms
+from genhouse.stages.site import Site, plan_site
+from genhouse.traditions.loader import Tradition, load_tradition
+
+Array = npt.NDArray[Any]
+SUB = 4
+TIMBER = load_tradition("timber")
+SEEDS = range(12)
+"""Seeds whose houses most examples look at."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """What the first stages plan, in the frame whose gate side is the south."""
+
+    site: Site
+    bays: Bays
+    rooms: Rooms
+
+
+@cache
+def plan(seed: int, plot: tuple[int, int] | None = None) -> Plan:
+    """Site, bays and rooms of a seed, its gate to the south."""
+    site = plan_site(Brief(plot=plot, gate="south"), TIMBER, Draw(seed).at("site"))
+    bays = plan_bays(site, Draw(seed).at("bays"))
+    return Plan(site=site, bays=bays, rooms=plan_rooms(site, bays, TIMBER, Draw(seed).at("rooms")))
+
+
+@cache
+def roof(seed: int, plot: tuple[int, int] | None = None, tradition: Tradition = TIMBER) -> Roof:
+    """The roof over that plan."""
+    p = plan(seed, plot)
+    return plan_roof(p.site, p.rooms, tradition)
+
+
+@cache
+def house(seed: int, plot: tuple[int, int] | None = None) -> House:
+    """A whole house, its gate to the south, so that its frame is the plot's own."""
+    return make(Recipe(seed=seed, brief=Brief(plot=plot, gate="south")))
+
+
+@cache
+def anyhow(seed: int) -> House:
+    """The house of a seed and nothing else."""
+    return make(Recipe(seed=seed))
+
+
+def cells(found: House, *roles: str, stage: str = "") -> list[tuple[int, int, int]]:
+    """The cells of some roles, in order."""
+    wanted = [p for p in found.plan.parts if p.role in roles and stage in ("", p.stage)]
+    return sorted(cell for part in wanted for cell in part.box.cells())
+
+
+def fine(voxels: Voxels) -> npt.NDArray[np.bool_]:
+    """What is filled of each sub-cell: bool [4X, 4Y, 4Z], put together a sub-cell at a time."""
+    x, y, z = voxels.form.shape
+    whole = np.zeros((SUB * x, SUB * y, SUB * z), dtype=bool)
+    for i, j, k in np.ndindex(SUB, SUB, SUB):
+        whole[i::SUB, j::SUB, k::SUB] = voxels.shapes[voxels.form, i, j, k]
+    return whole
+
+
+def arrays(voxels: Voxels) -> dict[str, Array]:
+    """What ``house.npz`` holds, as the outside checker takes it."""
+    named = {name: getattr(voxels, name) for name in ("material", "form", "stage", "room", "shapes")}
+    return named | {"about": np.array(about_json(voxels.about))}
+
+
+def rows(voxels: Voxels) -> list[tuple[str, str, str, int]]:
+    """A materials list counted a cell at a time."""
+    about = json.loads(about_json(voxels.about))
+    counts: Counter[tuple[str, str, str]] = Counter()
+    for x, y, z in np.argwhere(voxels.form > 0).tolist():
+        s, m, f = (getattr(voxels, name)[x, y, z] for name in ("stage", "material", "form"))
+        counts[about["stages"][s], about["materials"][m]["name"], about["forms"][f]["piece"]] += 1
+    return [(*key, count) for key, count in sorted(counts.items())]

@@ -1,0 +1,54 @@
+"""The rhythm of bays: the client's example, and every length that can be divided."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from genhouse.core.draw import Draw
+from genhouse.stages._rhythm import divide, divisible, lines
+from tests.reference import published
+
+BAYS = published("dwelling")["bays"]
+seeds = st.integers(0, 2**64 - 1)
+
+
+def test_the_clients_seven_posts_and_their_gaps_make_twenty_eight_cells() -> None:
+    """The example of the brief: gaps 3, 3, 4, 3, 3, 5 between seven posts."""
+    posts = lines(0, tuple(gap + 1 for gap in BAYS["gaps"]))
+    assert len(posts) == BAYS["posts"]
+    assert [b - a - 1 for a, b in zip(posts, posts[1:], strict=False)] == BAYS["gaps"]
+    assert posts[-1] - posts[0] + 1 == BAYS["length"] == BAYS["posts"] + sum(BAYS["gaps"])
+
+
+def sums_of(*bays: int, most: int) -> set[int]:
+    """Every length that some row of these bays adds up to."""
+    found = {0}
+    for _ in range(most // min(bays)):
+        found |= {n + bay for n in found for bay in bays}
+    return {n for n in found if 0 < n <= most}
+
+
+def test_a_length_is_divisible_where_some_row_of_bays_adds_up_to_it() -> None:
+    assert {n for n in range(61) if divisible(n)} == sums_of(4, 5, 6, most=60)
+
+
+@given(st.sampled_from([n for n in range(61) if divisible(n)]), seeds)
+@settings(max_examples=120)
+def test_bays_add_up_and_keep_three_to_five_clear_cells(length: int, seed: int) -> None:
+    bays = divide(length, Draw(seed))
+    assert sum(bays) == length
+    assert all(BAYS["least"] <= bay - 1 <= BAYS["most"] for bay in bays)
+    assert bays == divide(length, Draw(seed))
+
+
+@pytest.mark.parametrize("length", [-4, 0, 3, 7])
+def test_what_cannot_be_divided_is_refused(length: int) -> None:
+    assert not divisible(length)
+    with pytest.raises(ValueError, match=f"{length} cells"):
+        divide(length, Draw(1))
+
+
+def test_rhythms_vary() -> None:
+    assert len({divide(22, Draw(seed)) for seed in range(40)}) > 8

@@ -1,0 +1,99 @@
+"""Site: wings and courts fill the house without overlap, on every plot that is allowed."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from genhouse.core.axes import SIDES
+from genhouse.core.draw import Draw
+from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.stages.site import Site, plan_site, site_parts
+from tests.houses import TIMBER
+from tests.reference import published
+
+seeds = st.integers(0, 2**64 - 1)
+plots = st.tuples(*(st.integers(a, b) for a, b in zip(SMALLEST_PLOT, LARGEST_PLOT, strict=True)))
+
+
+def planned(seed: int, plot: tuple[int, int] | None = None, **brief: object) -> Site:
+    return plan_site(Brief(plot=plot, **brief), TIMBER, Draw(seed).at("site"))  # type: ignore[arg-type]
+
+
+@given(seeds, plots, st.sampled_from(SIDES))
+@settings(max_examples=150)
+def test_wings_and_courts_lie_apart_inside_the_house(seed: int, plot: tuple[int, int], gate: str) -> None:
+    if gate in ("east", "west"):  # the local frame has its gate to the south
+        plot = plot[::-1]
+    site = planned(seed, plot, gate=gate)
+    pieces = [wing.rect for wing in site.wings] + list(site.courts)
+    assert all(a.meet(b).area == 0 for a, b in combinations(pieces, 2))
+    assert all(r.meet(site.house) == r for r in pieces)
+    assert site.turn.size == plot
+    walls = [w for w in site.garden_walls() if w.area]
+    assert sum(r.area for r in (*pieces, *walls)) <= site.house.area
+
+
+@given(seeds, plots)
+@settings(max_examples=100)
+def test_each_court_has_verandas_and_room_for_a_garden(seed: int, plot: tuple[int, int]) -> None:
+    site = planned(seed, plot, gate="south")
+    for court in site.courts:
+        garden, strips = site.garden(court), site.verandas(court)
+        assert min(garden.width, garden.depth) >= 3
+        assert garden.area + sum(s.area for s in strips) == court.area
+        assert len(site.winged(court)) >= 2
+
+
+@given(seeds, plots)
+@settings(max_examples=100)
+def test_spans_are_even_and_side_wings_never_wider_than_through_wings(
+    seed: int, plot: tuple[int, int]
+) -> None:
+    """Equal or falling spans are what makes ridges meet (see the roof's tests)."""
+    site = planned(seed, plot, gate="south")
+    through = [w.span for w in site.wings if w.axis == "x"]
+    assert all(w.span % 2 == 0 and w.span in TIMBER.bays.spans for w in site.wings)
+    assert all(w.span <= min(through) for w in site.wings if w.axis == "y")
+
+
+@pytest.mark.parametrize("gate", SIDES)
+def test_the_smallest_and_the_largest_plot_work_with_a_gate_on_each_side(gate: str) -> None:
+    for plot in (SMALLEST_PLOT, LARGEST_PLOT):
+        site = planned(3, plot, gate=gate)
+        assert site.turn.size == plot
+        assert site.turn.side("south") == gate == site.gate_side
+
+
+def test_layouts_vary() -> None:
+    sites = [planned(seed) for seed in range(60)]
+    assert len({site.plot for site in sites}) > 20
+    assert {len(site.courts) for site in sites} >= {1}
+    assert {site.gate_side for site in sites} == set(SIDES)
+    assert any(site.open_sides for site in sites)
+    assert any(not site.open_sides for site in sites)
+
+
+def test_a_deep_plot_has_courts_in_sequence() -> None:
+    assert {len(planned(seed, (27, 60), gate="south").courts) for seed in range(30)} >= {2, 3}
+
+
+def test_the_ground_is_whole_below_and_open_where_the_court_is_laid() -> None:
+    site = planned(4)
+    boxes = [part.box for part in site_parts(site, TIMBER)]
+    cells = [c for box in boxes for c in box.cells()]
+    assert len(cells) == len(set(cells))
+    width, depth = site.plot
+    assert {(x, y) for x, y, z in cells if z == 0} == {(x, y) for x in range(width) for y in range(depth)}
+    top = TIMBER.levels.ground - 1
+    laid = {(x, y) for x, y, z in cells if z == top}
+    assert not laid & {c for court in site.courts for c in site.garden(court).cells()}
+
+
+def test_a_floor_stands_clear_of_the_ground() -> None:
+    """Order Art. 22 (Japan): a timber floor lies at least 45 cm above the ground."""
+    above = 1000 * (TIMBER.levels.floor - TIMBER.levels.ground)
+    assert above >= published("dwelling")["floor"]["above_ground_mm"]
