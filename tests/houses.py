@@ -4,23 +4,27 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from collections.abc import Callable
+from contextlib import ExitStack
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
+from unittest.mock import patch
 
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.draw import Draw
+from genhouse.generate import recipe as recipes
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.arrays import about_json
-from genhouse.stages.bays import Bays, plan_bays
-from genhouse.stages.roof import Roof, plan_roof
-from genhouse.stages.rooms import Rooms, plan_rooms
-from genhouse.stages.site import Site, plan_site
-from genhouse.traditions.loader import Tradition, load_tradition
+from genhouse.stages.bays import Bays
+from genhouse.stages.court import Court
+from genhouse.stages.roof import Roof
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.site import Site
+from genhouse.traditions.loader import load_tradition
 
 Array = npt.NDArray[Any]
 SUB = 4
@@ -31,32 +35,42 @@ SEEDS = range(12)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """What the first stages plan, in the frame whose gate side is the south."""
+    """What the stages plan of one house, in the frame whose gate side is the south."""
 
+    house: House
     site: Site
     bays: Bays
     rooms: Rooms
+    roof: Roof
+    court: tuple[Court, ...]
+    all: dict[str, Any]
 
 
 @cache
 def plan(seed: int, plot: tuple[int, int] | None = None) -> Plan:
-    """Site, bays and rooms of a seed, its gate to the south."""
-    site = plan_site(Brief(plot=plot, gate="south"), TIMBER, Draw(seed).at("site"))
-    bays = plan_bays(site, Draw(seed).at("bays"))
-    return Plan(site=site, bays=bays, rooms=plan_rooms(site, bays, TIMBER, Draw(seed).at("rooms")))
+    """Design a house, its gate to the south, and keep what each ``plan_...`` of its stages returned."""
+    seen: dict[str, Any] = {}
+    with ExitStack() as watch:
+        for name in [name for name in vars(recipes) if name.startswith("plan_")]:
+            watch.enter_context(patch.object(recipes, name, _kept(name, seen)))
+        made = make(Recipe(seed=seed, brief=Brief(plot=plot, gate="south")))
+    named = {name: seen[name] for name in ("site", "bays", "rooms", "roof", "court")}
+    return Plan(house=made, **named, all=seen)
 
 
-@cache
-def roof(seed: int, plot: tuple[int, int] | None = None, tradition: Tradition = TIMBER) -> Roof:
-    """The roof over that plan."""
-    p = plan(seed, plot)
-    return plan_roof(p.site, p.rooms, tradition)
+def _kept(name: str, seen: dict[str, Any]) -> Callable[..., Any]:
+    stage = getattr(recipes, name)
+
+    def call(*arguments: Any, **named: Any) -> Any:
+        seen[name.removeprefix("plan_")] = result = stage(*arguments, **named)
+        return result
+
+    return call
 
 
-@cache
 def house(seed: int, plot: tuple[int, int] | None = None) -> House:
     """A whole house, its gate to the south, so that its frame is the plot's own."""
-    return make(Recipe(seed=seed, brief=Brief(plot=plot, gate="south")))
+    return plan(seed, plot).house
 
 
 @cache

@@ -55,7 +55,7 @@ def of_cells(field: np.ndarray) -> np.ndarray:
 
 
 @given(st.integers(0, 2**32 - 1))
-@settings(max_examples=120)
+@settings(max_examples=60)
 def test_no_face_edge_or_corner_leads_from_the_sky_into_the_void(seed: int) -> None:
     """Walls rise to the underside along the outline, as in a house; the rest must keep itself tight."""
     top = random_roof(seed)
