@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.generate.layout import lay_out, works
+from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
+from genhouse.model.part import Part
 from genhouse.stages._floorplan import floorplans
-from genhouse.stages.bays import plan_bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
@@ -15,9 +18,8 @@ from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofing import roof_parts
-from genhouse.stages.rooms import plan_rooms
 from genhouse.stages.screens import plan_screens, screens_parts
-from genhouse.stages.site import plan_site, site_parts
+from genhouse.stages.site import site_parts
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
 from genhouse.traditions.loader import load_tradition
@@ -36,18 +38,18 @@ def design_house(recipe: Recipe) -> Design:
     def draw(stage: str) -> Draw:
         return Draw(recipe.seed_of(stage)).at(stage)
 
-    site = plan_site(brief, tradition, draw("site"))
-    bays = plan_bays(site, draw("bays"))
-    rooms = plan_rooms(site, bays, tradition, draw("rooms"))
+    try:
+        site, bays, rooms = lay_out(recipe, tradition)
+    except InfeasibleError as error:
+        raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
     mats = plan_mats(rooms, bays, tradition, draw("mats"))
     screens = plan_screens(rooms, draw("screens"))
     roof = plan_roof(site, rooms, tradition, draw("roof"))
     court = plan_court(site, rooms, brief, draw("court"))
     floors = floorplans(rooms, bays, roof)
     placed = plan_fittings(rooms, floors, tradition, draw("fittings"))
-    lamps = plan_lamps(rooms, floors, placed, draw("lamps"))
 
-    parts = (
+    parts: tuple[Part, ...] = (
         *site_parts(site, tradition),
         *frame_parts(bays, rooms, tradition),
         *walls_parts(site, rooms, tradition),
@@ -58,14 +60,17 @@ def design_house(recipe: Recipe) -> Design:
         *roof_parts(site, roof, rooms, tradition),
         *court_parts(court, tradition),
         *fittings_parts(placed, tradition),
-        *lamps_parts(lamps),
     )
+    name = brief.palette or draw("site").choice([p.name for p in tradition.palettes], "palette")
+    palette = tradition.palette(name)
+    size = (*site.plot, roof.height)
+    lighting = plan_lamps(rooms, floors, parts, palette, size, brief.light, draw("lamps"))
+    parts += lamps_parts(lighting.lamps)
     turn = site.turn
-    palette = brief.palette or draw("site").choice([p.name for p in tradition.palettes], "palette")
     gx, gy, gz = turn.cell(*rooms.gate, tradition.levels.ground)
     return Design(
         recipe=recipe,
-        palette=tradition.palette(palette),
+        palette=palette,
         plot=turn.size,
         height=roof.height,
         gate_side=site.gate_side,
@@ -78,4 +83,5 @@ def design_house(recipe: Recipe) -> Design:
         placed=tuple(p.turned(turn) for p in placed),
         parts=tuple(part.turned(turn) for part in parts),
         eaves=roof.eaves,
+        fewest_lamps=lighting.fewest,
     )

@@ -24,6 +24,29 @@ STAGE_NAMES = (
 
 SMALLEST_PLOT = (17, 19)
 LARGEST_PLOT = (45, 61)
+LAMPLIGHT = 10
+"""Lux; the least that JIS Z 9110 names for a bedroom's general light (10 to 30), read second-hand."""
+MOST_LIGHT = 50
+"""Lux that lamps of a tradition can be trusted to bring to every corner."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """One line of a client's programme; all of it is asked for, not hoped for.
+
+    kind: of room.  count: how many.  area: least and most clear cells of each.  storey: 1 below, 2
+    above.  beside, away: kinds that must, or must not, share a wall with it.  court: it opens to a
+    court.  quiet: it lies far from the gate (True) or near it (False), as far as the rest allows.
+    """
+
+    kind: str
+    count: int = 1
+    area: tuple[int, int] | None = None
+    storey: int | None = None
+    beside: tuple[str, ...] = ()
+    away: tuple[str, ...] = ()
+    court: bool | None = None
+    quiet: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,6 +55,7 @@ class Brief:
 
     plot: width (east-west) and depth (north-south) in cells.  gate: the side a visitor comes from.
     garden: the kind of court garden.  palette: a palette of the tradition.
+    light: least lux on every walkable indoor floor by lamplight.
     """
 
     client: str = ""
@@ -41,6 +65,8 @@ class Brief:
     tradition: str = "timber"
     palette: str | None = None
     garden: str | None = None
+    light: int = LAMPLIGHT
+    rooms: tuple[Wish, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,77 +1,258 @@
-"""Which room goes where: kinds are seated in slots by a scored local search."""
+"""The programme as a puzzle: the floor's atoms and places, the kinds asked for, what each is worth."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.model.brief import Wish
+from genhouse.model.room import Room
+from genhouse.stages._seating import Ask, Puzzle
+from genhouse.stages.bays import Bays
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import Kind, Tradition
+
+SETTLED = ("entry", "stairhall")
+"""Kinds whose place is decided before the others are seated."""
+HEARTH = "kitchen"
+"""The kind that every house has: its hearth stands there."""
+USUAL = 40
+"""What a kind is worth that a house usually needs, where a client's programme does not name it."""
+NEVER = 50
+"""Faults of a room that may not be seated at all."""
+LONGEST = 3
+WHIM = 14
+"""What a house's own taste for a kind is worth, at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Slot:
-    """A place for a room.  depth: 0 at the gate to 10 at the far end.  court: it has a veranda."""
-
-    rect: Rect
-    depth: int
-    court: bool
-    neighbours: tuple[int, ...]
-
-
-def choose_kinds(tradition: Tradition, level: int, count: int, draw: Draw) -> list[str]:
-    """The programme of one storey: what each house needs, then further rooms in a drawn order."""
-    kinds = [(name, kind) for name, kind in tradition.kinds if kind.level == level]
-    kinds = [(name, kind) for name, kind in kinds if name not in ("entry", "stairhall")]
-    needed = [name for name, kind in kinds if kind.need for _ in range(kind.need)]
-    further = [name for name, kind in kinds for _ in range(kind.most - kind.need)]
-    programme = needed + draw.shuffled(further, "further rooms")
-    while len(programme) < count:
-        programme.append(draw.choice([name for name, _ in kinds[-2:]], f"more {len(programme)}"))
-    return programme[:count]
-
-
-def seat(slots: Sequence[Slot], programme: Sequence[str], tradition: Tradition) -> tuple[str, ...]:
-    """Assign one kind to each slot so that the score is a local maximum under swaps.
-
-    The result depends on the order of programme and slots only.
+class Place:
+    """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
+    at the far end.
     """
-    kinds = dict(tradition.kinds)
-    fit = [[_fit(slot, kinds[name]) for name in programme] for slot in slots]
-    like = [
-        [_like(programme, kinds, a, b) for b in range(len(programme))]
-        for a in range(len(programme))
+
+    atoms: int
+    rect: Rect
+    court: bool
+    depth: int = 0
+
+
+def places(
+    site: Site, bays: Bays, taken: frozenset[int], door: Rect, level: int
+) -> tuple[Place, ...]:
+    """Every run of neighbouring free bays of a wing, whole or, in deep wings, halved lengthwise.
+
+    door: where one comes in; depth is measured from it.
+    """
+    found: list[Place] = []
+    first = 0
+    for row in _rows(bays, taken):
+        halves = level == 1 and not any(bays.units[n].single for n in row)
+        found += _runs(site, bays, row, first, halves)
+        first += len(row) * (1 + halves)
+    away = [_away(p.rect, door) for p in found]
+    far = max(away) or 1
+    return tuple(
+        Place(atoms=p.atoms, rect=p.rect, court=p.court, depth=10 * a // far)
+        for p, a in zip(found, away, strict=True)
+    )
+
+
+def _away(a: Rect, b: Rect) -> int:
+    return abs(a.x0 + a.x1 - b.x0 - b.x1) + abs(a.y0 + a.y1 - b.y0 - b.y1)
+
+
+def _rows(bays: Bays, taken: frozenset[int]) -> Iterator[list[int]]:
+    """Neighbouring free units of each wing, in order; deep and corner bays apart where they differ."""
+    row: list[int] = []
+    for n, unit in enumerate(bays.units):
+        if row and (unit.wing != bays.units[row[-1]].wing or n in taken):
+            yield row
+            row = []
+        if n not in taken:
+            row.append(n)
+    if row:
+        yield row
+
+
+def _runs(site: Site, bays: Bays, row: list[int], first: int, halves: bool) -> Iterator[Place]:
+    step = 1 + halves
+    for i in range(len(row)):
+        for j in range(i + 1, min(i + LONGEST, len(row)) + 1):
+            units = row[i:j]
+            rect = bays.units[units[0]].rect.hull(bays.units[units[-1]].rect)
+            atoms = ((1 << step * (j - i)) - 1) << (first + step * i)
+            yield Place(atoms=atoms, rect=rect, court=opens(site, rect))
+            if halves and not any(bays.units[n].corner for n in units):
+                every_other = sum(1 << (first + step * k) for k in range(i, j))
+                for n, half in enumerate(_halved(rect, bays.units[units[0]].axis)):
+                    yield Place(atoms=every_other << n, rect=half, court=opens(site, half))
+
+
+def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
+    """The two halves of a deep wing's floor, without the row of posts between them."""
+    x0, y0, x1, y1 = rect
+    if axis == "x":
+        middle = (y0 + y1) // 2
+        return Rect(x0, y0, x1, middle), Rect(x0, middle + 1, x1, y1)
+    middle = (x0 + x1) // 2
+    return Rect(x0, y0, middle, y1), Rect(middle + 1, y0, x1, y1)
+
+
+def opens(site: Site, rect: Rect) -> bool:
+    """Whether a veranda runs along one of its sides."""
+    sides = (
+        Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
+        Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
+    )
+    return any(court.meet(side).area for court in site.courts for side in sides)
+
+
+def asks(
+    tradition: Tradition, wishes: Sequence[Wish], level: int
+) -> tuple[tuple[str, ...], tuple[Ask, ...]]:
+    """The kinds that a storey may hold, and what is asked of each."""
+    wished = {w.kind: w for w in wishes}
+    names = [name for name, kind in tradition.kinds if _storey(kind, wished.get(name)) == level]
+    number = {name: n for n, name in enumerate(names)}
+
+    def numbers(kinds: Sequence[str]) -> frozenset[int]:
+        return frozenset(number[k] for k in kinds if k in number)
+
+    found: list[Ask] = []
+    for name in names:
+        kind, wish = tradition.kind(name), wished.get(name)
+        found.append(
+            Ask(
+                kind=name,
+                least=wish.count if wish else _least(name, kind, wishes),
+                most=0 if name in SETTLED else wish.count if wish else kind.most,
+                near=numbers(kind.near),
+                far=numbers(kind.far),
+                beside=numbers(wish.beside) if wish else frozenset(),
+                away=numbers(wish.away) if wish else frozenset(),
+            )
+        )
+    return tuple(names), tuple(found)
+
+
+def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:
+    """What a house needs of a kind nobody asked for; a client's own programme leaves only the hearth."""
+    return kind.need if name not in SETTLED and (not wishes or name == HEARTH) else 0
+
+
+def _storey(kind: Kind, wish: Wish | None) -> int:
+    return wish.storey if wish and wish.storey else kind.level
+
+
+def puzzle(
+    floor: Sequence[Place],
+    settled: Sequence[tuple[str, Rect]],
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    level: int,
+    draw: Draw,
+) -> Puzzle:
+    """The seating of one storey.  settled: rooms that have their place already."""
+    names, wanted = asks(tradition, wishes, level)
+    by_kind = {w.kind: w for w in wishes}
+    whim = [
+        draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
+        for name in names
     ]
-    seated = list(range(len(slots)))
+    atoms = 0
+    for place in floor:
+        atoms |= place.atoms
+    return Puzzle(
+        atoms=atoms,
+        places=tuple(place.atoms for place in floor),
+        touching=tuple(
+            frozenset(
+                j for j, b in enumerate(floor) if not a.atoms & b.atoms and touch(a.rect, b.rect)
+            )
+            for a in floor
+        ),
+        asks=wanted,
+        fit=tuple(
+            tuple(
+                _fit(place, tradition.kind(name), by_kind.get(name)) + taste
+                for name, taste in zip(names, whim, strict=True)
+            )
+            for place in floor
+        ),
+        unfit=tuple(
+            tuple(NEVER if n in SETTLED else _unfit(place, by_kind.get(n)) for n in names)
+            for place in floor
+        ),
+        settled=tuple(
+            (frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)), names.index(kind))
+            for kind, rect in settled
+            if kind in names
+        ),
+    )
 
-    def worth(s: int) -> int:
-        return fit[s][seated[s]] + sum(like[seated[s]][seated[n]] for n in slots[s].neighbours)
 
-    better = True
-    while better:
-        better = False
-        for a in range(len(slots)):
-            for b in range(a + 1, len(slots)):
-                before = worth(a) + worth(b)
-                seated[a], seated[b] = seated[b], seated[a]
-                if worth(a) + worth(b) > before:
-                    better = True
-                else:
-                    seated[a], seated[b] = seated[b], seated[a]
-    return tuple(programme[k] for k in seated)
-
-
-def _fit(slot: Slot, kind: Kind) -> int:
+def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
     least, best, most = kind.area
-    area = slot.rect.area
-    size = -abs(area - best) if least <= area <= most else -40 - abs(area - best)
-    place = -3 * abs(slot.depth - kind.depth)
-    return size + place + (0 if slot.court or kind.floor == "flag" else -25)
+    if wish and wish.area:
+        least, most = wish.area
+        best = min(max(best, least), most)
+    area, short, long = place.rect.area, *sorted((place.rect.width, place.rect.depth))
+    size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
+    slender = 4 * max(0, long - 3 * short)
+    asked = wish is not None and wish.quiet is not None
+    depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
+    dark = 0 if place.court or kind.floor == "flag" else 25
+    return size - slender - (6 if asked else 3) * abs(place.depth - depth) - dark
 
 
-def _like(programme: Sequence[str], kinds: dict[str, Kind], a: int, b: int) -> int:
-    one, other = programme[a], programme[b]
-    near = (other in kinds[one].near) + (one in kinds[other].near)
-    far = (other in kinds[one].far) + (one in kinds[other].far)
-    return 15 * near - 15 * far
+def _unfit(place: Place, wish: Wish | None) -> int:
+    """How many of the client's wishes a room of this kind would break here."""
+    if wish is None:
+        return 0
+    small = wish.area is not None and not wish.area[0] <= place.rect.area <= wish.area[1]
+    return small + (wish.court is not None and wish.court != place.court)
+
+
+def touch(a: Rect, b: Rect) -> bool:
+    """Whether just one wall line stands between two rooms."""
+    across = max(a.x0, b.x0) - min(a.x1, b.x1)
+    along = max(a.y0, b.y0) - min(a.y1, b.y1)
+    return (across == 1 and along < 0) or (along == 1 and across < 0)
+
+
+def unmet(rooms: Sequence[Room], court: Sequence[bool], wishes: Sequence[Wish]) -> tuple[str, ...]:
+    """The wishes that a set of rooms leaves unmet, a sentence each: the definition of `asked for`.
+
+    court: for each room, whether it opens to a court.
+    """
+    found = [] if any(r.kind == HEARTH for r in rooms) else ["a kitchen for the hearth"]
+    for n, wish in enumerate(wishes):
+        mine = [i for i, r in enumerate(rooms) if r.kind == wish.kind]
+        name = f"rooms[{n}] ({wish.kind})"
+        if len(mine) != wish.count:
+            found.append(f"{name}: count {wish.count}, found {len(mine)}")
+        for i in mine:
+            found += _broken(name, rooms, i, court[i], wish)
+    return tuple(found)
+
+
+def _broken(name: str, rooms: Sequence[Room], i: int, court: bool, wish: Wish) -> Iterator[str]:
+    room = rooms[i]
+    beside = {
+        r.kind
+        for r in rooms
+        if r.level == room.level and r.id != room.id and touch(r.rect, room.rect)
+    }
+    if wish.area and not wish.area[0] <= room.area <= wish.area[1]:
+        yield f"{name}: area {wish.area[0]} to {wish.area[1]}, found {room.area}"
+    if wish.storey and room.level != wish.storey:
+        yield f"{name}: storey {wish.storey}, found {room.level}"
+    if wish.court is not None and court != wish.court:
+        yield f"{name}: court = {str(wish.court).lower()}"
+    if wish.beside and not beside & set(wish.beside):
+        yield f"{name}: beside {' or '.join(wish.beside)}"
+    for kind in sorted(beside & set(wish.away)):
+        yield f"{name}: away from {kind}"

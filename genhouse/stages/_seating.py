@@ -1,4 +1,4 @@
-"""Seating: an exact cover of floor by rooms, each of a kind, found by beam search and repair.
+"""Seating: an exact cover of floor by rooms, each of a kind, found by local search.
 
 The floor is cut into atoms (bays, or the halves of deep bays).  A *place* is a set of atoms that can
 be one room; an *ask* is a kind of room, with how many are wanted and what it likes.  A *seating*
@@ -12,14 +12,20 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-BEAM = 10
-"""Partial seatings kept at each step."""
-STARTS = 3
-"""Complete seatings that are repaired."""
+from genhouse.core.draw import Draw
+
+ROUNDS = 4
+"""Starts at the least, by turns anew and from the best seating, shaken."""
+EFFORT = 160
+"""Starts times places: small puzzles get more."""
+SHAKEN = 2
+"""Rooms that are given another kind in each shake."""
 LIKING = 15
 """What a liked neighbour is worth, and a disliked one costs."""
-NEED = 60
-"""What each room that must be there is worth, on the way to a full seating."""
+LIKELY = 4
+"""Kinds that are tried for a room that is new."""
+FAULT = 10_000
+"""What a hard wish unmet costs on the way: more than any score can bring."""
 
 
 class Seat(NamedTuple):
@@ -91,8 +97,8 @@ def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
         worth += LIKING * sum((n in wanted.near) - (n in wanted.far) for n in beside)
         faults += sum(n in wanted.away for n in beside)
         faults += bool(wanted.beside) and not any(n in wanted.beside for n in beside)
-    for ask, count in zip(puzzle.asks, counts, strict=True):
-        faults += max(0, ask.least - count) + max(0, count - ask.most)
+    for wanted, count in zip(puzzle.asks, counts, strict=True):
+        faults += max(0, wanted.least - count) + max(0, count - wanted.most)
     return Verdict(faults, worth)
 
 
@@ -103,119 +109,264 @@ def _neighbours(puzzle: Puzzle, seating: Sequence[Seat], place: int) -> Iterator
     yield from (ask for places, ask in puzzle.settled if place in places)
 
 
-def seat(puzzle: Puzzle) -> tuple[Seating, Verdict]:
-    """The best seating found, and its verdict.  Raises ValueError where nothing covers the atoms."""
-    best: tuple[Seating, Verdict] | None = None
-    for start in _beam(puzzle):
-        seating = _repaired(puzzle, start)
-        verdict = judge(puzzle, seating)
-        if best is None or verdict.beats(best[1]):
-            best = (seating, verdict)
-    if best is None:
+def hopeless(puzzle: Puzzle) -> bool:
+    """Whether it can be seen without a search that some hard wish must go unmet."""
+    if sum(ask.least for ask in puzzle.asks) > puzzle.atoms.bit_count():
+        return True
+    fitting = [sum(unfit[n] == 0 for unfit in puzzle.unfit) for n in range(len(puzzle.asks))]
+    return any(ask.least > n for ask, n in zip(puzzle.asks, fitting, strict=True))
+
+
+def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
+    """The best seating found, and its verdict: local search from many starts.
+
+    Raises ValueError where no set of places covers every atom once.
+    """
+    table = _Table(puzzle)
+    best: Seating = ()
+    value = 0
+    for n in range(max(ROUNDS, EFFORT // len(puzzle.places))):
+        here = draw.at(n)
+        if n % 2:
+            table.lay(best)
+            table.shake(here)
+        else:
+            table.lay(random_seating(puzzle, here))
+        table.improve()
+        if not best or table.value > value:
+            best, value = table.seating(), table.value
+    return best, judge(puzzle, best)
+
+
+def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
+    """Every atom covered by places and kinds as they come, hard wishes or not."""
+    order = draw.shuffled(range(len(puzzle.places)), "places")
+
+    def cover(free: int) -> tuple[int, ...] | None:
+        if not free:
+            return ()
+        for p in order:
+            bits = puzzle.places[p]
+            if bits & free & -free and not bits & ~free:
+                rest = cover(free & ~bits)
+                if rest is not None:
+                    return (p, *rest)
+        return None
+
+    places = cover(puzzle.atoms)
+    if places is None:
         raise ValueError("no set of places covers every atom once")
-    return best
+    kinds = [n for n, ask in enumerate(puzzle.asks) for _ in range(ask.least)]
+    kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in places]
+    return tuple(Seat(p, n) for p, n in zip(sorted(places), kinds, strict=False))
 
 
-class _Partial(NamedTuple):
-    """A seating on the way: what it covers, its rooms, its counts by ask, its score so far."""
+class _Table:
+    """Rooms as they are tried: each change costs only what it touches."""
 
-    covered: int
-    seating: Seating
-    counts: tuple[int, ...]
-    worth: int
+    def __init__(self, puzzle: Puzzle) -> None:
+        self.puzzle = puzzle
+        asks = puzzle.asks
+        self.kinds = range(len(asks))
+        self.pair = [[_pair(a, i, b, j) for j, b in enumerate(asks)] for i, a in enumerate(asks)]
+        self.fit = [
+            [f - FAULT * u for f, u in zip(fit, unfit, strict=True)]
+            for fit, unfit in zip(puzzle.fit, puzzle.unfit, strict=True)
+        ]
+        for places, ask in puzzle.settled:
+            for place in places:
+                for n in self.kinds:
+                    self.fit[place][n] += self.pair[n][ask]
+        self.around = [tuple(sorted(t)) for t in puzzle.touching]
+        self.where = {bits: p for p, bits in enumerate(puzzle.places)}
+        self.needy = any(ask.beside for ask in asks)
+        most = range(len(puzzle.places) + 2)
+        self.off = [
+            [FAULT * (max(0, ask.least - n) + max(0, n - ask.most)) for n in most] for ask in asks
+        ]
+        self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
+        self.owner: list[int] = []
+        self.counts: list[int] = []
+        self.value = 0
+
+    def lay(self, seating: Seating) -> None:
+        self.owner = [-1] * len(self.puzzle.places)
+        self.counts = [0] * len(self.puzzle.asks)
+        self.value = -FAULT * sum(ask.least for ask in self.puzzle.asks)
+        self.value += sum(self.put(place, ask) for place, ask in seating)
+        self.value += self._lonely()
+
+    def seating(self) -> Seating:
+        return tuple(Seat(p, n) for p, n in enumerate(self.owner) if n >= 0)
+
+    def put(self, place: int, ask: int) -> int:
+        """Set a room; returns what it adds."""
+        gain = self.fit[place][ask] + self._count(ask, 1)
+        pair, owner = self.pair[ask], self.owner
+        for n in self.around[place]:
+            if owner[n] >= 0:
+                gain += pair[owner[n]]
+        owner[place] = ask
+        return gain
+
+    def take(self, place: int) -> int:
+        """Remove a room; returns what it takes away (negative what it gave)."""
+        owner = self.owner
+        ask, owner[place] = owner[place], -1
+        pair = self.pair[ask]
+        loss = self.fit[place][ask] - self._count(ask, -1)
+        for n in self.around[place]:
+            if owner[n] >= 0:
+                loss += pair[owner[n]]
+        return -loss
+
+    def _count(self, ask: int, step: int) -> int:
+        """What one room more or less of a kind changes in faults of number, times FAULT."""
+        before = self.counts[ask]
+        self.counts[ask] = before + step
+        return self.off[ask][before] - self.off[ask][before + step]
+
+    def _lonely(self) -> int:
+        """Rooms without a neighbour that they must have."""
+        if not self.needy:
+            return 0
+        faults = 0
+        for place, ask in enumerate(self.owner):
+            if ask >= 0 and (wanted := self.puzzle.asks[ask].beside):
+                there = {self.owner[n] for n in self.around[place]}
+                there |= {n for places, n in self.puzzle.settled if place in places}
+                faults += not wanted & there
+        return -FAULT * faults
+
+    def attempt(self, old: Sequence[int], new: Sequence[tuple[int, int]]) -> bool:
+        """Try rooms in place of others; keep them where the whole is better."""
+        before = [(p, self.owner[p]) for p in old]
+        change = -self._lonely()
+        change += sum(self.take(p) for p in old)
+        change += sum(self.put(p, n) for p, n in new)
+        change += self._lonely()
+        if change > 0:
+            self.value += change
+            return True
+        for p, _ in new:
+            self.take(p)
+        for p, n in before:
+            self.put(p, n)
+        return False
+
+    def improve(self) -> None:
+        """Take every better single change until there is none."""
+        while any([self._kinds(), self._swaps(), self._recuts()]):
+            pass
+
+    def _rooms(self) -> list[int]:
+        return [p for p, n in enumerate(self.owner) if n >= 0]
+
+    def _gains(self, place: int) -> list[int]:
+        """What a room of each kind would bring here, beside the rooms that are there."""
+        beside = [self.owner[n] for n in self.around[place] if self.owner[n] >= 0]
+        return [
+            fit + sum([pair[n] for n in beside])
+            for fit, pair in zip(self.fit[place], self.pair, strict=True)
+        ]
+
+    def _kinds(self) -> bool:
+        """Another kind for one room."""
+        better = False
+        for p in self._rooms():
+            gains, here = self._gains(p), self.owner[p]
+            floor = (
+                gains[here]
+                + self.off[here][self.counts[here] - 1]
+                - self.off[here][self.counts[here]]
+            )
+            for n in self.kinds:
+                counted = self.off[n][self.counts[n]] - self.off[n][self.counts[n] + 1]
+                if n != self.owner[p] and (self.needy or gains[n] + counted > floor):
+                    better |= self.attempt((p,), ((p, n),))
+        return better
+
+    def _swaps(self) -> bool:
+        """Two rooms change kinds."""
+        rooms = self._rooms()
+        gains = {p: self._gains(p) for p in rooms}
+        better = False
+        for i, a in enumerate(rooms):
+            for b in rooms[i + 1 :]:
+                x, y = self.owner[a], self.owner[b]
+                change = gains[a][y] - gains[a][x] + gains[b][x] - gains[b][y]
+                if b in self.puzzle.touching[a]:
+                    change += 2 * self.pair[x][y] - self.pair[x][x] - self.pair[y][y]
+                if (change > 0 or self.needy) and x != y and self.attempt((a, b), ((a, y), (b, x))):
+                    better = True
+                    gains = {p: self._gains(p) for p in rooms}
+        return better
+
+    def _recuts(self) -> bool:
+        """Two neighbours share their floor anew, become one, or one becomes two."""
+        better = False
+        places = self.puzzle.places
+        for a in self._rooms():
+            if self.owner[a] < 0:
+                continue
+            for b in self.around[a]:
+                if self.owner[a] >= 0 and self.owner[b] >= 0:
+                    better |= self._recut(a, b, places[a] | places[b])
+            if self.owner[a] >= 0:
+                x = self.owner[a]
+                better |= any(
+                    self.attempt((a,), ((p, x), (q, n)))
+                    for p, q in self._halves(places[a])
+                    for n in self._likely(q)
+                )
+        return better
+
+    def _recut(self, a: int, b: int, both: int) -> bool:
+        x, y = self.owner[a], self.owner[b]
+        whole = self.where.get(both)
+        if whole is not None and any(
+            self.attempt((a, b), ((whole, n),)) for n in self._likely(whole)
+        ):
+            return True
+        return any(
+            self.attempt((a, b), ((p, x), (q, y)))
+            for p, q in self._halves(both)
+            if (p, q) != (a, b)
+        )
+
+    def _likely(self, place: int) -> list[int]:
+        """The kinds that would bring most in a place, numbers wanted counted in."""
+        gains = self._gains(place)
+        gains = [
+            g + self.off[n][self.counts[n]] - self.off[n][self.counts[n] + 1]
+            for n, g in enumerate(gains)
+        ]
+        return sorted(self.kinds, key=lambda n: (-gains[n], n))[:LIKELY]
+
+    def _halves(self, both: int) -> tuple[tuple[int, int], ...]:
+        """Each way to cut a set of atoms into two places, in both orders."""
+        if both not in self.cuts:
+            self.cuts[both] = tuple(
+                (p, self.where[both & ~bits])
+                for bits, p in self.where.items()
+                if not bits & ~both and bits != both and both & ~bits in self.where
+            )
+        return self.cuts[both]
+
+    def shake(self, draw: Draw) -> None:
+        """Give a few rooms other kinds, for better or worse."""
+        rooms = self._rooms()
+        for i in range(SHAKEN):
+            place = rooms[draw.below(len(rooms), f"room {i}")]
+            self.value += self.take(place)
+            self.value += self.put(place, draw.below(len(self.kinds), f"kind {i}"))
+        self.lay(self.seating())
 
 
-def _beam(puzzle: Puzzle) -> list[Seating]:
-    """Cover the lowest free atom first, keeping the best partial seatings of each coverage."""
-    states = [_Partial(0, (), (0,) * len(puzzle.asks), 0)]
-    done: list[_Partial] = []
-    by_atom = {1 << i: tuple(puzzle.starting(1 << i)) for i in range(puzzle.atoms.bit_length())}
-    while states:
-        grown: dict[int, list[_Partial]] = {}
-        for state in states:
-            free = puzzle.atoms & ~state.covered
-            for place in by_atom[free & -free]:
-                if puzzle.places[place] & ~free == 0:
-                    for more in _grown(puzzle, state, place):
-                        grown.setdefault(more.covered.bit_count(), []).append(more)
-        states = []
-        pool = [more for some in grown.values() for more in some]
-        pool.sort(key=lambda s: (-s.worth * 64 // max(1, s.covered.bit_count()), s.seating))
-        for more in pool:
-            if more.covered == puzzle.atoms:
-                done.append(more)
-            elif len(states) < BEAM:
-                states.append(more)
-    done.sort(key=lambda s: (-s.worth, s.seating))
-    return [tuple(sorted(state.seating)) for state in done[:STARTS]]
-
-
-def _grown(puzzle: Puzzle, state: _Partial, place: int) -> Iterator[_Partial]:
-    fit, unfit = puzzle.fit[place], puzzle.unfit[place]
-    beside = list(_neighbours(puzzle, state.seating, place))
-    covered = state.covered | puzzle.places[place]
-    for n, ask in enumerate(puzzle.asks):
-        count = state.counts[n]
-        if count >= ask.most:
-            continue
-        worth = state.worth + fit[n] - NEED * unfit[n] + (NEED if count < ask.least else 0)
-        for other in beside:
-            likes = puzzle.asks[other]
-            worth += LIKING * ((other in ask.near) + (n in likes.near) - (other in ask.far) - (n in likes.far))
-            worth -= NEED * ((other in ask.away) + (n in likes.away))
-        counts = (*state.counts[:n], count + 1, *state.counts[n + 1 :])
-        yield _Partial(covered, (*state.seating, Seat(place, n)), counts, worth)
-
-
-def _repaired(puzzle: Puzzle, seating: Seating) -> Seating:
-    """Take the best of all single changes until none is better."""
-    verdict = judge(puzzle, seating)
-    while True:
-        best = None
-        for other in _changes(puzzle, seating):
-            found = judge(puzzle, other)
-            if found.beats(verdict):
-                best, verdict = other, found
-        if best is None:
-            return seating
-        seating = tuple(sorted(best))
-
-
-def _changes(puzzle: Puzzle, seating: Seating) -> Iterator[Seating]:
-    """Two rooms change kinds, one takes another kind, or two neighbours are cut anew."""
-    for i, a in enumerate(seating):
-        rest = seating[:i] + seating[i + 1 :]
-        yield from ((*rest, Seat(a.place, n)) for n in range(len(puzzle.asks)) if n != a.ask)
-        for j in range(i + 1, len(seating)):
-            b = seating[j]
-            others = rest[: j - 1] + rest[j:]
-            if a.ask != b.ask:
-                yield (*others, Seat(a.place, b.ask), Seat(b.place, a.ask))
-            if b.place in puzzle.touching[a.place]:
-                yield from ((*others, *cut) for cut in _cuts(puzzle, a, b))
-        yield from ((*rest, *cut) for cut in _splits(puzzle, a))
-
-
-def _cuts(puzzle: Puzzle, a: Seat, b: Seat) -> Iterator[Seating]:
-    """Other ways to share the atoms of two rooms between them, or to throw them together."""
-    both = puzzle.places[a.place] | puzzle.places[b.place]
-    inside = {bits: p for p, bits in enumerate(puzzle.places) if bits & ~both == 0}
-    if both in inside:
-        yield (Seat(inside[both], a.ask),)
-        yield (Seat(inside[both], b.ask),)
-    for bits, place in inside.items():
-        if bits != puzzle.places[a.place] and both & ~bits in inside:
-            yield (Seat(place, a.ask), Seat(inside[both & ~bits], b.ask))
-
-
-def _splits(puzzle: Puzzle, a: Seat) -> Iterator[Seating]:
-    """A room cut in two, the new one of any kind."""
-    whole = puzzle.places[a.place]
-    inside = {bits: p for p, bits in enumerate(puzzle.places) if bits & ~whole == 0}
-    for bits, place in inside.items():
-        if whole & ~bits in inside:
-            other = inside[whole & ~bits]
-            yield from ((Seat(place, a.ask), Seat(other, n)) for n in range(len(puzzle.asks)))
+def _pair(a: Ask, i: int, b: Ask, j: int) -> int:
+    """What two neighbours are worth to each other."""
+    likes = (j in a.near) + (i in b.near) - (j in a.far) - (i in b.far)
+    return LIKING * likes - FAULT * ((j in a.away) + (i in b.away))
 
 
 def every_seating(puzzle: Puzzle) -> Iterator[Seating]:

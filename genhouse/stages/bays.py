@@ -41,7 +41,7 @@ class Bays:
     """xs: post lines of the through wings.  ys: of the side wings and through wings together.
 
     posts: every crossing that carries a post.  middle: the posts inside deep wings.
-    lines: the segments between posts.  middle_lines: those along the middle of deep wings.
+    lines: the segments between posts.  middle_lines: those of them along the middle of deep wings.
     """
 
     xs: tuple[int, ...]
@@ -81,7 +81,7 @@ def plan_bays(site: Site, draw: Draw) -> Bays:
         units=tuple(_units(site, across, along)),
         posts=posts,
         middle=middle,
-        lines=walls,
+        lines=walls + middles,
         middle_lines=middles,
     )
 

@@ -19,7 +19,7 @@ def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     return (
         *_posts(bays, tradition),
         *_sills(lower, rooms, tradition),
-        *_ties(lower, bays, tradition),
+        *_ties(lower, tradition),
         *_plates(upper, tradition),
     )
 
@@ -42,14 +42,12 @@ def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> I
                 yield Part("frame", "sill", "full", piece.up(z, z + 1))
 
 
-def _ties(segments: Iterable[Segment], bays: Bays, tradition: Tradition) -> Iterator[Part]:
+def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for s in segments:
         if s.boundary != "open":
             yield Part("frame", "tie", "full", s.cells.up(z.lower_tie, z.lower_tie + 1))
         yield Part("frame", "tie", "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
-    for line in bays.middle_lines:
-        yield Part("frame", "tie", "full", line.cells.up(z.upper_tie, z.upper_tie + 1))
 
 
 def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:

@@ -8,13 +8,19 @@ from dataclasses import dataclass, replace
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
 from genhouse.stages._openings import Entrance, open_walls
-from genhouse.stages._programme import Slot, choose_kinds, seat
+from genhouse.stages._programme import Place, opens, places, puzzle, unmet
+from genhouse.stages._seating import hopeless, seat
 from genhouse.stages._stairs import plan_flight
-from genhouse.stages.bays import Bays, Unit
+from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
+
+TRIES = 4
+"""Entries and stairs that are tried until a client's wishes are met."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,18 +47,82 @@ class Rooms:
         return tuple(r for r in self.rooms if r.level == level and r.indoor)
 
 
-def plan_rooms(site: Site, bays: Bays, tradition: Tradition, draw: Draw) -> Rooms:
-    """Seat the rooms of both storeys and decide every opening."""
+def plan_rooms(
+    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
+) -> Rooms:
+    """Seat the rooms of both storeys and decide every opening.
+
+    Raises InfeasibleError, saying which wishes are unmet, where no try meets them all.
+    """
+    least: tuple[str, ...] | None = None
+    for n in range(TRIES if wishes else 1):
+        here = draw.at(n) if n else draw
+        try:
+            rooms, stair = _seated(site, bays, tradition, wishes, here)
+        except InfeasibleError as error:
+            least = least or (str(error),)
+            continue
+        broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
+        if not broken:
+            return _opened(site, bays, rooms, stair, here)
+        if least is None or len(broken) < len(least):
+            least = broken
+    raise InfeasibleError(f"no plan on this plot meets {'; '.join(least or ())}", stage="rooms")
+
+
+def _seated(
+    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
+) -> tuple[tuple[Room, ...], Stair]:
+    """Every room with its kind and number: outdoors, below, above; and the stair."""
     entry = _entry_unit(site, bays, draw)
     taken = frozenset() if entry is None else frozenset({entry})
     flight = plan_flight(site, bays, taken, draw)
     taken |= {flight.lower, flight.upper}
-    lower = _lower(site, bays, taken, entry, flight.room, tradition, draw)
-    upper = _upper(bays, tradition, draw.at("upper"))
-    outdoors = tuple(_outdoors(site, tradition))
+    settled = [("stairhall", flight.room)]
+    if entry is not None:
+        settled.append(("entry", bays.units[entry].rect))
+    door = bays.units[entry].rect if entry is not None else site.courts[0]
+    lower = _storey(1, places(site, bays, taken, door, 1), settled, tradition, wishes, draw)
+    upper_floor = places(site, bays, frozenset(), flight.room, 2)
+    upper = _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"))
+    outdoors = _outdoors(site, tradition)
     rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *lower, *upper), 1))
-    hall = next(r.id for r in rooms if r.kind == "stairhall")
-    stair = replace(flight.stair, room=hall)
+    hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
+    return rooms, replace(flight.stair, room=hall)
+
+
+def _storey(
+    level: int,
+    floor: Sequence[Place],
+    settled: Sequence[tuple[str, Rect]],
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    draw: Draw,
+) -> list[Room]:
+    """The rooms of one storey, from south to north and west to east."""
+    task = puzzle(floor, settled, tradition, wishes, level, draw)
+    if wishes and hopeless(task):
+        raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
+    seating, _ = seat(task, draw.at("seats"))
+    named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
+    z = tradition.levels
+    heights = (z.floor, z.upper_tie) if level == 1 else (z.upper_floor, z.plate + 24)
+    return [
+        Room(
+            id=0,
+            kind=kind,
+            level=level,
+            rects=(rect,),
+            floor=heights[0],
+            ceiling=heights[1],
+            to_roof=level == 2,
+        )
+        for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0))
+    ]
+
+
+def _opened(site: Site, bays: Bays, rooms: tuple[Room, ...], stair: Stair, draw: Draw) -> Rooms:
+    """The hearth in its kitchen, and every wall with its openings."""
     hearth = _hearth(site, bays, rooms, draw)
     segments, entrances, gate = open_walls(
         site, bays, rooms, stair, hearth.cell, draw.at("openings")
@@ -78,127 +148,6 @@ def _entry_unit(site: Site, bays: Bays, draw: Draw) -> int | None:
         1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units
     ]
     return draw.choice(units, "entry", weights)
-
-
-def _runs(units: Sequence[tuple[int, Unit]], draw: Draw, longest: int) -> Iterator[list[int]]:
-    """Cut a row of neighbouring units into rooms, each with a side to the court where it can be."""
-    left = list(units)
-    n = 0
-    while left:
-        size = draw.choice((1, 2, 3), f"run {n}", weights=(3, 5, 2 if longest > 2 else 0))
-        size = min(size, longest)
-        while size < len(left) and all(u.corner for _, u in left[:size]):
-            size += 1
-        if all(u.corner for _, u in left[size:]):
-            size = len(left) if len(left) - size + size <= longest + 1 else size
-        yield [number for number, _ in left[:size]]
-        left = left[size:]
-        n += 1
-
-
-def _rows(bays: Bays, taken: frozenset[int]) -> Iterator[list[tuple[int, Unit]]]:
-    """Neighbouring free units of each wing, in order."""
-    row: list[tuple[int, Unit]] = []
-    for n, unit in enumerate(bays.units):
-        if row and (unit.wing != row[-1][1].wing or n in taken):
-            yield row
-            row = []
-        if n not in taken:
-            row.append((n, unit))
-    if row:
-        yield row
-
-
-def _hull(bays: Bays, units: Sequence[int]) -> Rect:
-    rect = bays.units[units[0]].rect
-    for n in units[1:]:
-        rect = rect.hull(bays.units[n].rect)
-    return rect
-
-
-def _lower(
-    site: Site,
-    bays: Bays,
-    taken: frozenset[int],
-    entry: int | None,
-    hall: Rect,
-    tradition: Tradition,
-    draw: Draw,
-) -> tuple[Room, ...]:
-    free = len(bays.units) - len(taken)
-    runs = [
-        run
-        for k, row in enumerate(_rows(bays, taken))
-        for run in _runs(row, draw.at("row", k), 3 if free > 16 else 2)
-    ]
-    rects = [_hull(bays, run) for run in runs]
-    door = bays.units[entry].rect if entry is not None else site.courts[0]
-    court = [any(not bays.units[n].corner for n in run) for run in runs]
-    slots = _slots(rects, court, door, site)
-    kinds = seat(slots, choose_kinds(tradition, 1, len(slots), draw), tradition)
-    named = list(zip(kinds, rects, strict=True))
-    if entry is not None:
-        named.append(("entry", bays.units[entry].rect))
-    named.append(("stairhall", hall))
-    z = tradition.levels
-    return tuple(
-        Room(id=0, kind=kind, level=1, rects=(rect,), floor=z.floor, ceiling=z.upper_tie)
-        for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0))
-    )
-
-
-def _upper(bays: Bays, tradition: Tradition, draw: Draw) -> tuple[Room, ...]:
-    rows = list(_rows(bays, frozenset()))
-    rects = [
-        _hull(bays, run)
-        for k, row in enumerate(rows)
-        for run in _runs([(n, replace(u, corner=False)) for n, u in row], draw.at("row", k), 3)
-    ]
-    slots = _slots(rects, [True] * len(rects), rects[0], None)
-    kinds = seat(slots, choose_kinds(tradition, 2, len(slots), draw), tradition)
-    z = tradition.levels
-    return tuple(
-        Room(
-            id=0,
-            kind=kind,
-            level=2,
-            rects=(rect,),
-            floor=z.upper_floor,
-            ceiling=z.plate + 24,
-            to_roof=True,
-        )
-        for kind, rect in zip(kinds, rects, strict=True)
-    )
-
-
-def _slots(
-    rects: Sequence[Rect], court: Sequence[bool], door: Rect, site: Site | None
-) -> list[Slot]:
-    away = [
-        abs(r.x0 + r.x1 - door.x0 - door.x1) + abs(r.y0 + r.y1 - door.y0 - door.y1) for r in rects
-    ]
-    if site is None:
-        away = [0] * len(rects)
-    far = max(away) or 1
-    return [
-        Slot(
-            rect=rect,
-            depth=10 * away[i] // far,
-            court=court[i],
-            neighbours=tuple(j for j, other in enumerate(rects) if i != j and _touch(rect, other)),
-        )
-        for i, rect in enumerate(rects)
-    ]
-
-
-def _touch(a: Rect, b: Rect) -> bool:
-    """Whether only one wall line stands between two rooms."""
-    wide = Rect(a.x0 - 1, a.y0, a.x1 + 1, a.y1)
-    deep = Rect(a.x0, a.y0 - 1, a.x1, a.y1 + 1)
-    return (
-        wide.meet(Rect(b.x0 - 1, b.y0, b.x1 + 1, b.y1)).area > 0
-        or deep.meet(Rect(b.x0, b.y0 - 1, b.x1, b.y1 + 1)).area > 0
-    )
 
 
 def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
@@ -233,15 +182,15 @@ def _hearth(site: Site, bays: Bays, rooms: Sequence[Room], draw: Draw) -> Hearth
     kitchen = next(r for r in rooms if r.kind == "kitchen")
     rect = kitchen.rect
     wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
-    options: list[tuple[tuple[int, int], Side]]
     deep = any(line.cells.meet(rect).area for line in bays.middle_lines)
     aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
+    options: list[tuple[tuple[int, int], Side]]
     if wing.axis == "x":
-        middle = (wing.rect.y0 + wing.rect.y1 - 1) // 2 + aside
-        options = [((rect.x0, middle), "east"), ((rect.x1 - 1, middle), "west")]
+        y = min(max((wing.rect.y0 + wing.rect.y1 - 1) // 2 + aside, rect.y0), rect.y1 - 1)
+        options = [((rect.x0, y), "east"), ((rect.x1 - 1, y), "west")]
     else:
-        middle = (wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside
-        options = [((middle, rect.y0), "north"), ((middle, rect.y1 - 1), "south")]
+        x = min(max((wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside, rect.x0), rect.x1 - 1)
+        options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     cell, facing = draw.choice(options, "hearth")
     return Hearth(cell=cell, facing=facing, room=kitchen.id)
 

@@ -1,0 +1,68 @@
+"""Site, bays and rooms together: the three stages that must agree before anything is built."""
+
+from __future__ import annotations
+
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import Brief, Recipe
+from genhouse.stages.bays import Bays, plan_bays
+from genhouse.stages.rooms import Rooms, plan_rooms
+from genhouse.stages.site import Site, plan_site
+from genhouse.traditions.loader import Tradition, load_tradition
+
+LAYOUTS = 4
+"""Sites that are tried until one can seat a client's programme."""
+
+
+def lay_out(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
+    """The first layout that seats the programme.
+
+    The site is chosen by what the house's own seed can seat on it, so that another seed for the bays
+    or the rooms leaves the site alone; where such a seed finds no plan, the house's own stands in.
+    Raises InfeasibleError.
+    """
+    wishes, own = recipe.brief.rooms, recipe.seed
+
+    def bays_of(site: Site, seed: int) -> Bays:
+        return plan_bays(site, Draw(seed).at("bays"))
+
+    def rooms_of(site: Site, bays: Bays, seed: int) -> Rooms:
+        return plan_rooms(site, bays, tradition, wishes, Draw(seed).at("rooms"))
+
+    site, bays, rooms = _settled(recipe, tradition)
+    for bays_seed, rooms_seed in (
+        (recipe.seed_of("bays"), recipe.seed_of("rooms")),
+        (recipe.seed_of("bays"), own),
+    ):
+        if (bays_seed, rooms_seed) != (own, own):
+            try:
+                tried = bays_of(site, bays_seed)
+                return site, tried, rooms_of(site, tried, rooms_seed)
+            except InfeasibleError:
+                continue
+    return site, bays, rooms
+
+
+def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
+    """A site that can be built on with the house's own seed for everything after it."""
+    brief = recipe.brief
+    refusal: InfeasibleError | None = None
+    draw = Draw(recipe.seed_of("site")).at("site")
+    for n in range(LAYOUTS if brief.rooms else 1):
+        site = plan_site(brief, tradition, draw.at(n) if n else draw)
+        bays = plan_bays(site, Draw(recipe.seed).at("bays"))
+        try:
+            here = Draw(recipe.seed).at("rooms")
+            return site, bays, plan_rooms(site, bays, tradition, brief.rooms, here)
+        except InfeasibleError as error:
+            refusal = refusal or error
+    raise refusal or InfeasibleError("no layout was tried", stage="site")
+
+
+def works(brief: Brief, seed: int) -> bool:
+    """Whether this seed finds a layout that answers a brief."""
+    try:
+        _settled(Recipe(seed=seed, brief=brief), load_tradition(brief.tradition))
+    except InfeasibleError:
+        return False
+    return True
