@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, Recipe
@@ -11,7 +14,9 @@ from genhouse.stages.site import Site, plan_site
 from genhouse.traditions.loader import Tradition, load_tradition
 
 LAYOUTS = 4
-"""Sites that are tried until one can seat a client's programme."""
+"""Sites that are tried on one plot until one can seat a client's programme."""
+LARGER = ((30, 40), (37, 50), (45, 61))
+"""Plots that are tried after the seed's own, where a client names none."""
 
 
 def lay_out(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
@@ -48,15 +53,24 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
     brief = recipe.brief
     refusal: InfeasibleError | None = None
     draw = Draw(recipe.seed_of("site")).at("site")
-    for n in range(LAYOUTS if brief.rooms else 1):
-        site = plan_site(brief, tradition, draw.at(n) if n else draw)
-        bays = plan_bays(site, Draw(recipe.seed).at("bays"))
+    for n, asked in enumerate(_tries(brief)):
         try:
+            site = plan_site(asked, tradition, draw.at(n) if n else draw)
+            bays = plan_bays(site, Draw(recipe.seed).at("bays"))
             here = Draw(recipe.seed).at("rooms")
             return site, bays, plan_rooms(site, bays, tradition, brief.rooms, here)
         except InfeasibleError as error:
             refusal = refusal or error
     raise refusal or InfeasibleError("no layout was tried", stage="site")
+
+
+def _tries(brief: Brief) -> Iterator[Brief]:
+    """The brief once for each site to try: just once where it leaves all to the seed."""
+    yield brief
+    if brief.rooms or brief.closed or brief.courts:
+        yield from (brief for _ in range(1, LAYOUTS))
+        if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
+            yield from (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
 
 
 def works(brief: Brief, seed: int) -> bool:

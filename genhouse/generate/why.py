@@ -28,9 +28,13 @@ Works = Callable[[Brief], bool]
 
 def requirements(brief: Brief) -> tuple[Requirement, ...]:
     """Everything that could be given up, in the order of the brief: the plot, then line by line."""
-    found = (
-        [Requirement(("plot",), f"plot {brief.plot[0]} x {brief.plot[1]}")] if brief.plot else []
-    )
+    found: list[Requirement] = []
+    if brief.plot is not None:
+        found.append(Requirement(("plot",), f"plot {brief.plot[0]} x {brief.plot[1]}"))
+    if brief.closed is not None:
+        found.append(Requirement(("closed",), f"a court closed on {brief.closed} sides"))
+    if brief.courts is not None:
+        found.append(Requirement(("courts",), f"{brief.courts} x court"))
     for n, wish in enumerate(brief.rooms):
         found.append(Requirement((n, "count"), f"rooms[{n}] {wish.count} x {wish.kind}"))
         for key in ("area", "storey", "beside", "away", "court"):
@@ -61,7 +65,13 @@ def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
                     court=wish.court if (n, "court") in keys else None,
                 )
             )
-    return replace(brief, rooms=tuple(wishes), plot=brief.plot if ("plot",) in keys else None)
+    return replace(
+        brief,
+        rooms=tuple(wishes),
+        plot=brief.plot if ("plot",) in keys else None,
+        closed=brief.closed if ("closed",) in keys else None,
+        courts=brief.courts if ("courts",) in keys else None,
+    )
 
 
 def conflict(brief: Brief, works: Works) -> tuple[Requirement, ...]:

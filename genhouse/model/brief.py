@@ -53,13 +53,19 @@ class Wish:
 class Brief:
     """Everything is optional; what is left out is drawn from the seed.
 
-    plot: width (east-west) and depth (north-south) in cells.  gate: the side a visitor comes from.
+    plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
+    which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  rooms: the programme.
     garden: the kind of court garden.  palette: a palette of the tradition.
     light: least lux on every walkable indoor floor by lamplight.
     """
 
     client: str = ""
     plot: tuple[int, int] | None = None
+    plot_least: tuple[int, int] | None = None
+    plot_most: tuple[int, int] | None = None
+    closed: int | None = None
+    courts: int | None = None
     gate: Side | None = None
     mirror: bool = False
     tradition: str = "timber"

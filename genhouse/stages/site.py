@@ -13,7 +13,8 @@ from typing import Literal
 from genhouse.core.axes import SIDES, Axis, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.model.brief import LARGEST_PLOT, Brief
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
 from genhouse.model.part import Part
 from genhouse.stages._rhythm import divisible
 from genhouse.traditions.loader import Tradition
@@ -125,16 +126,16 @@ class _Bands:
 
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
-    """Choose a plot and the wings on it."""
+    """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
     drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
     side = brief.gate if brief.gate is not None else drawn
-    world = brief.plot or _plot(draw)
+    world = brief.plot or _plot(brief, draw)
     quarters = (SIDES.index(side) - SIDES.index("south")) % 4
     plot = (world[1], world[0]) if quarters % 2 else world
     turn = Turn(*plot, quarters, brief.mirror)
     margin = tradition.bays.margin
     house = Rect(0, 0, *plot).grown(-margin)
-    deep, wide = _layout(house, tradition, draw)
+    deep, wide = _layout(house, brief, tradition, draw)
     wings = tuple(_wings(house, wide, deep))
     return Site(
         plot=plot,
@@ -146,36 +147,58 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     )
 
 
-def _plot(draw: Draw) -> tuple[int, int]:
+def _plot(brief: Brief, draw: Draw) -> tuple[int, int]:
     """A plot as a client would bring it: mostly 21 to 29 wide and a quarter to a half deeper."""
+    if brief.plot_least is not None or brief.plot_most is not None:
+        (x0, y0), (x1, y1) = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
+        return draw.between(x0, x1, "plot width"), draw.between(y0, y1, "plot depth")
     width = draw.between(20, 26, "plot width") + draw.below(5, "plot width more")
     return width, min(LARGEST_PLOT[1], width * draw.between(115, 150, "plot depth") // 100)
 
 
-def _layout(house: Rect, tradition: Tradition, draw: Draw) -> tuple[_Bands, _Bands]:
+def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[_Bands, _Bands]:
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
+    width = house.width - 1
     deep = [
         (bands, weight)
-        for bands, weight in _deep_bands(house.depth - 1, tradition)
-        if _wide_bands(house.width - 1, bands, tradition)
+        for bands, weight in _deep_bands(house.depth - 1, brief, tradition)
+        if _wide_bands(width, bands, brief, tradition)
     ]
+    if not deep:
+        size = (
+            f"{house.width + 2 * tradition.bays.margin} x {house.depth + 2 * tradition.bays.margin}"
+        )
+        asked = [f"{n} {word}" for n, word in _asked(brief)]
+        raise InfeasibleError(
+            f"site: {' and '.join(asked)} do not fit on {size} cells", stage="site"
+        )
     chosen = draw.choice([b for b, _ in deep], "front to rear", [w for _, w in deep])
-    wide = _wide_bands(house.width - 1, chosen, tradition)
+    wide = _wide_bands(width, chosen, brief, tradition)
     return chosen, draw.choice([b for b, _ in wide], "side to side", [w for _, w in wide])
 
 
-def _deep_bands(total: int, tradition: Tradition) -> Iterator[tuple[_Bands, int]]:
+def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
+    if brief.courts is not None:
+        yield brief.courts, "courts" if brief.courts > 1 else "court"
+    if brief.closed is not None:
+        yield brief.closed, "closed sides"
+
+
+def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[_Bands, int]]:
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
     cross = spans[1]
-    for front, rear, count in product((0, *spans[:3]), spans, (1, 2, 3)):
+    counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
+    for front, rear, count in product((0, *spans[:3]), spans, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(map(_roomy, lengths)):
             wings = (front, *(cross,) * (count - 1), rear)
             yield _Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
 
 
-def _wide_bands(total: int, deep: _Bands, tradition: Tradition) -> list[tuple[_Bands, int]]:
+def _wide_bands(
+    total: int, deep: _Bands, brief: Brief, tradition: Tradition
+) -> list[tuple[_Bands, int]]:
     """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
     through = min(span for span in deep.spans if span)
     spans = (0, *(s for s in tradition.bays.spans if s <= through))
@@ -183,7 +206,9 @@ def _wide_bands(total: int, deep: _Bands, tradition: Tradition) -> list[tuple[_B
     for left, right in product(spans, spans):
         court = total - left - right
         bands = _Bands((left, right), (court,))
-        if (left or right) and _roomy(court) and (_climbable(deep) or _climbable(bands)):
+        sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
+        wanted = (left or right) and brief.closed in (None, sides)
+        if wanted and _roomy(court) and (_climbable(deep) or _climbable(bands)):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found

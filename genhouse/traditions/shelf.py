@@ -10,10 +10,10 @@ from typing import Any
 
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, STAGE_NAMES, Brief, Recipe
+from genhouse.model.brief import LARGEST_PLOT, MOST_LIGHT, SMALLEST_PLOT, STAGE_NAMES, Brief, Recipe
 
 SHELF = Path(__file__).parent
-GARDENS = ("pond", "gravel", "moss", "grove")
+GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
 
 
@@ -23,18 +23,23 @@ def names() -> tuple[str, ...]:
 
 
 def tables(name: str) -> dict[str, Any]:
-    """A tradition's TOML tables.  Raises BriefError for an unknown name."""
+    """A tradition's TOML tables: its own file, and whatever more stands in its folder.
+
+    Raises BriefError for an unknown name.
+    """
     check_name("tradition", name, names())
-    return tomllib.loads((SHELF / f"{name}.toml").read_text("utf-8"))
+    more = sorted((SHELF / name).glob("*.toml"))
+    text = "\n".join(p.read_text("utf-8") for p in (SHELF / f"{name}.toml", *more))
+    return tomllib.loads(text)
 
 
-def check_name(what: str, name: str, known: Iterable[str]) -> None:
+def check_name(what: str, name: str, known: Iterable[str], *, where: str = "") -> None:
     """Raises BriefError, with what would be right, where a name is not among those known."""
     known = tuple(known)
     if name not in known:
         close = difflib.get_close_matches(name, known, 1)
         hint = f"did you mean {close[0]!r}?" if close else f"try {', '.join(known)}"
-        raise BriefError(f"{what}: there is no {what} {name!r}; {hint}")
+        raise BriefError(f"{where or what}: there is no {what} {name!r}; {hint}")
 
 
 def check_recipe(recipe: Recipe) -> None:
@@ -57,8 +62,50 @@ def check_brief(brief: Brief) -> None:
     if brief.palette is not None:
         check_name("palette", brief.palette, palettes)
     check_name("tradition", brief.tradition, names())
-    if brief.plot is not None:
-        _check_plot(brief.plot)
+    if not 1 <= brief.light <= MOST_LIGHT:
+        raise BriefError(f"light: {brief.light} is not a number of lux from 1 to {MOST_LIGHT}")
+    _check_plots(brief)
+    if brief.rooms:
+        _check_rooms(brief)
+
+
+def _check_plots(brief: Brief) -> None:
+    for plot in (brief.plot, brief.plot_least, brief.plot_most):
+        if plot is not None:
+            _check_plot(plot)
+    if brief.plot is not None and (brief.plot_least or brief.plot_most):
+        raise BriefError("plot: give either plot, or plot_least and plot_most")
+    least, most = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
+    if any(a > b for a, b in zip(least, most, strict=True)):
+        raise BriefError(f"plot_least: {list(least)} is larger than plot_most, {list(most)}")
+    for key, value, known in (
+        ("closed", brief.closed, (2, 3, 4)),
+        ("courts", brief.courts, (1, 2, 3)),
+    ):
+        if value is not None and value not in known:
+            raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
+
+
+def _check_rooms(brief: Brief) -> None:
+    kinds = tables(brief.tradition)["kind"]
+    seen: set[str] = set()
+    for n, wish in enumerate(brief.rooms):
+        where = f"rooms[{n}]"
+        for kind in (wish.kind, *wish.beside, *wish.away):
+            check_name("kind of room", kind, kinds, where=where)
+        if wish.kind in seen:
+            raise BriefError(f"{where}: {wish.kind} stands twice; one line with its count will do")
+        seen.add(wish.kind)
+        if wish.count < 1:
+            raise BriefError(
+                f"{where}.count: {wish.count} is too few; leave the line out, or ask for 1"
+            )
+        if wish.storey not in (None, 1, 2):
+            raise BriefError(f"{where}.storey: {wish.storey} is neither 1, below, nor 2, above")
+        if wish.area is not None and not 0 < wish.area[0] <= wish.area[1]:
+            raise BriefError(
+                f"{where}.area: {list(wish.area)} is not a least and a most, such as [9, 20]"
+            )
 
 
 def _check_plot(plot: tuple[int, int]) -> None:
