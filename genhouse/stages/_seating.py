@@ -179,7 +179,7 @@ class _Table:
                     self.fit[place][n] += self.pair[n][ask]
         self.around = [tuple(sorted(t)) for t in puzzle.touching]
         self.where = {bits: p for p, bits in enumerate(puzzle.places)}
-        self.needy = any(ask.beside for ask in asks)
+        self.needy = [n for n, ask in enumerate(asks) if ask.beside]
         most = range(len(puzzle.places) + 2)
         self.off = [
             [FAULT * (max(0, ask.least - n) + max(0, n - ask.most)) for n in most] for ask in asks
@@ -187,6 +187,7 @@ class _Table:
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
         self.owner: list[int] = []
         self.counts: list[int] = []
+        self.alone = 0
         self.value = 0
 
     def lay(self, seating: Seating) -> None:
@@ -194,7 +195,8 @@ class _Table:
         self.counts = [0] * len(self.puzzle.asks)
         self.value = -FAULT * sum(ask.least for ask in self.puzzle.asks)
         self.value += sum(self.put(place, ask) for place, ask in seating)
-        self.value += self._lonely()
+        self.alone = self._lonely()
+        self.value += self.alone
 
     def seating(self) -> Seating:
         return tuple(Seat(p, n) for p, n in enumerate(self.owner) if n >= 0)
@@ -227,26 +229,29 @@ class _Table:
         return self.off[ask][before] - self.off[ask][before + step]
 
     def _lonely(self) -> int:
-        """Rooms without a neighbour that they must have."""
-        if not self.needy:
-            return 0
+        """What rooms cost that lack a neighbour they must have."""
         faults = 0
-        for place, ask in enumerate(self.owner):
-            if ask >= 0 and (wanted := self.puzzle.asks[ask].beside):
-                there = {self.owner[n] for n in self.around[place]}
-                there |= {n for places, n in self.puzzle.settled if place in places}
-                faults += not wanted & there
+        for n in self.needy:
+            place = -1
+            for _ in range(self.counts[n]):
+                place = self.owner.index(n, place + 1)
+                there = {self.owner[q] for q in self.around[place]}
+                there |= {ask for places, ask in self.puzzle.settled if place in places}
+                faults += not self.puzzle.asks[n].beside & there
         return -FAULT * faults
 
     def attempt(self, old: Sequence[int], new: Sequence[tuple[int, int]]) -> bool:
         """Try rooms in place of others; keep them where the whole is better."""
         before = [(p, self.owner[p]) for p in old]
-        change = -self._lonely()
-        change += sum(self.take(p) for p in old)
-        change += sum(self.put(p, n) for p, n in new)
-        change += self._lonely()
-        if change > 0:
-            self.value += change
+        change = -self.alone
+        for p in old:
+            change += self.take(p)
+        for p, n in new:
+            change += self.put(p, n)
+        alone = self._lonely() if self.needy else 0
+        if change + alone > 0:
+            self.value += change + alone
+            self.alone = alone
             return True
         for p, _ in new:
             self.take(p)
@@ -282,7 +287,7 @@ class _Table:
             )
             for n in self.kinds:
                 counted = self.off[n][self.counts[n]] - self.off[n][self.counts[n] + 1]
-                if n != self.owner[p] and (self.needy or gains[n] + counted > floor):
+                if n != self.owner[p] and (self.alone or gains[n] + counted > floor):
                     better |= self.attempt((p,), ((p, n),))
         return better
 
@@ -297,7 +302,7 @@ class _Table:
                 change = gains[a][y] - gains[a][x] + gains[b][x] - gains[b][y]
                 if b in self.puzzle.touching[a]:
                     change += 2 * self.pair[x][y] - self.pair[x][x] - self.pair[y][y]
-                if (change > 0 or self.needy) and x != y and self.attempt((a, b), ((a, y), (b, x))):
+                if (change > 0 or self.alone) and x != y and self.attempt((a, b), ((a, y), (b, x))):
                     better = True
                     gains = {p: self._gains(p) for p in rooms}
         return better
