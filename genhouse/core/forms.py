@@ -103,6 +103,43 @@ PLAIN: dict[str, Rule] = {
     "lamp head": lambda x, y, z: (
         z == 0 or (x in (1, 2) and y in (1, 2)) or (z == 2 and (x in (1, 2) or y in (1, 2)))
     ),
+    "barrel": lambda x, y, z: z < 3 and (x in (1, 2) or y in (1, 2)),
+    "basket": lambda x, y, z: (
+        z < 3 and (x in (1, 2) or y in (1, 2)) and (z == 0 or x in (0, 3) or y in (0, 3))
+    ),
+    "kettle": lambda x, y, z: (
+        (z < 2 and (x in (1, 2) or y in (1, 2))) or (z == 2 and x in (1, 2) and y in (1, 2))
+    ),
+    "brazier": lambda x, y, z: (
+        z == 0 or (z == 1 and (x in (0, 3) or y in (0, 3))) or (x in (1, 2) and y in (1, 2))
+    ),
+    "candle": lambda x, y, z: (
+        (z < 3 and x in (1, 2) and y in (1, 2)) or (z == 0 and (x in (1, 2) or y in (1, 2)))
+    ),
+    "floor lamp": lambda x, y, z: (
+        (x in (1, 2) and y in (1, 2)) or (z != 1 and (x in (1, 2) or y in (1, 2)))
+    ),
+    "stool": lambda x, y, z: (
+        (z == 1 and (x in (1, 2) or y in (1, 2))) or (z == 0 and x in (1, 2) and y in (1, 2))
+    ),
+    "loaf": lambda x, y, z: (
+        (z == 0 and (x in (1, 2) or y in (1, 2))) or (z == 1 and x in (1, 2) and y in (1, 2))
+    ),
+    "laid table": lambda x, y, z: z == 1 or (z < 3 and x in (0, 3) and y in (0, 3)),
+    "bench top": lambda x, y, z: z == 3,
+    "high table": lambda x, y, z: z == 3 or (x in (0, 3) and y in (0, 3)),
+    "furled": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
+    "patch": lambda x, y, z: z == 0 and x in (1, 2) and y in (1, 2),
+    "rock": lambda x, y, z: (
+        z == 0 or (z < 3 and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
+    ),
+    "flat rock": lambda x, y, z: z == 0 or (z == 1 and (x in (1, 2) or y in (1, 2))),
+    "hedge": lambda x, y, z: z < 3,
+    "stepping stone": lambda x, y, z: z < 3 or x in (1, 2) or y in (1, 2),
+    "pad": lambda x, y, z: z < 2 and (x in (1, 2) or y in (1, 2)),
+    "bough": lambda x, y, z: (
+        (x in (1, 2) and y in (1, 2)) or (z in (0, 1) and (x in (1, 2) or y in (1, 2)))
+    ),
     "chimney": lambda x, y, z: True,
     "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
 }
@@ -119,14 +156,41 @@ SIDED: dict[str, Rule] = {
     "stove": lambda x, y, z: (
         not (x < 2 and y in (1, 2) and z in (0, 1)) and (z < 3 or (x in (1, 2) and y in (1, 2)))
     ),
+    "kerb": lambda x, y, z: x >= 2,
     "bed head": lambda x, y, z: z < 2 or (z == 2 and x in (1, 2)),
     "bracket": lambda x, y, z: x + z >= 4 and y in (1, 2),
+    "bracket lamp": lambda x, y, z: x >= 1 and y in (1, 2) and z in (1, 2),
+    "case": lambda x, y, z: x >= 2 or (x == 1 and (z in (0, 3) or y in (0, 3))),
+    "book row": lambda x, y, z: x >= 2 or (x == 1 and z in (0, 3)),
+    "rack": lambda x, y, z: x >= 1 and (z in (1, 3) or (x == 3 and y in (0, 3))),
+    "bench end": lambda x, y, z: z == 3 or (x == 3 and y in (0, 3)),
+    "dais": lambda x, y, z: z < 2 or x == 3,
+    "tools": lambda x, y, z: x >= 2 and (z == 0 or (x == 3 and z < 3 and y in (0, 3))),
+    "wheel": lambda x, y, z: (
+        (x == 2 and (y in (1, 2) or z in (1, 2))) or (x in (1, 3) and y in (1, 2) and z < 2)
+    ),
+    "drum": lambda x, y, z: (x >= 1 and (y in (1, 2) or z in (1, 2))) or z == 0,
+    "lute": lambda x, y, z: x == 3 and (z < 2 or y in (1, 2)),
+    "hung cloth": lambda x, y, z: x == 2 and (z == 3 or y in (0, 3) or z > 0),
+    "writing table": lambda x, y, z: (
+        z == 1 or (z == 0 and y in (0, 3)) or (z == 2 and x == 3 and y in (1, 2))
+    ),
+    "hood": lambda x, y, z: x >= z,
+    "pool end": lambda x, y, z: z == 0 and x < 3 and y in (1, 2),
+    "oven": lambda x, y, z: (
+        not (x < 2 and y in (1, 2) and z in (1, 2)) and (z < 3 or x in (1, 2) or y in (1, 2))
+    ),
+    "sprig jar": lambda x, y, z: (
+        (z < 2 and (x in (1, 2) or y in (1, 2))) or (z > 1 and x == 2 and y in (1, 2))
+    ),
 }
 
 # With its corner in the north-east; the others are quarter turns of it.
 CORNERED: dict[str, Rule] = {
     "outer corner step": lambda x, y, z: z < 2 or (x >= 2 and y >= 2),
     "inner corner step": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
+    "kerb corner": lambda x, y, z: x >= 2 and y >= 2,
+    "pool corner": lambda x, y, z: z == 0 and x < 3 and y < 3,
 }
 
 # Running along x; the one along y is a quarter turn of it.
@@ -140,6 +204,11 @@ AXIAL: dict[str, Rule] = {
     "saddle": lambda x, y, z: z < 2 or y in (1, 2),
     "beam": lambda x, y, z: y in (1, 2),
     "bar": lambda x, y, z: y in (1, 2) and z in (2, 3),
+    "sandals": lambda x, y, z: z == 0 and x in (0, 3) and y in (1, 2),
+    "vice": lambda x, y, z: y in (1, 2) and (z == 0 or (z == 1 and x in (0, 3))),
+    "zither": lambda x, y, z: y in (1, 2) and (z == 1 or (z == 0 and x in (0, 3))),
+    "bale": lambda x, y, z: y in (1, 2) or z in (1, 2),
+    "scroll": lambda x, y, z: z == 0 and y in (1, 2),
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
 }
 

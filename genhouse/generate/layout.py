@@ -76,7 +76,10 @@ def _tries(brief: Brief) -> Iterator[Brief]:
 def works(brief: Brief, seed: int) -> bool:
     """Whether this seed finds a layout that answers a brief."""
     try:
-        _settled(Recipe(seed=seed, brief=brief), load_tradition(brief.tradition))
+        _settled(
+            Recipe(seed=seed, brief=brief),
+            load_tradition(brief.tradition).with_storeys(brief.storeys),
+        )
     except InfeasibleError:
         return False
     return True

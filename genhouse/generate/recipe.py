@@ -33,7 +33,7 @@ def design_house(recipe: Recipe) -> Design:
     """
     check_recipe(recipe)
     brief = recipe.brief
-    tradition = load_tradition(brief.tradition)
+    tradition = load_tradition(brief.tradition).with_storeys(brief.storeys)
 
     def draw(stage: str) -> Draw:
         return Draw(recipe.seed_of(stage)).at(stage)
@@ -43,7 +43,7 @@ def design_house(recipe: Recipe) -> Design:
     except InfeasibleError as error:
         raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
     mats = plan_mats(rooms, bays, tradition, draw("mats"))
-    screens = plan_screens(rooms, draw("screens"))
+    screens = plan_screens(rooms, tradition, draw("screens"))
     roof = plan_roof(site, rooms, tradition, draw("roof"))
     court = plan_court(site, rooms, brief, draw("court"))
     floors = floorplans(rooms, bays, roof)
@@ -79,7 +79,7 @@ def design_house(recipe: Recipe) -> Design:
         courts=tuple(map(turn.rect, site.courts)),
         rooms=tuple(room.turned(turn) for room in rooms.rooms),
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
-        stair=rooms.stair.turned(turn),
+        stair=rooms.stair.turned(turn) if rooms.stair else None,
         placed=tuple(p.turned(turn) for p in placed),
         parts=tuple(part.turned(turn) for part in parts),
         eaves=roof.eaves,

@@ -33,6 +33,8 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
         found.append(Requirement(("plot",), f"plot {brief.plot[0]} x {brief.plot[1]}"))
     if brief.closed is not None:
         found.append(Requirement(("closed",), f"a court closed on {brief.closed} sides"))
+    if brief.storeys != 2:
+        found.append(Requirement(("storeys",), f"storeys {brief.storeys}"))
     if brief.courts is not None:
         found.append(Requirement(("courts",), f"{brief.courts} x court"))
     for n, wish in enumerate(brief.rooms):
@@ -71,6 +73,7 @@ def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
         plot=brief.plot if ("plot",) in keys else None,
         closed=brief.closed if ("closed",) in keys else None,
         courts=brief.courts if ("courts",) in keys else None,
+        storeys=brief.storeys if ("storeys",) in keys else 2,
     )
 
 

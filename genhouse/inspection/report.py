@@ -8,14 +8,16 @@ from typing import Any
 
 from genhouse.inspection.access import access, walk
 from genhouse.inspection.bill import Row, bill
+from genhouse.inspection.light import light as lamplight
 from genhouse.inspection.rooms import headroom, rooms
 from genhouse.inspection.standing import standing
 from genhouse.inspection.subcells import subcells
 from genhouse.inspection.verdict import Finding, Verdict
 from genhouse.inspection.weather import weather
+from genhouse.model.brief import LAMPLIGHT
 from genhouse.model.voxels import Voxels
 
-CHECKS = ("weather", "standing", "access", "headroom", "rooms", "bill")
+CHECKS = ("weather", "standing", "access", "headroom", "rooms", "light", "bill")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,9 +51,13 @@ class Report:
 
 
 def inspect(
-    voxels: Voxels, *, programme: Sequence[str] = (), rows: Iterable[Row] | None = None
+    voxels: Voxels,
+    *,
+    programme: Sequence[str] = (),
+    rows: Iterable[Row] | None = None,
+    light: int = LAMPLIGHT,
 ) -> Report:
-    """Inspect a house.  rows: its materials list, checked where given."""
+    """Inspect a house.  rows: its materials list, checked where given.  light: least lux at night."""
     sub = subcells(voxels)
     way = walk(voxels, sub)
     verdicts = [
@@ -60,6 +66,7 @@ def inspect(
         access(voxels, sub, way),
         headroom(voxels, way),
         rooms(voxels, programme),
+        lamplight(voxels, way, light),
     ]
     if rows is not None:
         verdicts.append(bill(voxels, rows))

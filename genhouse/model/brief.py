@@ -26,7 +26,7 @@ SMALLEST_PLOT = (17, 19)
 LARGEST_PLOT = (45, 61)
 LAMPLIGHT = 10
 """Lux; the least that JIS Z 9110 names for a bedroom's general light (10 to 30), read second-hand."""
-MOST_LIGHT = 50
+MOST_LIGHT = 30
 """Lux that lamps of a tradition can be trusted to bring to every corner."""
 
 
@@ -55,7 +55,7 @@ class Brief:
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
     which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  rooms: the programme.
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  rooms: the programme.
     garden: the kind of court garden.  palette: a palette of the tradition.
     light: least lux on every walkable indoor floor by lamplight.
     """
@@ -66,6 +66,7 @@ class Brief:
     plot_most: tuple[int, int] | None = None
     closed: int | None = None
     courts: int | None = None
+    storeys: int = 2
     gate: Side | None = None
     mirror: bool = False
     tradition: str = "timber"

@@ -40,6 +40,7 @@ class Placed:
 class Design:
     """plot: width and depth.  wings, courts: on the ground, walls included
     for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
+    fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
     """
 
     recipe: Recipe
@@ -52,10 +53,11 @@ class Design:
     courts: tuple[Rect, ...]
     rooms: tuple[Room, ...]
     segments: tuple[Segment, ...]
-    stair: Stair
+    stair: Stair | None
     placed: tuple[Placed, ...]
     parts: tuple[Part, ...]
     eaves: int
+    fewest_lamps: tuple[tuple[int, int], ...] = ()
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import asdict
 
 import numpy as np
@@ -9,7 +10,7 @@ import numpy as np
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
-from genhouse.model.part import STAGES
+from genhouse.model.part import STAGES, Part
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
@@ -19,6 +20,15 @@ def _entry(material: Material) -> MaterialEntry:
     fields = asdict(material)
     del fields["finish"]
     return MaterialEntry(**fields)
+
+
+def forms_of(parts: Iterable[Part], size: tuple[int, int, int]) -> np.ndarray:
+    """The forms alone that some parts set: uint8 [X, Y, Z]."""
+    form = np.zeros(size, dtype=np.uint8)
+    for part in parts:
+        x0, y0, z0, x1, y1, z1 = part.box
+        form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+    return form
 
 
 def raster(design: Design) -> Voxels:

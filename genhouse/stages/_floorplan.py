@@ -6,12 +6,12 @@ bit wider than the room: nothing leaks from the end of one row to the start of t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from genhouse.core.box import Rect
-from genhouse.model.room import Room
-from genhouse.stages._openings import beside
+from genhouse.model.room import Room, Segment
+from genhouse.stages._slopes import Field
 from genhouse.stages.bays import Bays
 from genhouse.stages.roof import Roof
 from genhouse.stages.rooms import Rooms
@@ -23,7 +23,8 @@ Cell = tuple[int, int]
 class Floor:
     """free: cells nothing stands on.  keep: those that must stay clear to walk on.
 
-    hug: cells along a wall that stays shut.  corners: its four.
+    hug: cells along a wall that stays shut.  lit: those before a window.  corners: its four.
+    court: those along a side that gives on a court or veranda.
     high: cells with at least 1, 2, .. layers under the roof.
     """
 
@@ -32,7 +33,9 @@ class Floor:
     free: int = 0
     keep: int = 0
     hug: int = 0
+    lit: int = 0
     corners: int = 0
+    court: int = 0
     high: tuple[int, ...] = ()
 
     @property
@@ -49,6 +52,17 @@ class Floor:
         total = 0
         for x, y in cells:
             total |= self.bit(x, y)
+        return total
+
+    def block(self, rect: Rect) -> int:
+        """The cells of a rectangle, as far as they lie in the room."""
+        x0, y0, x1, y1 = rect.meet(self.rect)
+        if x1 <= x0 or y1 <= y0:
+            return 0
+        row = ((1 << x1 - x0) - 1) << (x0 - self.rect.x0)
+        total = 0
+        for y in range(y0 - self.rect.y0, y1 - self.rect.y0):
+            total |= row << y * self.stride
         return total
 
     def cells(self, bits: int) -> Iterator[Cell]:
@@ -71,60 +85,99 @@ class Floor:
         """Whether the free cells are one piece that holds all the wanted ones."""
         if wanted & ~free:
             return False
-        here = free & -free
-        while (grown := self.spread(here) & free) != here:
-            here = grown
+        stride, here, before = self.stride, free & -free, 0
+        while here != before:
+            before = here
+            here |= (here << 1 | here >> 1) & free
+            here |= (here << stride | here >> stride) & free
         return here == free
 
 
 def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
     """The floor of every indoor room, lower storey first."""
-    return tuple(_floor(room, rooms, bays, roof) for room in (*rooms.on(1), *rooms.on(2)))
+    walls: dict[int, list[Segment]] = {room.id: [] for room in rooms.rooms}
+    for s in rooms.segments:
+        for number in {s.low, s.high} & walls.keys():
+            walls[number].append(s)
+    x, y = roof.under.shape
+    clear = roof.under.reshape(x // 2, 2, y // 2, 2).min(axis=(1, 3))
+    return tuple(
+        _floor(room, walls[room.id], rooms, bays, clear) for room in (*rooms.on(1), *rooms.on(2))
+    )
 
 
-def _floor(room: Room, rooms: Rooms, bays: Bays, roof: Roof) -> Floor:
+def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, clear: Field) -> Floor:
     """What the walls, the stair and the hearth leave of a room's floor."""
-    blank = Floor(room=room.id, rect=room.rect)
-    free, keep, hug = blank.bits(room.rect.cells()), 0, 0
+    r = room.rect
+    blank = Floor(room=room.id, rect=r)
+    whole = blank.bits(r.cells())
+    free = whole & ~blank.bit(*rooms.hearth.cell)
     if room.level == 1:
         free &= ~blank.bits(bays.middle)
-    free &= ~blank.bit(*rooms.hearth.cell)
-    keep |= blank.bits(c for r in room.sunken for c in r.cells())
-    for s in rooms.segments:
-        if s.level == room.level and room.id in (s.low, s.high):
-            walked = s.way is not None and s.opening != "window"
-            for cell in s.cells.cells():
-                inside = blank.bits(beside(s, cell))
-                if walked and s.way is not None and s.way.has(*cell):
-                    keep |= inside
-                else:
-                    hug |= inside
-    taken, clear = _stairs(room, rooms, blank)
+    keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
+    keep |= blank.bits(c for part in room.sunken for c in part.cells())
+    taken, round_stair = _stairs(room, rooms, blank)
     free &= ~taken
-    r = room.rect
     return Floor(
         room=room.id,
         rect=r,
         free=free,
-        keep=(keep | clear) & free,
+        keep=(keep | round_stair) & free,
         hug=hug,
+        lit=lit,
+        court=court,
         corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
-        high=tuple(blank.bits(_under(room, roof, n)) for n in (1, 2, 3)),
+        high=_heights(room, blank, clear) if room.to_roof else (whole,) * LAYERS,
     )
 
 
-def _under(room: Room, roof: Roof, layers: int) -> Iterator[Cell]:
-    """Cells where a piece of so many layers fits below the roof."""
-    if not room.to_roof:
-        return room.rect.cells()
-    least = 2 * (room.floor + layers)
-    return (c for c in room.rect.cells() if roof.clear(*c) >= least)
+def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
+    """Cells inside its walls: those to keep for walking, before shut walls, windows and a court."""
+    keep = hug = lit = court = 0
+    for s in walls:
+        if s.boundary == "open":
+            continue
+        inside = _inside(blank, s, s.cells)
+        way = _inside(blank, s, s.way) if s.way is not None else 0
+        if s.boundary == "court":
+            court |= inside
+        if s.opening == "window":
+            lit |= way
+        else:
+            keep |= way
+        hug |= inside & ~way
+    return keep, hug & ~keep, lit, court
+
+
+def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
+    """The room's cells beside part of a wall."""
+    grown = (0, 1) if segment.axis == "x" else (1, 0)
+    x0, y0, x1, y1 = cells
+    return blank.block(Rect(x0 - grown[0], y0 - grown[1], x1 + grown[0], y1 + grown[1]))
+
+
+LAYERS = 3
+"""Layers of pieces that a room may ask about."""
+
+
+def _heights(room: Room, blank: Floor, clear: Field) -> tuple[int, ...]:
+    """Cells where 1, 2, .. layers of pieces fit below the roof.  clear: half cells, by cell."""
+    r = room.rect
+    rows = clear[r.x0 : r.x1, r.y0 : r.y1].T.tolist()
+    levels = [0] * LAYERS
+    for y, row in enumerate(rows):
+        for x, half in enumerate(row):
+            for n in range(min(LAYERS, half // 2 - room.floor)):
+                levels[n] |= 1 << y * blank.stride + x
+    return tuple(levels)
 
 
 def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
     """What a flight takes of a floor, and what must stay clear round it: before its first step
     below, round the well above."""
     stair = rooms.stair
+    if stair is None:
+        return 0, 0
     first = stair.run[0]
     run = first.hull(stair.run[-1])
     if room.level == 1 and room.id != stair.room:

@@ -38,17 +38,20 @@ def open_walls(
     site: Site,
     bays: Bays,
     rooms: Sequence[Room],
-    stair: Stair,
+    stair: Stair | None,
     flue: tuple[int, int],
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
     lower = [_segment(1, line, rooms) for line in bays.lines]
-    upper = [_segment(2, line, rooms) for line in bays.lines]
-    blocked = frozenset({flue, *stair.run[0].hull(stair.run[-1]).cells()})
+    storeys = max(room.level for room in rooms)
+    upper = [_segment(2, line, rooms) for line in bays.lines if storeys == 2]
+    run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
+    blocked = frozenset({flue, *run})
     lower = _court_sides(lower, rooms, blocked, draw)
     lower = _partitions(lower, rooms, blocked, draw, every=False)
-    upper = _partitions(upper, rooms, blocked, draw, every=True)
+    if upper:
+        upper = _partitions(upper, rooms, blocked, draw, every=True)
     lower, entrances = _entrances(site, lower, rooms, blocked, draw)
     lower = [_windowed(s, rooms, blocked) for s in lower]
     upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]

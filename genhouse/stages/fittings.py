@@ -1,11 +1,16 @@
-"""Fittings: what makes a room a bedroom or a kitchen, placed so that all of it can be reached and used."""
+"""Fittings: what makes a room a bedroom or a kitchen, placed so that all of it can be reached and used.
+
+What a room gets is drawn from its kind: the telling ones first, then what may join them until it is
+neither bare nor crammed.  Where they stand is searched, see ``_furnishing`` and ``_worth``.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from genhouse.core.axes import STEP, Side, Turn
+from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import WORD, Draw
 from genhouse.core.forms import turned
@@ -13,178 +18,201 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
+from genhouse.stages._furnishing import (
+    Arrangement,
+    Wish,
+    arranged,
+    empty,
+    grown,
+    improved,
+    options,
+)
+from genhouse.stages._stances import FACING, Stance
+from genhouse.stages._worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
-from genhouse.traditions.loader import Fitting, Tradition
+from genhouse.traditions.loader import Fitting, Kind, Tradition
 
-FULLEST = 55
-"""Part of a room's floor, in hundredths, beyond which nothing more is put in."""
-FACING: tuple[Side, ...] = ("south", "east", "north", "west")
-"""By quarter turns from the way a fitting is drawn."""
+FULLEST = 56
+"""Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
+ENOUGH = (26, 38)
+"""Part from which on nothing more is added: each room draws its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Spot:
-    """One way to stand a fitting.  solid: the cells its pieces stand on.  use: where a user stands."""
+class Fitted(Placed):
+    """A fitting in its place, with its hand and its colours.
 
-    cells: Rect
-    facing: Side
-    solid: int
-    use: int
+    mirror: left and right changed over.  tints: roles, each with the role that stands for it.
+    """
+
+    mirror: bool = False
+    tints: tuple[tuple[str, str], ...] = ()
+
+    def turned(self, turn: Turn) -> Placed:
+        """Where it stands after its house is turned; its pieces are turned as parts."""
+        return Placed(
+            name=self.name,
+            room=self.room,
+            cells=turn.rect(self.cells),
+            floor=self.floor,
+            facing=turn.side(self.facing),
+            use=tuple(turn.cell(x, y, 0)[:2] for x, y in self.use),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Furnished:
+    """A room's fittings in their stances.  wishes: where each might stand.  mirrors: its hand.
+
+    fixed: how many of them, from the first, nobody may move.
+    """
+
+    floor: Floor
+    room: tuple[Stood, ...]
+    wishes: tuple[Wish, ...]
+    mirrors: tuple[bool, ...]
+    fixed: int
 
 
 def plan_fittings(
     rooms: Rooms, floors: Sequence[Floor], tradition: Tradition, draw: Draw
-) -> tuple[Placed, ...]:
+) -> tuple[Fitted, ...]:
     """Furnish every indoor room."""
     by_id = {room.id: room for room in rooms.rooms}
-    placed: list[Placed] = []
+    placed: list[Fitted] = []
     for floor in floors:
-        placed += _furnish(by_id[floor.room], floor, rooms.hearth, tradition, draw.at(floor.room))
+        room, here = by_id[floor.room], draw.at(floor.room)
+        furnished = furnish(room, floor, rooms.hearth, tradition, here)
+        placed += _fitted(furnished, room, here)
     return tuple(placed)
 
 
-def _furnish(
+def furnish(
     room: Room, floor: Floor, hearth: Hearth, tradition: Tradition, draw: Draw
-) -> Iterator[Placed]:
-    left, keep = floor.free, floor.keep
-    if hearth.room == room.id:
-        stove = _stove(room, hearth)
-        yield stove
-        keep |= floor.bits(stove.use)
-    whole = left.bit_count()
-    for n, wanted in enumerate(tradition.kind(room.kind).fittings):
-        if 100 * (whole - left.bit_count()) > FULLEST * whole:
-            return
-        for name, fitting in _sizes(wanted, tradition):
-            spot = _place(fitting, floor, left, keep, draw.at(n, name))
-            if spot is not None:
-                left &= ~spot.solid
-                keep |= spot.use
-                yield Placed(
-                    name=name,
-                    room=room.id,
-                    cells=spot.cells,
-                    floor=room.floor,
-                    facing=spot.facing,
-                    use=tuple(floor.cells(spot.use)),
-                )
+) -> Furnished:
+    """Choose what a room holds and search where it stands."""
+    word = draw.word("furnish")
+    first = _stove(floor, hearth, dict(tradition.fittings))
+    chosen = _chosen(first, tradition.kind(room.kind), floor, dict(tradition.fittings), word)
+    fixed = len(first.wishes)
+    best = improved(chosen.kept[0], chosen.wishes, floor, fixed)
+    return Furnished(
+        floor=floor, room=best.room, wishes=chosen.wishes, mirrors=chosen.mirrors, fixed=fixed
+    )
+
+
+class _Chosen(NamedTuple):
+    """What a room holds so far.  kept: the best arrangements of it.  mirrors: the hand of each."""
+
+    kept: list[Arrangement]
+    wishes: tuple[Wish, ...] = ()
+    mirrors: tuple[bool, ...] = ()
+
+
+def _chosen(
+    chosen: _Chosen, kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int
+) -> _Chosen:
+    """The telling fittings, then others until the floor is full enough."""
+    whole = floor.free.bit_count()
+    enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
+    for n, name in enumerate(_names(kind, word)):
+        covered = 100 * chosen.kept[0].taken.bit_count()
+        if n >= len(kind.fittings) and covered >= enough * whole:
+            break
+        spare = FULLEST * whole - covered if chosen.wishes else 100 * whole
+        hand = mixed(word, n)
+        for wish in _wishes(name, spare, fittings, floor, hand):
+            more = grown(chosen.kept, wish, floor)
+            if more:
+                chosen = _Chosen(more, (*chosen.wishes, wish), (*chosen.mirrors, bool(hand & 1)))
                 break
+    return chosen
 
 
-def _sizes(name: str, tradition: Tradition) -> Iterator[tuple[str, Fitting]]:
-    """A fitting, then what may stand for it where it does not fit."""
+def _names(kind: Kind, word: int) -> list[str]:
+    """What a room of this kind would like, the telling ones first."""
+    order = sorted(range(len(kind.extras)), key=lambda n: mixed(word, 100 + n))
+    return [*kind.fittings, *(kind.extras[n] for n in order)]
+
+
+def _wishes(
+    name: str, spare: int, fittings: dict[str, Fitting], floor: Floor, hand: int
+) -> Iterator[Wish]:
+    """A fitting, then what may stand for it where it does not fit.
+
+    spare: hundredths of cells it may cover.  hand: a drawn number; odd, left and right change over.
+    """
     while name:
-        fitting = tradition.fitting(name)
-        yield name, fitting
+        fitting = fittings[name]
+        if fitting.against != "flue" and _feet(fitting) <= spare:
+            choices = options(fitting, floor, mirror=bool(hand & 1), mix=hand >> 8)
+            yield Wish(name, fitting, choices)
         name = fitting.smaller
 
 
-def _stove(room: Room, hearth: Hearth) -> Placed:
-    x, y = hearth.cell
-    dx, dy = STEP[hearth.facing]
-    return Placed(
-        name="stove",
-        room=room.id,
-        cells=Rect(x, y, x + 1, y + 1),
-        floor=room.floor,
-        facing=hearth.facing,
-        use=((x + dx, y + dy),),
+def mixed(word: int, n: int) -> int:
+    """The n-th number of a drawn word: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014)."""
+    z = word + (n + 1) * 0x9E3779B97F4A7C15 & WORD
+    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9 & WORD
+    z = (z ^ z >> 27) * 0x94D049BB133111EB & WORD
+    return z ^ z >> 31
+
+
+def _feet(fitting: Fitting) -> int:
+    """Hundred times the cells it stands on."""
+    return 100 * sum(z == 0 for _, _, z, _, _ in fitting.pieces)
+
+
+def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting]) -> _Chosen:
+    """What stands at the flue, in the room that has it."""
+    name = next((n for n, f in fittings.items() if f.against == "flue"), None)
+    if hearth.room != floor.room or name is None:
+        return _Chosen([empty(floor)])
+    (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
+    before = floor.bit(x + dx, y + dy)
+    left, low = x - floor.rect.x0, y - floor.rect.y0
+    stance = Stance(
+        cells=Rect(left, low, left + 1, low + 1),
+        facing=FACING.index(hearth.facing),
+        solid=floor.bit(x, y),
+        tall=0,
+        use=before,
+        front=before,
+        ends=0,
+        off=0,
+        ahead=0,
     )
+    stove = Stood(name, fittings[name], stance)
+    return _Chosen([arranged(floor, [stove])], (Wish(name, stove.fitting, []),), (False,))
 
 
-def _place(fitting: Fitting, floor: Floor, left: int, keep: int, draw: Draw) -> _Spot | None:
-    """The best spot that leaves every kept cell reachable, or None.  Equal spots are told apart by
-    one drawn word."""
-    if fitting.against == "flue":
-        return None
-    room = floor.high[max(pz for _, _, pz, _, _ in fitting.pieces)] & left & ~keep
-    spots = [s for s in _spots(fitting, floor) if not s.solid & ~room and not s.use & ~left]
-    word = draw.word("spot") | 1
-    ranked = sorted(
-        range(len(spots)),
-        key=lambda i: (-_liking(fitting, spots[i], floor), (i + 1) * word & WORD),
-    )
-    for i in ranked:
-        if floor.connected(left & ~spots[i].solid, keep | spots[i].use):
-            return spots[i]
-    return None
+def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
+    floor, r = furnished.floor, furnished.floor.rect
+    for stood, mirror in zip(furnished.room, furnished.mirrors, strict=True):
+        x0, y0, x1, y1 = stood.stance.cells
+        yield Fitted(
+            name=stood.name,
+            room=room.id,
+            cells=Rect(x0 + r.x0, y0 + r.y0, x1 + r.x0, y1 + r.y0),
+            floor=room.floor,
+            facing=FACING[stood.stance.facing],
+            use=tuple(floor.cells(stood.stance.use)),
+            mirror=mirror,
+            tints=tuple(
+                (roles[0], draw.choice(roles, f"tint {roles[0]}")) for roles in stood.fitting.tints
+            ),
+        )
 
 
-def _spots(fitting: Fitting, floor: Floor) -> Iterator[_Spot]:
-    """Every place and turn in which a fitting stands against what it must stand against."""
-    for quarters, facing in enumerate(FACING):
-        width, depth = fitting.size if quarters % 2 == 0 else fitting.size[::-1]
-        turn = Turn(*fitting.size, quarters)
-        origin = (floor.rect.x0, floor.rect.y0)
-        feet = [turn.cell(x, y, 0) for x, y, z, _, _ in fitting.pieces if z == 0]
-        base = floor.bits((origin[0] + x, origin[1] + y) for x, y, _ in feet)
-        for x, y in _corners(fitting, floor.rect, facing, width, depth):
-            cells = Rect(x, y, x + width, y + depth)
-            solid = floor.shifted(base, x, y)
-            yield _Spot(
-                cells=cells,
-                facing=facing,
-                solid=solid,
-                use=_use(fitting, cells, facing, solid, floor),
-            )
+def fittings_parts(placed: Sequence[Fitted], tradition: Tradition) -> tuple[Part, ...]:
+    fittings = dict(tradition.fittings)
+    return tuple(part for p in placed for part in _pieces(p, fittings[p.name]))
 
 
-def _corners(
-    fitting: Fitting, rect: Rect, facing: Side, width: int, depth: int
-) -> Iterator[tuple[int, int]]:
-    """South-west corners at which a footprint of this size may lie."""
-    xs, ys = range(rect.x0, rect.x1 - width + 1), range(rect.y0, rect.y1 - depth + 1)
-    if not xs or not ys:
-        return
-    if fitting.against in ("wall", "corner"):
-        ends = fitting.against == "corner"
-        match facing:
-            case "south":
-                xs, ys = _ends(xs, ends), ys[-1:]
-            case "north":
-                xs, ys = _ends(xs, ends), ys[:1]
-            case "east":
-                xs, ys = xs[:1], _ends(ys, ends)
-            case "west":
-                xs, ys = xs[-1:], _ends(ys, ends)
-    yield from ((x, y) for y in ys for x in xs)
-
-
-def _ends(places: range, only: bool) -> range:
-    return places[:: max(1, len(places) - 1)] if only else places
-
-
-def _use(fitting: Fitting, cells: Rect, facing: Side, solid: int, floor: Floor) -> int:
-    """The cell before the middle of its front; none for what is used from all round."""
-    if fitting.around:
-        return 0
-    dx, dy = STEP[facing]
-    x, y = (cells.x0 + cells.x1 - 1) // 2, (cells.y0 + cells.y1 - 1) // 2
-    x = cells.x1 if dx > 0 else cells.x0 - 1 if dx < 0 else x
-    y = cells.y1 if dy > 0 else cells.y0 - 1 if dy < 0 else y
-    return floor.bit(x, y) & ~solid or OUTSIDE_ROOM
-
-
-OUTSIDE_ROOM = 1 << 4096
-"""A cell no room has: a spot that is used from there is never taken."""
-
-
-def _liking(fitting: Fitting, spot: _Spot, floor: Floor) -> int:
-    """Middles of rooms for what stands in the middle; shut walls and corners for the rest."""
-    rect, c = floor.rect, spot.cells
-    if fitting.against == "centre":
-        return -abs(c.x0 + c.x1 - rect.x0 - rect.x1) - abs(c.y0 + c.y1 - rect.y0 - rect.y1)
-    return 4 * (floor.corners & spot.solid).bit_count() + 2 * (floor.hug & spot.solid).bit_count()
-
-
-def fittings_parts(placed: Sequence[Placed], tradition: Tradition) -> tuple[Part, ...]:
-    return tuple(part for p in placed for part in _pieces(p, tradition))
-
-
-def _pieces(p: Placed, tradition: Tradition) -> Iterator[Part]:
-    fitting = tradition.fitting(p.name)
-    turn = Turn(*fitting.size, FACING.index(p.facing))
+def _pieces(p: Fitted, fitting: Fitting) -> Iterator[Part]:
+    turn = Turn(*fitting.size, FACING.index(p.facing), p.mirror)
+    tints = dict(p.tints)
     for px, py, pz, role, form in fitting.pieces:
         x, y, _ = turn.cell(px, py, 0)
         box = Box.cell(p.cells.x0 + x, p.cells.y0 + y, p.floor + pz)
-        yield Part("fittings", role, turned(form, turn), box)
+        yield Part("fittings", tints.get(role, role), turned(form, turn), box)

@@ -70,7 +70,9 @@ def _verandas(site: Site, tradition: Tradition) -> Iterator[Part]:
 def _upper(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels.upper_tie
     beams = {c for line in bays.middle_lines for c in line.cells.cells()}
-    left_out = beams | set(bays.middle) | set(rooms.stair.well.cells()) | {rooms.hearth.cell}
+    left_out = beams | set(bays.middle) | {rooms.hearth.cell}
+    if rooms.stair is not None:
+        left_out |= set(rooms.stair.well.cells())
     for unit in bays.units:
         for box in _boxes(set(unit.rect.cells()) - left_out, z):
             yield Part("floors", "upper-board", "full", box)

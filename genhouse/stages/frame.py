@@ -29,7 +29,8 @@ def _posts(bays: Bays, tradition: Tradition) -> Iterator[Part]:
     for x, y in (*bays.posts, *bays.middle):
         yield Part("frame", "post", "full", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
     for x, y in bays.posts:
-        yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
+        if z.plate >= z.upper_floor:
+            yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
 
 
 def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
@@ -47,7 +48,9 @@ def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     for s in segments:
         if s.boundary != "open":
             yield Part("frame", "tie", "full", s.cells.up(z.lower_tie, z.lower_tie + 1))
-        yield Part("frame", "tie", "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
+        bears = s.boundary in ("outer", "court") and z.plate == z.upper_tie
+        role = "plate" if bears else "tie"
+        yield Part("frame", role, "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
 
 
 def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:

@@ -6,7 +6,6 @@ else decides it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -145,9 +144,8 @@ def _closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
 def _walled(plot: tuple[int, int], rooms: Rooms) -> npt.NDArray[np.bool_]:
     """The cells under which a wall of the upper storey rises to the roof."""
     walls = np.zeros(plot, dtype=bool)
-    for s in rooms.segments:
-        if s.level == 2 and s.boundary != "open":
-            walls[s.cells.x0 : s.cells.x1, s.cells.y0 : s.cells.y1] = True
+    for s in rooms.rising:
+        walls[s.cells.x0 : s.cells.x1, s.cells.y0 : s.cells.y1] = True
     for x, y in line_ends(rooms):
         walls[x, y] = True
     return walls
@@ -164,18 +162,13 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     return -(-int(near.max()) // 2) + 1
 
 
-def line_ends(rooms: Rooms) -> Iterator[tuple[int, int]]:
-    """Post places between the segments of a wall line that rises to the roof."""
-    seen: set[tuple[int, int]] = set()
-    for s in rooms.segments:
-        if s.level == 2 and s.boundary != "open":
-            c = s.cells
-            ends = (
-                [(c.x0 - 1, c.y0), (c.x1, c.y0)]
-                if s.axis == "x"
-                else [(c.x0, c.y0 - 1), (c.x0, c.y1)]
-            )
-            for end in ends:
-                if end not in seen:
-                    seen.add(end)
-                    yield end
+def line_ends(rooms: Rooms) -> tuple[tuple[int, int], ...]:
+    """Post places at the ends of the wall segments that rise to the roof, each once."""
+    ends: dict[tuple[int, int], None] = {}
+    for s in rooms.rising:
+        c = s.cells
+        low, high = (
+            ((c.x0 - 1, c.y0), (c.x1, c.y0)) if s.axis == "x" else ((c.x0, c.y0 - 1), (c.x0, c.y1))
+        )
+        ends |= {low: None, high: None}
+    return tuple(ends)

@@ -60,10 +60,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
         )
         for w in site.wings
     }
-    posts = {(x, y) for x, y in line_ends(rooms)}
-    for s in rooms.segments:
-        if s.level != 2 or s.boundary == "open":
-            continue
+    for s in rooms.rising:
         role = "partition" if s.boundary == "partition" else "gable"
         for x, y in s.cells.cells():
             high = int(under[x, y]) // 2
@@ -74,7 +71,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
                 yield Part(
                     "roof", "post" if king else role, form, Box(x, y, low, x + 1, y + 1, high)
                 )
-    for x, y in posts:
+    for x, y in line_ends(rooms):
         high = int(under[x, y]) // 2
         if high > low:
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))
@@ -85,6 +82,9 @@ def _flue(roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     start = tradition.levels.floor + 1
     yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, roof.chimney))
     yield Part("roof", "flue", "chimney cap", Box.cell(x, y, roof.chimney))
+    dx, dy = STEP[rooms.hearth.facing]
+    hood = f"step {opposite(rooms.hearth.facing)} turned"
+    yield Part("roof", "hood", hood, Box.cell(x + dx, y + dy, start + 1))
 
 
 def _porch(entrance: Entrance, tradition: Tradition) -> Iterator[Part]:

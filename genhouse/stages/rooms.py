@@ -38,10 +38,17 @@ class Rooms:
 
     rooms: tuple[Room, ...]
     segments: tuple[Segment, ...]
-    stair: Stair
+    stair: Stair | None
     hearth: Hearth
     entrances: tuple[Entrance, ...]
     gate: tuple[int, int]
+
+    @property
+    def rising(self) -> tuple[Segment, ...]:
+        """The walls that rise to the roof: all of an upper storey's, else those in which its ceiling ends."""
+        top = max(s.level for s in self.segments)
+        bounds = ("outer", "court", "partition") if top == 2 else ("outer", "court")
+        return tuple(s for s in self.segments if s.level == top and s.boundary in bounds)
 
     def on(self, level: int) -> tuple[Room, ...]:
         return tuple(r for r in self.rooms if r.level == level and r.indoor)
@@ -72,21 +79,25 @@ def plan_rooms(
 
 def _seated(
     site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
-) -> tuple[tuple[Room, ...], Stair]:
+) -> tuple[tuple[Room, ...], Stair | None]:
     """Every room with its kind and number: outdoors, below, above; and the stair."""
     entry = _entry_unit(site, bays, draw)
     taken = frozenset() if entry is None else frozenset({entry})
-    flight = plan_flight(site, bays, taken, draw)
-    taken |= {flight.lower, flight.upper}
-    settled = [("stairhall", flight.room)]
-    if entry is not None:
-        settled.append(("entry", bays.units[entry].rect))
+    settled = [] if entry is None else [("entry", bays.units[entry].rect)]
+    flight = None
+    if tradition.levels.plate > tradition.levels.upper_tie:
+        flight = plan_flight(site, bays, taken, draw)
+        taken |= {flight.lower, flight.upper}
+        settled.append(("stairhall", flight.room))
     door = bays.units[entry].rect if entry is not None else site.courts[0]
-    lower = _storey(1, places(site, bays, taken, door, 1), settled, tradition, wishes, draw)
-    upper_floor = places(site, bays, frozenset(), flight.room, 2)
-    upper = _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"))
+    storeys = _storey(1, places(site, bays, taken, door, 1), settled, tradition, wishes, draw)
+    if flight is not None:
+        upper_floor = places(site, bays, frozenset(), flight.room, 2)
+        storeys += _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"))
     outdoors = _outdoors(site, tradition)
-    rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *lower, *upper), 1))
+    rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *storeys), 1))
+    if flight is None:
+        return rooms, None
     hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
     return rooms, replace(flight.stair, room=hall)
 
@@ -121,7 +132,9 @@ def _storey(
     ]
 
 
-def _opened(site: Site, bays: Bays, rooms: tuple[Room, ...], stair: Stair, draw: Draw) -> Rooms:
+def _opened(
+    site: Site, bays: Bays, rooms: tuple[Room, ...], stair: Stair | None, draw: Draw
+) -> Rooms:
     """The hearth in its kitchen, and every wall with its openings."""
     hearth = _hearth(site, bays, rooms, draw)
     segments, entrances, gate = open_walls(

@@ -26,23 +26,56 @@ class Screens:
         return self.leaves.count(0)
 
 
-def plan_screens(rooms: Rooms, draw: Draw) -> tuple[Screens, ...]:
-    """How far each set of leaves is slid."""
+PUBLIC, PRIVATE = 3, 6
+"""Depths from the gate up to which a room stands wide open, and from which it is kept to itself."""
+SLID = {"public": (1, 4, 5), "middle": (3, 5, 2), "private": (6, 3, 0), "inner": (5, 2, 0)}
+"""Weights of none, one and two leaves slid over their neighbours."""
+
+
+def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screens, ...]:
+    """How far each set of leaves is slid: along a wall a set stands more often than not otherwise
+    than its neighbour, and slides to the other hand."""
     found: list[Screens] = []
-    for s in rooms.segments:
-        if s.opening == "screens" and s.way is not None:
-            here = draw.at(s.way.x0, s.way.y0)
-            found.append(Screens(segment=s, leaves=_slide(max(s.way.width, s.way.depth), here)))
+    for line, sets in _walls(rooms):
+        here = draw.at(*line)
+        hand, last = here.below(2, "hand"), -1
+        for n, s in enumerate(sets):
+            count = max(s.way.width, s.way.depth) if s.way else 0
+            weights = list(SLID[_openness(s, rooms, tradition)])[: 1 + count // 2]
+            if 0 <= last < len(weights):
+                weights[last] = (weights[last] + 1) // 2
+            last = here.at(n).choice(range(len(weights)), "slid", weights)
+            leaves = _slide(count, last, from_low=(hand + n) % 2 == 0)
+            found.append(Screens(segment=s, leaves=leaves))
     return tuple(found)
 
 
-def _slide(count: int, draw: Draw) -> tuple[int, ...]:
+def _walls(rooms: Rooms) -> Iterator[tuple[tuple[object, ...], list[Segment]]]:
+    """Sets of leaves by the wall line they stand in, in order along it."""
+    lines: dict[tuple[int, str, int], list[Segment]] = {}
+    for s in rooms.segments:
+        if s.opening == "screens" and s.way is not None:
+            at = s.cells.y0 if s.axis == "x" else s.cells.x0
+            lines.setdefault((s.level, s.axis, at), []).append(s)
+    for line in sorted(lines):
+        yield line, sorted(lines[line], key=lambda s: s.cells[:2])
+
+
+def _openness(s: Segment, rooms: Rooms, tradition: Tradition) -> str:
+    """Rooms that visitors see open wide to the court; leaves between two rooms mostly stand shut."""
+    if s.boundary != "court":
+        return "inner"
+    kinds = [r.kind for r in rooms.rooms if r.indoor and r.id in (s.low, s.high)]
+    depth = max(tradition.kind(kind).depth for kind in kinds)
+    return "public" if depth <= PUBLIC else "private" if depth >= PRIVATE else "middle"
+
+
+def _slide(count: int, slid: int, *, from_low: bool) -> tuple[int, ...]:
     """Slide some leaves over their neighbours, from one end, so that what is open lies together."""
     leaves = [1] * count
-    slid = draw.choice((0, 1, 2), "slid", weights=(3, 4, 1))
-    for i in range(min(slid, count // 2)):
+    for i in range(slid):
         leaves[2 * i], leaves[2 * i + 1] = 0, 2
-    return tuple(leaves if draw.chance(1, 2, "end") else leaves[::-1])
+    return tuple(leaves if from_low else leaves[::-1])
 
 
 def screens_parts(

@@ -14,6 +14,8 @@ from genhouse.traditions.loader import Tradition
 
 def stair_parts(rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
     """Treads, the boxes that carry them, trimmers along the well and rails on them."""
+    if rooms.stair is None:
+        return ()
     z = tradition.levels
     walls = {
         c for s in rooms.segments if s.level == 2 and s.boundary != "open" for c in s.cells.cells()

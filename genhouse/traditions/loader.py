@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, Literal
 
@@ -14,6 +14,10 @@ from genhouse.model.palette import Material, Palette
 from genhouse.traditions.shelf import tables
 
 Against = Literal["wall", "corner", "centre", "any", "flue"]
+Faces = Literal["", "length", "court", "door"]
+Tag = Literal[
+    "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
+]
 Piece = tuple[int, int, int, str, str]
 
 
@@ -63,17 +67,34 @@ class Kind:
     most: int = 1
     need: int = 0
     fittings: tuple[str, ...] = ()
+    extras: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fitting:
-    """What furnishes a room: drawn facing south; pieces are (x, y, z, role, form)."""
+    """What furnishes a room: drawn facing south, y growing away from its user.
+
+    size: width and depth.  pieces: (x, y, z, role, form).  clear: rows wanted free before it.
+    faces: what it looks at.  near, smaller: names of fittings.  tints: roles to swap for one another.
+    caution: what a builder must heed, one sentence.
+    """
 
     against: Against
+    tags: tuple[Tag, ...]
     size: tuple[int, int]
     pieces: tuple[Piece, ...]
     around: bool = False
+    clear: int = 1
+    faces: Faces = ""
+    near: tuple[str, ...] = ()
     smaller: str = ""
+    tints: tuple[tuple[str, ...], ...] = ()
+    caution: str = ""
+
+    @property
+    def height(self) -> int:
+        """Layers from the floor up."""
+        return 1 + max(z for _, _, z, _, _ in self.pieces)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +109,12 @@ class Tradition:
     palettes: tuple[Palette, ...]
     kinds: tuple[tuple[str, Kind], ...]
     fittings: tuple[tuple[str, Fitting], ...]
+
+    def with_storeys(self, count: int) -> Tradition:
+        """The same way of building for a house of so many storeys: on one, the plate is the upper tie."""
+        if count == 2:
+            return self
+        return replace(self, levels=replace(self.levels, plate=self.levels.upper_tie))
 
     def kind(self, name: str) -> Kind:
         return dict(self.kinds)[name]
@@ -124,13 +151,33 @@ def parse_tradition(name: str, data: dict[str, Any]) -> Tradition:
             (key, msgspec.convert(table, Kind)) for key, table in data.pop("kind").items()
         )
         data["fittings"] = tuple(
-            (key, msgspec.convert(table, Fitting)) for key, table in data.pop("fitting").items()
+            (key, msgspec.convert(_drawn(key, table), Fitting))
+            for key, table in data.pop("fitting").items()
         )
         tradition = msgspec.convert(data, Tradition)
     except (msgspec.ValidationError, KeyError) as error:
         raise TraditionError(f"tradition {name}: {error}") from error
     _check(tradition)
     return tradition
+
+
+def _drawn(name: str, table: dict[str, Any]) -> dict[str, Any]:
+    """A fitting's plans, layer by layer, as its size and pieces.  Raises TraditionError."""
+    table = dict(table)
+    layers, key = table.pop("layers"), table.pop("key")
+    rows = [layer.split() for layer in layers]
+    width, depth = len(rows[0][0]), len(rows[0])
+    pieces = []
+    for z, plan in enumerate(rows):
+        if len(plan) != depth or any(len(row) != width for row in plan):
+            raise TraditionError(f"fitting {name}: layer {z} is not {width} x {depth}")
+        for y, row in enumerate(reversed(plan)):
+            for x, letter in enumerate(row):
+                if letter != ".":
+                    if len(key.get(letter, ())) != 2:
+                        raise TraditionError(f"fitting {name}: key {letter!r} is no role and form")
+                    pieces.append((x, y, z, *key[letter]))
+    return table | {"size": (width, depth), "pieces": pieces}
 
 
 def _palettes(
@@ -149,14 +196,19 @@ def _check(tradition: Tradition) -> None:
     roles = {role for role, _ in tradition.palettes[0].roles}
     fittings = dict(tradition.fittings)
     for name, fitting in tradition.fittings:
-        for _, _, _, role, form in fitting.pieces:
+        swapped = [role for tint in fitting.tints for role in tint]
+        for role in (*(piece[3] for piece in fitting.pieces), *swapped):
             if role not in roles:
                 raise TraditionError(f"fitting {name}: no role is called {role!r}")
+        for *_, form in fitting.pieces:
             if form not in NUMBER:
                 raise TraditionError(f"fitting {name}: no form is called {form!r}")
-        if fitting.smaller and fitting.smaller not in fittings:
-            raise TraditionError(f"fitting {name}: no fitting is called {fitting.smaller!r}")
+        _check_names(f"fitting {name}", (*fitting.near, fitting.smaller or name), fittings)
     for name, kind in tradition.kinds:
-        for wanted in kind.fittings:
-            if wanted not in fittings:
-                raise TraditionError(f"kind {name}: no fitting is called {wanted!r}")
+        _check_names(f"kind {name}", kind.fittings + kind.extras, fittings)
+
+
+def _check_names(where: str, names: tuple[str, ...], fittings: dict[str, Fitting]) -> None:
+    for name in names:
+        if name not in fittings:
+            raise TraditionError(f"{where}: no fitting is called {name!r}")

@@ -81,6 +81,7 @@ def _check_plots(brief: Brief) -> None:
     for key, value, known in (
         ("closed", brief.closed, (2, 3, 4)),
         ("courts", brief.courts, (1, 2, 3)),
+        ("storeys", brief.storeys, (1, 2)),
     ):
         if value is not None and value not in known:
             raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")

@@ -95,7 +95,9 @@ def test_pieces_rise_at_most_half_a_cell_over_the_surface(seed: int) -> None:
 
 @pytest.mark.parametrize("needed", range(1, 256, 7))
 @pytest.mark.parametrize("sky", [0, 0b10101010, 0b11110000, 0b10000000])
-def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(needed: int, sky: int) -> None:
+def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
+    needed: int, sky: int
+) -> None:
     sky &= ~needed
     chosen = bits(halves(best_form(needed, sky)))
     assert chosen & needed == needed

@@ -100,7 +100,11 @@ def test_the_envelope_is_the_higher_of_all_prisms_everywhere(seed: int) -> None:
         wings.append((axis, start, span, ends, int(dice.integers(10, 20))))
     fields = []
     for axis, start, span, (a, b), base in wings:
-        r = Rect(a, start, b, start + span + 1) if axis == "x" else Rect(start, a, start + span + 1, b)
+        r = (
+            Rect(a, start, b, start + span + 1)
+            if axis == "x"
+            else Rect(start, a, start + span + 1, b)
+        )
         fields.append(prism(size, r, across(span, EVEN, 0, 0, steep=False), axis, base))
     top = join(fields)
     for x, y in np.ndindex(*top.shape):
@@ -116,7 +120,9 @@ def test_the_envelope_is_the_higher_of_all_prisms_everywhere(seed: int) -> None:
 def _extended(size: tuple[int, int], court: Rect, front: int, rear: int, side: int, on: int) -> Any:
     """The ring's outline in half cells, its through wings drawn on past their gables."""
     x, y = 2 * size[0], 2 * size[1]
-    bands = shapely.box(-on, 0, x + on, 2 * front + 2) | shapely.box(-on, y - 2 * rear - 2, x + on, y)
+    bands = shapely.box(-on, 0, x + on, 2 * front + 2) | shapely.box(
+        -on, y - 2 * rear - 2, x + on, y
+    )
     return (bands | shapely.box(0, 0, x, y)) - shapely.box(*(2 * n for n in court))
 
 
@@ -150,7 +156,11 @@ def test_a_ring_round_a_court_is_the_distance_to_its_eaves_and_the_mitred_outlin
     assert np.array_equal(np.where(built, top, 0), reach)
     mitred = _extended(size, court, front, rear, side, on)
     for level in range(2, side):
-        area = mitred.buffer(-level, join_style="mitre").intersection(shapely.box(0, 0, *(2 * n for n in size))).area
+        area = (
+            mitred.buffer(-level, join_style="mitre")
+            .intersection(shapely.box(0, 0, *(2 * n for n in size)))
+            .area
+        )
         assert np.count_nonzero(built & (top + 2 > level)) == area
 
 

@@ -34,9 +34,7 @@ def corners_meet(laid: Layout) -> list[tuple[int, int]]:
     """Points at which four mats meet."""
     mats = mats_of(laid)
     inner = [(x, y) for y in range(1, len(laid)) for x in range(1, len(laid[0]))]
-    round_ = {
-        (x, y): {mats[a, b] for a in (x - 1, x) for b in (y - 1, y)} for x, y in inner
-    }
+    round_ = {(x, y): {mats[a, b] for a in (x - 1, x) for b in (y - 1, y)} for x, y in inner}
     return [at for at, met in round_.items() if len(met) == 4]
 
 
@@ -46,7 +44,9 @@ def drawn(laid: Layout) -> str:
     for y in range(len(laid)):
         for x in range(len(laid[0])):
             names.setdefault(mats[x, y], "abcdefghijkl"[len(names)])
-    return "/".join("".join(names[mats[x, y]] for x in range(len(row))) for y, row in enumerate(laid))
+    return "/".join(
+        "".join(names[mats[x, y]] for x in range(len(row))) for y, row in enumerate(laid)
+    )
 
 
 def each(rows: int, columns: int, halves: int) -> list[Layout]:
@@ -66,7 +66,9 @@ def test_two_rows_follow_their_recurrence() -> None:
     assert [count_layouts(2, n, 0) for n in range(1, len(counts) + 1)] == counts
 
 
-@pytest.mark.parametrize(("rows", "most"), [(1, 12), (2, 6), (3, 5), (4, 5), (5, 5), (6, 4), (7, 3), (8, 3)])
+@pytest.mark.parametrize(
+    ("rows", "most"), [(1, 12), (2, 6), (3, 5), (4, 5), (5, 5), (6, 4), (7, 3), (8, 3)]
+)
 def test_with_half_mats_in_as_many_ways_as_published(rows: int, most: int) -> None:
     """OEIS A180970 and A192090 to A192094; the table is symmetrical."""
     expected = TABLES["any_halves"]["rows"][rows - 1][:most]
@@ -127,7 +129,9 @@ def test_layouts_are_those_drawn_in_the_notes(size: str) -> None:
 
 @given(st.integers(2, 6), st.integers(2, 6), st.data())
 @settings(max_examples=60)
-def test_layouts_are_all_different_and_no_four_mats_meet(rows: int, columns: int, data: Any) -> None:
+def test_layouts_are_all_different_and_no_four_mats_meet(
+    rows: int, columns: int, data: Any
+) -> None:
     halves = fewest_halves(rows, columns) + 2 * data.draw(st.integers(0, 1))
     count = count_layouts(rows, columns, halves)
     if not count:
@@ -138,7 +142,9 @@ def test_layouts_are_all_different_and_no_four_mats_meet(rows: int, columns: int
     assert corners_meet(laid) == []
 
 
-@pytest.mark.parametrize(("rows", "columns", "halves"), [(3, 3, 1), (4, 5, 2), (3, 4, 2), (5, 5, 1)])
+@pytest.mark.parametrize(
+    ("rows", "columns", "halves"), [(3, 3, 1), (4, 5, 2), (3, 4, 2), (5, 5, 1)]
+)
 def test_numbers_name_layouts_once(rows: int, columns: int, halves: int) -> None:
     laid = each(rows, columns, halves)
     assert len(set(laid)) == len(laid)
@@ -161,7 +167,10 @@ def test_every_laid_room_keeps_the_corner_rule(seed: int) -> None:
     assert at, "a house has at least one room with mats"
     while at:
         rect = _patch(at)
-        laid = tuple("".join(at.pop((x, y)) for x in range(rect.x0, rect.x1)) for y in range(rect.y0, rect.y1))
+        laid = tuple(
+            "".join(at.pop((x, y)) for x in range(rect.x0, rect.x1))
+            for y in range(rect.y0, rect.y1)
+        )
         assert corners_meet(laid) == []
         halves = sum(row.count("M") for row in laid)
         assert halves == fewest_halves(*sorted((rect.width, rect.depth), reverse=True))

@@ -25,7 +25,9 @@ def planned(seed: int, plot: tuple[int, int] | None = None, **brief: object) -> 
 
 @given(seeds, plots, st.sampled_from(SIDES))
 @settings(max_examples=150)
-def test_wings_and_courts_lie_apart_inside_the_house(seed: int, plot: tuple[int, int], gate: str) -> None:
+def test_wings_and_courts_lie_apart_inside_the_house(
+    seed: int, plot: tuple[int, int], gate: str
+) -> None:
     if gate in ("east", "west"):  # the local frame has its gate to the south
         plot = plot[::-1]
     site = planned(seed, plot, gate=gate)
@@ -68,6 +70,15 @@ def test_the_smallest_and_the_largest_plot_work_with_a_gate_on_each_side(gate: s
         assert site.turn.side("south") == gate == site.gate_side
 
 
+def test_every_plot_has_a_layout() -> None:
+    """All 29 x 43 of them, a seed each; a larger plot never fails where a smaller one works."""
+    for width in range(SMALLEST_PLOT[0], LARGEST_PLOT[0] + 1):
+        for depth in range(SMALLEST_PLOT[1], LARGEST_PLOT[1] + 1):
+            site = planned(width * depth, (width, depth), gate="south")
+            assert site.wings
+            assert site.courts
+
+
 def test_layouts_vary() -> None:
     sites = [planned(seed) for seed in range(60)]
     assert len({site.plot for site in sites}) > 20
@@ -87,7 +98,9 @@ def test_the_ground_is_whole_below_and_open_where_the_court_is_laid() -> None:
     cells = [c for box in boxes for c in box.cells()]
     assert len(cells) == len(set(cells))
     width, depth = site.plot
-    assert {(x, y) for x, y, z in cells if z == 0} == {(x, y) for x in range(width) for y in range(depth)}
+    assert {(x, y) for x, y, z in cells if z == 0} == {
+        (x, y) for x in range(width) for y in range(depth)
+    }
     top = TIMBER.levels.ground - 1
     laid = {(x, y) for x, y, z in cells if z == top}
     assert not laid & {c for court in site.courts for c in site.garden(court).cells()}

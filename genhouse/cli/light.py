@@ -1,0 +1,78 @@
+"""``genhouse light``: how bright each room of a saved house is, by lamps at night and by the sky."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from genhouse.house import House
+    from genhouse.outputs.light_field import RoomLight
+
+HEAD = ("room", "kind", "storey", "least lx", "mean lx", "most lx", "sky %", "lamps", "fewest")
+FORM = "{:>4}  {:<12} {:>6} {:>9} {:>9} {:>9} {:>7} {:>7} {:>7}"
+NOTE = (
+    "Straight light on the level of the feet, in the middle of each cell, a cell for a metre; what "
+    "walls throw back comes on top. Sky: part of what open ground gets under an overcast sky, whatever "
+    "is clear standing open. Fewest: hung or bracketed lamps that no placing goes below."
+)
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option(
+    "--floor-level",
+    type=click.IntRange(0, 6),
+    default=0,
+    help="Height of the level measured, in quarter cells above the floor.",
+)
+@click.option("--write", is_flag=True, help="Write light.svg and night.png anew into the folder.")
+def light(folder: Path, floor_level: int, write: bool) -> None:
+    """Say how bright the rooms of a saved house are, also one whose arrays were changed by hand."""
+    from genhouse.house import load
+    from genhouse.outputs.light_field import daylight, house_light
+
+    house = load(folder)
+    rooms = house_light(house.voxels, above=floor_level)
+    for line in _table(house, rooms, daylight(house.voxels, rooms)):
+        click.echo(line)
+    click.echo(NOTE)
+    if write:
+        _write(house, folder)
+
+
+def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -> Iterator[str]:
+    fewest = dict(house.plan.fewest_lamps)
+    yield FORM.format(*HEAD)
+    for room, part in zip(rooms, sky, strict=True):
+        lux = (room.lux.min(), room.lux.mean(), room.lux.max()) if room.lux.size else (0, 0, 0)
+        yield FORM.format(
+            room.room,
+            room.kind,
+            room.level,
+            *(f"{value:.1f}" for value in lux),
+            f"{100 * part:.1f}",
+            room.lamps,
+            fewest.get(room.room, ""),
+        )
+    lamps = sum(room.lamps for room in rooms)
+    yield f"{lamps} lamps; the brief asks for {house.recipe.brief.light} lux on every floor indoors"
+
+
+def _write(house: House, folder: Path) -> None:
+    from genhouse.core.errors import WriteError
+    from genhouse.outputs.light_plan import light_plan
+    from genhouse.outputs.picture import png
+
+    files = {
+        "light.svg": light_plan(house.plan, house.voxels).encode(),
+        "night.png": png(house.picture("court", night=True)),
+    }
+    try:
+        for name, data in files.items():
+            (folder / name).write_bytes(data)
+    except OSError as error:
+        raise WriteError(f"{folder}: cannot be written ({error.strerror})") from error

@@ -1,0 +1,70 @@
+"""Light: at night no walkable indoor floor lies in the dark."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from genhouse.core.light import Bool, Ints, lit
+from genhouse.inspection.access import Walk
+from genhouse.inspection.verdict import Finding, Verdict, finding
+from genhouse.model.brief import LAMPLIGHT
+from genhouse.model.lighting import Lamps, floor_points, lamps_of, opaque
+from genhouse.model.voxels import Voxels
+
+NAME = "light"
+
+
+def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
+    """Each floor cell of a walkable indoor room, where a visitor from the gate can stand, gets the
+    least light, on the level of its feet and straight from lamps.
+
+    Lamps in other rooms are asked only where a room's own leave it short.
+    """
+    lamps, stops = lamps_of(voxels), opaque(voxels)
+    cells, points, room = _floors(voxels, way)
+    near = room[:, None] == voxels.room[tuple(lamps.cells.T)]
+    amount = _sums(stops, lamps, points, near)
+    short = np.flatnonzero(amount < 1000 * least)
+    if short.size:
+        amount[short] += _sums(stops, lamps, points[short], ~near[short])
+    darkest = f", the darkest with {int(amount.min()) / 1000:.1f} lux" if amount.size else ""
+    return Verdict(
+        check=NAME,
+        findings=_dark(voxels, cells, room, amount, least),
+        evidence=f"{amount.size} floor cells under {len(lamps.at)} lamps{darkest}",
+    )
+
+
+def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
+    """The cells [P, 3] that count, where one stands in them [P, 3], and their rooms [P]."""
+    counts = np.zeros(int(voxels.room.max()) + 1, dtype=bool)
+    for entry in voxels.about.rooms:
+        if entry.id < len(counts):
+            counts[entry.id] = entry.indoor and entry.walkable
+    floor = counts[voxels.room] & way.reached
+    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
+    cells = np.argwhere(floor).astype(np.int32)
+    points, stands = floor_points(voxels, cells)
+    cells = cells[stands]
+    return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)
+
+
+def _sums(stops: Bool, lamps: Lamps, points: Ints, counts: Bool) -> Ints:
+    """Millilux of each point by the lamps that count for it, [P, S]."""
+    which, lamp = np.nonzero(counts)
+    rays = lit(stops, lamps.lumens[lamp], lamps.at[lamp], points[which])
+    return np.bincount(which, weights=rays, minlength=len(points)).astype(np.int32)
+
+
+def _dark(voxels: Voxels, cells: Ints, room: Ints, amount: Ints, least: int) -> tuple[Finding, ...]:
+    """One finding for each room with a dark corner."""
+    found: list[Finding] = []
+    for entry in voxels.about.rooms:
+        short = (room == entry.id) & (amount < 1000 * least)
+        if short.any():
+            faults = np.zeros(voxels.size, dtype=bool)
+            faults[tuple(cells[short].T)] = True
+            worst = f"{int(amount[short].min()) / 1000:.1f} lux of the {least} asked for"
+            sentence = f"room {entry.id} ({entry.kind}) has a dark corner with {worst}"
+            found += finding(NAME, faults, sentence)
+    return tuple(found)

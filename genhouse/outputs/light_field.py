@@ -1,0 +1,105 @@
+"""How light every floor of a house is: lamps at night, open sky by day.
+
+On the level of one's feet, from light that arrives straight: nothing thrown back by walls counts, and
+of lamps only those in the room itself (paper between rooms scatters what it lets through).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.light import Ints, lit
+from genhouse.core.sky import Floats, sky_component
+from genhouse.model.lighting import Lamps, floor_points, lamps_of, opaque
+from genhouse.model.voxels import Voxels
+
+OUTDOORS = 0
+"""Stands for every court and veranda together: their lamps light each other's ground."""
+
+
+FAINT = 10
+"""Millilux up to which one lamp's light is left out of account."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class RoomLight:
+    """cells: int [P, 3], the floor cells on which one can stand.  points: in eighths, [P, 3].
+
+    lux: [P], by lamps, in the middle of each cell.  lamps: how many hang or stand in it.
+    """
+
+    room: int
+    kind: str
+    level: int
+    indoor: bool
+    cells: Ints
+    points: Ints
+    lux: Floats
+    lamps: int
+
+
+def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
+    """Every room, court and veranda at night, in the order of the room table.
+
+    above: quarter cells from one's feet to the level that is lit.
+    """
+    lamps = lamps_of(voxels)
+    inside = voxels.room[tuple(lamps.cells.T)]
+    cells = np.argwhere(_lowest(voxels)).astype(np.int32)
+    points, stands = floor_points(voxels, cells)
+    cells = cells[stands]
+    points[:, 2] += 2 * above
+    room = voxels.room[tuple(cells.T)]
+    place = _places(voxels)
+    near = place[room][:, None] == place[inside]
+    lux = _lux(voxels, lamps, points, near)
+    return tuple(
+        RoomLight(
+            room=entry.id,
+            kind=entry.kind,
+            level=entry.level,
+            indoor=entry.indoor,
+            cells=cells[room == entry.id],
+            points=points[room == entry.id],
+            lux=lux[room == entry.id],
+            lamps=int((inside == entry.id).sum()),
+        )
+        for entry in voxels.about.rooms
+    )
+
+
+def _places(voxels: Voxels) -> Ints:
+    """By room number, what its lamps light: itself, or all outdoors."""
+    place = np.full(int(voxels.room.max()) + 1, -1, dtype=np.int32)
+    for entry in voxels.about.rooms:
+        if entry.id < len(place):
+            place[entry.id] = entry.id if entry.indoor else OUTDOORS
+    return place
+
+
+def _lowest(voxels: Voxels) -> npt.NDArray[np.bool_]:
+    """The lowest cell of each column of every room."""
+    floor = voxels.room > 0
+    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
+    return floor
+
+
+def _lux(voxels: Voxels, lamps: Lamps, points: Ints, near: npt.NDArray[np.bool_]) -> Floats:
+    """Lux at points [P, 3] by the lamps near them, [P, S]."""
+    which, lamp = np.nonzero(near)
+    rays = lit(opaque(voxels), lamps.lumens[lamp], lamps.at[lamp], points[which], FAINT)
+    return np.bincount(which, weights=rays, minlength=len(points)) / 1000
+
+
+def daylight(voxels: Voxels, rooms: tuple[RoomLight, ...]) -> tuple[float, ...]:
+    """For each room the mean sky component on its floor, 0 to 1, under an overcast sky.
+
+    Whatever is clear, paper too, lets all light pass: with the screens open, so to speak.
+    """
+    points = np.concatenate([np.zeros((0, 3), dtype=np.int32), *(room.points for room in rooms)])
+    sky = sky_component(opaque(voxels), points, sky="overcast")
+    ends = np.cumsum([len(room.points) for room in rooms])[:-1]
+    return tuple(float(part.mean()) if part.size else 0.0 for part in np.split(sky, ends))

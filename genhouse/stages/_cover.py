@@ -1,0 +1,166 @@
+"""Covering: the fewest lamps that bring every point of a room to a level.
+
+Amounts are whole millilux, so that nothing hangs on how fractions are rounded; of equals the first is
+taken.  Greedy cover (V. Chvatal, "A greedy heuristic for the set-covering problem", Mathematics of
+Operations Research 4, 1979), then exchanges, then a little spreading out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+
+import numpy as np
+import numpy.typing as npt
+
+Ints = npt.NDArray[np.int32]
+Allowed = Callable[[tuple[int, ...]], bool]
+ROUNDS = 10
+"""Weightings tried for the lower bound."""
+PAIRS = 120
+"""Most candidates of which every pair is tried."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """chosen: candidates, in order.  fewest: no choice of less than this many is enough.
+
+    enough: whether every point has what it needs.
+    """
+
+    chosen: tuple[int, ...]
+    fewest: int
+    enough: bool
+
+
+def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
+    """Choose candidates whose gains together meet every point's need.
+
+    gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
+    may stand together; a smaller choice of what may is allowed too.
+    """
+    need = np.maximum(need, 0)
+    if not need.any() or not len(gain):
+        return Cover(chosen=(), fewest=0, enough=not need.any())
+    useful = np.minimum(gain, need)
+    chosen = _greedy(useful, need, allowed)
+    enough = bool((gain[list(chosen)].sum(axis=0) >= need).all())
+    low = fewest(useful, need, len(chosen)) if enough else 0
+    if enough:
+        chosen = _exchanged(gain, need, chosen, allowed, low)
+        chosen, low = _few(gain, need, chosen, allowed, low)
+        chosen = _spread(gain, need, chosen, allowed)
+    return Cover(chosen=tuple(sorted(chosen)), fewest=low, enough=enough)
+
+
+def _greedy(useful: Ints, need: Ints, allowed: Allowed) -> tuple[int, ...]:
+    """Add whatever brings most of what is still wanted."""
+    chosen: tuple[int, ...] = ()
+    left = need.copy()
+    while left.any():
+        brings = np.minimum(useful, left).sum(axis=1, dtype=np.int64)
+        best = _first(-brings, partial(_joins, chosen, allowed))
+        if best is None or not brings[best]:
+            break
+        chosen = (*chosen, best)
+        left = np.maximum(left - useful[best], 0)
+    return chosen
+
+
+def _joins(others: tuple[int, ...], allowed: Allowed, c: int) -> bool:
+    return c not in others and allowed((*others, c))
+
+
+def _first(cost: npt.NDArray[np.int64], fits: Callable[[int], bool]) -> int | None:
+    """The cheapest that fits, of equals the first."""
+    best = int(cost.argmin())
+    if fits(best):
+        return best
+    return next((c for c in np.argsort(cost, kind="stable").tolist() if fits(c)), None)
+
+
+def _exchanged(
+    gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed, low: int
+) -> tuple[int, ...]:
+    """Drop one, or put one for two, for as long as that is enough."""
+    while len(chosen) > max(low, 1):
+        fewer = _dropped(gain, need, chosen) or _merged(gain, need, chosen, allowed)
+        if fewer is None:
+            break
+        chosen = fewer
+    return chosen
+
+
+def _dropped(gain: Ints, need: Ints, chosen: tuple[int, ...]) -> tuple[int, ...] | None:
+    whole = gain[list(chosen)].sum(axis=0)
+    for c in chosen:
+        if (whole - gain[c] >= need).all():
+            return tuple(x for x in chosen if x != c)
+    return None
+
+
+def _merged(
+    gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed
+) -> tuple[int, ...] | None:
+    whole = gain[list(chosen)].sum(axis=0)
+    for n, a in enumerate(chosen):
+        for b in chosen[n + 1 :]:
+            wanted = need - (whole - gain[a] - gain[b])
+            rest = tuple(x for x in chosen if x not in (a, b))
+            for c in np.flatnonzero((gain >= wanted).all(axis=1)).tolist():
+                if c not in rest and allowed((*rest, c)):
+                    return (*rest, c)
+    return None
+
+
+def _few(
+    gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed, low: int
+) -> tuple[tuple[int, ...], int]:
+    """Whether one or two are enough, by trying all; else that many are too few."""
+    if low < 2 <= len(chosen):
+        for c in np.flatnonzero((gain >= need).all(axis=1)).tolist():
+            if allowed((c,)):
+                return (c,), 1
+        low = 2
+    if low < 3 <= len(chosen) and len(gain) <= PAIRS:
+        return next(((pair, 2) for pair in _pairs(gain, need) if allowed(pair)), (chosen, 3))
+    return chosen, low
+
+
+def _pairs(gain: Ints, need: Ints) -> Iterator[tuple[int, int]]:
+    """Each two that are enough."""
+    for a in range(len(gain) - 1):
+        enough = (gain[a + 1 :] >= need - gain[a]).all(axis=1)
+        yield from ((a, b) for b in (np.flatnonzero(enough) + a + 1).tolist())
+
+
+def _spread(gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed) -> tuple[int, ...]:
+    """Move each in turn to where the worst lit point gets most."""
+    for n in range(len(chosen)):
+        rest = chosen[:n] + chosen[n + 1 :]
+        worst = (gain + (gain[list(rest)].sum(axis=0) - need)).min(axis=1)
+        best = _first(-worst, partial(_joins, rest, allowed))
+        if best is not None and worst[best] > worst[chosen[n]]:
+            chosen = (*chosen[:n], best, *chosen[n + 1 :])
+    return chosen
+
+
+def fewest(useful: Ints, need: Ints, stop: int) -> int:
+    """A number of candidates that no choice can go below; not sought beyond ``stop``.
+
+    For any weights w of the points, n >= sum(w need) / max over candidates of sum(w useful): weak
+    duality of linear programmes.  Points that the best candidate serves ill are weighted up, some
+    rounds.  All sums stay whole and under 2^53, so that floats hold them exactly.
+    """
+    weight = np.full(len(need), 1 << 20, dtype=np.int64)
+    safe, serves = 3 * np.maximum(need, 1).astype(np.int64), useful.astype(np.float64)
+    most = 1
+    for _ in range(ROUNDS):
+        served = serves @ weight.astype(np.float64)
+        best = int(served.argmax())
+        if most >= stop or not served[best]:
+            break
+        most = max(most, -(-int(need @ weight) // int(served[best])))
+        weight = np.maximum(weight * (safe - 2 * useful[best]) // safe, 1)
+    return most

@@ -1,0 +1,194 @@
+"""A lot: the ground that a garden is composed on, and the walk across it."""
+
+from __future__ import annotations
+
+import heapq
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from genhouse.core.axes import Side
+from genhouse.core.box import Rect
+from genhouse.core.draw import WORD, Draw
+from genhouse.core.noise import gradient
+
+Cell = tuple[int, int]
+Spot = tuple[int, int, int]
+"""x, y and layer: 0 is the first above the ground, -1 lies in it."""
+
+Pieces = dict[Spot, tuple[str, str]]
+"""Role and form by spot."""
+
+TURN = 5
+"""What a bend in a walk costs; a cell of ground costs 2 to 4."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lot:
+    """A garden's ground and what bounds it.
+
+    steps: shoe stones below the verandas.  gate: cells inside a garden gate.  low: where nothing
+    may rise over a person's head.  walls: the sides that a garden wall closes.
+    noise: gradient noise by cell, in whole numbers.
+    """
+
+    ground: Rect
+    steps: tuple[Cell, ...]
+    gate: tuple[Cell, ...]
+    low: Rect
+    walls: tuple[Side, ...]
+    noise: Mapping[Cell, int]
+    draw: Draw
+
+    @property
+    def starts(self) -> tuple[Cell, ...]:
+        """Where one comes in."""
+        return self.steps + self.gate
+
+    @property
+    def least(self) -> int:
+        return min(self.ground.width, self.ground.depth)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sketch:
+    """A composed garden: its walk, the shoe stones left out, and all its pieces but those stones."""
+
+    walk: frozenset[Cell]
+    pieces: Pieces
+
+
+def noise_over(ground: Rect, layer: int) -> dict[Cell, int]:
+    """Gradient noise by cell, one lattice step to four cells; patches run on between courts."""
+    return {(x, y): gradient(x, y, layer=layer) for x, y in ground.cells()}
+
+
+def around(cell: Cell) -> tuple[Cell, ...]:
+    """The eight neighbours."""
+    x, y = cell
+    w, e, s, n = x - 1, x + 1, y - 1, y + 1
+    return (e, y), (e, n), (x, n), (w, n), (w, y), (w, s), (x, s), (e, s)
+
+
+def beside(cell: Cell) -> tuple[Cell, ...]:
+    """The four neighbours, in the order of SIDES."""
+    x, y = cell
+    return (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1)
+
+
+def ring(cells: Iterable[Cell]) -> set[Cell]:
+    """All that touches a set of cells by a side or a corner."""
+    inside = set(cells)
+    return {n for c in inside for n in around(c)} - inside
+
+
+def near(cells: Iterable[Cell], moves: int = 1) -> set[Cell]:
+    """Some cells and all within so many king's moves of them."""
+    found = set(cells)
+    for _ in range(moves):
+        found |= ring(found)
+    return found
+
+
+def away_from(cell: Cell, others: Collection[Cell], most: int = 99) -> int:
+    """King's moves to the nearest of some cells, ``most`` where there are none."""
+    x, y = cell
+    return min((max(abs(x - i), abs(y - j)) for i, j in others), default=most)
+
+
+def mixed(cells: Iterable[Cell], draw: Draw, purpose: str) -> list[Cell]:
+    """Cells in an order that one draw decides."""
+    word = draw.word(purpose) | 1
+    return sorted(cells, key=lambda c: (c[0] * 0x9E3779B1 + c[1] * 0x85EBCA77 + 1) * word & WORD)
+
+
+def focus(lot: Lot, width: int, depth: int, margin: int = 1) -> Rect | None:
+    """A place for what a garden is about: off the middle, away from where one comes in.
+
+    None where the ground, less a margin on each side, has no room for it.
+    """
+    inner = lot.ground.grown(-margin)
+    if inner.width < width or inner.depth < depth:
+        return None
+    spots = sorted(
+        {
+            (
+                _within(lot.ground.x0, lot.ground.width * i // 8, width, inner.x0, inner.x1),
+                _within(lot.ground.y0, lot.ground.depth * j // 8, depth, inner.y0, inner.y1),
+            )
+            for i in (3, 5)
+            for j in (3, 5)
+        }
+    )
+    middle = [(x + width // 2, y + depth // 2) for x, y in spots]
+    liking = [away_from(c, lot.starts, 1) ** 2 for c in middle]
+    if lot.low.area:
+        liking = [
+            n * away_from(c, set(lot.low.cells())) for n, c in zip(liking, middle, strict=True)
+        ]
+    if not any(liking):
+        liking = [1] * len(spots)
+    x, y = lot.draw.choice(spots, "focus", liking)
+    return Rect(x, y, x + width, y + depth)
+
+
+def _within(start: int, offset: int, size: int, low: int, high: int) -> int:
+    return min(max(start + offset - size // 2, low), high - size)
+
+
+def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozenset[Cell]:
+    """Stones from where one comes in to every other way in, and past each goal.
+
+    cost: of each cell that may be walked on; what is missing is closed.  The first way in is joined
+    to the nearest of the rest, then the nearest to any of that walk, until all hang together.
+    """
+    cells = sorted(cost)
+    number = {c: n for n, c in enumerate(cells)}
+    beyond = [tuple(number.get(b, -1) for b in beside(c)) for c in cells]
+    price = [cost[c] for c in cells]
+    ways = [number[c] for c in dict.fromkeys((*lot.starts, *sorted(goals))) if c in number]
+    done, left = set(ways[:1]), set(ways[1:])
+    while left:
+        path = _route(done, left, beyond, price)
+        if not path:
+            break
+        done |= path
+        left -= path
+    return frozenset(cells[n] for n in done)
+
+
+def _route(
+    sources: set[int], targets: set[int], beyond: Sequence[tuple[int, ...]], price: Sequence[int]
+) -> set[int]:
+    """The cheapest path (Dijkstra 1959) with bends at a price; empty where there is none.
+
+    Cells by number; beyond: the neighbour of each on each of the four sides, -1 where it is closed.
+    A state is four times a cell's number and the way it was come by; heap keys hold cost and state.
+    """
+    states = 4 * len(price)
+    best = [1 << 30] * states
+    came = [-1] * states
+    here = [4 * n + way for n in sorted(sources) for way in range(4)]
+    for state in here:
+        best[state] = 0
+    while here:
+        spent, state = divmod(heapq.heappop(here), states)
+        cell, way = divmod(state, 4)
+        if cell in targets:
+            return _back(state, came)
+        if spent > best[state]:
+            continue
+        for turn, there in enumerate(beyond[cell]):
+            total = spent + price[there] + (TURN if turn != way else 0)
+            if there >= 0 and total < best[4 * there + turn]:
+                best[4 * there + turn] = total
+                came[4 * there + turn] = state
+                heapq.heappush(here, total * states + 4 * there + turn)
+    return set()
+
+
+def _back(state: int, came: Sequence[int]) -> set[int]:
+    path = set()
+    while state >= 0:
+        path.add(state // 4)
+        state = came[state]
+    return path

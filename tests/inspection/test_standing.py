@@ -1,0 +1,82 @@
+"""Standing: hung together with the ground by faces; water held on every side."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from genhouse.inspection.standing import standing
+from tests.inspection.blocks import Hut
+
+LOOSE, SPILT = "a piece hangs on nothing", "water is not held on every side"
+
+
+def sentences(hut: Hut) -> list[str]:
+    return [f.sentence for f in standing(hut.sub()).findings]
+
+
+def test_a_hut_stands_and_the_evidence_says_on_what() -> None:
+    verdict = standing(Hut().sub())
+    assert verdict.kept
+    assert verdict.evidence == "1 solid bodies, 1 on the ground"
+
+
+@pytest.mark.parametrize(
+    ("where", "form", "loose"),
+    [
+        ((7, 7, 1), "full", False),
+        ((7, 7, 2), "full", True),
+        ((6, 3, 3), "full", False),
+        ((6, 0, 1), "hanging lamp", True),
+        ((6, 6, 3), "full", True),
+        ((6, 3, 3), "post", True),
+        ((6, 3, 3), "panel west", False),
+        ((6, 3, 3), "panel east", True),
+        ((3, 3, 3), "hanging lamp", False),
+        ((3, 3, 2), "hanging lamp", True),
+        ((3, 3, 1), "standing lamp", False),
+    ],
+)
+def test_a_piece_stands_where_it_touches_by_a_face(where: Any, form: str, loose: bool) -> None:
+    hut = Hut()
+    hut.set(where, form=form)
+    assert sentences(hut) == [LOOSE] * loose
+
+
+def test_a_finding_names_the_loose_cells() -> None:
+    hut = Hut()
+    hut.set(np.s_[6:8, 7, 5])
+    (finding,) = standing(hut.sub()).findings
+    assert (finding.where, finding.count) == (((6, 7, 5), (7, 7, 5)), 2)
+
+
+@pytest.mark.parametrize(
+    ("where", "form", "spilt"),
+    [
+        ((6, 6, 0), "full", True),
+        ((6, 6, 1), "lower slab", True),
+        ((7, 6, 0), "lower slab", True),
+    ],
+    ids=["nothing below", "nothing beside", "at the edge of the plot"],
+)
+def test_water_must_be_held(where: Any, form: str, spilt: bool) -> None:
+    hut = Hut()
+    hut.set(where, "water", form, "court")
+    assert sentences(hut) == [SPILT] * spilt
+
+
+def test_water_in_a_basin_is_held() -> None:
+    hut = Hut()
+    hut.set(np.s_[5:8, 5:8, 1], stage="court")
+    hut.set((6, 6, 1), "water", "lower slab", "court")
+    assert sentences(hut) == []
+
+
+def test_water_held_by_half_as_much_spills() -> None:
+    hut = Hut()
+    hut.set(np.s_[5:8, 5:8, 1], stage="court")
+    hut.set((6, 6, 1), "water", "full", "court")
+    hut.set((7, 6, 1), form="lower slab", stage="court")
+    assert sentences(hut) == [SPILT]

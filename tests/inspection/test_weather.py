@@ -1,0 +1,77 @@
+"""Weather: rain from straight above; sky past the eaves, through faces, edges and corners."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from genhouse.inspection.weather import weather
+from tests.inspection.blocks import EAVES, Hut
+
+
+def sentences(hut: Hut) -> list[str]:
+    return [f.sentence for f in weather(hut.voxels(), hut.sub()).findings]
+
+
+RAIN, SKY = "rain falls on an indoor cell", "the sky reaches under the roof"
+
+
+def lofty() -> Hut:
+    """The hut with its room open to a hollow roof two layers high."""
+    hut = Hut()
+    hut.set(np.s_[1:6, 1:6, EAVES + 1], stage="roof")
+    hut.clear(np.s_[2:5, 2:5, EAVES])
+    hut.room[2:5, 2:5, EAVES] = 1
+    return hut
+
+
+def test_a_hut_is_dry() -> None:
+    assert sentences(Hut()) == sentences(lofty()) == []
+
+
+def test_a_quarter_of_a_hole_lets_rain_in() -> None:
+    hut = Hut()
+    hut.set(np.s_[3, 3, EAVES], form="stout post", stage="roof")
+    assert RAIN in sentences(hut)
+
+
+def test_a_roof_anywhere_above_keeps_rain_off() -> None:
+    hut = Hut()
+    hut.clear(np.s_[3, 3, EAVES])
+    hut.set(np.s_[3, 3, 7], stage="roof")
+    assert RAIN not in sentences(hut)
+
+
+def test_a_gap_in_a_gable_lets_in_the_sky_but_no_rain() -> None:
+    hut = lofty()
+    hut.clear(np.s_[1, 3, EAVES])
+    assert sentences(hut) == [SKY]
+
+
+def test_a_gap_below_the_eaves_is_a_window() -> None:
+    hut = Hut()
+    hut.clear(np.s_[1, 3, 2])
+    assert sentences(hut) == []
+
+
+@pytest.mark.parametrize(("dx", "dy"), [(1, 0), (0, 1), (1, 1)], ids=["edge", "other edge", "corner"])
+def test_a_roof_closed_by_edges_or_corners_only_is_open(dx: int, dy: int) -> None:
+    """A shaft from above ends one cell aside of a void below: they share an edge or a corner."""
+    hut = Hut()
+    hut.set(np.s_[1:6, 1:6, EAVES : EAVES + 3], stage="roof")
+    hut.clear(np.s_[3, 3, EAVES + 1 :])
+    assert sentences(hut) == []
+    hut.clear(np.s_[3 + dx, 3 + dy, EAVES])
+    assert sentences(hut) == [SKY]
+
+
+def test_the_void_over_a_ceiling_counts_too() -> None:
+    """Air of no room, over a room and under the roof's first piece."""
+    hut = Hut()
+    hut.set(np.s_[1:6, 1:6, EAVES], stage="walls")
+    hut.set(np.s_[1:6, 1:6, EAVES + 1], stage="walls")
+    hut.clear(np.s_[2:5, 2:5, EAVES + 1])
+    hut.set(np.s_[1:6, 1:6, EAVES + 2], stage="roof")
+    assert sentences(hut) == []
+    hut.clear(np.s_[1, 3, EAVES + 1])
+    assert sentences(hut) == [SKY]

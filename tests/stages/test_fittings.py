@@ -1,0 +1,211 @@
+"""Fittings: each stands where its data says, in its room, in nobody's way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations, islice
+
+import pytest
+
+from genhouse.core.axes import STEP, opposite
+from genhouse.core.box import Rect
+from genhouse.model.design import Design
+from genhouse.model.room import Room
+from genhouse.stages._floorplan import Floor, floorplans
+from genhouse.stages._furnishing import arranged
+from genhouse.stages._openings import beside
+from genhouse.stages._stances import stances
+from genhouse.stages._worth import Stood, terms, worth
+from genhouse.stages.fittings import FULLEST
+from tests.benchmarks.bench_fittings import compare, furnished
+from tests.houses import SEEDS, TIMBER, house, plan
+
+each_seed = pytest.mark.parametrize("seed", SEEDS)
+
+
+def standing(placed: object) -> set[tuple[int, int]]:
+    return set(placed.cells.cells())  # type: ignore[attr-defined]
+
+
+@each_seed
+def test_fittings_keep_inside_their_rooms_and_apart(seed: int) -> None:
+    design = house(seed).plan
+    for p in design.placed:
+        room = design.room(p.room)
+        assert room.rect.meet(p.cells) == p.cells
+        assert p.floor == room.floor
+    boxes = [part.box for part in design.parts if part.stage == "fittings"]
+    cells = [c for box in boxes for c in box.cells()]
+    assert len(cells) == len(set(cells))
+    for a, b in combinations(design.placed, 2):
+        if a.room == b.room:
+            free = TIMBER.fitting(a.name).around or TIMBER.fitting(b.name).around
+            ragged = any(
+                len({q[:2] for q in TIMBER.fitting(n).pieces}) < _size(n) for n in (a.name, b.name)
+            )
+            assert not standing(a) & standing(b) or free or ragged
+
+
+def _size(name: str) -> int:
+    width, depth = TIMBER.fitting(name).size
+    return width * depth
+
+
+def or_smaller(names: tuple[str, ...]) -> set[str]:
+    """Fittings by name, and whatever may stand for them."""
+    found = set()
+    for name in names:
+        while name:
+            found.add(name)
+            name = TIMBER.fitting(name).smaller
+    return found
+
+
+@each_seed
+def test_fittings_are_those_of_their_kind_of_room_or_smaller(seed: int) -> None:
+    design = house(seed).plan
+    for p in design.placed:
+        kind = TIMBER.kind(design.room(p.room).kind)
+        assert p.name in or_smaller(kind.fittings + kind.extras)
+
+
+@each_seed
+def test_what_stands_against_a_wall_turns_its_back_to_it(seed: int) -> None:
+    design = house(seed).plan
+    for p in design.placed:
+        if TIMBER.fitting(p.name).against in ("wall", "corner"):
+            dx, dy = STEP[opposite(p.facing)]
+            rect = design.room(p.room).rect
+            back = {(x + dx, y + dy) for x, y in standing(p)} - standing(p)
+            assert not any(rect.has(*c) for c in back)
+        if TIMBER.fitting(p.name).against == "corner":
+            r = design.room(p.room).rect
+            assert p.cells.x0 == r.x0 or p.cells.x1 == r.x1
+            assert p.cells.y0 == r.y0 or p.cells.y1 == r.y1
+
+
+@each_seed
+def test_users_stand_in_front_on_free_floor(seed: int) -> None:
+    found = house(seed)
+    for p in found.plan.placed:
+        if TIMBER.fitting(p.name).around:
+            assert p.use == ()
+            continue
+        (use,) = p.use
+        assert found.plan.room(p.room).has(*use)
+        assert use not in standing(p) or p.name in ("writing desk", "zither", "loom")
+        x, y = use
+        assert found.voxels.stage[x, y, p.floor] == 0, "something stands where a person would"
+
+
+@each_seed
+def test_no_fitting_stands_in_a_doorway(seed: int) -> None:
+    found = house(seed)
+    design, v = found.plan, found.voxels
+    fittings = v.about.stages.index("fittings")
+    for s in design.segments:
+        if s.way is None or s.opening == "window":
+            continue
+        for cell in s.way.cells():
+            for x, y in beside(s, cell):
+                for room in design.rooms:
+                    if room.level == s.level and room.indoor and room.has(x, y):
+                        assert v.stage[x, y, room.floor] != fittings
+
+
+@each_seed
+def test_rooms_look_lived_in(seed: int) -> None:
+    """Nearly every indoor room has something in it, and what names a room is there."""
+    design = house(seed).plan
+    rooms = [r for r in design.rooms if r.indoor]
+    bare = [r.kind for r in rooms if not any(p.room == r.id for p in design.placed)]
+    assert len(bare) <= len(rooms) // 5, bare
+    stoves = [p for p in design.placed if p.name == "stove"]
+    assert [design.room(p.room).kind for p in stoves] == ["kitchen"]
+    beds = {p.room for p in design.placed if p.name in or_smaller(("bed",))}
+    assert {r.id for r in rooms if r.kind == "sleeping"} <= beds
+
+
+def layout(design: Design, room: Room) -> tuple[tuple[str, int, int], ...]:
+    """Names and places, from the room's corner."""
+    r = room.rect
+    here = [p for p in design.placed if p.room == room.id]
+    return tuple(sorted((p.name, p.cells.x0 - r.x0, p.cells.y0 - r.y0) for p in here))
+
+
+@pytest.mark.parametrize("kind", ["kitchen", "sleeping", "reception", "workshop"])
+def test_rooms_of_a_kind_are_furnished_differently(kind: str) -> None:
+    """Between houses and within one; the smallest rooms have few ways."""
+    designs = [house(seed).plan for seed in SEEDS]
+    found = [layout(d, r) for d in designs for r in d.rooms if r.kind == kind and r.area > 12]
+    assert len(found) >= 4
+    assert len(set(found)) >= 0.85 * len(found)
+
+
+def test_colours_vary_between_rooms() -> None:
+    quilts = {
+        p.role for seed in SEEDS for p in house(seed).plan.parts if p.role.startswith("quilt")
+    }
+    assert quilts == {"quilt", "quilt-warm", "quilt-sage", "quilt-plum"}
+
+
+@each_seed
+def test_rooms_are_neither_bare_nor_crammed(seed: int) -> None:
+    """What is covered of a room's free floor, over those large enough to say so."""
+    p = plan(seed)
+    by_id = {r.id: r for r in p.rooms.rooms}
+    part = []
+    for floor in floorplans(p.rooms, p.bays, p.roof):
+        room = by_id[floor.room]
+        if floor.free.bit_count() >= 12 and room.kind != "entry":
+            cells = {
+                part.box[:2]
+                for part in p.house.plan.parts
+                if part.stage == "fittings"
+                and part.box.z0 == room.floor
+                and room.has(*part.box[:2])
+            }
+            part.append(len(cells) / floor.free.bit_count())
+    assert max(part) <= FULLEST / 100
+    assert sorted(part)[len(part) // 4] >= 0.2
+
+
+@each_seed
+def test_the_search_says_what_the_terms_say(seed: int) -> None:
+    """The score that is carried along is the sum of the room's terms, and every use is reachable."""
+    for found in furnished(seed):
+        assert arranged(found.floor, found.room).score == worth(found.floor, found.room)
+
+
+def test_worth_by_hand() -> None:
+    """A bare room of 4 x 3, shut walls all round but for a door below: a chest in the upper left."""
+    floor = Floor(room=1, rect=Rect(0, 0, 4, 3), free=0, corners=0)
+    everything = floor.bits(floor.rect.cells())
+    rim = floor.bits((x, y) for x, y in floor.rect.cells() if x in (0, 3) or y in (0, 2))
+    door = floor.bit(1, 0)
+    floor = replace(floor, free=everything, keep=door, hug=rim & ~door, high=(everything,) * 3)
+    chest = TIMBER.fitting("low chest")
+    stance = next(
+        s for s in stances(chest, False, 4, 3) if s.cells == Rect(0, 2, 2, 3) and s.facing == 0
+    )
+    found = terms(floor, [Stood("low chest", chest, stance)])
+    # two cells along a wall, one of them a corner; 2 x 3 squares less the two it takes part in
+    assert found == (2 * 2 + 3, 0, 0, 0, 0, 4)
+    assert worth(floor, [Stood("low chest", chest, stance)]) == 11
+
+
+@pytest.mark.wide
+def test_the_search_is_hardly_ever_worse_than_the_best_of_200_random_placements() -> None:
+    """The claim is 95 of 100 rooms; the benchmark looks at those, here are fewer."""
+    results = list(islice(compare(range(40)), 40))
+    assert sum(r.search < r.best for r in results) <= 4
+    assert all(r.search >= r.mean for r in results)
+    assert sum(r.search > r.mean for r in results) > len(results) // 2
+
+
+@each_seed
+def test_the_stove_stands_under_the_flue(seed: int) -> None:
+    p = plan(seed)
+    (stove,) = [q for q in p.house.plan.placed if q.name == "stove"]
+    assert (stove.cells.x0, stove.cells.y0) == p.rooms.hearth.cell
+    assert stove.facing == p.rooms.hearth.facing

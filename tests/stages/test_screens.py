@@ -1,0 +1,59 @@
+"""Screens: leaves slide over their neighbours; none is lost or added."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.houses import SEEDS, TIMBER, cells, house, plan
+
+each_seed = pytest.mark.parametrize("seed", SEEDS)
+Z = TIMBER.levels
+
+
+@each_seed
+def test_a_row_keeps_its_leaves_however_far_it_is_slid(seed: int) -> None:
+    rows = plan(seed).all["screens"]
+    assert rows
+    for row in rows:
+        length = max(row.segment.way.width, row.segment.way.depth)
+        assert len(row.leaves) == sum(row.leaves) == length
+        assert set(row.leaves) <= {0, 1, 2}
+        assert row.open == row.leaves.count(0) == row.leaves.count(2)
+
+
+def test_some_stand_open_and_some_shut() -> None:
+    opened = [row.open for seed in SEEDS for row in plan(seed).all["screens"]]
+    assert 0 in opened
+    assert max(opened) >= 1
+
+
+@each_seed
+def test_leaves_stand_in_their_way_up_to_the_lower_beam(seed: int) -> None:
+    found = house(seed)
+    leaves = cells(found, "screen", "partition-screen")
+    ways = {
+        (*c, z)
+        for s in found.plan.segments
+        if s.opening == "screens" and s.way is not None
+        for c in s.way.cells()
+        for z in range(Z.floor, Z.lower_tie)
+    }
+    assert set(leaves) <= ways
+
+
+@each_seed
+def test_what_is_passed_through_can_be_opened_and_court_screens_let_in_light(seed: int) -> None:
+    """The file contract: ``passable`` is a leaf that a person opens; ``clear`` lets light pass."""
+    material = dict(house(seed).plan.palette.roles)
+    for role in ("screen", "partition-screen", "door", "gate-leaf"):
+        assert material[role].passable
+    assert material["screen"].clear
+
+
+@each_seed
+def test_doors_hang_in_every_hinged_opening(seed: int) -> None:
+    found = house(seed)
+    doors = {c[:2] for c in cells(found, "door")}
+    for s in found.plan.segments:
+        if s.opening in ("door", "entrance") and s.way is not None:
+            assert set(s.way.cells()) <= doors

@@ -1,0 +1,83 @@
+"""Walls: every bay filled, windows framed by infill and balanced in their bay."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.houses import SEEDS, TIMBER, anyhow, cells, house, plan
+
+each_seed = pytest.mark.parametrize("seed", SEEDS)
+Z = TIMBER.levels
+
+
+def _along(axis: str, cell: tuple[int, int], n: int) -> tuple[int, int]:
+    return (cell[0] + n, cell[1]) if axis == "x" else (cell[0], cell[1] + n)
+
+
+@each_seed
+def test_windows_stand_only_between_infill(seed: int) -> None:
+    """At both ends of a window comes infill, in the same layer; never a post, never a corner."""
+    found = house(seed)
+    infill = set(cells(found, "infill", stage="walls"))
+    for s in found.plan.segments:
+        if s.opening == "window" and s.way is not None:
+            row = list(s.way.cells())
+            low = Z.floor if s.level == 1 else Z.upper_floor
+            for end, way in ((row[0], -1), (row[-1], 1)):
+                assert (*_along(s.axis, end, way), low) in infill
+
+
+@each_seed
+def test_windows_are_balanced_in_their_bay(seed: int) -> None:
+    for s in house(seed).plan.segments:
+        if s.opening == "window" and s.way is not None:
+            before = s.way.x0 - s.cells.x0 + s.way.y0 - s.cells.y0
+            after = s.cells.x1 - s.way.x1 + s.cells.y1 - s.way.y1
+            assert before == after == 1
+
+
+@each_seed
+def test_walls_are_whole_from_sill_to_plate(seed: int) -> None:
+    """Every cell of an outer wall is set in every layer: infill, window, lattice, screen, door or beam.
+
+    What stands open of a screen is the only gap.
+    """
+    found = house(seed)
+    v = found.voxels
+    for s in found.plan.segments:
+        if s.boundary in ("outer", "court"):
+            low, high = (Z.floor, Z.upper_tie) if s.level == 1 else (Z.upper_floor, Z.plate)
+            for cell in s.cells.cells():
+                open_here = s.way is not None and s.way.has(*cell) and s.opening == "screens"
+                for z in range(low, high + 1):
+                    assert v.form[*cell, z] or (open_here and z < Z.lower_tie)
+
+
+@each_seed
+def test_between_the_beams_runs_a_lattice(seed: int) -> None:
+    lattice = {c for c in cells(house(seed), "lattice") if c[2] == Z.lower_tie + 1}
+    walls = {
+        (*c, Z.lower_tie + 1)
+        for s in house(seed).plan.segments
+        if s.level == 1 and s.boundary != "open"
+        for c in s.cells.cells()
+    }
+    assert walls <= lattice
+
+
+@pytest.mark.parametrize("seed", range(100, 112))
+def test_a_garden_wall_closes_every_open_side(seed: int) -> None:
+    """No wing, no gap: a wall three cells high with a cap, broken only by its gate."""
+    found = anyhow(seed)
+    walls = {c[:2] for c in cells(found, "garden-wall")}
+    caps = {c[:2] for c in cells(found, "wall-cap")}
+    assert walls == caps
+    heights = {z for _, _, z in cells(found, "garden-wall")}
+    assert heights in (set(), {Z.ground, Z.ground + 1, Z.ground + 2})
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_garden_wall_stands_wherever_the_site_says(seed: int) -> None:
+    p = plan(seed)
+    stood = {c[:2] for c in cells(p.house, "garden-wall", "post", "gate-leaf")}
+    assert {c for wall in p.site.garden_walls() for c in wall.cells()} <= stood
