@@ -19,6 +19,7 @@ from genhouse.model.voxels import Voxels
 if TYPE_CHECKING:
     from PIL.Image import Image
 
+    from genhouse.outputs._figure_tables import Figures
     from genhouse.outputs.bill import Line
 
 
@@ -40,9 +41,9 @@ class House:
         return {material.name: material.finish for material in self.plan.palette.materials}
 
     def inspect(self) -> Report:
-        """Check the cells against weather, standing, access, headroom, rooms and bill."""
+        """Check the cells against weather, standing, access, headroom, rooms, light and bill."""
         rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
-        return inspect(self.voxels, rows=rows)
+        return inspect(self.voxels, rows=rows, light=self.recipe.brief.light)
 
     def picture(self, kind: str = "outside", **options: Any) -> Image:
         """An isometric picture: ``outside``, ``inside`` (cut open above the lower floor) or ``court``.
@@ -62,20 +63,29 @@ class House:
 
         return bill(self.voxels)
 
+    def figures(self) -> Figures:
+        """What is measured of it: rooms and their graph, courts, roof, openings, pieces."""
+        from genhouse.outputs.figures import figures
+
+        return figures(self.plan, self.voxels)
+
     def save(self, folder: str | os.PathLike[str], *, force: bool = False) -> Path:
         """Write the whole folder, or nothing.
 
         force: replace an earlier genhouse folder.  Raises WriteError.
         """
         from genhouse.outputs.files import check_target, write_folder
-        from genhouse.outputs.folder import folder_files
 
         target = Path(folder)
         check_target(target, force=force)
-        write_folder(
-            target, folder_files(self.plan, self.voxels, self.inspect().plain()), force=force
-        )
+        write_folder(target, self.files(), force=force)
         return target
+
+    def files(self) -> dict[str, bytes]:
+        """The files of its folder, by name."""
+        from genhouse.outputs.folder import folder_files
+
+        return folder_files(self.plan, self.voxels, self.inspect().plain())
 
     def _repr_png_(self) -> bytes:
         from genhouse.outputs import picture

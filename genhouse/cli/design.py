@@ -28,7 +28,9 @@ from genhouse.traditions.shelf import check_recipe
 )
 @click.option("--tradition", help="Way of building.")
 @click.option("--palette", help="Materials of the tradition.")
-@click.option("--garden", help="Kind of court garden: pond, gravel, moss or grove.")
+@click.option(
+    "--garden", help="Kind of court garden: pond, gravel, moss, grove, well, tree or quartered."
+)
 @click.option(
     "--set", "settings", type=SETTING, multiple=True, help="Seed of one stage, such as fittings=3."
 )

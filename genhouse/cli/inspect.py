@@ -19,13 +19,22 @@ def inspect(folder: Path) -> None:
     from genhouse.outputs.bill import read_rows
 
     voxels = read_voxels(folder / "house.npz")
-    report = examine(voxels, rows=read_rows(folder / "materials.csv"))
+    report = examine(voxels, rows=read_rows(folder / "materials.csv"), light=_asked(folder))
     for verdict in report.verdicts:
         click.echo(f"{'kept  ' if verdict.kept else 'BROKEN'} {verdict.check}: {verdict.evidence}")
         for finding in verdict.findings:
             click.echo(f"       {finding.sentence}{_places(finding.where, finding.count)}")
     if not report.clean:
         raise SystemExit(1)
+
+
+def _asked(folder: Path) -> int:
+    """Lux that the brief asks for, or what briefs ask for where the document is gone."""
+    from genhouse.model.brief import LAMPLIGHT
+    from genhouse.outputs.document import read_recipe
+
+    there = (folder / "house.json").exists()
+    return read_recipe(folder).brief.light if there else LAMPLIGHT
 
 
 def _places(where: tuple[tuple[int, int, int], ...], count: int) -> str:

@@ -8,7 +8,11 @@ import click
 
 from genhouse import __version__
 from genhouse.cli.design import design
+from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
+from genhouse.cli.light import light
+from genhouse.cli.show import show
+from genhouse.cli.vary import vary
 from genhouse.core.errors import GenhouseError
 
 CAUTION = (
@@ -34,6 +38,6 @@ def main() -> None:
     """Courtyard houses for block worlds, from a seed."""
 
 
-for command in (design, inspect):
+for command in (design, inspect, show, light, vary, ideas):
     command.epilog = CAUTION
     main.add_command(command)

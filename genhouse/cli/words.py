@@ -55,4 +55,19 @@ class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         return stage, whole(stage, seed)
 
 
-SEED, PLOT, SETTING = Seed(), Plot(), Setting()
+class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    name = "a:b"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> range:
+        if isinstance(value, range):
+            return value
+        first, colon, end = value.partition(":")
+        if not colon:
+            raise BriefError(f"seeds: {value!r} is not a first seed and an end, such as 0:60")
+        seeds = range(whole("seeds", first), whole("seeds", end))
+        if not seeds:
+            raise BriefError(f"seeds: {value!r} holds none; the end must be after the first seed")
+        return seeds
+
+
+SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()

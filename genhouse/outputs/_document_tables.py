@@ -9,6 +9,7 @@ import msgspec
 
 from genhouse.core.axes import Side
 from genhouse.model.brief import Brief
+from genhouse.outputs._figure_tables import Figures
 
 FORMAT: Literal["genhouse-house"] = "genhouse-house"
 VERSION = 1
@@ -130,39 +131,6 @@ class PlacedRecord:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StageMetrics:
-    """cells: how many the stage sets.  pieces: how many of each piece."""
-
-    cells: int
-    pieces: dict[str, int]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CourtMetrics:
-    """Clear width and depth, and the height of the wall plate above the garden."""
-
-    width: int
-    depth: int
-    height: int
-    width_to_height: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Metrics:
-    """floor, openings: clear indoor floor, and windows, lattice and screens in its outer walls and
-    court walls, in cells.  areas: clear floor by kind of room."""
-
-    solid: int
-    floor: int
-    openings: int
-    openings_to_floor: float
-    areas: dict[str, int]
-    courts: tuple[CourtMetrics, ...]
-    stages: dict[str, StageMetrics]
-    materials: dict[str, int]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """What one check found.  kept: whether its rule holds.  where: the first few faulty cells.
 
@@ -207,6 +175,6 @@ class HouseDocument:
     graph: GraphRecord
     parts: tuple[PartRecord, ...]
     placed: tuple[PlacedRecord, ...]
-    metrics: Metrics
+    metrics: Figures
     checks: tuple[Finding, ...]
     digests: Digests

@@ -45,7 +45,10 @@ MOTTLE: dict[str, tuple[int, int]] = {
 SOFT = ("gravel", "moss", "leaves", "earth", "water", "tile")
 """Finishes whose own creases are drawn lightly."""
 
-ROUND = ("ball", "dome", "cobble", "tuft", "jar", "bowl")
+ROUND = (
+    "ball", "dome", "cobble", "tuft", "jar", "bowl", "barrel", "basket", "kettle", "loaf", "stool",
+    "sprig jar", "floor lamp", "candle", "bale",
+)  # fmt: skip
 """Pieces that stand for something rounded, whose creases are drawn lightly too."""
 
 Rule = Callable[[Grid, Grid], Grid]

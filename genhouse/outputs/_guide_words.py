@@ -79,13 +79,19 @@ def _walls(design: Design) -> str:
     return (
         f"Fill from the floor up to the first tie beam and keep every opening clear; the band "
         f"above it, in the {ordinal(z.above(z.ties[0] + 1))} layer, is lattice all round. There "
-        f"are {some(windows, 'window')} in both storeys: leave each one its width before you close "
+        f"are {some(windows, 'window')} in all: leave each one its width before you close "
         "the panel beside it."
     )
 
 
 def _floors(design: Design) -> str:
     z = heights(design)
+    if design.stair is None:
+        return (
+            f"The floor lies one layer above the ground; the ceiling in layer {z.above(z.ties[-1])} is "
+            "boarded level with the upper tie beams. Keep open the one cell through which the flue "
+            "will pass."
+        )
     well = design.stair.well
     return (
         f"The lower floor lies one layer above the ground and the upper one in layer "
@@ -107,6 +113,8 @@ def _mats(design: Design) -> str:
 
 def _stair(design: Design) -> str:
     stair = design.stair
+    if stair is None:
+        return "This house has one storey, and no stair."
     where = design.room(stair.room)
     wide = some(max(stair.run[0].width, stair.run[0].depth), "cell")
     return (
@@ -139,9 +147,9 @@ def _roof(design: Design) -> str:
 
 def _court(design: Design) -> str:
     trees = sum(p.role == "trunk" for p in design.parts)
-    water = _pieces(design, "court", "water")
+    water = _pieces(design, "court", "water") + _pieces(design, "court", "shallows")
     pond = (
-        f"The pond is {some(water, 'cell')}: rim it all round before you let the water in."
+        f"Water takes {some(water, 'cell')}: rim it all round before you let it in."
         if water
         else "There is no water here, so the walk carries the garden: set its stones level."
     )
@@ -161,8 +169,8 @@ def _lamps(design: Design) -> str:
     lamps = [p for p in design.parts if p.stage == "lamps"]
     hung = sum(p.form == "hanging lamp" for p in lamps)
     return (
-        f"Hang {some(hung, 'lamp')} under the lower ceilings and stand "
-        f"{some(len(lamps) - hung, 'lamp')} on the upper floors. Walk the house in the dark "
+        f"Hang {some(hung, 'lamp')} under the ceilings and fix the other "
+        f"{some(len(lamps) - hung, 'lamp')} to rafters, plates and posts. Walk the house in the dark "
         "afterwards: from any lamp you should see the floor as far as the next."
     )
 

@@ -106,6 +106,8 @@ def _lamp(r: Rect, grid: Grid) -> str:
 def draw_stair(design: Design, level: int, grid: Grid) -> str:
     """Treads, the way up or down, and above the well with its rails."""
     stair = design.stair
+    if stair is None:
+        return ""
     steps = stair.run if level == 1 else stair.run[1:]
     first, last = (stair.run[0], stair.run[-1]) if level == 1 else (stair.run[-1], stair.run[1])
     dash = {} if level == 1 else {"stroke_dasharray": "4 2.5"}
@@ -174,7 +176,8 @@ def obstacles(design: Design, level: int) -> tuple[tuple[Rect, ...], tuple[Rect,
         for p in design.parts
         if p.role in ("post", "flue") and p.box.z0 <= floor + 1 < p.box.z1
     ]
-    hard += design.stair.run if level == 1 else [design.stair.well, design.stair.run[0]]
+    if design.stair is not None:
+        hard += design.stair.run if level == 1 else [design.stair.well, design.stair.run[0]]
     soft = [p.box.rect for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
     soft += [
         p.box.rect for p in design.parts if p.stage == "lamps" and floor <= p.box.z0 < floor + 4

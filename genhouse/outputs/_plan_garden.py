@@ -10,6 +10,7 @@ from genhouse.outputs._plan_pen import (
     CARD,
     CELL,
     EARTH,
+    FAINT,
     GRAVEL,
     INK,
     LEAF,
@@ -38,6 +39,8 @@ BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
 )
 """Outlines of stones, in parts of a cell."""
 
+GRAVELLED = ("garden-gravel", "raked-gravel", "stepping-stone")
+
 
 def draw_garden(design: Design, grid: Grid) -> str:
     """Ground, moss, water, the walk, stones and planting."""
@@ -45,28 +48,42 @@ def draw_garden(design: Design, grid: Grid) -> str:
     def cells(*roles: str) -> list[Cell]:
         return sorted(cells_of(parts_of(design, "court", *roles)))
 
-    water = set(cells("water"))
+    water = set(cells("water", "shallows", "deep-water"))
     return "\n".join(
         (
             group(
-                *(_square(c, grid) for c in cells("garden-gravel", "stepping-stone")), fill=GRAVEL
+                *(_square(c, grid) for c in cells(*GRAVELLED)),
+                fill=GRAVEL,
             ),
             group(*(dots(c, grid) for c in cells("garden-gravel"))),
+            group(*(_furrow(c, grid) for c in cells("raked-gravel")), stroke=FAINT),
             group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
             group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
             group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
-            group(*(_rim(c, grid) for c in cells("pond-edge")), fill=GRAVEL),
+            group(*(_rim(c, grid) for c in cells("pond-edge", "fountain")), fill=GRAVEL),
             group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
             group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
             group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
+            group(*(_square(c, grid) for c in cells("path")), fill=STONE, stroke=SOFT),
+            group(*(_square(c, grid) for c in cells("hedge")), fill=LEAF, fill_opacity=0.5),
+            group(*(grid.line(*e) for e in outline(set(cells("hedge")))), stroke=LEAF),
+            group(*(_plank(c, grid) for c in cells("bridge")), fill=CARD, stroke=SOFT),
             group(*stones(parts_of(design, "court", "stepping-stone", "shoe-stone"), grid)),
+            group(*(_square(c, grid) for c in cells("well-head")), fill=STONE, stroke=INK),
+            group(*(_plank(c, grid) for c in cells("garden-bench")), fill=CARD, stroke=SOFT),
             group(
-                *(_boulder(c, grid) for c in cells("boulder")),
+                *(_boulder(c, grid) for c in cells("boulder", "bank-stone")),
                 fill=STONE,
                 stroke=SOFT,
                 stroke_linejoin="round",
             ),
             group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
+            group(*(_sprig(c, grid) for c in cells("fern", "bloom", "culm")), stroke=LEAF),
+            group(
+                *(grid.line(*e) for e in outline(set(cells("well-roof")))),
+                stroke=SOFT,
+                stroke_dasharray="4 3",
+            ),
             group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
             group(*_trees(design, grid)),
         )
@@ -117,20 +134,44 @@ def _lantern(cell: Cell, grid: Grid) -> str:
     return stand + grid.circle(x + 0.5, y + 0.5, 0.12, stroke_width=0.6)
 
 
+def _furrow(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    return "".join(
+        grid.line(x, y + at, x + 1, y + at, stroke_width=0.5) for at in (0.25, 0.5, 0.75)
+    )
+
+
+def _plank(cell: Cell, grid: Grid) -> str:
+    x, y = cell
+    return grid.frame((x, y, x + 1, y + 1)).inset(1).draw(stroke_width=0.7)
+
+
+def _sprig(cell: Cell, grid: Grid) -> str:
+    """Leaves seen from above: three short strokes through the middle."""
+    x, y = cell[0] + 0.5, cell[1] + 0.5
+    ends = ((0.3, 0.0), (0.15, 0.26), (-0.15, 0.26))
+    return "".join(grid.line(x - a, y - b, x + a, y + b, stroke_width=0.9) for a, b in ends)
+
+
 def _trees(design: Design, grid: Grid) -> Iterator[str]:
-    """Crowns three cells wide, see-through, over their trunks."""
+    """Crowns as wide as their leaves reach, see-through, over their trunks."""
+    leaves = cells_of(parts_of(design, "court", "foliage", "needles", "blossom"))
     for p in parts_of(design, "court", "trunk"):
-        x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
-        yield _crown(x, y, grid)
-        yield grid.circle(x, y, 0.16, fill=SOFT, stroke=INK, stroke_width=0.6)
+        i, j = p.box.x0, p.box.y0
+        wide = all(c in leaves for c in ((i + 2, j), (i - 2, j), (i, j + 2), (i, j - 2)))
+        yield _crown(i + 0.5, j + 0.5, 5 if wide else 3, grid)
+        yield grid.circle(i + 0.5, j + 0.5, 0.16, fill=SOFT, stroke=INK, stroke_width=0.6)
 
 
-def _crown(x: float, y: float, grid: Grid) -> str:
+def _crown(x: float, y: float, across: int, grid: Grid) -> str:
     """A scalloped circle."""
-    n = 1.06
-    ring = [(1.5, 0), (n, n), (0, 1.5), (-n, n), (-1.5, 0), (-n, -n), (0, -1.5), (n, -n), (1.5, 0)]
+    reach, n = across / 2, across * 0.353
+    ring = [
+        *((reach, 0), (n, n), (0, reach), (-n, n)),
+        *((-reach, 0), (-n, -n), (0, -reach), (n, -n), (reach, 0)),
+    ]
     points = [grid.at(x + a, y + b) for a, b in ring]
-    radius = num(0.62 * CELL)
+    radius = num(0.413 * reach * CELL)
     start = f"M{num(points[0][0])} {num(points[0][1])}"
     arcs = (f"A{radius} {radius} 0 0 0 {num(a)} {num(b)}" for a, b in points[1:])
     shape = " ".join((start, *arcs))

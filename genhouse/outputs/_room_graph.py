@@ -59,6 +59,8 @@ def _steps(design: Design) -> Iterator[WayRecord]:
 
 def _stairs(design: Design) -> Iterator[WayRecord]:
     """From the stair's room to the one above its last step."""
+    if design.stair is None:
+        return
     x, y, *_ = design.stair.run[-1]
     above = next(r for r in design.rooms if r.level > 1 and r.has(x, y))
     yield _way(design.stair.room, above.id, "stair")

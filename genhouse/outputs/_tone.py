@@ -25,7 +25,7 @@ EXPOSURE = 100
 
 EVENING = (84, 98, 136)
 LAMP = (330, 244, 142)
-BRIGHT = 700
+BRIGHT = 1500
 GLOW = 300
 """Colours of dusk and lamp, of 256; lamplight that gives half of what a lamp can;
 how much brighter than its own colour a lamp is, of 256."""

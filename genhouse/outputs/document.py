@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, Literal, get_args
+from typing import Any, Literal, TypeVar, get_args
 
 import msgspec
 
@@ -16,6 +16,7 @@ from genhouse.core.errors import UnreadableError
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs._digests import digests
 from genhouse.outputs._document_tables import (
     FORMAT,
     VERSION,
@@ -30,11 +31,22 @@ from genhouse.outputs._document_tables import (
     RoomRecord,
     SideRecord,
 )
-from genhouse.outputs._metrics import digests, measure
+from genhouse.outputs._figure_tables import Figures
 from genhouse.outputs._room_graph import graph_record, room_graph
 from genhouse.outputs._setting_out import gaps, heights, walls
+from genhouse.outputs.figures import figures
 
-__all__ = ["FORMAT", "VERSION", "Finding", "document", "read_recipe", "room_graph", "schema"]
+__all__ = [
+    "FORMAT",
+    "VERSION",
+    "Finding",
+    "Saved",
+    "document",
+    "read_recipe",
+    "read_saved",
+    "room_graph",
+    "schema",
+]
 
 
 def document(
@@ -81,7 +93,7 @@ def record(
             )
             for p in design.placed
         ),
-        metrics=measure(design, voxels),
+        metrics=figures(design, voxels),
         checks=tuple(msgspec.convert(f, Finding) for f in findings),
         digests=Digests(stages=by_stage, whole=whole),
     )
@@ -166,10 +178,25 @@ def schema() -> dict[str, Any]:
     return value
 
 
-class _RecipeOnly(msgspec.Struct, frozen=True):
+class _Head(msgspec.Struct, frozen=True):
     format: Literal["genhouse-house"]
     version: int
+
+
+class _RecipeOnly(_Head, frozen=True):
     recipe: RecipeRecord
+
+
+class Saved(_RecipeOnly, frozen=True):
+    """What a saved house says of itself, without its parts."""
+
+    plot: tuple[int, int]
+    gate_side: Side
+    metrics: Figures
+    digests: Digests
+
+
+Table = TypeVar("Table", bound=_RecipeOnly)
 
 
 def read_recipe(path: Path) -> Recipe:
@@ -177,19 +204,33 @@ def read_recipe(path: Path) -> Recipe:
 
     Raises UnreadableError where there is none.
     """
+    file, found = _read(path, _RecipeOnly)
+    return _checked(file, found.recipe)
+
+
+def read_saved(path: Path) -> Saved:
+    """Figures and digests of a saved house; path: its folder or its document.
+
+    Raises UnreadableError where there are none.
+    """
+    return _read(path, Saved)[1]
+
+
+def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
     path = Path(path)
     file = path / "house.json" if path.is_dir() else path
     try:
-        found = msgspec.json.decode(file.read_bytes(), type=_RecipeOnly)
+        contents = file.read_bytes()
+        head = msgspec.json.decode(contents, type=_Head)
+        if head.version > VERSION:
+            raise UnreadableError(
+                f"{file} has version {head.version} of the format; this program reads {VERSION}"
+            )
+        return file, msgspec.json.decode(contents, type=kind)
     except OSError as error:
         raise UnreadableError(f"{file} cannot be read: {(error.strerror or '').lower()}") from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
         raise UnreadableError(f"{file} is no house document: {error}") from error
-    if found.version > VERSION:
-        raise UnreadableError(
-            f"{file} has version {found.version} of the format; this program reads {VERSION}"
-        )
-    return _checked(file, found.recipe)
 
 
 def _checked(file: Path, found: RecipeRecord) -> Recipe:

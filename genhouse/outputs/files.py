@@ -8,21 +8,36 @@ import os
 import shutil
 from collections.abc import Mapping
 from pathlib import Path
+from typing import NamedTuple
 
 from genhouse.core.errors import WriteError
 from genhouse.outputs.document import FORMAT
 
-MARKER = "house.json"
+
+class Marker(NamedTuple):
+    """What tells a folder of ours: a document in it, the format it names, and what we call it."""
+
+    file: str
+    format: str
+    noun: str
 
 
-def write_folder(target: Path, files: Mapping[str, bytes], *, force: bool) -> None:
+HOUSE = Marker("house.json", FORMAT, "house")
+IDEAS = Marker("ideas.json", "genhouse-ideas", "sheet of ideas")
+VARIANTS = Marker("variants.json", "genhouse-variants", "set of variants")
+
+
+def write_folder(
+    target: Path, files: Mapping[str, bytes], *, force: bool, marker: Marker = HOUSE
+) -> None:
     """Write the files (name to contents) into a new folder, which appears only when all are there.
 
-    force: replace a house that stands there; nothing but a house folder is ever replaced.
+    A name may have one folder before it: ``variant-1/house.json``.
+    force: replace what stands there, if it is a folder of the same kind (marker) and nothing else.
     Raises WriteError, with nothing left behind and what stood there untouched.
     """
     target = Path(target)
-    check_target(target, force=force)
+    check_target(target, force=force, marker=marker)
     partial = target.with_name(f".{target.name}.partial-{os.getpid()}")
     try:
         shutil.rmtree(partial, ignore_errors=True)
@@ -35,7 +50,7 @@ def write_folder(target: Path, files: Mapping[str, bytes], *, force: bool) -> No
         shutil.rmtree(partial, ignore_errors=True)
 
 
-def check_target(target: Path, *, force: bool) -> None:
+def check_target(target: Path, *, force: bool, marker: Marker = HOUSE) -> None:
     """Raises WriteError where the folder could not be put there."""
     if not target.name or target.name == "..":
         raise WriteError(f"{target} was not written: it names no folder of its own")
@@ -46,28 +61,36 @@ def check_target(target: Path, *, force: bool) -> None:
     if target.is_symlink() or not target.is_dir():
         raise WriteError(f"{target} was not written: a file of that name is in the way")
     if any(target.iterdir()):
-        if not is_house(target):
-            raise WriteError(f"{target} was not written: a folder that is no house stands there")
+        if not bears(target, marker):
+            raise WriteError(
+                f"{target} was not written: a folder that is no {marker.noun} stands there"
+            )
         if not force:
-            raise WriteError(f"{target} was not written: a house stands there; force replaces it")
+            raise WriteError(
+                f"{target} was not written: a {marker.noun} stands there; force replaces it"
+            )
 
 
-def is_house(folder: Path) -> bool:
-    """Whether a folder was written as a house: its document says so."""
+def bears(folder: Path, marker: Marker) -> bool:
+    """Whether a folder was written as what the marker tells: its document says so."""
     try:
-        document = json.loads((folder / MARKER).read_bytes())
+        document = json.loads((folder / marker.file).read_bytes())
     except (OSError, ValueError):
         return False
-    return isinstance(document, dict) and document.get("format") == FORMAT
+    return isinstance(document, dict) and document.get("format") == marker.format
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     folder.mkdir()
     for name, contents in files.items():
-        if not name or Path(name).name != name:
+        parts = name.split("/")
+        if len(parts) > 2 or any(p in ("", "..") or Path(p).name != p for p in parts):
             raise OSError(f"{name!r} is not a plain file name")
-        write_file(folder / name, contents)
-    _settle(folder)
+        path = folder.joinpath(*parts)
+        path.parent.mkdir(exist_ok=True)
+        write_file(path, contents)
+    for inner in sorted({(folder / name).parent for name in files} | {folder}):
+        _settle(inner)
 
 
 def write_file(path: Path, contents: bytes) -> None:

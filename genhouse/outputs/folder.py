@@ -17,7 +17,9 @@ from genhouse.outputs.bill import bill, csv_bytes
 from genhouse.outputs.document import document
 from genhouse.outputs.glb import glb_bytes
 from genhouse.outputs.guide import guide
+from genhouse.outputs.light_plan import light_plan
 from genhouse.outputs.plan import plans
+from genhouse.outputs.vignettes import rooms_sheet
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -46,6 +48,8 @@ def folder_files(
         outside = draw(lambda: picture.outside(scene))
         inside = draw(lambda: picture.inside(scene))
         court = draw(lambda: picture.court(scene))
+        rooms = draw(lambda: rooms_sheet(design, scene))
+        night = draw(lambda: picture.court(scene, night=True))
         steps = {
             name: draw(lambda name=name: _step(scene, voxels, name))  # type: ignore[misc]
             for name in voxels.about.stages[1:]
@@ -56,10 +60,13 @@ def folder_files(
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
+            "light.svg": light_plan(design, voxels).encode(),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "outside.png": outside(),
             "inside.png": inside(),
             "court.png": court(),
+            "rooms.png": rooms(),
+            "night.png": night(),
         }
         pictures = {name: step() for name, step in steps.items()}
     files["guide.html"] = guide(design, lines, pictures, files["outside.png"], drawn)

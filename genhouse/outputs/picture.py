@@ -32,8 +32,8 @@ SUNNY_SIDE: dict[Side, View] = {
 }
 """The view that shows a side on the left of the picture, where the sun falls on it."""
 
-KNEE = 2
-"""Cells above the floor at which the house is cut open."""
+KNEE, TALL = 2, 3
+"""Cells above the floor at which the house is cut open; up to which fittings are shown."""
 
 
 def draw(
@@ -109,10 +109,37 @@ def inside(
     size: tuple[int, int] = SIZE,
     night: bool = False,
 ) -> Image:
-    """The house cut open above the lower floor."""
+    """The house cut open above the lower floor, and lower where a wall would hide its room."""
     s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
     view = SUNNY_SIDE[gate_side(s.voxels)]
-    return draw(s, view=view, size=size, cut=lower_floor(s.voxels) + KNEE, night=night)
+    return draw(s, view=view, size=size, mask=opened(s.voxels, view), night=night)
+
+
+def opened(voxels: Voxels, view: View) -> Mask:
+    """bool [X, Y, Z]: walls up to two cells above the lower floor, to one where they stand between
+    the camera and a room with no room before them; fittings in full."""
+    floor = lower_floor(voxels)
+    shown = np.zeros(voxels.size, dtype=bool)
+    shown[:, :, : floor + KNEE] = True
+    shown[:, :, floor + KNEE : floor + TALL] = _set_by(voxels, "fittings")[
+        :, :, floor + KNEE : floor + TALL
+    ]
+    indoor = [r.id for r in voxels.about.rooms if r.indoor]
+    rooms = np.isin(voxels.room[:, :, floor], indoor)
+    faced(shown, view)[_hiding(faced(rooms, view)), floor + 1 :] = False
+    return shown
+
+
+def _hiding(rooms: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Cells outside all rooms with a room behind them, by a side or corner, and none before.
+
+    rooms: bool ``[i, j]`` in the frame of a view, whose camera lies toward greater i and j.
+    """
+    wide = np.pad(rooms, 1)
+    behind = wide[:-2, 1:-1] | wide[1:-1, :-2] | wide[:-2, :-2]
+    before = wide[2:, 1:-1] | wide[1:-1, 2:] | wide[2:, 2:]
+    hiding: npt.NDArray[np.bool_] = ~rooms & behind & ~before
+    return hiding
 
 
 def court(

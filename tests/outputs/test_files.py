@@ -13,7 +13,7 @@ import pytest
 
 from genhouse.core.errors import WriteError
 from genhouse.outputs import files
-from genhouse.outputs.files import write_folder
+from genhouse.outputs.files import VARIANTS, write_folder
 
 HOUSE = {"house.json": b'{"format": "genhouse-house"}', "plan-1.svg": b"<svg/>"}
 OTHER = {"house.json": b'{"format": "genhouse-house", "seed": 2}'}
@@ -86,7 +86,7 @@ def test_a_target_without_a_name_is_refused(name: str) -> None:
         write_folder(Path(name), HOUSE, force=True)
 
 
-@pytest.mark.parametrize("name", ["../b", "b/c", ""])
+@pytest.mark.parametrize("name", ["../b", "b/c/d", "b/", "b/..", ".", ""])
 def test_files_stay_in_their_folder(tmp_path: Path, name: str) -> None:
     with pytest.raises(WriteError, match="plain file name"):
         write_folder(tmp_path / "a", {**HOUSE, name: b""}, force=False)
@@ -174,3 +174,15 @@ def test_a_killed_run_does_no_harm(tmp_path: Path) -> None:
     assert left.name.startswith(".a.partial-")
     write_folder(tmp_path / "a", HOUSE, force=False)
     assert contents(tmp_path / "a") == HOUSE
+
+
+def test_a_folder_within_comes_whole_too(tmp_path: Path) -> None:
+    inside = {"variants.json": b'{"format": "genhouse-variants"}', "a/house.json": b"{}"}
+    write_folder(tmp_path / "v", inside, force=False, marker=VARIANTS)
+    assert (tmp_path / "v" / "a" / "house.json").read_bytes() == b"{}"
+    with pytest.raises(WriteError, match="a set of variants stands there"):
+        write_folder(tmp_path / "v", inside, force=False, marker=VARIANTS)
+    with pytest.raises(WriteError, match="no house"):
+        write_folder(tmp_path / "v", HOUSE, force=True)
+    write_folder(tmp_path / "v", {"variants.json": b"{}"}, force=True, marker=VARIANTS)
+    assert contents(tmp_path / "v") == {"variants.json": b"{}"}

@@ -1,0 +1,73 @@
+"""The tables of ``genhouse show``."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rich import box
+from rich.table import Table
+
+from genhouse.outputs._figure_tables import Figures
+from genhouse.outputs.named_figures import NAMED
+
+
+def _table(*columns: str, right: int) -> Table:
+    """Hairline rules; the last so many columns are numbers, set right."""
+    table = Table(box=box.SIMPLE_HEAD, header_style="dim", border_style="dim", padding=(0, 1))
+    for n, column in enumerate(columns):
+        number = n >= len(columns) - right
+        table.add_column(column, justify="right" if number else "left", no_wrap=number)
+    return table
+
+
+def house_table(figures: Figures) -> Table:
+    """The named figures of the whole house."""
+    table = Table(box=box.SIMPLE_HEAD, header_style="dim", border_style="dim", padding=(0, 1))
+    table.add_column("The house")
+    table.add_column("", justify="right", no_wrap=True)
+    table.add_column("")
+    table.add_column("what it says", style="dim")
+    for figure in NAMED:
+        value = figure.text(figure.read(figures))
+        table.add_row(figure.title, value, figure.unit, figure.meaning)
+    return table
+
+
+def courts_table(figures: Figures) -> Table:
+    table = _table("Court", "clear", "walls", "width to height", "sky", right=4)
+    for n, court in enumerate(figures.courts, 1):
+        table.add_row(
+            str(n),
+            f"{court.width} x {court.depth}",
+            str(court.height),
+            f"{court.width_to_height:.2f}",
+            f"{100 * court.sky:.0f} %",
+        )
+    return table
+
+
+def rooms_table(figures: Figures) -> Table:
+    """Storey by storey, in the order in which one comes to them."""
+    table = _table(
+        "Room", "no.", "storey", "cells", "depth", "integration", "control", "walk", right=7
+    )
+    order = sorted(figures.rooms, key=lambda r: (r.level, r.depth, r.walk or 0, r.id))
+    level = order[0].level if order else 1
+    for room in order:
+        if room.level != level:
+            table.add_section()
+            level = room.level
+        table.add_row(*map(_text, _row(room)))
+    return table
+
+
+def _row(room: Any) -> tuple[object, ...]:
+    kind = "stair hall" if room.kind == "stairhall" else room.kind
+    near = "-" if room.integration is None else f"{room.integration:.2f}"
+    walk = "-" if room.walk is None else room.walk
+    control = f"{room.control:.2f}"
+    return kind, room.id, room.level, room.area, room.depth, near, control, walk
+
+
+def _text(value: object) -> str:
+    return str(value)

@@ -1,0 +1,47 @@
+"""``genhouse vary``: variants of a saved house."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from genhouse.core.errors import BriefError
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option(
+    "--keep",
+    default="",
+    help="Stages that stay as they are, with all before them, commas between: rooms,roof.",
+)
+@click.option("-n", "count", type=int, default=12, show_default=True, help="How many variants.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder to write; FOLDER-variants if not given."
+)
+@click.option("--force", is_flag=True, help="Replace a set of variants that genhouse wrote before.")
+def vary(folder: Path, keep: str, count: int, out: Path | None, force: bool) -> None:
+    """Make variants of the house in FOLDER.
+
+    A stage that is kept, and every stage before it, stays the same to the byte; the others are drawn
+    from new seeds. Beside the houses stand a contact sheet (sheet.png), a page (variants.html) and
+    the list with the digests (variants.json).
+    """
+    from genhouse.ideas.variants import kept_stages, variants
+
+    kept = kept_stages([name.strip() for name in keep.split(",") if name.strip()])
+    if count < 1:
+        raise BriefError(f"n: {count} is not 1 or more")
+    from genhouse.outputs.document import read_recipe, read_saved
+    from genhouse.outputs.files import VARIANTS, check_target, write_folder
+
+    first, saved = read_recipe(folder), read_saved(folder).digests.stages
+    target = out or folder.with_name(f"{folder.resolve().name}-variants")
+    check_target(target, force=force, marker=VARIANTS)
+    from genhouse.ideas.variants_folder import variants_files
+
+    found = variants(first, saved, kept, count)
+    write_folder(target, variants_files(first, kept, found), force=force, marker=VARIANTS)
+    few = f", all that differ of {count} asked for" if len(found) < count else ""
+    click.echo(f"{target}: {len(found)} variants{few}; kept {', '.join(kept) or 'nothing'}")

@@ -1,0 +1,1 @@
+"""Many houses for one brief, measured, ranked and told apart."""

@@ -1,0 +1,146 @@
+"""How unlike two houses are, and a choice in which no two are alike.
+
+The distance is 0 for the same house and at most 1: half of it is the ground plan, three tenths the
+programme, two tenths the build.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from operator import add, ne
+
+from genhouse.model.design import Design
+from genhouse.outputs._figure_tables import Figures
+
+GRID = 16
+"""Points along each side of a plan at which its use is looked up."""
+PLAN, PROGRAMME, BUILD = 0.5, 0.3, 0.2
+ALIKE = 0.15
+"""Houses nearer than this are near-duplicates."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Features:
+    """uses: kind of room at each point of the lower storey, rows from the gate inward, '' elsewhere.
+
+    areas: clear floor by kind of room, sorted.  build: plot across and along the gate's way, wings,
+    courts, ridges, hips, valleys and the deepest room.
+    """
+
+    uses: tuple[str, ...]
+    areas: tuple[tuple[str, int], ...]
+    build: tuple[int, ...]
+
+
+def features(design: Design, measured: Figures) -> Features:
+    """What is compared of a house."""
+    width, depth = design.plot
+    along = design.gate_side in ("east", "west")
+    roof = measured.roof
+    return Features(
+        uses=tuple(_use(design, i, j) for j in range(GRID) for i in range(GRID)),
+        areas=tuple(sorted(measured.areas.items())),
+        build=(
+            *((depth, width) if along else (width, depth)),
+            len(design.wings),
+            len(design.courts),
+            roof.ridges,
+            roof.hips,
+            roof.valleys,
+            max(room.depth for room in measured.rooms),
+        ),
+    )
+
+
+def _use(design: Design, i: int, j: int) -> str:
+    """i: from left to right for someone who comes in at the gate; j: ahead."""
+    cell = _cell(design, _spread(i), _spread(j))
+    return next((r.kind for r in design.rooms if r.level == 1 and r.has(*cell)), "")
+
+
+def _spread(n: int) -> tuple[int, bool]:
+    """A point's place in parts of 2 * GRID, from the nearer end; and whether that is the far end.
+
+    Counting from the nearer end makes a mirrored plan the mirrored answer, cell for cell.
+    """
+    far = n >= GRID // 2
+    return 2 * (GRID - 1 - n if far else n) + 1, far
+
+
+def _cell(design: Design, across: tuple[int, bool], ahead: tuple[int, bool]) -> tuple[int, int]:
+    width, depth = design.plot
+    x, y, turn_x, turn_y = {
+        "south": (across, ahead, False, False),
+        "north": (across, ahead, True, True),
+        "east": (ahead, across, True, False),
+        "west": (ahead, across, False, True),
+    }[design.gate_side]
+    return _along(x, width, turn_x), _along(y, depth, turn_y)
+
+
+def _along(place: tuple[int, bool], length: int, turned: bool) -> int:
+    part, far = place
+    cell = part * length // (2 * GRID)
+    return length - 1 - cell if far != turned else cell
+
+
+def distance(a: Features, b: Features) -> float:
+    """0 to 1; a house and its mirror image are the same."""
+    plan = min(_unlike(a.uses, b.uses), _unlike(a.uses, _mirrored(b.uses)))
+    programme = _unshared(dict(a.areas), dict(b.areas))
+    build = sum(_apart(m, n) for m, n in zip(a.build, b.build, strict=True)) / len(a.build)
+    return PLAN * plan + PROGRAMME * programme + BUILD * build
+
+
+def _unlike(a: tuple[str, ...], b: tuple[str, ...]) -> float:
+    """The part of the points, in or about either house, whose use differs."""
+    used: int = sum(map(bool, map(add, a, b)))
+    differ: int = sum(map(ne, a, b))
+    return differ / max(1, used)
+
+
+def _mirrored(uses: tuple[str, ...]) -> tuple[str, ...]:
+    rows = (uses[n : n + GRID] for n in range(0, len(uses), GRID))
+    return tuple(use for row in rows for use in row[::-1])
+
+
+def _unshared(a: dict[str, int], b: dict[str, int]) -> float:
+    """The part of all floor that the two do not have in common (J. Bray and J. Curtis 1957)."""
+    shared = sum(min(area, b.get(kind, 0)) for kind, area in a.items())
+    return 1 - 2 * shared / max(1, sum(a.values()) + sum(b.values()))
+
+
+def _apart(a: int, b: int) -> float:
+    """The difference, to the greater."""
+    return abs(a - b) / max(a, b, 1)
+
+
+def told_apart(ranked: Sequence[Features], alike: float = ALIKE) -> tuple[list[int], list[int]]:
+    """Numbers of those that no better one is alike, and of the near-duplicates that are dropped."""
+    kept: list[int] = []
+    dropped: list[int] = []
+    for n, one in enumerate(ranked):
+        near = any(distance(one, ranked[k]) < alike for k in kept)
+        (dropped if near else kept).append(n)
+    return kept, dropped
+
+
+def farthest(pool: Sequence[Features], most: int) -> list[int]:
+    """A choice from the pool: its first, then each time the one farthest from all chosen, sorted.
+
+    T. Gonzalez, "Clustering to minimize the maximum intercluster distance", Theoretical Computer
+    Science 38 (1985) 293-306 (from memory).
+    """
+    chosen = [0] if pool else []
+    gap = [distance(one, pool[0]) for one in pool]
+    while len(chosen) < min(most, len(pool)):
+        best = max((n for n in range(len(pool)) if n not in chosen), key=lambda n: (gap[n], -n))
+        chosen.append(best)
+        gap = [min(g, distance(one, pool[best])) for g, one in zip(gap, pool, strict=True)]
+    return sorted(chosen)
+
+
+def distances(chosen: Sequence[Features]) -> tuple[tuple[float, ...], ...]:
+    """Between each two, in rows."""
+    return tuple(tuple(distance(a, b) for b in chosen) for a in chosen)

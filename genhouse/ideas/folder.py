@@ -1,0 +1,144 @@
+"""The files of a contact sheet: the picture, the page, and the figures for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from genhouse.core.errors import InfeasibleError
+from genhouse.ideas.cards import cards
+from genhouse.ideas.choose import Choice, Pick, choose
+from genhouse.ideas.distinct import ALIKE
+from genhouse.ideas.gather import Refusal, gather
+from genhouse.ideas.page import Article, Words, page
+from genhouse.ideas.rank import Aim
+from genhouse.ideas.sheet import Entry, sheet
+from genhouse.model.brief import Brief, Recipe
+from genhouse.outputs.files import IDEAS
+
+WORTH_KEEPING = 12
+"""Up to so many seeds for each house shown, designs are kept; beyond, the few are made again."""
+
+
+def best_ideas(
+    seeds: range, brief: Brief, wanted: Sequence[Aim], best: int, *, processes: int | None = None
+) -> tuple[Choice, tuple[Refusal, ...]]:
+    """The choice from a house for each seed.
+
+    Raises InfeasibleError, with the first reason, where none of the seeds makes one.
+    """
+    recipes = [Recipe(seed=seed, brief=brief) for seed in seeds]
+    keep = len(seeds) <= WORTH_KEEPING * best
+    ideas, refusals = gather(recipes, keep=keep, processes=processes)
+    if not ideas:
+        raise InfeasibleError(
+            f"none of the {len(seeds)} seeds makes a house: {refusals[0].reason}", stage="rooms"
+        )
+    return choose(ideas, wanted, best), refusals
+
+
+def ideas_files(
+    choice: Choice,
+    refusals: Sequence[Refusal],
+    wanted: Sequence[Aim],
+    seeds: range,
+    brief_name: str,
+    *,
+    processes: int | None = None,
+) -> dict[str, bytes]:
+    """The files by name: ``sheet.png``, ``ideas.html`` and ``ideas.json``."""
+    shown = cards([pick.idea for pick in choice.picks], processes=processes)
+    articles = [
+        Article(
+            entry=Entry(heading=_heading(n, pick), lines=_lines(pick, wanted), card=card),
+            command=_command(pick, brief_name),
+            note=_note(pick, len(seeds) - len(refusals)),
+            figures=pick.idea.figures,
+        )
+        for n, (pick, card) in enumerate(zip(choice.picks, shown, strict=True), 1)
+    ]
+    words = _words(choice, refusals, wanted, seeds)
+    entries = [article.entry for article in articles]
+    return {
+        "sheet.png": sheet(words.title, words.lead, entries),
+        "ideas.html": page(words, articles, choice.apart),
+        IDEAS.file: _document(choice, refusals, wanted, seeds),
+    }
+
+
+def _heading(n: int, pick: Pick) -> str:
+    return f"{n}.  House {pick.idea.recipe.seed}"
+
+
+def _lines(pick: Pick, wanted: Sequence[Aim]) -> tuple[str, ...]:
+    """Its values of the figures asked for, two to a line."""
+    said = [
+        f"{a.figure.title} {a.figure.text(a.figure.read(pick.idea.figures))} {a.figure.unit}".strip()
+        for a in wanted
+    ]
+    return tuple(" · ".join(said[n : n + 2]) for n in range(0, min(4, len(said)), 2))
+
+
+def _command(pick: Pick, brief_name: str) -> str:
+    brief = f" --brief {brief_name}" if brief_name else ""
+    return f"genhouse design {pick.idea.recipe.seed}{brief}"
+
+
+def _note(pick: Pick, made: int) -> str:
+    rank = f"Place {pick.place} of {made}, betters {100 * pick.score:.0f} % of the others."
+    if pick.nearest is None:
+        return rank
+    other, far = pick.nearest
+    return f"{rank} Most like number {other}, at a distance of {far:.2f}."
+
+
+def _words(
+    choice: Choice, refusals: Sequence[Refusal], wanted: Sequence[Aim], seeds: range
+) -> Words:
+    brief = choice.picks[0].idea.recipe.brief
+    title = f"Ideas for {brief.client}" if brief.client else "Ideas"
+    by = _listed([aim.words for aim in wanted])
+    lead = f"{len(choice.picks)} of {len(seeds)} houses, seeds {seeds[0]} to {seeds[-1]}, by {by}."
+    method: tuple[str, ...] = (
+        "A house's score is the part of all the others that it betters, taken over the figures asked "
+        f"for. Of two houses less than {ALIKE} apart the better one stays: {choice.dropped or 'none'} "
+        f"{'was' if choice.dropped < 2 else 'were'} dropped. From the best of the rest, the first is "
+        "taken, and then each time the one farthest from all taken before. "
+        f"The two most alike here are {choice.least:.2f} apart.",
+    )
+    if refusals:
+        method += (f"{len(refusals)} seeds make no house; the first: {refusals[0].reason}.",)
+    return Words(
+        title=title, lead=lead, method=method, aims=tuple(aim.figure.name for aim in wanted)
+    )
+
+
+def _listed(words: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+
+
+def _document(
+    choice: Choice, refusals: Sequence[Refusal], wanted: Sequence[Aim], seeds: range
+) -> bytes:
+    import msgspec
+
+    said: dict[str, Any] = {
+        "format": IDEAS.format,
+        "version": 1,
+        "seeds": [seeds.start, seeds.stop],
+        "by": [{"figure": aim.figure.name, "more": aim.more} for aim in wanted],
+        "dropped": choice.dropped,
+        "refused": [{"seed": r.recipe.seed, "reason": r.reason} for r in refusals],
+        "picks": [
+            {
+                "recipe": pick.idea.recipe,
+                "place": pick.place,
+                "score": round(pick.score, 4),
+                "distances": [round(value, 4) for value in row],
+                "figures": pick.idea.figures,
+            }
+            for pick, row in zip(choice.picks, choice.apart, strict=True)
+        ],
+    }
+    text = msgspec.json.encode(said, order="deterministic")
+    return msgspec.json.format(text, indent=1) + b"\n"

@@ -1,0 +1,85 @@
+"""The page of a contact sheet: pictures, plans, room graphs and figures, with no network."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from typing import Any
+
+from genhouse.ideas.sheet import Entry
+from genhouse.outputs._figure_tables import Figures
+from genhouse.outputs._sketch import svg
+from genhouse.outputs.diagram import tint
+from genhouse.outputs.guide import data_address
+from genhouse.outputs.named_figures import NAMED
+
+FARTHEST = 0.8
+"""The distance at which a cell of the table of distances is quite dark."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Article:
+    """A house on the page.  command: what makes it.  note: how it stands among the others."""
+
+    entry: Entry
+    command: str
+    note: str
+    figures: Figures
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """title, lead: at the head.  method: how the choice was made.  aims: names of figures asked for."""
+
+    title: str
+    lead: str
+    method: tuple[str, ...]
+    aims: tuple[str, ...]
+
+
+def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[float]]) -> bytes:
+    """One HTML document in UTF-8.  apart: distances between the houses, in rows."""
+    from jinja2 import Environment, StrictUndefined
+    from markupsafe import Markup
+
+    text = (files("genhouse.ideas") / "page.html.j2").read_text("utf-8")
+    made = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    ).from_string(text)
+    return made.render(
+        words=words,
+        articles=[_shown(article, Markup) for article in articles],
+        columns=[(figure.title, figure.unit, figure.name in words.aims) for figure in NAMED],
+        meanings=[(figure.title, figure.meaning, figure.name) for figure in NAMED],
+        apart=_table(apart),
+        scale=[tint(n / 6) for n in range(7)],
+    ).encode()
+
+
+def _shown(article: Article, markup: Any) -> dict[str, Any]:
+    card = article.entry.card
+    return {
+        "heading": article.entry.heading,
+        "lines": article.entry.lines,
+        "note": article.note,
+        "command": article.command,
+        "picture": data_address(card.picture),
+        "plans": [markup(svg(plan)) for plan in card.plans],
+        "graph": markup(svg(card.graph)),
+        "figures": [
+            (figure.title, figure.text(figure.read(article.figures)), figure.unit)
+            for figure in NAMED
+        ],
+    }
+
+
+def _table(apart: Sequence[Sequence[float]]) -> list[list[tuple[str, str]]]:
+    """Text and colour of each distance; a house's distance from itself is left blank."""
+    return [
+        [
+            ("", "none") if n == own else (f"{value:.2f}", tint(min(1.0, value / FARTHEST)))
+            for n, value in enumerate(row)
+        ]
+        for own, row in enumerate(apart)
+    ]

@@ -1,0 +1,85 @@
+"""The figures of a house as frozen values; the document holds them as they are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomFigures:
+    """One room in the room graph, to which the outside belongs.
+
+    depth: rooms from outside, 1 at the gate.  asymmetry, real_asymmetry: RA and RRA.  integration:
+    1 / RRA, null where it is infinite.  control: what its neighbours share with it.  walk: cells
+    walked from the gate, null where whole cells do not lead there.
+    """
+
+    id: int
+    kind: str
+    level: int
+    area: int
+    depth: int
+    asymmetry: float
+    real_asymmetry: float
+    integration: float | None
+    control: float
+    walk: int | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CourtFigures:
+    """Clear width and depth, and the height of the wall plate above the garden.
+
+    sky: the part of an even sky's light on open ground that reaches the middle of its floor.
+    """
+
+    width: int
+    depth: int
+    height: int
+    width_to_height: float
+    sky: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoofFigures:
+    """Straight lines of the roof and their lengths on the plan, in cells."""
+
+    ridges: int
+    ridge_length: int
+    hips: int
+    valleys: int
+    valley_length: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StageFigures:
+    """cells: how many the stage sets.  pieces: how many of each piece."""
+
+    cells: int
+    pieces: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures:
+    """solid: pieces in all.  floor, openings: clear indoor floor, and windows, lattice and screens in
+    its outer walls and court walls, in cells.  areas: clear floor by kind of room.
+
+    depth, integration, walk: means over the indoor rooms.  difference: H* of the asymmetries.
+    privacy: how well depth follows what the tradition wants of each kind, -1 to 1.
+    """
+
+    solid: int
+    floor: int
+    openings: int
+    openings_to_floor: float
+    areas: dict[str, int]
+    privacy: float
+    depth: float
+    integration: float
+    difference: float
+    walk: float
+    rooms: tuple[RoomFigures, ...]
+    courts: tuple[CourtFigures, ...]
+    roof: RoofFigures
+    stages: dict[str, StageFigures]
+    materials: dict[str, int]

@@ -1,0 +1,42 @@
+"""``genhouse light``: a row for each room, and the two files anew."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from genhouse.cli.main import main
+from genhouse.house import design
+
+
+def test_light_says_what_each_room_gets(tmp_path: Path) -> None:
+    house = design(2, {"plot": [17, 19]})
+    house.save(tmp_path / "house")
+    for name in ("light.svg", "night.png"):
+        assert (tmp_path / "house" / name).exists()
+        (tmp_path / "house" / name).unlink()
+    run = CliRunner().invoke(main, ["light", str(tmp_path / "house"), "--write"])
+    assert run.exit_code == 0, run.output
+    rows = [line.split() for line in run.output.splitlines() if line[:4].strip().isdigit()]
+    table = [row for row in rows if row[1] != "lamps;"]
+    assert [int(row[0]) for row in table] == [room.id for room in house.plan.rooms]
+    indoors = {room.id for room in house.plan.rooms if room.indoor}
+    assert all(float(row[3]) >= 10 for row in table if int(row[0]) in indoors)
+    assert (tmp_path / "house" / "light.svg").read_text("utf-8").startswith("<svg")
+    assert (tmp_path / "house" / "night.png").read_bytes()[:4] == b"\x89PNG"
+
+
+def test_a_folder_that_is_none_is_refused(tmp_path: Path) -> None:
+    run = CliRunner().invoke(main, ["light", str(tmp_path / "none")])
+    assert run.exit_code == 2
+
+
+def test_a_level_above_the_floor_is_brighter_under_a_lamp(tmp_path: Path) -> None:
+    design(2, {"plot": [17, 19]}).save(tmp_path / "house")
+    most = []
+    for level in ("0", "3"):
+        run = CliRunner().invoke(main, ["light", str(tmp_path / "house"), "--floor-level", level])
+        rows = [line.split() for line in run.output.splitlines() if line[:4].strip().isdigit()]
+        most.append(max(float(row[5]) for row in rows if row[1] != "lamps;"))
+    assert most[0] < most[1]

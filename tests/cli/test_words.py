@@ -1,0 +1,32 @@
+"""Words on the command line."""
+
+from __future__ import annotations
+
+import pytest
+
+from genhouse.cli.words import PLOT, SEED, SETTING, whole
+from genhouse.core.errors import BriefError
+
+
+@pytest.mark.parametrize(
+    ("text", "value"), [("0", 0), ("7", 7), ("007", 7), (str((1 << 64) - 1), (1 << 64) - 1)]
+)
+def test_seeds(text: str, value: int) -> None:
+    assert whole("seed", text) == SEED.convert(text, None, None) == value
+
+
+@pytest.mark.parametrize("text", ["23x32", "23 x 32", "23x 32", "23×32"])
+def test_plots(text: str) -> None:
+    assert PLOT.convert(text, None, None) == (23, 32)
+
+
+def test_settings() -> None:
+    assert SETTING.convert("fittings=3", None, None) == ("fittings", 3)
+    with pytest.raises(BriefError, match="fittings: '3=4'"):
+        SETTING.convert("fittings=3=4", None, None)
+
+
+def test_values_that_are_read_already_pass_through() -> None:
+    assert SEED.convert(7, None, None) == 7
+    assert PLOT.convert((23, 32), None, None) == (23, 32)
+    assert SETTING.convert(("roof", 1), None, None) == ("roof", 1)
