@@ -14,15 +14,15 @@ from typing import NamedTuple
 
 from genhouse.core.draw import Draw
 
-ROUNDS = 4
+ROUNDS = 3
 """Starts at the least, by turns anew and from the best seating, shaken."""
-EFFORT = 160
+EFFORT = 120
 """Starts times places: small puzzles get more."""
 SHAKEN = 2
 """Rooms that are given another kind in each shake."""
 LIKING = 15
 """What a liked neighbour is worth, and a disliked one costs."""
-LIKELY = 4
+LIKELY = 3
 """Kinds that are tried for a room that is new."""
 FAULT = 10_000
 """What a hard wish unmet costs on the way: more than any score can bring."""
@@ -315,7 +315,7 @@ class _Table:
             if self.owner[a] < 0:
                 continue
             for b in self.around[a]:
-                if self.owner[a] >= 0 and self.owner[b] >= 0:
+                if a < b and self.owner[a] >= 0 and self.owner[b] >= 0:
                     better |= self._recut(a, b, places[a] | places[b])
             if self.owner[a] >= 0:
                 x = self.owner[a]
