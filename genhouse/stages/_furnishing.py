@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._stances import Stance, stances
+from genhouse.stages._stances import Stance, lopsided, stances
 from genhouse.stages._worth import CLEAR, Stood, alone, crowded, mates, together
 from genhouse.traditions.loader import Fitting
 
@@ -58,9 +58,10 @@ def empty(floor: Floor) -> Arrangement:
 def options(fitting: Fitting, floor: Floor, *, mirror: bool, mix: int) -> Options:
     """Where it may stand in the bare room.  mix: tells apart stances of equal worth."""
     shut = ~(floor.high[fitting.height - 1] & floor.free & ~floor.keep)
+    width, depth = floor.rect.width, floor.rect.depth
     found = [
         (-alone(fitting, s, floor), (n ^ mix) & 63, n, s)
-        for n, s in enumerate(stances(fitting, mirror, floor.rect.width, floor.rect.depth))
+        for n, s in enumerate(stances(fitting, mirror and lopsided(fitting), width, depth))
         if not s.solid & shut and not s.use & ~floor.free
     ]
     return [(-value, s) for value, _, _, s in sorted(found)]
@@ -115,9 +116,10 @@ def improved(a: Arrangement, wishes: Sequence[Wish], floor: Floor, fixed: int = 
 def _paired(a: Arrangement, wishes: Sequence[Wish], floor: Floor, fixed: int) -> Arrangement:
     """What falls shortest of its worth put first, then one other where that leaves it room."""
     free = range(fixed, len(a.room))
-    for i in sorted(free, key=lambda i: -_short(a, i, wishes[i], floor))[:WORST]:
-        for j in free:
-            if i != j and _short(a, i, wishes[i], floor) > 0:
+    short = [_short(a, i, wishes[i], floor) if i in free else 0 for i in range(len(a.room))]
+    for i in sorted(free, key=lambda i: -short[i])[:WORST]:
+        for j in free if short[i] > 0 else ():
+            if i != j:
                 rest = without(floor, without(floor, a, max(i, j)), min(i, j))
                 for b in grown([rest], wishes[i], floor):
                     c = _added(b, wishes[j], floor, a.score)

@@ -39,6 +39,14 @@ class Stance(NamedTuple):
 
 
 @cache
+def lopsided(fitting: Fitting) -> bool:
+    """Whether its left and right cover different cells."""
+    last = fitting.size[0] - 1
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
+    return at != {(last - x, y, z) for x, y, z in at}
+
+
+@cache
 def stances(fitting: Fitting, mirror: bool, width: int, depth: int) -> tuple[Stance, ...]:
     """All of them.  mirror: left and right changed over.  width, depth: of the room."""
     floor = Floor(room=0, rect=Rect(0, 0, width, depth))
@@ -49,28 +57,55 @@ def stances(fitting: Fitting, mirror: bool, width: int, depth: int) -> tuple[Sta
 
 
 def _turned(fitting: Fitting, mirror: bool, quarters: int, floor: Floor) -> Iterator[Stance]:
-    turn = Turn(*fitting.size, quarters, mirror)
-    feet = floor.bits(turn.cell(x, y, 0)[:2] for x, y, z, _, _ in fitting.pieces if z == 0)
-    high = floor.bits(turn.cell(x, y, 0)[:2] for x, y, z, _, _ in fitting.pieces if z == 1)
+    """The stances of one turn: what is drawn at the room's corner, moved to each place."""
+    turn, facing = Turn(*fitting.size, quarters, mirror), FACING[quarters]
     width, depth = turn.size
-    if width > floor.rect.width or depth > floor.rect.depth:
+    across, along = floor.rect.width, floor.rect.depth
+    if width > across or depth > along:
         return
-    corners = floor.bits((x, y) for x in (0, floor.rect.x1 - 1) for y in (0, floor.rect.y1 - 1))
-    for x, y in _places(fitting, FACING[quarters], floor.rect, width, depth):
-        cells = Rect(x, y, x + width, y + depth)
-        solid = floor.shifted(feet, x, y)
-        front = _front(cells, FACING[quarters], fitting.clear)
+    stride = floor.stride
+    feet, high = (
+        sum(1 << y * stride + x for x, y in _plan(fitting, turn, layer)) for layer in (0, 1)
+    )
+    front = _front(Rect(0, 0, width, depth), facing, fitting.clear)
+    before = _before(width, depth, facing)
+    for x, y in _places(fitting, facing, floor.rect, width, depth):
+        at = y * stride + x
+        solid = feet << at
         yield Stance(
-            cells=cells,
+            cells=Rect(x, y, x + width, y + depth),
             facing=quarters,
             solid=solid,
-            tall=floor.shifted(high, x, y),
-            use=0 if fitting.around else _use(floor, cells, FACING[quarters], solid),
-            front=0 if fitting.around else floor.block(front),
-            ends=(solid & corners).bit_count(),
-            off=abs(2 * x + width - floor.rect.width) + abs(2 * y + depth - floor.rect.depth),
-            ahead=_ahead(cells, FACING[quarters], floor.rect),
+            tall=high << at,
+            use=0
+            if fitting.around
+            else floor.bit(before[0] + x, before[1] + y) & ~solid or NOWHERE,
+            front=0 if fitting.around else _clipped(front, x, y, floor.rect, stride),
+            ends=_ends_filled(solid, across, along, stride),
+            off=abs(2 * x + width - across) + abs(2 * y + depth - along),
+            ahead=_ahead(x, y, width, depth, facing, floor.rect),
         )
+
+
+def _plan(fitting: Fitting, turn: Turn, layer: int) -> set[tuple[int, int]]:
+    """The cells of a layer, from the turned fitting's corner."""
+    return {turn.cell(x, y, 0)[:2] for x, y, z, _, _ in fitting.pieces if z == layer}
+
+
+def _clipped(front: Rect, x: int, y: int, room: Rect, stride: int) -> int:
+    """The cells of a moved rectangle that lie in the room."""
+    x0, x1 = max(0, front.x0 + x), min(room.x1, front.x1 + x)
+    if x0 >= x1:
+        return 0
+    row = ((1 << x1 - x0) - 1) << x0
+    rows = range(max(0, front.y0 + y), min(room.y1, front.y1 + y))
+    return sum(row << n * stride for n in rows)
+
+
+def _ends_filled(solid: int, across: int, along: int, stride: int) -> int:
+    """How many of the room's four corners it fills."""
+    last = (along - 1) * stride
+    return sum(solid >> n & 1 for n in (0, across - 1, last, last + across - 1))
 
 
 def _places(
@@ -100,13 +135,12 @@ NOWHERE = 1 << 4096
 """A cell no room has: a stance that is used from there is never taken."""
 
 
-def _use(floor: Floor, cells: Rect, facing: Side, solid: int) -> int:
-    """The cell before the middle of its front; or, drawn into its plan, before what it backs on."""
+def _before(width: int, depth: int, facing: Side) -> tuple[int, int]:
+    """The cell before the middle of its front, from its corner."""
     dx, dy = STEP[facing]
-    x, y = (cells.x0 + cells.x1 - 1) // 2, (cells.y0 + cells.y1 - 1) // 2
-    x = cells.x1 if dx > 0 else cells.x0 - 1 if dx < 0 else x
-    y = cells.y1 if dy > 0 else cells.y0 - 1 if dy < 0 else y
-    return floor.bit(x, y) & ~solid or NOWHERE
+    x = width if dx > 0 else -1 if dx < 0 else (width - 1) // 2
+    y = depth if dy > 0 else -1 if dy < 0 else (depth - 1) // 2
+    return x, y
 
 
 def _front(cells: Rect, facing: Side, rows: int) -> Rect:
@@ -123,13 +157,13 @@ def _front(cells: Rect, facing: Side, rows: int) -> Rect:
             return Rect(x0 - rows, y0, x0, y1)
 
 
-def _ahead(cells: Rect, facing: Side, rect: Rect) -> int:
+def _ahead(x: int, y: int, width: int, depth: int, facing: Side, room: Rect) -> int:
     match facing:
         case "south":
-            return cells.y0
+            return y
         case "north":
-            return rect.y1 - cells.y1
+            return room.y1 - y - depth
         case "east":
-            return rect.x1 - cells.x1
+            return room.x1 - x - width
         case _:
-            return cells.x0
+            return x

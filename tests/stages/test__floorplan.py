@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from genhouse.core.box import Rect
 from genhouse.stages._floorplan import Floor
-from tests.houses import SEEDS, house, plan
 
 
 @st.composite
@@ -50,18 +49,3 @@ def test_connected_is_what_a_graph_says(made: tuple[Floor, set, set]) -> None:  
     if set(floor.rect.cells()) - cells:
         away = min(set(floor.rect.cells()) - cells)
         assert not floor.connected(floor.bits(cells), floor.bits(wanted | {away}))
-
-
-def test_every_indoor_room_has_a_floor_whose_ways_are_kept() -> None:
-    for seed in list(SEEDS)[:4]:
-        p = plan(seed)
-        free = {}
-        for room in house(seed).plan.rooms:
-            if room.indoor:
-                ways = [
-                    s
-                    for s in p.rooms.segments
-                    if room.id in (s.low, s.high) and s.level == room.level
-                ]
-                free[room.id] = ways
-        assert len(free) == len(p.rooms.on(1)) + len(p.rooms.on(2))
