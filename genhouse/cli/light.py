@@ -29,9 +29,11 @@ NOTE = (
     default=0,
     help="Height of the level measured, in quarter cells above the floor.",
 )
-@click.option("--write", is_flag=True, help="Write light.svg and night.png anew into the folder.")
-def light(folder: Path, floor_level: int, write: bool) -> None:
-    """Say how bright the rooms of a saved house are, also one whose arrays were changed by hand."""
+def light(folder: Path, floor_level: int) -> None:
+    """Say how bright the rooms of a saved house are, also one whose arrays were changed by hand.
+
+    Writes light.svg, a plan with contours of light, and night.png into the folder.
+    """
     from genhouse.house import load
     from genhouse.outputs.light_field import daylight, house_light
 
@@ -40,8 +42,7 @@ def light(folder: Path, floor_level: int, write: bool) -> None:
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
         click.echo(line)
     click.echo(NOTE)
-    if write:
-        _write(house, folder)
+    _write(house, folder)
 
 
 def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -> Iterator[str]:
@@ -63,16 +64,9 @@ def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -
 
 
 def _write(house: House, folder: Path) -> None:
-    from genhouse.core.errors import WriteError
+    from genhouse.outputs.files import add_files
     from genhouse.outputs.light_plan import light_plan
     from genhouse.outputs.picture import png
 
-    files = {
-        "light.svg": light_plan(house.plan, house.voxels).encode(),
-        "night.png": png(house.picture("court", night=True)),
-    }
-    try:
-        for name, data in files.items():
-            (folder / name).write_bytes(data)
-    except OSError as error:
-        raise WriteError(f"{folder}: cannot be written ({error.strerror})") from error
+    night = png(house.picture("court", night=True))
+    add_files(folder, {"light.svg": light_plan(house.plan, house.voxels).encode(), "night.png": night})

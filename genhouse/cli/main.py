@@ -11,6 +11,7 @@ from genhouse.cli.design import design
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
 from genhouse.cli.light import light
+from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.vary import vary
 from genhouse.core.errors import GenhouseError
@@ -38,6 +39,6 @@ def main() -> None:
     """Courtyard houses for block worlds, from a seed."""
 
 
-for command in (design, inspect, show, light, vary, ideas):
+for command in (design, inspect, show, rooms, light, vary, ideas):
     command.epilog = CAUTION
     main.add_command(command)

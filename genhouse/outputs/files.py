@@ -101,6 +101,19 @@ def write_file(path: Path, contents: bytes) -> None:
         os.fsync(file.fileno())
 
 
+def add_files(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Set further files beside those of a folder, each whole or not at all.  Raises WriteError."""
+    for name, contents in files.items():
+        partial = folder / f".{name}.partial-{os.getpid()}"
+        try:
+            write_file(partial, contents)
+            partial.replace(folder / name)
+        except OSError as error:
+            raise WriteError(f"{folder / name} was not written: {_reason(error)}") from error
+        finally:
+            partial.unlink(missing_ok=True)
+
+
 def _settle(folder: Path) -> None:
     """Flush a folder's own entries, where the system allows it."""
     with contextlib.suppress(OSError):

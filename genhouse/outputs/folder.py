@@ -17,14 +17,12 @@ from genhouse.outputs.bill import bill, csv_bytes
 from genhouse.outputs.document import document
 from genhouse.outputs.glb import glb_bytes
 from genhouse.outputs.guide import guide
-from genhouse.outputs.light_plan import light_plan
 from genhouse.outputs.plan import plans
-from genhouse.outputs.vignettes import rooms_sheet
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-STEP_SIZE = (600, 540)
+STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
@@ -35,8 +33,8 @@ def folder_files(
 ) -> dict[str, bytes]:
     """The files of the contract, by name.  checks: the inspector's verdicts, as plain values.
 
-    Pictures are drawn on two threads; the order in which
-    they finish changes nothing."""
+    Pictures are drawn on two threads; the order in which they finish changes nothing.
+    """
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     lines = bill(voxels)
@@ -48,8 +46,6 @@ def folder_files(
         outside = draw(lambda: picture.outside(scene))
         inside = draw(lambda: picture.inside(scene))
         court = draw(lambda: picture.court(scene))
-        rooms = draw(lambda: rooms_sheet(design, scene))
-        night = draw(lambda: picture.court(scene, night=True))
         steps = {
             name: draw(lambda name=name: _step(scene, voxels, name))  # type: ignore[misc]
             for name in voxels.about.stages[1:]
@@ -60,13 +56,10 @@ def folder_files(
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
-            "light.svg": light_plan(design, voxels).encode(),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "outside.png": outside(),
             "inside.png": inside(),
             "court.png": court(),
-            "rooms.png": rooms(),
-            "night.png": night(),
         }
         pictures = {name: step() for name, step in steps.items()}
     files["guide.html"] = guide(design, lines, pictures, files["outside.png"], drawn)

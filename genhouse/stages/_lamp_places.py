@@ -44,9 +44,9 @@ class Spot:
 
 CENTRES = centres(shapes())
 _SHAPES = shapes()
-_CORE = _SHAPES[:, 1:3, 1:3].all(axis=(1, 2))
+_CORE: Bool = np.asarray(_SHAPES[:, 1:3, 1:3].all(axis=(1, 2)))
 """bool [F, 4]: whether the middle four of a form's sub-cells are filled, by quarter."""
-_FILLED = _SHAPES.any(axis=(1, 2))
+_FILLED: Bool = np.asarray(_SHAPES.any(axis=(1, 2)))
 """bool [F, 4]: whether any are."""
 _FACE: dict[Side, Bool] = {
     "west": _SHAPES[:, 0, 1:3, 1:3].sum(axis=(1, 2)) >= 2,

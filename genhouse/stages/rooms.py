@@ -45,7 +45,7 @@ class Rooms:
 
     @property
     def rising(self) -> tuple[Segment, ...]:
-        """The walls that rise to the roof: all of an upper storey's, else those in which its ceiling ends."""
+        """The walls that rise to the roof: all of an upper storey, or those in which a ceiling ends."""
         top = max(s.level for s in self.segments)
         bounds = ("outer", "court", "partition") if top == 2 else ("outer", "court")
         return tuple(s for s in self.segments if s.level == top and s.boundary in bounds)

@@ -44,7 +44,9 @@ def refused(result: Result, *words: str, folder: Path | None = None) -> None:
         assert list(folder.iterdir()) == []
 
 
-@pytest.mark.parametrize("seed", ["x", "-1", "1.5", str(1 << 64), "", "+7", "７", "1e3", "0x7", " 7", "9" * 5000])
+@pytest.mark.parametrize(
+    "seed", ["x", "-1", "1.5", str(1 << 64), "", "+7", "７", "1e3", "0x7", " 7", "9" * 5000]
+)
 def test_a_bad_seed_is_refused(run: Run, tmp_path: Path, seed: str) -> None:
     refused(run("design", "--", seed), "seed", "whole number", folder=tmp_path)
 
@@ -62,10 +64,18 @@ def test_a_bad_seed_is_refused(run: Run, tmp_path: Path, seed: str) -> None:
 def test_a_plot_that_does_not_do_is_answered_with_one_that_does(
     run: Run, tmp_path: Path, plot: str, offer: str
 ) -> None:
-    refused(run("design", "7", "--plot", plot), plot.replace("x", " x "), offer, "would work", folder=tmp_path)
+    refused(
+        run("design", "7", "--plot", plot),
+        plot.replace("x", " x "),
+        offer,
+        "would work",
+        folder=tmp_path,
+    )
 
 
-@pytest.mark.parametrize("plot", ["wide", "23", "23x", "x32", "23*32", "-23x32", "23x32x9", "2.5x30", ""])
+@pytest.mark.parametrize(
+    "plot", ["wide", "23", "23x", "x32", "23*32", "-23x32", "23x32x9", "2.5x30", ""]
+)
 def test_a_malformed_plot_is_refused(run: Run, tmp_path: Path, plot: str) -> None:
     refused(run("design", "7", f"--plot={plot}"), "plot", "such as 23x32", folder=tmp_path)
 
@@ -126,7 +136,12 @@ def test_a_plot_in_a_brief_is_refused_as_one_on_the_line_is(run: Run, tmp_path: 
 
 
 def test_a_brief_that_is_not_there_or_not_text_is_refused(run: Run, tmp_path: Path) -> None:
-    refused(run("design", "7", "--brief", "nowhere.toml"), "nowhere.toml", "cannot be read", folder=tmp_path)
+    refused(
+        run("design", "7", "--brief", "nowhere.toml"),
+        "nowhere.toml",
+        "cannot be read",
+        folder=tmp_path,
+    )
     refused(run("design", "7", "--brief", "."), "cannot be read", folder=tmp_path)
     (tmp_path / "brief.toml").write_bytes(b"\xff\xfe\x00plot")
     refused(run("design", "7", "--brief", "brief.toml"), "is not TOML")
@@ -216,5 +231,7 @@ def test_the_command_itself_refuses_in_one_sentence(tmp_path: Path) -> None:
     words = [sys.executable, "-c", "from genhouse.cli.main import main; main()", "design", "x"]
     done = subprocess.run(words, capture_output=True, text=True, cwd=tmp_path, check=False)
     assert (done.returncode, done.stdout) == (2, "")
-    assert done.stderr == "genhouse: seed: 'x' is not a whole number from 0 to 2**64 - 1, such as 7\n"
+    assert (
+        done.stderr == "genhouse: seed: 'x' is not a whole number from 0 to 2**64 - 1, such as 7\n"
+    )
     assert list(tmp_path.iterdir()) == []

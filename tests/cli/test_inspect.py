@@ -58,7 +58,9 @@ def test_an_edited_house_is_named_where_it_is_broken(run: Run, house: Path) -> N
     rewritten(house, **cleared(high))
     result = run("inspect", house)
     assert result.exit_code == 1
-    broken = [line.split()[1].rstrip(":") for line in result.stdout.splitlines() if "BROKEN" in line]
+    broken = [
+        line.split()[1].rstrip(":") for line in result.stdout.splitlines() if "BROKEN" in line
+    ]
     assert broken == ["weather", "bill"]
     assert "rain falls on an indoor cell at (" in result.stdout
     assert {f.check for f in check_folder(house)} >= {"rain", "bill"}
@@ -71,13 +73,18 @@ def test_a_wrong_row_of_the_bill(run: Run, house: Path) -> None:
     (house / "materials.csv").write_text("\n".join(text) + "\n", "utf-8")
     result = run("inspect", house)
     assert result.exit_code == 1
-    assert [line for line in result.stdout.splitlines() if "BROKEN" in line][0].startswith("BROKEN bill")
+    assert next(line for line in result.stdout.splitlines() if "BROKEN" in line).startswith(
+        "BROKEN bill"
+    )
     assert {f.check for f in check_folder(house)} == {"bill"}
 
 
 @pytest.mark.parametrize(
     ("name", "words"),
-    [("house.npz", ["house.npz", "cannot be opened"]), ("materials.csv", ["materials.csv", "cannot be read"])],
+    [
+        ("house.npz", ["house.npz", "cannot be opened"]),
+        ("materials.csv", ["materials.csv", "cannot be read"]),
+    ],
 )
 def test_a_missing_file_cannot_be_read(run: Run, house: Path, name: str, words: list[str]) -> None:
     (house / name).unlink()
@@ -118,7 +125,13 @@ def test_a_room_of_no_table_cannot_be_read(run: Run, house: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["", "a,b\n", "stage,material,piece,count\nwalls,x,full\n", "stage,material,piece,count\nwalls,x,full,-1\n"]
+    "text",
+    [
+        "",
+        "a,b\n",
+        "stage,material,piece,count\nwalls,x,full\n",
+        "stage,material,piece,count\nwalls,x,full,-1\n",
+    ],
 )
 def test_a_spoilt_bill(run: Run, house: Path, text: str) -> None:
     (house / "materials.csv").write_text(text, "utf-8")

@@ -1,0 +1,23 @@
+"""``genhouse rooms``: a sheet with a small picture of every room."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+
+@click.command()
+@click.argument("folder", type=click.Path(path_type=Path))
+@click.option("--captions/--no-captions", default=True, help="Say below each what room it is.")
+def rooms(folder: Path, captions: bool) -> None:
+    """Draw every room of a saved house by itself, cut open: rooms.png in the folder."""
+    from genhouse.house import load
+    from genhouse.outputs.files import add_files
+    from genhouse.outputs.picture import png, scene
+    from genhouse.outputs.vignettes import rooms_sheet
+
+    house = load(folder)
+    sheet = rooms_sheet(house.plan, scene(house.voxels, house.finishes), captions=captions)
+    add_files(folder, {"rooms.png": png(sheet)})
+    click.echo(f"{folder / 'rooms.png'}: {sum(room.indoor for room in house.plan.rooms)} rooms")
