@@ -38,7 +38,9 @@ class Hut:
 
     def __init__(self) -> None:
         size = (8, 8, 8)
-        self.cells = {name: np.zeros(size, dtype=np.uint8) for name in ("material", "form", "stage")}
+        self.cells = {
+            name: np.zeros(size, dtype=np.uint8) for name in ("material", "form", "stage")
+        }
         self.room = np.zeros(size, dtype=np.uint16)
         self.rooms = [RoomEntry(id=1, kind="hall", level=1, indoor=True, walkable=True)]
         self.gate = (3, 0, 4 * FLOOR)
@@ -49,7 +51,9 @@ class Hut:
         self.set(np.s_[1:6, 1:6, EAVES], stage="roof")
         self.room[2:5, 2:5, FLOOR:EAVES] = 1
 
-    def set(self, where: Any, material: str = "plaster", form: str = "full", stage: str = "walls") -> None:
+    def set(
+        self, where: Any, material: str = "plaster", form: str = "full", stage: str = "walls"
+    ) -> None:
         names = [m.name for m in MATERIALS]
         self.cells["material"][where] = names.index(material)
         self.cells["form"][where] = NUMBER[form]

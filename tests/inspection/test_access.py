@@ -51,13 +51,17 @@ def test_a_visitor_walks_into_a_hut() -> None:
 def test_what_lies_in_a_doorway(form: str, passes: bool) -> None:
     hut = Hut()
     hut.clear(np.s_[3, 1, 1:3])
-    hut.set((3, 1, 1), "air" if form == "air" else "plaster", form, "air" if form == "air" else "walls")
+    hut.set(
+        (3, 1, 1), "air" if form == "air" else "plaster", form, "air" if form == "air" else "walls"
+    )
     hut.clear(np.s_[3, 1, 3])
     assert sentences(hut) == ([] if passes else SHUT)
 
 
 @pytest.mark.parametrize(
-    ("height", "passes"), [("lower slab", False), ("upper slab", True)], ids=["six quarters", "a storey"]
+    ("height", "passes"),
+    [("lower slab", False), ("upper slab", True)],
+    ids=["six quarters", "a storey"],
 )
 def test_what_hangs_over_a_doorway(height: str, passes: bool) -> None:
     hut = Hut()

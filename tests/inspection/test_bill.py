@@ -35,14 +35,18 @@ def test_a_wrong_count_is_named(change: int) -> None:
     lines = counted()
     lines["roof", "plaster", "full"] += change
     (finding,) = bill(Hut().voxels(), [(*key, n) for key, n in lines.items()]).findings
-    assert finding.sentence == f"roof, plaster, full: the list says {25 + change}, the cells hold 25"
+    assert (
+        finding.sentence == f"roof, plaster, full: the list says {25 + change}, the cells hold 25"
+    )
 
 
 @pytest.mark.parametrize("seed", range(4))
 def test_a_real_house_against_a_count_of_one_cell_at_a_time(seed: int) -> None:
     v = anyhow(seed).voxels
     assert bill(v, rows(v)).kept
-    assert [tuple(vars_) for vars_ in map(_row, anyhow(seed).bill())] == sorted(rows(v), key=_order(v))
+    assert [tuple(vars_) for vars_ in map(_row, anyhow(seed).bill())] == sorted(
+        rows(v), key=_order(v)
+    )
 
 
 def _row(line: object) -> tuple[str, str, str, int]:

@@ -18,7 +18,9 @@ def test_a_verdict_for_each_check_in_order() -> None:
     assert tuple(verdict.check for verdict in report.verdicts) == CHECKS
     assert report.clean
     assert all(verdict.evidence for verdict in report.verdicts)
-    assert tuple(verdict.check for verdict in inspect(v).verdicts) == CHECKS[:-1], "no list, no bill"
+    assert tuple(verdict.check for verdict in inspect(v).verdicts) == CHECKS[:-1], (
+        "no list, no bill"
+    )
 
 
 def test_plain_values_are_json() -> None:

@@ -54,7 +54,9 @@ def test_a_gap_below_the_eaves_is_a_window() -> None:
     assert sentences(hut) == []
 
 
-@pytest.mark.parametrize(("dx", "dy"), [(1, 0), (0, 1), (1, 1)], ids=["edge", "other edge", "corner"])
+@pytest.mark.parametrize(
+    ("dx", "dy"), [(1, 0), (0, 1), (1, 1)], ids=["edge", "other edge", "corner"]
+)
 def test_a_roof_closed_by_edges_or_corners_only_is_open(dx: int, dy: int) -> None:
     """A shaft from above ends one cell aside of a void below: they share an edge or a corner."""
     hut = Hut()

@@ -36,7 +36,9 @@ def imported(tree: ast.Module) -> Iterator[str]:
 def inside() -> dict[str, frozenset[str]]:
     """For each module the modules of the package that it imports."""
     return {
-        name: frozenset(_module(target) for target in imported(tree) if target.split(".")[0] == "genhouse")
+        name: frozenset(
+            _module(target) for target in imported(tree) if target.split(".")[0] == "genhouse"
+        )
         for name, tree in modules().items()
     }
 

@@ -45,7 +45,9 @@ def test_nothing_else_comes_in_unannounced() -> None:
     assert used() - declared() <= {"markupsafe"}
 
 
-@pytest.mark.xfail(strict=True, reason="rich and scipy are declared and imported nowhere in the package")
+@pytest.mark.xfail(
+    strict=True, reason="rich and scipy are declared and imported nowhere in the package"
+)
 def test_what_is_declared_is_imported() -> None:
     assert declared() == used()
 
@@ -119,5 +121,7 @@ def test_a_design_leaves_the_global_random_state_alone() -> None:
 def test_nothing_draws_but_from_named_draws() -> None:
     for name, tree in modules().items():
         for target in imported(tree):
-            assert target.split(".")[0] not in ("random", "secrets", "uuid", "time", "datetime"), name
+            assert target.split(".")[0] not in ("random", "secrets", "uuid", "time", "datetime"), (
+                name
+            )
             assert not target.startswith("numpy.random"), name

@@ -28,7 +28,7 @@ APART = ({"stages", "inspection"}, {"stages", "outputs"}, {"inspection", "output
 
 
 def folder(module: str) -> str:
-    return (module.split(".") + [""])[1]
+    return ([*module.split("."), ""])[1]
 
 
 def height(module: str) -> int:

@@ -10,7 +10,9 @@ import genhouse
 from tests.repo.imports import PACKAGE, ROOT, modules
 
 LONGEST = 400
-FILES = sorted(p for folder in ("genhouse", "tests", "gallery") for p in (ROOT / folder).rglob("*.py"))
+FILES = sorted(
+    p for folder in ("genhouse", "tests", "gallery") for p in (ROOT / folder).rglob("*.py")
+)
 
 
 def test_public_names_are_those_it_says() -> None:

@@ -58,7 +58,11 @@ def test_every_kitchen_has_light() -> None:
     for seed in (1, 29, 35):
         design = anyhow(seed).plan
         kitchen = next(r.id for r in design.rooms if r.kind == "kitchen")
-        outer = [s for s in design.segments if kitchen in (s.low, s.high) and s.boundary in ("outer", "court")]
+        outer = [
+            s
+            for s in design.segments
+            if kitchen in (s.low, s.high) and s.boundary in ("outer", "court")
+        ]
         if not any(s.opening in ("window", "screens") for s in outer):
             unlit.append(seed)
     assert unlit == []

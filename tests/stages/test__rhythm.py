@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,7 +20,7 @@ def test_the_clients_seven_posts_and_their_gaps_make_twenty_eight_cells() -> Non
     """The example of the brief: gaps 3, 3, 4, 3, 3, 5 between seven posts."""
     posts = lines(0, tuple(gap + 1 for gap in BAYS["gaps"]))
     assert len(posts) == BAYS["posts"]
-    assert [b - a - 1 for a, b in zip(posts, posts[1:], strict=False)] == BAYS["gaps"]
+    assert [b - a - 1 for a, b in itertools.pairwise(posts)] == BAYS["gaps"]
     assert posts[-1] - posts[0] + 1 == BAYS["length"] == BAYS["posts"] + sum(BAYS["gaps"])
 
 

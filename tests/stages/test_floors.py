@@ -46,7 +46,7 @@ def test_an_entry_is_sunk_to_the_ground_behind_its_door_with_a_step_up(seed: int
             (sunk,) = room.sunken
             assert sunk.meet(room.rect) == sunk
             assert sunk.y0 == room.rect.y0, "it begins at the door"
-            stones = {c for c in cells(found, "shoe-stone", stage="floors")}
+            stones = set(cells(found, "shoe-stone", stage="floors"))
             assert any(sunk.has(x, y) for x, y, _ in stones)
 
 

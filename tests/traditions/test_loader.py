@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import copy
 import tomllib
 from collections.abc import Callable
@@ -14,8 +15,9 @@ from scipy import ndimage
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.traditions.loader import Fitting, load_tradition, parse_tradition
-from genhouse.traditions.shelf import GARDENS, names, tables
-from tests.houses import SEEDS, anyhow, gardened
+from genhouse.traditions.shelf import names, tables
+from tests.houses import SEEDS, house
+from tests.repo.imports import modules
 
 Tables = dict[str, Any]
 Change = Callable[[Tables], object]
@@ -183,15 +185,13 @@ IDLE = {"footing"}
 
 
 def idle() -> set[str]:
-    """Over some houses of every garden, and in every fitting."""
+    """Roles that no fitting has, and that no stage names in its text."""
     tradition = load_tradition("timber")
     used = {role for _, f in tradition.fittings for _, _, _, role, _ in f.pieces}
     used |= {role for _, f in tradition.fittings for tint in f.tints for role in tint}
-    used |= {part.role for seed in SEEDS for part in anyhow(seed).plan.parts}
-    used |= {
-        p.role for kind in GARDENS for seed in range(3) for p in gardened(kind, seed).plan.parts
-    }
-    return {role for role, _ in tradition.palettes[0].roles} - used
+    stages = [tree for name, tree in modules().items() if name.startswith("genhouse.stages")]
+    words = {n.value for tree in stages for n in ast.walk(tree) if isinstance(n, ast.Constant)}
+    return {role for role, _ in tradition.palettes[0].roles} - used - words
 
 
 @pytest.mark.xfail(strict=True, reason=f"nothing is made of {', '.join(sorted(IDLE))}")
@@ -201,6 +201,12 @@ def test_roles_are_all_used() -> None:
 
 def test_no_other_role_is_idle() -> None:
     assert idle() <= IDLE
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_part_has_a_role_of_the_tradition(seed: int) -> None:
+    roles = {role for role, _ in load_tradition("timber").palettes[0].roles}
+    assert {part.role for part in house(seed).plan.parts} <= roles
 
 
 def test_a_palette_changes_colours_and_never_what_a_material_is() -> None:

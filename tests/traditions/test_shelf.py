@@ -50,7 +50,9 @@ def test_other_seeds_are_refused_by_the_name_of_their_stage(seed: int, stage: st
 def test_a_plot_out_of_bounds_is_answered_with_the_nearest_that_works(
     plot: tuple[int, int], offer: str
 ) -> None:
-    with pytest.raises(InfeasibleError, match=f"{plot[0]} x {plot[1]}.*{offer} would work") as error:
+    with pytest.raises(
+        InfeasibleError, match=f"{plot[0]} x {plot[1]}.*{offer} would work"
+    ) as error:
         check_brief(Brief(plot=plot))
     assert error.value.stage == "site"
     width, depth = map(int, offer.split(" x "))

@@ -1,0 +1,78 @@
+"""Briefs: read from TOML or a mapping, refused by the name of their key."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from genhouse.core.axes import SIDES
+from genhouse.core.errors import BriefError
+from genhouse.generate.briefs import parse_brief, read_brief, with_options
+from genhouse.model.brief import Brief
+from genhouse.traditions.shelf import GARDENS
+from tests.reference import SHARED
+
+
+def test_an_empty_brief_asks_for_nothing() -> None:
+    assert parse_brief({}) == Brief()
+
+
+def test_a_full_brief(tmp_path: Path) -> None:
+    path = tmp_path / "brief.toml"
+    path.write_text(
+        'client = "Ada"\nplot = [23, 32]\ngate = "west"\nmirror = true\ngarden = "moss"\n', "utf-8"
+    )
+    assert read_brief(path) == Brief(
+        client="Ada", plot=(23, 32), gate="west", mirror=True, garden="moss"
+    )
+
+
+@pytest.mark.parametrize("path", sorted((SHARED / "briefs").glob("*.toml")), ids=lambda p: p.stem)
+def test_the_briefs_that_are_shipped_can_be_read(path: Path) -> None:
+    assert read_brief(path).client
+
+
+@given(
+    st.fixed_dictionaries(
+        {},
+        optional={
+            "client": st.text(),
+            "plot": st.tuples(st.integers(17, 45), st.integers(19, 61)),
+            "gate": st.sampled_from(SIDES),
+            "mirror": st.booleans(),
+            "garden": st.sampled_from(GARDENS),
+        },
+    )
+)
+@settings(max_examples=50)
+def test_a_brief_holds_what_it_was_given(keys: dict[str, Any]) -> None:
+    brief = parse_brief(keys)
+    assert {key: getattr(brief, key) for key in keys} == keys
+    assert with_options(Brief(), **keys) == brief
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ({"plto": [23, 32]}, "key 'plto'; did you mean 'plot'"),
+        ({"plot": "big"}, "^plot: "),
+        ({"plot": [23, 32, 9]}, "^plot: "),
+        ({"mirror": "yes"}, "^mirror: "),
+        ({"gate": "up"}, "^gate: "),
+        ({"client": None}, "^client: "),
+    ],
+)
+def test_what_is_wrong_is_named_by_its_key(keys: dict[str, Any], words: str) -> None:
+    with pytest.raises(BriefError, match=words):
+        parse_brief(keys)
+
+
+def test_options_win_over_the_brief_and_what_is_not_given_does_not() -> None:
+    brief = Brief(client="Ada", gate="west", mirror=True)
+    assert with_options(brief, gate="north", plot=None, mirror=None) == Brief(
+        client="Ada", gate="north", mirror=True
+    )

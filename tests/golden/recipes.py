@@ -1,0 +1,46 @@
+"""The recipes whose digests are kept, and how the digests are made."""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import numpy as np
+
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe
+
+KEPT = Path(__file__).with_name("digests.json")
+RECIPES = {
+    "seed 7": Recipe(seed=7),
+    "seed 2**64 - 1, west gate, mirrored": Recipe(
+        seed=(1 << 64) - 1, brief=Brief(plot=(26, 33), gate="west", mirror=True)
+    ),
+    "a small plot": Recipe(seed=11, brief=Brief(plot=(20, 23), gate="south", garden="moss")),
+    "the largest plot": Recipe(seed=12, brief=Brief(plot=(45, 61), gate="east", palette="cedar")),
+    "fittings and court of their own": Recipe(
+        seed=3,
+        brief=Brief(plot=(28, 36), garden="grove"),
+        stage_seeds=(("court", 8), ("fittings", 9)),
+    ),
+}
+
+
+def digests(recipe: Recipe) -> dict[str, str]:
+    """SHA-256 by stage, and of the rooms: positions, then materials by name, then forms by name.
+
+    Names, not numbers: a new material or form elsewhere in the tables moves nothing here.
+    """
+    v = make(recipe).voxels
+    found = {}
+    for number, name in enumerate(v.about.stages):
+        here = v.stage == number
+        if number and here.any():
+            hashed = hashlib.sha256(np.argwhere(here).astype("<u2").tobytes())
+            hashed.update(
+                "\n".join(v.about.materials[n].name for n in v.material[here].tolist()).encode()
+            )
+            hashed.update("\n".join(v.about.forms[n].name for n in v.form[here].tolist()).encode())
+            found[name] = hashed.hexdigest()
+    found["rooms"] = hashlib.sha256(v.room.astype("<u2").tobytes()).hexdigest()
+    return found
