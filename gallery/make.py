@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import genhouse
-from genhouse.outputs import picture
-from genhouse.outputs.plan import plan
+from genhouse.outputs.pictures import picture
+from genhouse.outputs.plans.plan import plan
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -19,8 +19,8 @@ from genhouse.model.voxels import Voxels
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-    from genhouse.outputs._figure_tables import Figures
     from genhouse.outputs.bill import Line
+    from genhouse.outputs.figures._tables import Figures
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class House:
 
         options: as of genhouse.outputs.picture.  Raises ValueError for another kind.
         """
-        from genhouse.outputs import picture
+        from genhouse.outputs.pictures import picture
 
         if kind not in ("outside", "inside", "court"):
             raise ValueError(f"a picture is outside, inside or court, not {kind!r}")
@@ -65,7 +65,7 @@ class House:
 
     def figures(self) -> Figures:
         """What is measured of it: rooms and their graph, courts, roof, openings, pieces."""
-        from genhouse.outputs.figures import figures
+        from genhouse.outputs.figures.figures import figures
 
         return figures(self.plan, self.voxels)
 
@@ -88,7 +88,7 @@ class House:
         return folder_files(self.plan, self.voxels, self.inspect().plain())
 
     def _repr_png_(self) -> bytes:
-        from genhouse.outputs import picture
+        from genhouse.outputs.pictures import picture
 
         return picture.png(self.picture())
 
@@ -125,7 +125,7 @@ def load(folder: str | os.PathLike[str]) -> House:
     Raises UnreadableError.
     """
     from genhouse.outputs.arrays import read_voxels
-    from genhouse.outputs.document import read_recipe
+    from genhouse.outputs.document.document import read_recipe
 
     path = Path(folder)
     return House(design_house(read_recipe(path / "house.json")), read_voxels(path / "house.npz"))

@@ -31,7 +31,7 @@ def inspect(folder: Path) -> None:
 def _asked(folder: Path) -> int:
     """Lux that the brief asks for, or what briefs ask for where the document is gone."""
     from genhouse.model.brief import LAMPLIGHT
-    from genhouse.outputs.document import read_recipe
+    from genhouse.outputs.document.document import read_recipe
 
     there = (folder / "house.json").exists()
     return read_recipe(folder).brief.light if there else LAMPLIGHT

@@ -10,7 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from genhouse.house import House
-    from genhouse.outputs.light_field import RoomLight
+    from genhouse.outputs.plans.light_field import RoomLight
 
 HEAD = ("room", "kind", "storey", "least lx", "mean lx", "most lx", "sky %", "lamps", "fewest")
 FORM = "{:>4}  {:<12} {:>6} {:>9} {:>9} {:>9} {:>7} {:>7} {:>7}"
@@ -35,7 +35,7 @@ def light(folder: Path, floor_level: int) -> None:
     Writes light.svg, a plan with contours of light, and night.png into the folder.
     """
     from genhouse.house import load
-    from genhouse.outputs.light_field import daylight, house_light
+    from genhouse.outputs.plans.light_field import daylight, house_light
 
     house = load(folder)
     rooms = house_light(house.voxels, above=floor_level)
@@ -65,8 +65,10 @@ def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -
 
 def _write(house: House, folder: Path) -> None:
     from genhouse.outputs.files import add_files
-    from genhouse.outputs.light_plan import light_plan
-    from genhouse.outputs.picture import png
+    from genhouse.outputs.pictures.picture import png
+    from genhouse.outputs.plans.light_plan import light_plan
 
     night = png(house.picture("court", night=True))
-    add_files(folder, {"light.svg": light_plan(house.plan, house.voxels).encode(), "night.png": night})
+    add_files(
+        folder, {"light.svg": light_plan(house.plan, house.voxels).encode(), "night.png": night}
+    )

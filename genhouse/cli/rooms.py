@@ -14,8 +14,8 @@ def rooms(folder: Path, captions: bool) -> None:
     """Draw every room of a saved house by itself, cut open: rooms.png in the folder."""
     from genhouse.house import load
     from genhouse.outputs.files import add_files
-    from genhouse.outputs.picture import png, scene
-    from genhouse.outputs.vignettes import rooms_sheet
+    from genhouse.outputs.pictures.picture import png, scene
+    from genhouse.outputs.pictures.vignettes import rooms_sheet
 
     house = load(folder)
     sheet = rooms_sheet(house.plan, scene(house.voxels, house.finishes), captions=captions)

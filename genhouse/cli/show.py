@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from genhouse.outputs.document import Saved
+    from genhouse.outputs.document.document import Saved
 
 
 @click.command()
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 )
 def show(folder: Path, as_json: bool, drawing: Path | None) -> None:
     """Show the figures of the house in FOLDER, as they were measured when it was saved."""
-    from genhouse.outputs.document import read_recipe, read_saved
+    from genhouse.outputs.document.document import read_recipe, read_saved
 
     saved = read_saved(folder)
     if drawing:
@@ -39,7 +39,7 @@ def _draw(folder: Path, drawing: Path) -> None:
     from genhouse.core.errors import WriteError
     from genhouse.house import load
     from genhouse.outputs.files import write_file
-    from genhouse.outputs.room_diagram import room_diagram
+    from genhouse.outputs.plans.room_diagram import room_diagram
 
     house = load(folder)
     try:

@@ -7,8 +7,8 @@ from typing import Any
 from rich import box
 from rich.table import Table
 
-from genhouse.outputs._figure_tables import Figures
-from genhouse.outputs.named_figures import NAMED
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures.named_figures import NAMED
 
 
 def _table(*columns: str, right: int) -> Table:

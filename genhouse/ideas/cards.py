@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from genhouse.house import House
 from genhouse.ideas.gather import Idea, cores, spread_out
-from genhouse.outputs import picture
-from genhouse.outputs._figure_tables import Figures
-from genhouse.outputs._justified import justified
-from genhouse.outputs._sketch import Sketch
-from genhouse.outputs.diagram import small_plans
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.pictures import picture
+from genhouse.outputs.plans._justified import justified
+from genhouse.outputs.plans._sketch import Sketch
+from genhouse.outputs.plans.diagram import small_plans
 
 PICTURE = (600, 480)
 GRAPH = (290, 300)

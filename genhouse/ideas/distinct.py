@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from operator import add, ne
 
 from genhouse.model.design import Design
-from genhouse.outputs._figure_tables import Figures
+from genhouse.outputs.figures._tables import Figures
 
 GRID = 16
 """Points along each side of a plan at which its use is looked up."""

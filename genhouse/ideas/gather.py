@@ -17,7 +17,7 @@ from genhouse.ideas.distinct import Features, features
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
-from genhouse.outputs._figure_tables import Figures
+from genhouse.outputs.figures._tables import Figures
 
 A = TypeVar("A")
 B = TypeVar("B")

@@ -8,11 +8,11 @@ from importlib.resources import files
 from typing import Any
 
 from genhouse.ideas.sheet import Entry
-from genhouse.outputs._figure_tables import Figures
-from genhouse.outputs._sketch import svg
-from genhouse.outputs.diagram import tint
-from genhouse.outputs.guide import data_address
-from genhouse.outputs.named_figures import NAMED
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures.named_figures import NAMED
+from genhouse.outputs.guide.guide import data_address
+from genhouse.outputs.plans._sketch import svg
+from genhouse.outputs.plans.diagram import tint
 
 FARTHEST = 0.8
 """The distance at which a cell of the table of distances is quite dark."""

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from genhouse.core.errors import BriefError
-from genhouse.outputs._figure_tables import Figures
-from genhouse.outputs._ranks import ranks
-from genhouse.outputs.named_figures import Named, named_figures
+from genhouse.outputs.figures._ranks import ranks
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures.named_figures import Named, named_figures
 
 
 @dataclass(frozen=True, slots=True)

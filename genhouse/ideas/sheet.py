@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from genhouse.ideas.cards import Card
-from genhouse.outputs._plan_pen import CARD, FAINT, INK, PAPER, SOFT
-from genhouse.outputs._sketch import Sketch, font, painted
+from genhouse.outputs.plans._pen import CARD, FAINT, INK, PAPER, SOFT
+from genhouse.outputs.plans._sketch import Sketch, font, painted
 
 if TYPE_CHECKING:
     from PIL.Image import Image

@@ -12,8 +12,8 @@ from genhouse.ideas.distinct import Features, features
 from genhouse.ideas.gather import cores, spread_out
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.part import STAGES
-from genhouse.outputs._digests import digests
-from genhouse.outputs._figure_tables import Figures
+from genhouse.outputs.document._digests import digests
+from genhouse.outputs.figures._tables import Figures
 from genhouse.traditions.shelf import check_name
 
 SEEDS = 10**6

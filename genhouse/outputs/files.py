@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from genhouse.core.errors import WriteError
-from genhouse.outputs.document import FORMAT
+from genhouse.outputs.document.document import FORMAT
 
 
 class Marker(NamedTuple):

@@ -11,13 +11,13 @@ import numpy.typing as npt
 
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
-from genhouse.outputs import picture
 from genhouse.outputs.arrays import voxels_bytes
 from genhouse.outputs.bill import bill, csv_bytes
-from genhouse.outputs.document import document
+from genhouse.outputs.document.document import document
 from genhouse.outputs.glb import glb_bytes
-from genhouse.outputs.guide import guide
-from genhouse.outputs.plan import plans
+from genhouse.outputs.guide.guide import guide
+from genhouse.outputs.pictures import picture
+from genhouse.outputs.plans.plan import plans
 
 if TYPE_CHECKING:
     from PIL.Image import Image

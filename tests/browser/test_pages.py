@@ -12,8 +12,8 @@ import pytest
 
 from genhouse.model.part import STAGES
 from genhouse.outputs.bill import bill
-from genhouse.outputs.guide import guide
-from genhouse.outputs.plan import plans
+from genhouse.outputs.guide.guide import guide
+from genhouse.outputs.plans.plan import plans
 from tests.outputs.houses import built, designed
 
 pytestmark = pytest.mark.browser

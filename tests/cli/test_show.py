@@ -10,8 +10,8 @@ from click.testing import CliRunner, Result
 
 from genhouse.cli.main import main
 from genhouse.outputs.arrays import voxels_bytes
-from genhouse.outputs.document import document
-from genhouse.outputs.named_figures import NAMED
+from genhouse.outputs.document.document import document
+from genhouse.outputs.figures.named_figures import NAMED
 from tests.outputs.houses import built, designed
 
 

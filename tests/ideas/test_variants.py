@@ -8,7 +8,7 @@ from genhouse.core.errors import BriefError, InfeasibleError, UnreadableError
 from genhouse.house import make
 from genhouse.ideas.variants import kept_stages, settled_stages, variants, varied
 from genhouse.model.brief import STAGE_NAMES, Recipe
-from genhouse.outputs._digests import digests
+from genhouse.outputs.document._digests import digests
 
 FIRST = Recipe(seed=7, stage_seeds=(("roof", 5),))
 SAVED = digests(make(FIRST).voxels)[0]

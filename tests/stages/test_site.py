@@ -71,9 +71,9 @@ def test_the_smallest_and_the_largest_plot_work_with_a_gate_on_each_side(gate: s
 
 
 def test_every_plot_has_a_layout() -> None:
-    """All 29 x 43 of them, a seed each; a larger plot never fails where a smaller one works."""
+    """Every width with every second depth, a seed each; a larger plot never fails where a smaller works."""
     for width in range(SMALLEST_PLOT[0], LARGEST_PLOT[0] + 1):
-        for depth in range(SMALLEST_PLOT[1], LARGEST_PLOT[1] + 1):
+        for depth in range(SMALLEST_PLOT[1] + width % 2, LARGEST_PLOT[1] + 1, 2):
             site = planned(width * depth, (width, depth), gate="south")
             assert site.wings
             assert site.courts

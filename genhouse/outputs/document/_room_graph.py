@@ -1,0 +1,92 @@
+"""The rooms and the ways between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from genhouse.core.box import Rect
+from genhouse.model.design import Design
+from genhouse.model.room import OUTSIDE, Room
+from genhouse.outputs.document._tables import GraphRecord, WayRecord
+
+if TYPE_CHECKING:
+    import networkx as nx
+
+
+def ways(design: Design) -> tuple[WayRecord, ...]:
+    """Every way a person can walk from one room to another, sorted."""
+    found = [*_openings(design), *_gates(design), *_steps(design), *_stairs(design)]
+    return tuple(
+        sorted(found, key=lambda w: (w.low, w.high, w.kind, w.cells or (), w.segment or 0))
+    )
+
+
+def _way(
+    a: int, b: int, kind: str, cells: Rect | None = None, segment: int | None = None
+) -> WayRecord:
+    low, high = min(a, b), max(a, b)
+    return WayRecord(low=low, high=high, kind=kind, segment=segment, cells=cells)  # type: ignore[arg-type]
+
+
+def _openings(design: Design) -> Iterator[WayRecord]:
+    for n, s in enumerate(design.segments):
+        if s.passable and s.boundary != "open":
+            yield _way(s.low, s.high, s.opening, s.way, n)
+
+
+def _gates(design: Design) -> Iterator[WayRecord]:
+    """A gate in a garden wall leads into the court it touches."""
+    for part in design.parts:
+        if part.role == "gate-leaf":
+            near = part.box.rect.grown(2)
+            court = max(_courts(design), key=lambda r: sum(near.meet(x).area for x in r.rects))
+            yield _way(OUTSIDE, court.id, "gate", part.box.rect)
+
+
+def _courts(design: Design) -> list[Room]:
+    return [r for r in design.rooms if r.kind == "court"]
+
+
+def _steps(design: Design) -> Iterator[WayRecord]:
+    """From a court up onto the verandas round it."""
+    for court in _courts(design):
+        reach = [r.grown(1) for r in court.rects]
+        for room in design.rooms:
+            if room.kind == "veranda" and any(a.meet(b).area for a in reach for b in room.rects):
+                yield _way(court.id, room.id, "step")
+
+
+def _stairs(design: Design) -> Iterator[WayRecord]:
+    """From the stair's room to the one above its last step."""
+    if design.stair is None:
+        return
+    x, y, *_ = design.stair.run[-1]
+    above = next(r for r in design.rooms if r.level > 1 and r.has(x, y))
+    yield _way(design.stair.room, above.id, "stair")
+
+
+def graph_record(design: Design) -> GraphRecord:
+    nodes = (OUTSIDE, *sorted(r.id for r in design.rooms))
+    return GraphRecord(nodes=nodes, edges=ways(design))
+
+
+def room_graph(design: Design) -> nx.Graph:
+    """Rooms as sorted whole-number nodes (0: outside) with ``kind`` and ``level``.
+
+    An edge joins rooms between which one can walk; its ``ways`` are the kinds of way, sorted, its
+    ``segments`` the numbers of their wall segments.
+    """
+    import networkx as nx
+
+    graph = nx.Graph()
+    graph.add_node(OUTSIDE, kind="outside", level=1)
+    for room in sorted(design.rooms, key=lambda r: r.id):
+        graph.add_node(room.id, kind=room.kind, level=room.level)
+    between: dict[tuple[int, int], list[WayRecord]] = {}
+    for way in ways(design):
+        between.setdefault((way.low, way.high), []).append(way)
+    for (a, b), found in sorted(between.items()):
+        segments = tuple(sorted(w.segment for w in found if w.segment is not None))
+        graph.add_edge(a, b, ways=tuple(sorted(w.kind for w in found)), segments=segments)
+    return graph

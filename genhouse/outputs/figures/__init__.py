@@ -1,0 +1,1 @@
+"""Figures of a house: what is measured, and what it means."""

@@ -1,0 +1,137 @@
+"""The figures of a house: what show, ideas and the document say about it, from the same few values."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from genhouse.model.design import Design
+from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.document._room_graph import ways
+from genhouse.outputs.figures import _sky, _syntax
+from genhouse.outputs.figures._counts import named, stages
+from genhouse.outputs.figures._ranks import agreement
+from genhouse.outputs.figures._roof_lines import roof_lines, roof_tops, tops
+from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures
+from genhouse.outputs.figures._walk import walks
+from genhouse.outputs.setting_out import heights
+
+WALLS = ("frame", "walls", "floors")
+"""Stages whose cells hide the sky from a court, beside the roof; what grows there is left out."""
+DECIMALS = 4
+
+
+def figures(design: Design, voxels: Voxels) -> Figures:
+    """Measure a house: counts from the cells, lengths and areas from the rooms."""
+    floor = sum(r.area for r in design.rooms if r.indoor)
+    openings = _openings(design)
+    graph = room_links(design)
+    rooms = _rooms(design, voxels, graph)
+    indoor = [r for r, room in zip(rooms, design.rooms, strict=True) if room.indoor]
+    asymmetries = [_syntax.relative_asymmetry(graph, n) for n in range(len(graph))]
+    return Figures(
+        solid=int(np.count_nonzero(voxels.form)),
+        floor=floor,
+        openings=openings,
+        openings_to_floor=_ratio(openings, floor),
+        areas=_areas(design),
+        privacy=round(privacy(design, rooms), DECIMALS),
+        depth=_mean([r.depth for r in indoor]),
+        integration=_mean([r.integration for r in indoor if r.integration is not None]),
+        difference=round(_syntax.difference_factor(asymmetries), DECIMALS),
+        walk=_mean([r.walk for r in indoor if r.walk is not None]),
+        rooms=rooms,
+        courts=_courts(design, voxels),
+        roof=roof_lines(roof_tops(voxels)),
+        stages=stages(voxels),
+        materials=named(voxels.material, [m.name for m in voxels.about.materials]),
+    )
+
+
+def room_links(design: Design) -> _syntax.Graph:
+    """The room graph: place 0 is outside, place n the n-th room in the order of the ids."""
+    place = {room.id: n for n, room in enumerate(_by_id(design), 1)} | {OUTSIDE: 0}
+    edges = [(place[w.low], place[w.high]) for w in ways(design)]
+    return _syntax.linked(len(place), edges)
+
+
+def privacy(design: Design, rooms: Sequence[RoomFigures]) -> float:
+    """Spearman's rank correlation of depth and the depth that the tradition wants of each kind.
+
+    Over the rooms of the lower storey, which are those whose place follows from it.
+    """
+    from genhouse.traditions.loader import load_tradition
+
+    kinds = dict(load_tradition(design.recipe.brief.tradition).kinds)
+    lower = [r for r in rooms if r.kind in kinds and r.level == 1]
+    return agreement([r.depth for r in lower], [kinds[r.kind].depth for r in lower])
+
+
+def _by_id(design: Design) -> list[Room]:
+    return sorted(design.rooms, key=lambda room: room.id)
+
+
+def _rooms(design: Design, voxels: Voxels, graph: _syntax.Graph) -> tuple[RoomFigures, ...]:
+    steps, deep, shared = walks(voxels), _syntax.depths(graph, 0), _syntax.control(graph)
+    found = []
+    for n, room in enumerate(_by_id(design), 1):
+        asymmetry = _syntax.relative_asymmetry(graph, n)
+        found.append(
+            RoomFigures(
+                id=room.id,
+                kind=room.kind,
+                level=room.level,
+                area=room.area,
+                depth=deep[n],
+                asymmetry=round(float(asymmetry), DECIMALS),
+                real_asymmetry=round(_syntax.real_relative_asymmetry(graph, n), DECIMALS),
+                integration=round(_syntax.integration(graph, n), DECIMALS) if asymmetry else None,
+                control=round(float(shared[n]), DECIMALS),
+                walk=steps.get(room.id),
+            )
+        )
+    return tuple(found)
+
+
+def _openings(design: Design) -> int:
+    return sum(
+        s.way.area
+        for s in design.segments
+        if s.way and s.boundary in ("outer", "court") and s.opening in ("window", "screens")
+    )
+
+
+def _areas(design: Design) -> dict[str, int]:
+    areas: dict[str, int] = {}
+    for room in design.rooms:
+        areas[room.kind] = areas.get(room.kind, 0) + room.area
+    return areas
+
+
+def _ratio(a: int, b: int) -> float:
+    """To three decimals, rounded half up in whole numbers."""
+    return (2000 * a + b) // (2 * b) / 1000
+
+
+def _mean(values: Sequence[float]) -> float:
+    return round(sum(values) / len(values), DECIMALS) if values else 0.0
+
+
+def _courts(design: Design, voxels: Voxels) -> tuple[CourtFigures, ...]:
+    z = heights(design)
+    high = z.plate + 1 - z.ground
+    table = [name in WALLS for name in voxels.about.stages]
+    built = np.maximum(tops(voxels, np.array(table)[voxels.stage]), roof_tops(voxels))
+    over = np.maximum(built - 4 * z.ground, 0) / 4
+    return tuple(
+        CourtFigures(
+            width=c.width,
+            depth=c.depth,
+            height=high,
+            width_to_height=_ratio(min(c.width, c.depth), high),
+            sky=round(_sky.over(over, (c.x0 + c.x1) / 2, (c.y0 + c.y1) / 2), DECIMALS),
+        )
+        for c in design.courts
+    )

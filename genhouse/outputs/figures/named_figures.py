@@ -1,0 +1,103 @@
+"""The figures of a whole house by name: by these houses are shown and ranked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from genhouse.core.errors import BriefError
+from genhouse.outputs.figures._tables import CourtFigures, Figures
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A figure of the whole house by its name.
+
+    unit: empty for a bare number.  more: whether more of it is taken to be better.
+    """
+
+    name: str
+    title: str
+    unit: str
+    meaning: str
+    more: bool
+    read: Callable[[Figures], float]
+
+    def text(self, value: float) -> str:
+        """The value as one says it, without its unit."""
+        return f"{value:,.0f}".replace(",", " ") if float(value).is_integer() else f"{value:.2f}"
+
+
+def _court_mean(f: Figures, value: Callable[[CourtFigures], float]) -> float:
+    """Mean over the courts, by the ground that each covers."""
+    ground = [c.width * c.depth for c in f.courts]
+    whole = sum(g * value(c) for g, c in zip(ground, f.courts, strict=True))
+    return whole / max(1, sum(ground))
+
+
+NAMED = (
+    Named("floor", "Clear floor", "cells", "floor indoors, without walls", True, lambda f: f.floor),
+    Named(
+        "privacy",
+        "Privacy order",
+        "",
+        "1 where quiet rooms lie deepest",
+        True,
+        lambda f: f.privacy,
+    ),
+    Named("depth", "Depth", "rooms", "mean, from outside to a room", True, lambda f: f.depth),
+    Named(
+        "integration",
+        "Integration",
+        "",
+        "mean; over 1, rooms lie near",
+        True,
+        lambda f: f.integration,
+    ),
+    Named(
+        "difference",
+        "Difference factor",
+        "",
+        "1 where all rooms lie alike",
+        False,
+        lambda f: f.difference,
+    ),
+    Named("walk", "Walk", "cells", "mean, from the gate to a room", False, lambda f: f.walk),
+    Named(
+        "court-light",
+        "Sky over the court",
+        "",
+        "part of the light on open ground",
+        True,
+        lambda f: _court_mean(f, lambda c: c.sky),
+    ),
+    Named(
+        "court-width",
+        "Court, width to height",
+        "",
+        "short side to height of wall plate",
+        True,
+        lambda f: _court_mean(f, lambda c: c.width_to_height),
+    ),
+    Named(
+        "openings",
+        "Openings to floor",
+        "",
+        "windows and screens, to clear floor",
+        True,
+        lambda f: f.openings_to_floor,
+    ),
+    Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
+    Named("valleys", "Valleys", "", "valleys of the roof", False, lambda f: f.roof.valleys),
+    Named("pieces", "Pieces", "", "all that a builder sets", False, lambda f: f.solid),
+)
+"""The figures by which houses are shown and ranked."""
+
+
+def named_figures(names: Sequence[str]) -> tuple[Named, ...]:
+    """The figures of these names; BriefError lists those there are."""
+    known = {figure.name: figure for figure in NAMED}
+    for name in names:
+        if name not in known:
+            raise BriefError(f"figure: there is none called {name!r}; try {', '.join(known)}")
+    return tuple(known[name] for name in names)

@@ -1,0 +1,1 @@
+"""The build guide: one page in building order."""

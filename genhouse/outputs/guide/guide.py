@@ -1,0 +1,130 @@
+"""The build guide: one page that works from disk, in the order in which the house is built."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+
+from genhouse.model.design import Design
+from genhouse.model.part import STAGES
+from genhouse.outputs.bill import Line
+from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
+from genhouse.outputs.setting_out import heights, house_rect, levels, on_level, room_name
+
+CAUTION = (
+    "This house is designed for a world of cells. It is not a drawing for building work: nothing "
+    "here has been checked for loads, fire, damp or law."
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One stage as the page shows it.  picture: a data address, empty where there is none."""
+
+    number: int
+    stage: str
+    title: str
+    advice: str
+    picture: str
+    lines: tuple[Line, ...]
+
+    @property
+    def total(self) -> int:
+        return sum(line.count for line in self.lines)
+
+
+def guide(
+    design: Design,
+    bill_lines: Sequence[Line],
+    stage_pictures: Mapping[str, bytes],
+    hero: bytes,
+    plans: Sequence[str],
+) -> bytes:
+    """The guide as one HTML document in UTF-8, pictures and plans within it.
+
+    stage_pictures: PNG by name of stage; hero: PNG of the whole; plans: SVG, from below.
+    """
+    from jinja2 import Environment, StrictUndefined
+    from markupsafe import Markup
+
+    folder = files(__package__ or "genhouse.outputs")
+    text = (folder / "guide.html.j2").read_text("utf-8")
+    page = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    ).from_string(text)
+    return page.render(
+        name=f"House {design.recipe.seed}",
+        client=design.recipe.brief.client,
+        caution=CAUTION,
+        hero=data_address(hero),
+        figures=figures(design, bill_lines),
+        gaps=side_gaps(design),
+        heights=height_rows(design),
+        steps=steps(design, bill_lines, stage_pictures),
+        totals=totals(bill_lines),
+        total=sum(line.count for line in bill_lines),
+        storeys=[(level, _rooms(design, level)) for level in levels(design)],
+        plans=[Markup(plan) for plan in plans],
+    ).encode()
+
+
+def data_address(png: bytes) -> str:
+    """A picture as an address that needs no network; empty for no picture."""
+    return f"data:image/png;base64,{b64encode(png).decode()}" if png else ""
+
+
+def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...]:
+    """The house in numbers."""
+    house, z = house_rect(design), heights(design)
+    indoor = [r for r in design.rooms if r.indoor]
+    courts = [r for r in design.rooms if r.kind == "court"]
+    return (
+        ("Plot", f"{design.plot[0]} × {design.plot[1]} cells"),
+        ("House, over the walls", f"{house.width} × {house.depth} cells"),
+        ("Height, ground to ridge", f"{z.above(z.ridge)} cells"),
+        ("Gate", f"from the {design.gate_side}"),
+        ("Rooms", f"{len(indoor)} on {len(levels(design))} storeys"),
+        ("Clear floor", f"{sum(r.area for r in indoor)} cells"),
+        (
+            "Court" if len(courts) == 1 else "Courts",
+            " and ".join(f"{c.area} cells" for c in courts),
+        ),
+        ("Palette", design.palette.name),
+        ("Pieces", f"{sum(line.count for line in lines):,}".replace(",", " ")),
+    )
+
+
+def steps(design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]) -> tuple[Step, ...]:
+    """The building stages in order."""
+    return tuple(
+        Step(
+            number=n,
+            stage=stage,
+            title=TITLES[stage],
+            advice=advice(design, stage),
+            picture=data_address(pictures.get(stage, b"")),
+            lines=tuple(line for line in lines if line.stage == stage),
+        )
+        for n, stage in enumerate(STAGES, 1)
+    )
+
+
+def totals(lines: Iterable[Line]) -> tuple[tuple[str, str, int], ...]:
+    """Material, piece and count over all stages, sorted by name."""
+    found: dict[tuple[str, str], int] = {}
+    for line in lines:
+        key = (line.material, line.piece)
+        found[key] = found.get(key, 0) + line.count
+    return tuple((material, piece, count) for (material, piece), count in sorted(found.items()))
+
+
+def _rooms(design: Design, level: int) -> tuple[tuple[int, str, str, int], ...]:
+    """Number, name, clear size and area."""
+    rows = []
+    for room in on_level(design, level):
+        r = room.rect
+        size = f"{r.width} × {r.depth}" if len(room.rects) == 1 else "round the court"
+        rows.append((room.id, room_name(room), size, room.area))
+    return tuple(rows)

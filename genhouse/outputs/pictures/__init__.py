@@ -1,0 +1,1 @@
+"""Isometric pictures: the house as an architect's model."""

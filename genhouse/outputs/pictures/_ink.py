@@ -1,0 +1,181 @@
+"""Lines: where a plane or a material ends, and the fine line-work of finishes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.outputs.pictures._finish import line_table
+from genhouse.outputs.pictures.camera import I_FACE, J_FACE, K_FACE, NO_FACE, WORLD_AXES, Ints, View
+
+Marks = npt.NDArray[np.uint8]
+Mask = npt.NDArray[np.bool_]
+
+OUTLINE, PROFILE, STEP_BACK, CREASE, CHANGE, JOINT = 205, 190, 150, 105, 110, 55
+SOFT_CREASE, SOFT_STEP = 58, 84
+SHALLOW = 4
+"""A jump in depth of no more than this many sub-cells reads as a step of one surface."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edges:
+    """Ink 0 to 255 along each triangle's upper, lower and upright edge, all ``[T, C]``."""
+
+    upper: Marks
+    lower: Marks
+    upright: Marks
+
+    def joints(self, right: Mask) -> tuple[Marks, Marks, Marks]:
+        """Ink at each triangle's upper, lower and side vertex: the strongest that meets there."""
+        rows, strips = right.shape
+        met = np.zeros((rows + 2, strips + 1), dtype=np.uint8)
+        ends = (
+            np.maximum(self.upper, self.upright),
+            np.maximum(self.lower, self.upright),
+            np.maximum(self.upper, self.lower),
+        )
+        for down, aside, ink in ((0, 0, ends[0]), (2, 0, ends[1]), (1, 1, ends[2])):
+            for points in (True, False):
+                near = met[down : down + rows, (aside == points) :][:, :strips]
+                np.maximum(near, np.where(right == points, ink, 0), out=near)
+        upper, lower, side = (
+            np.where(
+                right,
+                met[down : down + rows, aside:][:, :strips],
+                met[down : down + rows, 1 - aside :][:, :strips],
+            )
+            for down, aside in ((0, 0), (2, 0), (1, 1))
+        )
+        return upper, lower, side
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surface:
+    """What lines depend on, for each triangle ``[T, C]``.
+
+    face; plane: equal where two triangles lie in one plane; material: its number, 0 on the table;
+    look: see ``_finish``; soft: creases drawn lightly; heights: z of the upper, lower and side
+    vertex; right: whether it points right.
+    """
+
+    face: Marks
+    plane: Ints
+    material: Marks
+    look: Marks
+    soft: Mask
+    heights: tuple[Ints, Ints, Ints]
+    right: Mask
+
+
+def _between(
+    s: Surface,
+    near: tuple[slice, slice],
+    far: tuple[slice, slice],
+    meet: tuple[tuple[int, int], tuple[int, int]],
+) -> Marks:
+    """Ink between neighbouring triangles; meet: their vertices that coincide."""
+    jump = np.zeros_like(s.plane[near])
+    for mine, yours in meet:
+        np.maximum(jump, np.abs(s.heights[mine][near] - s.heights[yours][far]), out=jump)
+    same = s.material[near] == s.material[far]
+    soft = same & s.soft[near]
+    level = s.plane[near] == s.plane[far]
+    empty = (s.face[near] == NO_FACE).astype(np.int8) + (s.face[far] == NO_FACE)
+    crease = np.where(soft, SOFT_CREASE, CREASE)
+    step = np.where(soft & (jump <= SHALLOW), SOFT_STEP, np.where(jump <= 2, STEP_BACK, PROFILE))
+    joint = np.where(s.look[near] != s.look[far], JOINT, 0)
+    ink = np.where(jump > 0, step, np.where(level, np.where(same, joint, CHANGE), crease))
+    ink = np.where(empty == 1, OUTLINE, np.where(empty == 2, 0, ink))
+    return ink.astype(np.uint8)
+
+
+def contours(s: Surface) -> Edges:
+    """Ink where planes and materials end."""
+    rows, strips = s.face.shape
+    upper, lower, upright = (np.zeros((rows, strips), dtype=np.uint8) for _ in range(3))
+    up, down = np.s_[: rows - 1, :], np.s_[1:, :]
+    slanted = _between(s, up, down, ((2, 0), (1, 2)))
+    lower[up], upper[down] = slanted, slanted
+    left, right = np.s_[:, : strips - 1], np.s_[:, 1:]
+    sides = _between(s, left, right, ((0, 0), (1, 1)))
+    sides[s.right[left]] = 0
+    upright[left] = sides
+    np.maximum(upright[right], sides, out=upright[right])
+    return Edges(upper=upper, lower=lower, upright=upright)
+
+
+# For a face and a triangle (pointing right or left): its two true edges, each as (axis along which
+# it runs, axis across, 1 where it lies on the sub-cell's far side).
+_TRUE_EDGES = {
+    (K_FACE, True): ((0, 1, 0), (1, 0, 1)),
+    (K_FACE, False): ((0, 1, 1), (1, 0, 0)),
+    (I_FACE, True): ((2, 1, 1), (1, 2, 0)),
+    (I_FACE, False): ((1, 2, 1), (2, 1, 0)),
+    (J_FACE, True): ((0, 2, 1), (2, 0, 0)),
+    (J_FACE, False): ((2, 0, 1), (0, 2, 0)),
+}
+
+
+def _edge_of(axis: int, right: bool) -> str:
+    """Which of a triangle's edges runs along an axis of the camera frame."""
+    if axis == 2:
+        return "upright"
+    return "upper" if (axis == 0) == right else "lower"
+
+
+def fine_lines(
+    edges: Edges,
+    view: View,
+    size: tuple[int, int, int],
+    at: Ints,
+    face: Ints,
+    look: Marks,
+    right: Mask,
+    place: npt.NDArray[np.intp],
+    eighths: int,
+) -> None:
+    """Draw the finishes' own lines into ``edges``, with so many eighths of their strength.
+
+    size: sub-cells along i, j, k.  at: the sub-cells seen, ``[3, N]``; face, look, right: of the
+    same N triangles; place: their flat places in the window.
+    """
+    table = (line_table() * np.uint16(eighths) >> 3).astype(np.uint8)
+    world = (*(WORLD_AXES[view]), (2, False))
+    # Places along the world's axes, so that a line stays where it is when the camera walks round.
+    along = [(size[n] - 1 - at[n] if world[n][1] else at[n]) & 7 for n in range(3)]
+    for (normal, points_right), true_edges in _TRUE_EDGES.items():
+        chosen = np.flatnonzero((face == normal) & (right == points_right))
+        for axis, across, far in true_edges:
+            ink = table[
+                look[chosen],
+                world[normal][0],
+                world[axis][0],
+                along[across][chosen],
+                far ^ world[across][1],
+                along[axis][chosen],
+            ]
+            line = getattr(edges, _edge_of(axis, points_right)).reshape(-1)
+            line[place[chosen]] = np.maximum(line[place[chosen]], ink)
+
+
+def weakened(edges: Edges, eighths: npt.NDArray[np.uint16] | np.uint16) -> Edges:
+    """Lines of which so many eighths are left."""
+    return Edges(
+        **{
+            name: (getattr(edges, name) * eighths >> 3).astype(np.uint8)
+            for name in ("upper", "lower", "upright")
+        }
+    )
+
+
+def round_about(fresh: Mask, right: Mask) -> Edges:
+    """Full ink along the border of what is fresh, on both its sides."""
+    upper, lower, upright = (np.zeros(fresh.shape, dtype=np.uint8) for _ in range(3))
+    border = (fresh[:-1] != fresh[1:]) * np.uint8(255)
+    lower[:-1], upper[1:] = border, border
+    sides = ((fresh[:, :-1] != fresh[:, 1:]) & ~right[:, :-1]) * np.uint8(255)
+    upright[:, :-1] = sides
+    np.maximum(upright[:, 1:], sides, out=upright[:, 1:])
+    return Edges(upper=upper, lower=lower, upright=upright)

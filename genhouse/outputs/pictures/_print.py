@@ -1,0 +1,242 @@
+"""From lattice triangles to pixels: every triangle has the same pattern of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.outputs.pictures._ink import Edges
+from genhouse.outputs.pictures.camera import COS_30, Window
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+FINENESS = 1.4
+"""Pixels worked out for each one wanted, along each way, at least."""
+
+COARSEST = 42
+"""Pixels along a sub-cell's edge from which nothing is gained by more."""
+
+Bounds = tuple[int, int, int, int]
+"""Lowest and highest row, then upright line, of the lattice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Frame:
+    """How a lattice window becomes a picture.
+
+    size: pixels wanted.  scale: pixels a cell's edge of the drawing.  a, b: pixels worked out
+    across and down a sub-cell's edge, 2 b down an upright one; made sqrt 3 to 1 in the end.
+    part: left, upper, right, lower of what the window fills of the picture; the rest is bare paper.
+    window: the triangles.  crop: that part among the window's own pixels.
+    """
+
+    size: tuple[int, int]
+    scale: float
+    a: int
+    b: int
+    part: tuple[int, int, int, int]
+    window: Window
+    crop: tuple[float, float, float, float]
+
+
+def _fitted(bounds: Bounds, size: tuple[int, int], margin: float) -> float:
+    """Pixels a cell's edge, in sixty-fourths, with which bounds fill a picture up to its margin."""
+    r0, r1, c0, c1 = bounds
+    free = [n * (1 - 2 * margin) for n in size]
+    return int(64 * min(free[0] / ((c1 - c0) * COS_30 / 4), free[1] / ((r1 - r0) / 8))) / 64
+
+
+def frame(bounds: Bounds, reach: Bounds, size: tuple[int, int], margin: float = 0.06) -> Frame:
+    """A frame that is filled by ``bounds`` up to a margin, and printed as far as ``reach``."""
+    scale = _fitted(bounds, size, margin)
+    across, down = scale * COS_30 / 4, scale / 8
+    a, b = (min(COARSEST, 1 + int(FINENESS * n)) for n in (across, down))
+    left = (bounds[2] + bounds[3]) / 2 - size[0] / across / 2
+    top = (bounds[0] + bounds[1]) / 2 - size[1] / down / 2
+    part = (
+        max(0, int((reach[2] - left) * across)),
+        max(0, int((reach[0] - top) * down)),
+        min(size[0], int((reach[3] - left) * across) + 2),
+        min(size[1], int((reach[1] - top) * down) + 2),
+    )
+    c0, t0, c1, t1 = (
+        (top if n % 2 else left) + edge / (down if n % 2 else across) for n, edge in enumerate(part)
+    )
+    first_c, first_t = int(c0 // 1) - 1, int(t0 // 1) - 2
+    window = Window(
+        t0=first_t, c0=first_c, rows=int(t1 - first_t) + 3, strips=int(c1 - first_c) + 2
+    )
+    crop = ((c0 - first_c) * a, (t0 - first_t) * b, (c1 - first_c) * a, (t1 - first_t) * b)
+    return Frame(size=size, scale=scale, a=a, b=b, part=part, window=window, crop=crop)
+
+
+SAMPLES = 16
+"""Points along each edge of a pixel by which it is shared out among its triangles."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dot:
+    """One pixel of a triangle's pattern.
+
+    dx, dy: its place.  share: how much of it the triangle covers.  weights: of the upper, lower and
+    side vertex.  near, wide: how much of the share a thin line, and the rest of a thick one, takes:
+    along the upper, lower and upright edge, then round the three vertices.  All of 256.
+    """
+
+    dx: int
+    dy: int
+    share: int
+    weights: tuple[int, int, int]
+    near: tuple[int, ...]
+    wide: tuple[int, ...]
+
+
+def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot | None:
+    """The pixel at a place in a triangle's pattern; None where the triangle does not reach it.
+
+    half_width: of a thin line, in sixteenths of a pixel.
+    """
+    unit = 2 * SAMPLES
+    n = np.arange(SAMPLES, dtype=np.int64) * 2 + 1
+    # Whole numbers, so that each sample falls to just one triangle, wherever this is run.
+    across = (n + unit * dx)[None, :]
+    side, y = (across if right else unit * a - across), (n + unit * dy)[:, None]
+    up, down = y * a - side * b, 2 * unit * a * b - y * a - side * b
+    inside = (up >= 0) & (down > 0)
+    share = int(np.count_nonzero(inside))
+    if share == 0:
+        return None
+    long = a * a + b * b
+    # Squared distances from the edges and from the vertices, times their own square scale.
+    squares = (
+        (up * up, long),
+        (down * down, long),
+        (side * side + 0 * y, 1),
+        (side * side + y * y, 1),
+        (side * side + (2 * unit * b - y) ** 2, 1),
+        ((unit * a - side) ** 2 + (unit * b - y) ** 2, 1),
+    )
+    near, wide = (
+        tuple(
+            int(np.count_nonzero(inside & (256 * square < (unit * width) ** 2 * scale)))
+            * 256
+            // share
+            for square, scale in squares
+        )
+        for width in (half_width, 2 * half_width)
+    )
+    apex = int(np.sum(np.where(inside, side, 0))) * 256 // (share * unit * a)
+    low = int(np.sum(np.where(inside, up, 0))) * 128 // (share * unit * a * b)
+    return Dot(
+        dx=dx,
+        dy=dy,
+        share=share,
+        weights=(256 - min(low, 256 - apex) - apex, min(low, 256 - apex), apex),
+        near=near,
+        wide=wide,
+    )
+
+
+@cache
+def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
+    """The pixels of a triangle that points left, and of one that points right."""
+    places = [(dx, dy) for dy in range(2 * b) for dx in range(a)]
+    left, right = (
+        tuple(d for n in places if (d := _dot(a, b, *n, way, half_width)) is not None)
+        for way in (False, True)
+    )
+    return left, right
+
+
+def _quarters(window: Window) -> Iterator[tuple[int, int, bool]]:
+    """First row and strip of each quarter of a window, and whether its triangles point right."""
+    for t in range(2):
+        for c in range(2):
+            yield t, c, (t + c + window.t0 + window.c0) % 2 == 0
+
+
+def _light_left(dot: Dot, strokes: npt.NDArray[np.uint16]) -> npt.NDArray[np.uint16] | None:
+    """What is left of the light under the ink at one pixel, of 256; None where all is."""
+    ink = None
+    for strength, covers in zip(strokes, (dot.near, dot.wide), strict=True):
+        for n, cover in enumerate(covers):
+            if cover:
+                part = strength[n] * np.uint16(cover) >> 8
+                ink = part if ink is None else np.maximum(ink, part, out=ink)
+    return None if ink is None else np.uint16(256) - ink
+
+
+THICK = 140
+"""Ink from which a line grows thick."""
+
+ACCENT = (196, 84, 40)
+"""The colour of the line round what a building stage adds."""
+
+
+def _strokes(edges: Edges, right: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint16]:
+    """Ink of thin and of thick lines ``[2, 6, T, C]``: three edges, three vertices."""
+    ink = np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
+    thick = np.maximum(ink, THICK) - np.uint8(THICK)
+    return np.stack([ink.astype(np.uint16), thick.astype(np.uint16) * np.uint16(2)])
+
+
+def printed(
+    colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame, accent: Edges | None = None
+) -> npt.NDArray[np.uint8]:
+    """Pixels ``[3, height, width]`` of a window.
+
+    colours: ``[3 vertices, 3 channels, T, C]``; between them a triangle's colour runs evenly.
+    """
+    a, b = lattice.a, lattice.b
+    rows, strips = colours.shape[2:]
+    image = np.zeros((3, (rows + 1) * b, strips * a), dtype=np.uint16)
+    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
+    dots = pattern(a, b, half_width)
+    points_right = lattice.window.vertices()[2]
+    strokes = _strokes(edges, points_right)
+    accents = None if accent is None else _strokes(accent, points_right)
+    for t, c, right in _quarters(lattice.window):
+        part = np.s_[:, :, t::2, c::2]
+        v = colours[part].astype(np.uint16)
+        lines = np.ascontiguousarray(strokes[part])
+        fresh = None if accents is None else np.ascontiguousarray(accents[part])
+        for dot in dots[right]:
+            wt, wl, ws = (np.uint16(w) for w in dot.weights)
+            tone = (v[0] * wt + v[1] * wl + v[2] * ws) >> 8
+            left = _light_left(dot, lines)
+            tone = tone if left is None else (tone * left) >> 8
+            tone = tone if fresh is None else _accented(tone, _light_left(dot, fresh))
+            target = image[:, t * b + dot.dy :: 2 * b, c * a + dot.dx :: 2 * a]
+            target[:, : tone.shape[1]] += tone * np.uint16(dot.share)
+    image >>= 8
+    return image.astype(np.uint8)
+
+
+def _accented(
+    tone: npt.NDArray[np.uint16], left: npt.NDArray[np.uint16] | None
+) -> npt.NDArray[np.uint16]:
+    if left is None:
+        return tone
+    colour = np.array(ACCENT, dtype=np.uint16)[:, None, None]
+    mixed: npt.NDArray[np.uint16] = tone * left + colour * (np.uint16(256) - left)
+    return mixed >> np.uint16(8)
+
+
+def brought_to_size(
+    pixels: npt.NDArray[np.uint8], lattice: Frame, paper: tuple[int, int, int]
+) -> Image:
+    """The picture that a frame asks for, of a window's pixels ``[3, height, width]``."""
+    from PIL import Image as Images
+
+    whole = Images.merge("RGB", [Images.fromarray(band) for band in pixels])
+    left, upper, right, lower = lattice.part
+    part = whole.resize((right - left, lower - upper), Images.Resampling.BICUBIC, box=lattice.crop)
+    picture = Images.new("RGB", lattice.size, paper)
+    picture.paste(part, (left, upper))
+    return picture

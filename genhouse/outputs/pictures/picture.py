@@ -1,0 +1,200 @@
+"""Isometric pictures of a house: an architect's model in soft sun, or with its lamps lit."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.axes import Side
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.pictures._compose import compose, shot
+from genhouse.outputs.pictures._scene import Scene, scene
+from genhouse.outputs.pictures.camera import View, faced
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
+
+__all__ = ["Scene", "court", "draw", "inside", "outside", "png", "scene"]
+
+Mask = npt.NDArray[np.bool_]
+Finishes = Mapping[str, str]
+SIZE = (1000, 900)
+
+SUNNY_SIDE: dict[Side, View] = {
+    "south": "south-east",
+    "west": "south-west",
+    "north": "north-west",
+    "east": "north-east",
+}
+"""The view that shows a side on the left of the picture, where the sun falls on it."""
+
+KNEE, TALL = 2, 3
+"""Cells above the floor at which the house is cut open; up to which fittings are shown."""
+
+
+def draw(
+    voxels: Voxels | Scene,
+    finishes: Finishes | None = None,
+    *,
+    view: View = "south-east",
+    size: tuple[int, int] = SIZE,
+    cut: int | None = None,
+    mask: Mask | None = None,
+    fresh: Mask | None = None,
+    night: bool = False,
+) -> Image:
+    """A picture, RGB.
+
+    finishes: finish by name of material, needed where ``voxels`` are not yet a scene.
+    cut: draw only the layers below it.  mask: draw only these cells ``[X, Y, Z]``.  Cut faces are
+    dark.  fresh: the cells that a building stage adds: these in full colour, outlined, the rest
+    pale and nothing shown as cut; the frame is that of the whole house.  night: with lamps lit.
+    """
+    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    shown = _below(s.voxels, cut, mask)
+    return compose(shot(s, view, shown, fresh, night), size, whole_frame=fresh is not None)
+
+
+def _below(voxels: Voxels, cut: int | None, mask: Mask | None) -> Mask | None:
+    if cut is None:
+        return mask
+    shown = np.ones(voxels.size, dtype=bool) if mask is None else mask.copy()
+    shown[:, :, cut:] = False
+    return shown
+
+
+def gate_side(voxels: Voxels) -> Side:
+    """The side of the plot nearest to the gate."""
+    x, y, _ = voxels.about.gate
+    width, depth, _ = voxels.size
+    distance: dict[Side, int] = {
+        "south": y,
+        "west": x,
+        "north": depth - 1 - y,
+        "east": width - 1 - x,
+    }
+    return min(distance, key=lambda side: distance[side])
+
+
+def lower_floor(voxels: Voxels) -> int:
+    """z of the lowest free layer over the lower floor: where most indoor cells of level 1 begin."""
+    lower = [r.id for r in voxels.about.rooms if r.level == 1 and r.indoor]
+    inside = np.isin(voxels.room, lower)
+    if not inside.any():
+        return voxels.about.gate[2] // 4 + 1
+    first = np.argmax(inside, axis=2)[inside.any(axis=2)]
+    return int(np.bincount(first).argmax())
+
+
+def outside(
+    voxels: Voxels | Scene,
+    finishes: Finishes | None = None,
+    *,
+    size: tuple[int, int] = SIZE,
+    night: bool = False,
+) -> Image:
+    """The whole house, its gate side in the sun."""
+    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    return draw(s, view=SUNNY_SIDE[gate_side(s.voxels)], size=size, night=night)
+
+
+def inside(
+    voxels: Voxels | Scene,
+    finishes: Finishes | None = None,
+    *,
+    size: tuple[int, int] = SIZE,
+    night: bool = False,
+) -> Image:
+    """The house cut open above the lower floor, and lower where a wall would hide its room."""
+    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    view = SUNNY_SIDE[gate_side(s.voxels)]
+    return draw(s, view=view, size=size, mask=opened(s.voxels, view), night=night)
+
+
+def opened(voxels: Voxels, view: View) -> Mask:
+    """bool [X, Y, Z]: walls up to two cells above the lower floor, to one where they stand between
+    the camera and a room with no room before them; fittings in full."""
+    floor = lower_floor(voxels)
+    shown = np.zeros(voxels.size, dtype=bool)
+    shown[:, :, : floor + KNEE] = True
+    shown[:, :, floor + KNEE : floor + TALL] = _set_by(voxels, "fittings")[
+        :, :, floor + KNEE : floor + TALL
+    ]
+    indoor = [r.id for r in voxels.about.rooms if r.indoor]
+    rooms = np.isin(voxels.room[:, :, floor], indoor)
+    faced(shown, view)[_hiding(faced(rooms, view)), floor + 1 :] = False
+    return shown
+
+
+def _hiding(rooms: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Cells outside all rooms with a room behind them, by a side or corner, and none before.
+
+    rooms: bool ``[i, j]`` in the frame of a view, whose camera lies toward greater i and j.
+    """
+    wide = np.pad(rooms, 1)
+    behind = wide[:-2, 1:-1] | wide[1:-1, :-2] | wide[:-2, :-2]
+    before = wide[2:, 1:-1] | wide[1:-1, 2:] | wide[2:, 2:]
+    hiding: npt.NDArray[np.bool_] = ~rooms & behind & ~before
+    return hiding
+
+
+def court(
+    voxels: Voxels | Scene,
+    finishes: Finishes | None = None,
+    *,
+    size: tuple[int, int] = SIZE,
+    night: bool = False,
+) -> Image:
+    """Into the largest court: what stands between it and the camera is taken down to the floor."""
+    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    view = SUNNY_SIDE[gate_side(s.voxels)]
+    return draw(s, view=view, size=size, mask=beyond_court(s.voxels, view), night=night)
+
+
+def beyond_court(voxels: Voxels, view: View) -> Mask:
+    """bool [X, Y, Z]: the cells that are drawn when one looks into the largest court.
+
+    All that stands nearer than it goes, but for gardens, and what furnishes the lower rooms.
+    """
+    plan = faced(_largest_court(voxels), view)
+    shown = np.ones(voxels.size, dtype=bool)
+    if not plan.any():
+        return shown
+    floor = lower_floor(voxels)
+    i, j = np.nonzero(plan)
+    di, dj = np.indices(plan.shape)
+    near = (di > i.max()) | (dj > j.max())
+    toward = np.minimum(i.max() - di, j.max() - dj) < np.minimum(di - i.min(), dj - j.min())
+    above = near | (toward & (di >= i.min()) & (dj >= j.min()))
+    in_court = above & ~near
+    part = faced(shown, view)
+    part[near, floor:] = faced(_set_by(voxels, "court"), view)[near, floor:]
+    stands = faced(_set_by(voxels, "fittings", "stair"), view)
+    part[near, floor : floor + KNEE] |= stands[near, floor : floor + KNEE]
+    part[in_court, max(voxels.about.eaves, floor) :] = False
+    part[plan] &= ~faced(_set_by(voxels, "roof"), view)[plan]  # a gate's little roof
+    return shown
+
+
+def _set_by(voxels: Voxels, *stages: str) -> Mask:
+    """bool [X, Y, Z]: what these building stages set."""
+    return np.array([name in stages for name in voxels.about.stages])[voxels.stage]
+
+
+def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
+    """bool [X, Y]: the ground of the largest court."""
+    ids = [r.id for r in voxels.about.rooms if r.kind == "court"]
+    plans = [(voxels.room == n).any(axis=2) for n in ids]
+    none = np.zeros(voxels.size[:2], dtype=bool)
+    return max(plans, key=lambda plan: int(plan.sum()), default=none)
+
+
+def png(image: Image) -> bytes:
+    """A picture as the bytes of a PNG file, without a date or any other note."""
+    file = io.BytesIO()
+    image.convert("RGB").save(file, "PNG", compress_level=1)
+    return file.getvalue()

@@ -1,0 +1,1 @@
+"""Drawings on paper: floor plans, the plan of light, the room graph."""

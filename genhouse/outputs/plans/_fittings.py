@@ -1,0 +1,188 @@
+"""What stands in the rooms of a plan, drawn lightly: fittings, hearth, stair, rails and lamps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from genhouse.core.axes import STEP, Side
+from genhouse.core.box import Rect, runs
+from genhouse.core.forms import FORMS, NUMBER
+from genhouse.model.design import Design
+from genhouse.model.part import Part
+from genhouse.outputs.plans._pen import BRICK, CARD, INK, SOFT, Grid, group, letters
+from genhouse.outputs.setting_out import floor_of
+
+ROUND = {"jar": 0.32, "bowl": 0.24, "ball": 0.36, "dome": 0.36, "tuft": 0.3, "standing lamp": 0.2}
+"""Radius of the pieces that are round from above, in cells."""
+
+GARDEN = ("garden-lamp", "trunk", "boulder", "shrub", "water", "pond-edge", "stepping-stone")
+"""What a court's name keeps clear of."""
+
+
+def piece_of(part: Part) -> tuple[str, str]:
+    """Family and facing of a part's form."""
+    form = FORMS[NUMBER[part.form]]
+    return form.piece, form.facing
+
+
+def draw_fittings(design: Design, level: int, grid: Grid) -> str:
+    """Outlines of what stands on the floor of a storey."""
+    floor = floor_of(design, level)
+    low = [p for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
+    return group(
+        *_merged(low, grid), *_singles(low, grid), fill=CARD, stroke=SOFT, stroke_width=0.7
+    )
+
+
+def _merged(parts: list[Part], grid: Grid) -> Iterator[str]:
+    """Neighbouring pieces of one kind and role read as one thing."""
+    kinds = sorted({(p.role, *piece_of(p)) for p in parts})
+    for role, piece, facing in kinds:
+        if piece in ROUND or piece in ("cushion", "panel", "stove"):
+            continue
+        same = [p for p in parts if (p.role, *piece_of(p)) == (role, piece, facing)]
+        for box in runs([c for p in same for c in p.box.cells()]):
+            yield _block(box.rect, piece, grid)
+
+
+def _block(r: Rect, piece: str, grid: Grid) -> str:
+    frame = grid.frame(r)
+    match piece:
+        case "shelf":
+            corners = grid.line(r.x0 + 0.08, r.y0 + 0.08, r.x1 - 0.08, r.y1 - 0.08)
+            return frame.inset(1.5).draw() + corners
+        case "bed head":
+            return frame.inset(1.5).draw() + frame.inset(5).draw(rx=3)
+        case "tub":
+            return frame.inset(1.5).draw() + frame.inset(4.5).draw(rx=5)
+        case "low table" | "table":
+            return frame.inset(3).draw()
+        case "lower slab":
+            return frame.inset(1.5).draw(rx=1.5)
+        case "rail" | "bar":
+            return frame.inset(7).draw()
+    return frame.inset(1.5).draw()
+
+
+def _singles(parts: list[Part], grid: Grid) -> Iterator[str]:
+    for p in parts:
+        piece, facing = piece_of(p)
+        x, y = p.box.x0, p.box.y0
+        if piece in ROUND:
+            yield grid.circle(x + 0.5, y + 0.5, ROUND[piece])
+        elif piece == "cushion":
+            yield grid.frame(p.box.rect).inset(5.5).draw(rx=2)
+        elif piece == "panel":
+            yield _panel(p.box.rect, facing, grid)
+        elif piece == "stove":
+            yield grid.frame(p.box.rect).inset(0.8).draw(stroke=BRICK, stroke_width=1.2)
+
+
+def _panel(r: Rect, facing: str, grid: Grid) -> str:
+    """A thin upright board along one side of its cell."""
+    match facing:
+        case "east":
+            return grid.frame((r.x1 - 0.25, r.y0, r.x1, r.y1)).draw()
+        case "west":
+            return grid.frame((r.x0, r.y0, r.x0 + 0.25, r.y1)).draw()
+        case "north":
+            return grid.frame((r.x0, r.y1 - 0.25, r.x1, r.y1)).draw()
+    return grid.frame((r.x0, r.y0, r.x1, r.y0 + 0.25)).draw()
+
+
+def draw_lamps(design: Design, level: int, grid: Grid) -> str:
+    """A cross in a circle, where a lamp hangs or stands."""
+    low, high = floor_of(design, level), floor_of(design, level) + 4
+    lamps = [p for p in design.parts if p.stage == "lamps" and low <= p.box.z0 < high]
+    return group(*(_lamp(p.box.rect, grid) for p in lamps), stroke="#b07a2e", stroke_width=0.7)
+
+
+def _lamp(r: Rect, grid: Grid) -> str:
+    x, y, n = r.x0 + 0.5, r.y0 + 0.5, 0.13
+    cross = grid.line(x - n, y - n, x + n, y + n) + grid.line(x - n, y + n, x + n, y - n)
+    return grid.circle(x, y, 0.18, fill=CARD) + cross
+
+
+def draw_stair(design: Design, level: int, grid: Grid) -> str:
+    """Treads, the way up or down, and above the well with its rails."""
+    stair = design.stair
+    if stair is None:
+        return ""
+    steps = stair.run if level == 1 else stair.run[1:]
+    first, last = (stair.run[0], stair.run[-1]) if level == 1 else (stair.run[-1], stair.run[1])
+    dash = {} if level == 1 else {"stroke_dasharray": "4 2.5"}
+    treads = (grid.frame(step).draw(fill=CARD, **dash) for step in steps)
+    return group(
+        group(*treads, stroke=SOFT, stroke_width=0.8),
+        _arrow(first, last, grid),
+        _word("Up" if level == 1 else "Down", first, stair.rise, grid),
+        group(*_rails(design, level, grid), stroke=INK, fill=INK),
+    )
+
+
+def _middle(r: Rect) -> tuple[float, float]:
+    return ((r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2)
+
+
+def _arrow(first: Rect, last: Rect, grid: Grid) -> str:
+    (ax, ay), (bx, by) = _middle(first), _middle(last)
+    length = max(abs(bx - ax), abs(by - ay))
+    dx, dy = (bx - ax) / length, (by - ay) / length
+    tip = (bx + 0.3 * dx, by + 0.3 * dy)
+    back = (tip[0] - 0.45 * dx, tip[1] - 0.45 * dy)
+    head = [
+        tip,
+        (back[0] - 0.17 * dy, back[1] + 0.17 * dx),
+        (back[0] + 0.17 * dy, back[1] - 0.17 * dx),
+    ]
+    return (
+        grid.circle(ax, ay, 0.08, fill=INK)
+        + grid.line(ax, ay, *back, stroke=INK, stroke_width=0.9)
+        + grid.polygon(head, fill=INK)
+    )
+
+
+def _word(text: str, step: Rect, rise: str, grid: Grid) -> str:
+    """Beside the arrow, on the step it starts from."""
+    mx, my = _middle(step)
+    x, y = (mx, my - 0.55) if rise in ("east", "west") else (mx + 0.55, my)
+    if rise in ("east", "west") and step.depth < 2:
+        y = my
+    px, py = grid.at(x, y)
+    return letters(px, py + 2.2, text, 6.5, text_anchor="middle", fill=INK)
+
+
+def _rails(design: Design, level: int, grid: Grid) -> Iterator[str]:
+    floor = floor_of(design, level)
+    for p in design.parts:
+        if p.stage == "stair" and p.role == "rail" and p.box.z0 == floor:
+            yield from _rail(p.box.rect, p.form.split()[1], grid)  # type: ignore[arg-type]
+
+
+def _rail(r: Rect, side: Side, grid: Grid) -> Iterator[str]:
+    """A line along one side of a cell with a baluster at each end."""
+    dx, dy = STEP[side]
+    x, y = r.x0 + 0.5 + 0.4 * dx, r.y0 + 0.5 + 0.4 * dy
+    ends = ((x - abs(dy) / 2, y - abs(dx) / 2), (x + abs(dy) / 2, y + abs(dx) / 2))
+    yield grid.line(*ends[0], *ends[1], stroke_width=1.4)
+    yield from (grid.circle(*end, 0.08) for end in ends)
+
+
+def obstacles(design: Design, level: int) -> tuple[tuple[Rect, ...], tuple[Rect, ...]]:
+    """Rectangles that lettering must not cross, and those it should rather not."""
+    floor = floor_of(design, level)
+    hard = [
+        p.box.rect
+        for p in design.parts
+        if p.role in ("post", "flue") and p.box.z0 <= floor + 1 < p.box.z1
+    ]
+    if design.stair is not None:
+        hard += design.stair.run if level == 1 else [design.stair.well, design.stair.run[0]]
+    soft = [p.box.rect for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
+    soft += [
+        p.box.rect for p in design.parts if p.stage == "lamps" and floor <= p.box.z0 < floor + 4
+    ]
+    soft += [p.box.rect for p in design.parts if p.stage == "court" and p.role in GARDEN]
+    soft += [s.cells for s in design.segments if s.level == level and s.boundary == "open"]
+    soft += [p.box.rect.grown(1) for p in design.parts if level == 1 and p.form.startswith("door")]
+    return tuple(hard), tuple(soft)

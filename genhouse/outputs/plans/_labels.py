@@ -1,0 +1,231 @@
+"""Lettering inside a plan: the name and area of each room, where it covers least; else a number."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.axes import STEP, opposite
+from genhouse.core.box import Rect
+from genhouse.model.design import Design
+from genhouse.model.room import Room
+from genhouse.outputs.plans._fittings import obstacles
+from genhouse.outputs.plans._pen import (
+    CARD,
+    CELL,
+    DIMENSION,
+    INK,
+    SOFT,
+    Frame,
+    Grid,
+    group,
+    letters,
+    upright,
+    width_of,
+)
+from genhouse.outputs.setting_out import on_level, room_name
+
+SIZES = (9.5, 8.5, 7.5)
+LINE = 1.15
+"""Line to line, in parts of the size."""
+BADGE = 7.5
+"""Radius of a room's number."""
+FINE = 8
+"""Places for lettering are tried on a raster of so many to a cell."""
+
+Counts = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """Lines of lettering set in a box; where ``badge``, a number in a circle."""
+
+    lines: tuple[str, ...]
+    size: float
+    box: Frame
+    badge: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """Running sums of what lettering must not cover and of what it should rather not."""
+
+    hard: Counts
+    soft: Counts
+
+
+def draw_labels(design: Design, level: int, grid: Grid) -> str:
+    """The lettering of every room of a storey."""
+    cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, level)))
+    drawn = [
+        _along(room, grid) if room.kind == "veranda" else _set(place(room, grid, cover))
+        for room in on_level(design, level)
+    ]
+    if level > 1:
+        drawn += [_below(court, grid) for court in design.courts]
+    halo = {
+        "paint_order": "stroke",
+        "stroke": CARD,
+        "stroke_width": 2.6,
+        "stroke_linejoin": "round",
+    }
+    return group(*drawn, fill=INK, text_anchor="middle", **halo)
+
+
+def _sums(plot: tuple[int, int], rects: Iterable[Rect]) -> Counts:
+    """sums[i, j]: marked places of the raster with x < i and y < j (a summed-area table)."""
+    marked = np.zeros((FINE * plot[0], FINE * plot[1]), dtype=np.int64)
+    for x0, y0, x1, y1 in rects:
+        marked[max(0, FINE * x0 - 1) : FINE * x1 + 1, max(0, FINE * y0 - 1) : FINE * y1 + 1] = 1
+    sums = np.zeros((marked.shape[0] + 1, marked.shape[1] + 1), dtype=np.int64)
+    sums[1:, 1:] = marked.cumsum(axis=0).cumsum(axis=1)
+    return sums
+
+
+def place(room: Room, grid: Grid, cover: Cover) -> Label:
+    """Full lettering clear of everything, smaller lettering, a number clear of everything; last,
+    whatever covers least."""
+    best: tuple[int, Label] | None = None
+    for lines, size, badge in _options(room):
+        w, h = _extent(lines, size, badge)
+        found = _spot(room.rect, w, h, cover)
+        if found is None:
+            continue
+        covered, x, y = found
+        left, top = grid.at(x, y)
+        label = Label(lines=lines, size=size, box=Frame(left, top - h, w, h), badge=badge)
+        if not covered:
+            return label
+        if best is None or covered < best[0]:
+            best = (covered, label)
+    return best[1] if best is not None else _number(room, grid)
+
+
+def _number(room: Room, grid: Grid) -> Label:
+    x, y = grid.frame(room.rect).middle
+    box = Frame(x - BADGE, y - BADGE, 2 * BADGE, 2 * BADGE)
+    return Label(lines=(str(room.id),), size=SIZES[1], box=box, badge=True)
+
+
+def _options(room: Room) -> Iterator[tuple[tuple[str, ...], float, bool]]:
+    name = room_name(room)
+    area = f"{room.area} cells"
+    for size in SIZES:
+        yield (name, area), size, False
+        if " " in name:
+            yield (*name.split(" "), area), size, False
+    yield (str(room.id),), SIZES[1], True
+
+
+def _extent(lines: tuple[str, ...], size: float, badge: bool) -> tuple[float, float]:
+    if badge:
+        return (2 * BADGE + 1, 2 * BADGE + 1)
+    return (max(width_of(line, size) for line in lines), size * LINE * len(lines))
+
+
+def _spot(rect: Rect, w: float, h: float, cover: Cover) -> tuple[int, float, float] | None:
+    """Where a box covers least, and of such places the one nearest the room's middle: how much it
+    covers, and its south-west corner in cells."""
+    wide, high = (-int(-n * FINE // CELL) for n in (w, h))
+    xs = np.arange(FINE * rect.x0, FINE * rect.x1 - wide + 1)
+    ys = np.arange(FINE * rect.y0, FINE * rect.y1 - high + 1)
+    if not (xs.size and ys.size):
+        return None
+
+    def within(sums: Counts) -> Counts:
+        a, b = np.ix_(xs, ys)
+        return sums[a + wide, b + high] - sums[a, b + high] - sums[a + wide, b] + sums[a, b]
+
+    off = np.add.outer(
+        (2 * xs + wide - FINE * (rect.x0 + rect.x1)) ** 2,
+        (2 * ys + high - FINE * (rect.y0 + rect.y1)) ** 2,
+    )
+    covered = within(cover.soft)
+    cost = covered * (1 << 32) + off
+    cost[within(cover.hard) > 0] = 1 << 62
+    i, j = divmod(int(cost.argmin()), ys.size)
+    if cost[i, j] == 1 << 62:
+        return None
+    # The box is centred in the raster places that it was tried on.
+    x = (xs[i] + (wide - w * FINE / CELL) / 2) / FINE
+    y = (ys[j] + (high - h * FINE / CELL) / 2) / FINE
+    return int(covered[i, j]), float(x), float(y)
+
+
+def _set(label: Label) -> str:
+    x, y = label.box.middle
+    if label.badge:
+        ring = Frame(x - BADGE, y - BADGE, 2 * BADGE, 2 * BADGE).draw(
+            rx=BADGE, fill=CARD, stroke=INK, stroke_width=0.8
+        )
+        return ring + letters(x, y + 0.36 * label.size, label.lines[0], label.size, stroke="none")
+    step = LINE * label.size
+    top = label.box.y + 0.8 * label.size
+    *names, area = label.lines
+    rows = [
+        letters(x, top + k * step, name, label.size, font_weight="600")
+        for k, name in enumerate(names)
+    ]
+    rows.append(letters(x, top + len(names) * step, area, max(6.8, label.size - 1), fill=SOFT))
+    return "".join(rows)
+
+
+def _along(room: Room, grid: Grid) -> str:
+    """A veranda's name runs along its longest strip."""
+    strip = max(room.rects, key=lambda r: (r.area, r))
+    x, y = grid.frame(strip).middle
+    text = f"{room_name(room)}, {room.area} cells"
+    if width_of(text, 7.5) > CELL * max(strip.width, strip.depth):
+        text = room_name(room)
+    if strip.width >= strip.depth:
+        return letters(x, y + 2.7, text, 7.5)
+    return upright(x + 2.7, y, text, 7.5)
+
+
+def _below(court: Rect, grid: Grid) -> str:
+    x, y = grid.frame(court).middle
+    name = letters(x, y - 3, "Court Below", 9.5, font_weight="600")
+    return name + letters(x, y + 9, "open to the sky", 8.5, fill=SOFT)
+
+
+def draw_entrances(design: Design, grid: Grid) -> str:
+    """An arrow where a visitor comes in and at the second door, and the words beside them."""
+    gx, gy, _ = design.gate
+    arrows = [_arrow(gx, gy, opposite(design.gate_side), "Gate", design.plot, grid)]
+    for s in design.segments:
+        if s.opening == "entrance" and s.way and s.boundary == "outer":
+            side = (
+                ("north" if s.low == 0 else "south")
+                if s.axis == "x"
+                else ("east" if s.low == 0 else "west")
+            )
+            dx, dy = STEP[opposite(side)]  # type: ignore[arg-type]
+            x, y = s.way.x0 + 2 * dx, s.way.y0 + 2 * dy
+            if abs(x - gx) + abs(y - gy) > 2:
+                arrows.append(_arrow(x, y, side, "Back Door", design.plot, grid))
+    return group(*arrows, fill=DIMENSION, font_weight="600")
+
+
+def _arrow(x: int, y: int, inward: str, word: str, plot: tuple[int, int], grid: Grid) -> str:
+    """An arrowhead in a cell, pointing into the house; the word on whichever side has room."""
+    dx, dy = STEP[inward]  # type: ignore[index]
+    mx, my = x + 0.5, y + 0.5
+    back = (mx - 0.3 * dx, my - 0.3 * dy)
+    head = [
+        (mx + 0.4 * dx, my + 0.4 * dy),
+        (back[0] - 0.3 * dy, back[1] + 0.3 * dx),
+        (back[0] + 0.3 * dy, back[1] - 0.3 * dx),
+    ]
+    along, length = (mx, plot[0]) if dy else (my, plot[1])
+    reach = 1.8 + width_of(word, 8.5) / CELL / 2
+    reach = reach if along + 2 * reach < length else -reach
+    px, py = grid.at(mx + reach * abs(dy), my + reach * abs(dx))
+    put = (
+        letters(px, py + 3, word, 8.5, text_anchor="middle")
+        if dy
+        else upright(px + 3, py, word, 8.5, text_anchor="middle")
+    )
+    return grid.polygon(head) + put

@@ -1,0 +1,203 @@
+"""The margin of a plan: title block, room schedule, key, north arrow and scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from genhouse.model.design import Design
+from genhouse.outputs.plans._pen import (
+    BRICK,
+    CARD,
+    CELL,
+    FAINT,
+    INK,
+    POCHE,
+    SOFT,
+    TIMBER,
+    Frame,
+    group,
+    letters,
+    tag,
+)
+from genhouse.outputs.setting_out import heights, levels, on_level, room_name
+
+COLUMN = 236
+"""Width of the column beside the plan."""
+ROW = 13
+CAUTION = "A design for a block world, not a drawing to build from."
+
+
+def storey_name(design: Design, level: int) -> str:
+    count = len(levels(design))
+    word = "Lower" if level == 1 else "Upper"
+    return f"{word} storey, {level} of {count}"
+
+
+def column_height(design: Design, level: int) -> float:
+    """What the column needs."""
+    return 530 + ROW * len(on_level(design, level))
+
+
+def draw_column(design: Design, level: int, frame: Frame) -> str:
+    """Title above, then schedule and key; north, scale and title block at the foot."""
+    rows = len(on_level(design, level))
+    schedule = frame.y + 66
+    key = schedule + 30 + ROW * rows + 14
+    foot = frame.y + frame.h
+    return group(
+        letters(frame.x, frame.y + 16, f"House {design.recipe.seed}", 19, font_weight="600"),
+        letters(frame.x, frame.y + 36, storey_name(design, level), 12, fill=SOFT),
+        group(*_schedule(design, level, frame.x, schedule)),
+        group(*_key(level, frame.x, key)),
+        group(*_heights(design, frame.x, key + 130)),
+        _north(frame.x + 24, foot - 164),
+        _scale(frame.x + 66, foot - 158),
+        group(*_title(design, level, Frame(frame.x, foot - 124, frame.w, 124))),
+        fill=INK,
+    )
+
+
+def _rule(x: float, y: float, w: float, **attributes: object) -> str:
+    return tag(
+        "line",
+        **{"x1": x, "y1": y, "x2": x + w, "y2": y, "stroke": FAINT, "stroke_width": 0.8}
+        | attributes,
+    )
+
+
+def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
+    """Number, name, clear size and area of each room."""
+    yield letters(x, y, "Rooms", 10.5, font_weight="600")
+    right = {"text_anchor": "end", "fill": SOFT}
+    yield letters(x + 178, y, "clear size", 8, **right)
+    yield letters(x + COLUMN, y, "cells", 8, **right)
+    yield _rule(x, y + 5, COLUMN)
+    for n, room in enumerate(on_level(design, level)):
+        row = y + 19 + ROW * n
+        r = room.rect
+        size = f"{r.width} × {r.depth}" if len(room.rects) == 1 else "round the court"
+        yield letters(x + 15, row, str(room.id), 8.5, text_anchor="end", fill=SOFT)
+        yield letters(x + 24, row, room_name(room), 9)
+        yield letters(x + 178, row, size, 8.5, text_anchor="end")
+        yield letters(x + COLUMN, row, str(room.area), 8.5, text_anchor="end")
+    yield _rule(x, y + 12 + ROW * len(on_level(design, level)), COLUMN)
+
+
+def _key(level: int, x: float, y: float) -> Iterator[str]:
+    """What the signs mean, in two columns."""
+    yield letters(x, y + 2, "Key", 10.5, font_weight="600")
+    signs = _signs(level)
+    for n, (sign, word) in enumerate(signs):
+        column, row = divmod(n, (len(signs) + 1) // 2)
+        px, py = x + 122 * column, y + 20 + 18 * row
+        yield group(sign, transform=f"translate({px:g} {py - 10:g})")
+        yield letters(px + 30, py, word, 8.5)
+
+
+def _heights(design: Design, x: float, y: float) -> Iterator[str]:
+    """Which layer above the ground each level lies in."""
+    z = heights(design)
+    yield letters(x, y, "Layers above the ground", 10.5, font_weight="600")
+    rows = (
+        ("Tie beams", ", ".join(str(z.above(tie)) for tie in z.ties)),
+        ("Wall plate", str(z.above(z.plate))),
+        ("Eaves", str(z.above(z.eaves))),
+        ("Ridge", str(z.above(z.ridge))),
+    )
+    yield _rule(x, y + 5, COLUMN)
+    for n, (word, value) in enumerate(rows):
+        px, py = x + 122 * (n % 2), y + 19 + ROW * (n // 2)
+        yield letters(px, py, word, 8.5)
+        yield letters(px + 104, py, value, 8.5, text_anchor="end")
+
+
+def _signs(level: int) -> tuple[tuple[str, str], ...]:
+    """Each drawn in a box of 24 by 12."""
+    box = Frame(0, 2, 24, 8)
+    post = Frame(6, 0, 12, 12).draw(fill=INK)
+    infill = box.draw(fill=POCHE, stroke=INK, stroke_width=0.8)
+    window = box.draw(fill=CARD, stroke=INK, stroke_width=0.7) + Frame(0, 4.7, 24, 2.6).draw(
+        fill="none", stroke=INK, stroke_width=0.7
+    )
+    bars = (
+        tag("line", x1=k, y1=2, x2=k, y2=10, stroke=INK, stroke_width=0.6) for k in range(4, 24, 4)
+    )
+    lattice = box.draw(fill=CARD, stroke=INK, stroke_width=0.6) + "".join(bars)
+    tracks = _rule(0, 4.5, 24, stroke=SOFT) + _rule(0, 8, 24, stroke=SOFT)
+    leaves = Frame(0, 3.2, 12, 2.6).draw(fill=TIMBER, stroke=INK, stroke_width=0.6)
+    eaves = _rule(0, 6, 24, stroke=SOFT, stroke_dasharray="9 4")
+    flue = Frame(6, 0, 12, 12).draw(fill=BRICK, stroke=INK) + Frame(9.5, 3.5, 5, 5).draw(fill=INK)
+    lamp = tag("circle", cx=12, cy=6, r=4, fill=CARD, stroke="#b07a2e", stroke_width=0.8) + tag(
+        "path", d="M9.5 3.5 L14.5 8.5 M9.5 8.5 L14.5 3.5", stroke="#b07a2e", stroke_width=0.8
+    )
+    arc = tag("path", d="M4 12 L4 0 A12 12 0 0 1 16 12", fill="none", stroke=INK, stroke_width=0.8)
+    passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
+    beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
+    below = ((tracks + leaves, "Sliding screen"), (arc, "Door"), (beam, "Beam above"))
+    above = ((passage, "Passage"), (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
+    return (
+        (post, "Post"),
+        (infill, "Infill"),
+        (window, "Window"),
+        (lattice, "Lattice"),
+        *(below if level == 1 else above),
+        (flue, "Flue over hearth" if level == 1 else "Flue"),
+        (lamp, "Lamp"),
+        (eaves, "Eaves above" if level == 1 else "Eaves"),
+    )
+
+
+def _north(x: float, y: float) -> str:
+    ring = tag("circle", cx=x, cy=y, r=17, fill="none", stroke=INK, stroke_width=0.8)
+    dark = tag("polygon", points=f"{x:g},{y - 17:g} {x:g},{y + 9:g} {x - 7:g},{y + 13:g}", fill=INK)
+    light = tag(
+        "polygon",
+        points=f"{x:g},{y - 17:g} {x:g},{y + 9:g} {x + 7:g},{y + 13:g}",
+        fill=CARD,
+        stroke=INK,
+        stroke_width=0.8,
+    )
+    return (
+        ring + dark + light + letters(x, y - 21, "N", 10, text_anchor="middle", font_weight="600")
+    )
+
+
+def _scale(x: float, y: float) -> str:
+    """Eight cells, dark and light by turns in twos."""
+    boxes = "".join(
+        Frame(x + k * CELL, y, 2 * CELL, 5).draw(
+            fill=INK if k % 4 == 0 else CARD, stroke=INK, stroke_width=0.7
+        )
+        for k in range(0, 8, 2)
+    )
+    marks = "".join(
+        letters(x + k * CELL, y + 15, str(k), 8, text_anchor="middle", fill=SOFT)
+        for k in range(0, 9, 2)
+    )
+    return boxes + marks + letters(x, y - 5, "cells, of about one metre", 8, fill=SOFT)
+
+
+def _title(design: Design, level: int, frame: Frame) -> Iterator[str]:
+    brief = design.recipe.brief
+    yield frame.draw(fill=CARD, stroke=INK, stroke_width=0.9)
+    yield _rule(frame.x, frame.y + 25, frame.w, stroke=INK)
+    yield letters(frame.x + 8, frame.y + 17, "Floor plan", 11, font_weight="600")
+    yield letters(frame.x + frame.w - 8, frame.y + 17, f"Sheet {level}", 10, text_anchor="end")
+    z = heights(design)
+    floor = z.floor if level == 1 else z.upper_floor
+    rows = [
+        ("Seed", str(design.recipe.seed)),
+        ("Plot", f"{design.plot[0]} × {design.plot[1]} cells, gate {design.gate_side}"),
+        ("Storey", storey_name(design, level)),
+        ("Floor", f"{floor - z.ground} above the ground"),
+    ]
+    if brief.client:
+        rows[0] = ("For", f"{brief.client[:22]}, seed {design.recipe.seed}")
+    for n, (word, value) in enumerate(rows):
+        yield letters(frame.x + 8, frame.y + 40 + 13 * n, word, 8.5, fill=SOFT)
+        yield letters(frame.x + 52, frame.y + 40 + 13 * n, value, 8.5)
+    yield letters(
+        frame.x + 8, frame.y + 96, "In cells, clear; posts and walls are one cell.", 7.5, fill=SOFT
+    )
+    yield _rule(frame.x, frame.y + 104, frame.w, stroke=INK)
+    yield letters(frame.x + 8, frame.y + 117, CAUTION, 7, font_weight="600")

@@ -1,0 +1,308 @@
+"""The light plan: how bright the floors are at night, in contours, with every lamp marked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from genhouse.core.box import Rect
+from genhouse.model.design import Design
+from genhouse.model.part import Part
+from genhouse.model.room import Room
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.plans._light_contours import Floats, Loop, Loops, Point, bands
+from genhouse.outputs.plans._pen import (
+    CARD,
+    CELL,
+    FAINT,
+    INK,
+    PAPER,
+    SOFT,
+    Frame,
+    Grid,
+    group,
+    letters,
+    num,
+    tag,
+    upright,
+    width_of,
+)
+from genhouse.outputs.plans._walls import draw_walls
+from genhouse.outputs.plans.light_field import RoomLight, house_light
+from genhouse.outputs.setting_out import floor_of, levels, on_level, room_name
+
+LUX = (0, 1, 2, 5, 10, 20, 40, 80)
+"""Where one band of the plan ends and the next begins."""
+TONES = (
+    "#a9adb8",
+    "#bdbcba",
+    "#d2ccbb",
+    "#e6dab6",
+    "#f4e1a3",
+    "#f8d57c",
+    "#f6c253",
+    "#eea93a",
+)
+FLAME, GLASS = "#b4621f", "#fff6da"
+EDGE, GAP, COLUMN, ROW = 26, 34, 262, 13
+HEAD = 30
+
+
+def light_plan(design: Design, voxels: Voxels, field: tuple[RoomLight, ...] = ()) -> str:
+    """All storeys side by side, one SVG document; north is up, a cell is 20 user units.
+
+    field: as of ``house_light``, where it is at hand.
+    """
+    found = {light.room: light for light in field or house_light(voxels)}
+    width, depth = (CELL * n for n in design.plot)
+    storeys = levels(design)
+    sheets = []
+    for n, level in enumerate(storeys):
+        grid = Grid(EDGE + n * (width + GAP), EDGE + HEAD, design.plot[1])
+        sheets.append(_storey(design, level, grid, found))
+    x = EDGE + len(storeys) * (width + GAP)
+    high = max(HEAD + depth, 190 + ROW * (len(design.rooms) + 2 * len(storeys)))
+    column = group(*_column(design, found, x, EDGE), fill=INK)
+    page = Frame(0, 0, x + COLUMN + EDGE, high + 2 * EDGE)
+    return _document(design, page, *sheets, column)
+
+
+def _document(design: Design, page: Frame, *inside: str) -> str:
+    words = (
+        f"Light by lamps on the floors of {len(on_level(design, 1))} rooms and courts below and "
+        f"{len(design.rooms) - len(on_level(design, 1))} above, in contours of equal lux."
+    )
+    head = (
+        tag("title", f"House {design.recipe.seed}: light at night"),
+        tag("desc", words),
+        page.draw(fill=PAPER),
+        group(*inside, font_family="sans-serif"),
+    )
+    return (
+        tag(
+            "svg",
+            "\n".join(head),
+            xmlns="http://www.w3.org/2000/svg",
+            viewBox=f"0 0 {num(page.w)} {num(page.h)}",
+            width=num(1.2 * page.w),
+            height=num(1.2 * page.h),
+            role="img",
+        )
+        + "\n"
+    )
+
+
+def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight]) -> str:
+    rooms = on_level(design, level)
+    z = floor_of(design, level)
+    whole = Rect(0, 0, *design.plot)
+    least, lamps = design.recipe.brief.light, _lamps(design, level)
+    return group(
+        letters(grid.left, grid.top - 14, ("Lower", "Upper")[level - 1] + " storey", 12, fill=INK),
+        grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
+        group(*(part for room in rooms for part in _floor(room, found[room.id], least, grid))),
+        draw_walls(design, level, z + (1 if level == 1 else 0), grid),
+        group(*(_mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
+        group(
+            *(_label(room, n, found[room.id], lamps, grid) for n, room in enumerate(rooms, 1)),
+            fill=INK,
+            text_anchor="middle",
+            paint_order="stroke",
+            stroke=CARD,
+            stroke_width=2.4,
+            stroke_linejoin="round",
+        ),
+    )
+
+
+def _floor(room: Room, light: RoomLight, least: int, grid: Grid) -> Iterator[str]:
+    """Bands from the darkest up, each with a fine line, and a strong one at what the brief asks for."""
+    for rect in room.rects:
+        field = _finer(_field(rect, light))
+        drawn = [(tone, bands(field, low)) for low, tone in zip(LUX[1:], TONES[1:], strict=True)]
+        yield grid.frame(rect).draw(fill=TONES[0])
+        for tone, loops in drawn:
+            if loops:
+                yield tag("path", d=_area(loops, rect, grid), fill=tone, fill_rule="evenodd")
+        if lines := "".join(_lines(loops, rect, grid) for _, loops in drawn):
+            yield tag("path", d=lines, fill="none", stroke=INK, stroke_width=0.4, opacity=0.4)
+        if not room.indoor:
+            yield grid.frame(rect).draw(fill="none", stroke=SOFT, stroke_width=0.5)
+        elif line := _lines(bands(field, least), rect, grid):
+            yield tag("path", d=line, fill="none", stroke=FLAME, stroke_width=0.9)
+
+
+def _field(rect: Rect, light: RoomLight) -> Floats:
+    """Lux by cell [W, D]; where one cannot stand, carried over from beside."""
+    amount = np.full((rect.width, rect.depth), np.nan)
+    for (x, y, _), lux in zip(light.cells.tolist(), light.lux.tolist(), strict=True):
+        if rect.has(x, y):
+            amount[x - rect.x0, y - rect.y0] = lux
+    if np.isnan(amount).all():
+        return np.zeros_like(amount)
+    while np.isnan(amount).any():
+        amount = _carried(amount)
+    return amount
+
+
+def _carried(amount: Floats) -> Floats:
+    """One step further: the mean of the neighbours that are known."""
+    wide = np.pad(amount, 1, constant_values=np.nan)
+    beside = np.stack((wide[2:, 1:-1], wide[:-2, 1:-1], wide[1:-1, 2:], wide[1:-1, :-2]))
+    known = ~np.isnan(beside)
+    number = known.sum(axis=0)
+    mean = np.where(known, beside, 0).sum(axis=0) / np.maximum(number, 1)
+    return np.asarray(np.where(np.isnan(amount) & (number > 0), mean, amount))
+
+
+def _finer(field: Floats) -> Floats:
+    """Values in the quarters of each cell, between those in the middles: [2 W, 2 D]."""
+    for axis in (0, 1):
+        wide = np.moveaxis(field, axis, 0)
+        low, high = np.concatenate((wide[:1], wide[:-1])), np.concatenate((wide[1:], wide[-1:]))
+        both = np.stack((3 * wide + low, 3 * wide + high), axis=1) / 4
+        field = np.moveaxis(both.reshape(-1, *wide.shape[1:]), 0, axis)
+    return np.asarray(field)
+
+
+def _area(loops: Loops, rect: Rect, grid: Grid) -> str:
+    return "".join("M" + "L".join(_places(loop, rect, grid)) + "Z" for loop in loops)
+
+
+def _lines(loops: Loops, rect: Rect, grid: Grid) -> str:
+    """The loops without what runs along the rectangle's edge."""
+    size, drawn = (2 * rect.width, 2 * rect.depth), []
+    for loop in loops:
+        places = _places(loop, rect, grid)
+        down = False
+        for n, point in enumerate(loop):
+            before = loop[n - 1]
+            if not _edge(before, point, size):
+                drawn.append(("L" if down else f"M{places[n - 1]}L") + places[n])
+            down = not _edge(before, point, size)
+    return "".join(drawn)
+
+
+def _places(loop: Loop, rect: Rect, grid: Grid) -> list[str]:
+    places = (grid.at(rect.x0 + x / 2, rect.y0 + y / 2) for x, y in loop)
+    return [f"{num(x)} {num(y)}" for x, y in places]
+
+
+def _edge(a: Point, b: Point, size: tuple[int, int]) -> bool:
+    """Whether a step runs along the rectangle's edge."""
+    return any(a[n] == b[n] and a[n] in (0, size[n]) for n in (0, 1))
+
+
+def _lamps(design: Design, level: int) -> list[Part]:
+    """Whatever gives light between a storey's floor and the next."""
+    low = floor_of(design, level)
+    high = low + 5 if level == 1 else design.height
+    shine = {role for role, material in design.palette.roles if material.lumens}
+    return [p for p in design.parts if p.role in shine and low - 1 <= p.box.z0 < high]
+
+
+def _mark(p: Part, grid: Grid) -> str:
+    """A round flame with four short rays."""
+    x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
+    rays = (
+        grid.line(x + a * 0.24, y + b * 0.24, x + a * 0.36, y + b * 0.36)
+        for a, b in ((1, 0), (-1, 0), (0, 1), (0, -1))
+    )
+    return grid.circle(x, y, 0.16) + "".join(rays)
+
+
+def _label(room: Room, number: int, light: RoomLight, lamps: list[Part], grid: Grid) -> str:
+    """Its number, and the least light on its floor; beside lamps, not over them."""
+    rect = max(room.rects, key=lambda r: r.area)
+    frame = grid.frame(rect)
+    least = f"{light.lux.min():.1f}" if light.lux.size else "–"
+    text = f"{number} · {least} lx"
+    here = [p for p in lamps if rect.has(p.box.x0, p.box.y0)]
+    long, marks = width_of(text, 8), [grid.frame(p.box.rect).inset(3) for p in here]
+    lies = frame.w >= long + 6
+    w, h = (long, 9.0) if lies else (9.0, long)
+    x, y = _clear(frame, w, h, marks).middle
+    return letters(x, y + 3, text, 8) if lies else upright(x + 3, y, text, 8)
+
+
+def _clear(frame: Frame, w: float, h: float, marks: list[Frame]) -> Frame:
+    """A box in the frame that covers no mark, as near to the middle as may be; else its middle."""
+    x, y = frame.middle
+    across, down = max(0, int(frame.w - w) // 6), max(0, int(frame.h - h) // 6)
+    moves = sorted(
+        (
+            (i, j)
+            for i in range(-across // 2, across // 2 + 1)
+            for j in range(-down // 2, down // 2 + 1)
+        ),
+        key=lambda m: (m[0] * m[0] + m[1] * m[1], m),
+    )
+    boxes = [Frame(x - w / 2 + 6 * i, y - h / 2 + 6 * j, w, h) for i, j in moves]
+    bare = (box for box in boxes if not any(box.over(mark) for mark in marks))
+    return next(bare, boxes[0])
+
+
+def _column(design: Design, found: dict[int, RoomLight], x: float, y: float) -> Iterator[str]:
+    """Title, key, and the figures of each room."""
+    brief = design.recipe.brief
+    yield letters(x, y + 16, f"House {design.recipe.seed}", 19, font_weight="600")
+    yield letters(x, y + 36, "Light at night, by lamps alone", 12, fill=SOFT)
+    yield from _key(x, y + 58, brief.light)
+    y += 132
+    for level in levels(design):
+        word = "Lower storey" if level == 1 else "Upper storey"
+        yield from _heading(x, y, word)
+        for n, room in enumerate(on_level(design, level), 1):
+            y += ROW
+            yield from _row(x, y + 6, n, room, found[room.id])
+        y += 2 * ROW + 4
+    for n, line in enumerate(_words(design, found)):
+        yield letters(x, y + 2 + 11 * n, line, 8, fill=SOFT)
+
+
+def _words(design: Design, found: dict[int, RoomLight]) -> tuple[str, ...]:
+    lumens = {role: material.lumens for role, material in design.palette.roles}
+    placed = sum(p.stage == "lamps" and lumens[p.role] > 0 for p in design.parts)
+    others = sum(light.lamps for light in found.values()) - placed
+    fewest = sum(n for _, n in design.fewest_lamps)
+    return (
+        f"{placed} lamps hung and bracketed for light, where at least",
+        f"{fewest} are needed, beside {others} that furnish rooms and gardens.",
+        "Straight light on the level of one's feet in the middle of",
+        "each cell, a cell for a metre; what walls throw back",
+        "comes on top.",
+    )
+
+
+def _key(x: float, y: float, least: int) -> Iterator[str]:
+    step = COLUMN / len(LUX)
+    for n, (low, tone) in enumerate(zip(LUX, TONES, strict=True)):
+        yield Frame(x + n * step, y, step, 14).draw(fill=tone, stroke=INK, stroke_width=0.35)
+        yield letters(x + n * step, y + 25, str(low), 8, fill=SOFT, text_anchor="middle")
+    yield letters(x + COLUMN, y + 25, "lux", 8, fill=SOFT, text_anchor="end")
+    flame = tag("line", x1=x, y1=y + 38, x2=x + 20, y2=y + 38, stroke=FLAME, stroke_width=1.1)
+    yield flame + letters(x + 26, y + 41, f"{least} lux, which the brief asks for", 8, fill=SOFT)
+    yield group(
+        _mark(Part("lamps", "lamp", "full", Rect(0, 0, 1, 1).up(0, 1)), Grid(x + 164, y + 28, 1)),
+        stroke=FLAME,
+        stroke_width=0.8,
+        fill=GLASS,
+    )
+    yield letters(x + 188, y + 41, "lamp", 8, fill=SOFT)
+
+
+def _heading(x: float, y: float, word: str) -> Iterator[str]:
+    yield letters(x, y, word, 10.5, font_weight="600")
+    for text, right in (("lamps", 138), ("least", 178), ("mean", 218), ("most lx", COLUMN)):
+        yield letters(x + right, y, text, 8, text_anchor="end", fill=SOFT)
+    yield tag("line", x1=x, y1=y + 5, x2=x + COLUMN, y2=y + 5, stroke=FAINT, stroke_width=0.8)
+
+
+def _row(x: float, y: float, n: int, room: Room, light: RoomLight) -> Iterator[str]:
+    yield letters(x + 10, y, str(n), 8.5, text_anchor="end", fill=SOFT)
+    yield letters(x + 18, y, room_name(room), 8.5)
+    lux = light.lux if light.lux.size else np.zeros(1)
+    figures = (str(light.lamps), *(f"{v:.1f}" for v in (lux.min(), lux.mean(), lux.max())))
+    for text, right in zip(figures, (138, 178, 218, COLUMN), strict=True):
+        yield letters(x + right, y, text, 8.5, text_anchor="end")

@@ -1,0 +1,66 @@
+"""Ridges, hips and valleys of roofs whose lines are known."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from genhouse.outputs.figures._roof_lines import Tops, roof_lines, roof_tops
+from tests.houses import anyhow
+
+
+def chessboard(outline: list[tuple[int, int, int, int]], hole: tuple[int, int, int, int]) -> Tops:
+    """Heights of the roof of equal pitch over an outline: the chessboard distance to its eaves.
+
+    Straight skeleton of outlines with right angles: J.UCS 1(12) (1995) 752-761.
+    """
+    from scipy.ndimage import distance_transform_cdt
+
+    size = max(max(r[2:]) for r in outline) + 2
+    plan = np.zeros((size, size), dtype=bool)
+    for x0, y0, x1, y1 in outline:
+        plan[x0 + 1 : x1 + 1, y0 + 1 : y1 + 1] = True
+    x0, y0, x1, y1 = hole
+    plan[x0 + 1 : x1 + 1, y0 + 1 : y1 + 1] = False
+    return np.asarray(2 * distance_transform_cdt(plan, "chessboard"), dtype=np.int32)
+
+
+NONE = (0, 0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("outline", "hole", "ridges", "hips", "valleys"),
+    [
+        # A hipped house: one ridge, four hips.
+        ([(0, 0, 23, 9)], NONE, 1, 4, 0),
+        # An L: two ridges, five outer corners and one inner.
+        ([(0, 0, 25, 9), (0, 0, 9, 25)], NONE, 2, 5, 1),
+        # A ring: four ridges, four hips, four valleys (notes of this project, section 8b).
+        ([(0, 0, 31, 27)], (7, 7, 24, 20), 4, 4, 4),
+    ],
+)
+def test_roofs_of_equal_pitch(
+    outline: list[tuple[int, int, int, int]],
+    hole: tuple[int, int, int, int],
+    ridges: int,
+    hips: int,
+    valleys: int,
+) -> None:
+    found = roof_lines(chessboard(outline, hole))
+    assert (found.ridges, found.hips, found.valleys) == (ridges, hips, valleys)
+
+
+def test_a_chimney_does_not_break_a_ridge() -> None:
+    tops = chessboard([(0, 0, 23, 9)], NONE)
+    whole = roof_lines(tops)
+    tops[12, 5] = 0
+    assert roof_lines(tops) == whole
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_house_has_a_ridge_on_each_wing_and_a_valley_in_each_inner_corner(seed: int) -> None:
+    house = anyhow(seed)
+    found = roof_lines(roof_tops(house.voxels))
+    assert found.ridges >= len(house.plan.wings) > 1
+    assert found.valleys >= 2
+    assert found.ridge_length > found.valley_length > 0

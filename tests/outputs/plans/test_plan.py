@@ -1,0 +1,202 @@
+"""Plans read back as drawings: is all of it there, does it add up, does lettering collide?"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import combinations
+from xml.etree.ElementTree import Element, fromstring
+
+import numpy as np
+import pytest
+
+from genhouse.model.design import Design
+from genhouse.outputs.plans.plan import plan, plans
+from tests.outputs.houses import LARGE, SEEDS, SMALL, built, designed
+
+SVG = "{http://www.w3.org/2000/svg}"
+HOUSES = [*((seed, None) for seed in SEEDS), (9, SMALL), (11, SMALL), (5, LARGE)]
+SIDES = ("east", "north", "west", "south")
+Box = tuple[float, float, float, float]
+
+
+@pytest.fixture(params=HOUSES, ids=lambda h: f"{h[0]}-{h[1]}", scope="module")
+def house(request: pytest.FixtureRequest) -> Design:
+    return designed(*request.param)
+
+
+def drawn(design: Design, level: int) -> Element:
+    return fromstring(plan(design, level))
+
+
+def texts(design: Design, level: int) -> list[str]:
+    return [e.text or "" for e in drawn(design, level).iter(f"{SVG}text")]
+
+
+def chain(root: Element, name: str, side: str) -> list[int]:
+    (found,) = (
+        g
+        for g in root.iter(f"{SVG}g")
+        if g.get("data-chain") == name and g.get("data-side") == side
+    )
+    return [int(t.text or "") for t in found.iter(f"{SVG}text")]
+
+
+def test_one_plan_a_storey(house: Design) -> None:
+    drawings = plans(house)
+    assert len(drawings) == 2
+    assert drawings == (plan(house, 1), plan(house, 2))
+    for level, text in enumerate(drawings, 1):
+        root = fromstring(text)
+        assert root.tag == f"{SVG}svg"
+        assert f"{level} of 2" in (root.findtext(f"{SVG}title") or "")
+
+
+@pytest.mark.parametrize("level", [0, 3, -1])
+def test_a_storey_that_is_not_there_is_refused(level: int) -> None:
+    with pytest.raises(ValueError, match="no storey"):
+        plan(designed(7), level)
+
+
+@pytest.mark.parametrize("level", [1, 2])
+def test_every_room_stands_in_the_schedule_with_its_area(house: Design, level: int) -> None:
+    said = texts(house, level)
+    for room in house.rooms:
+        if room.level == level:
+            assert str(room.id) in said
+            assert str(room.area) in said
+            assert room.kind in {t.replace(" ", "").lower() for t in said}
+
+
+@pytest.mark.parametrize("level", [1, 2])
+def test_every_room_is_marked_in_the_drawing(house: Design, level: int) -> None:
+    """By its area below its name, or by its number in a ring; verandas in one line."""
+    said = texts(house, level)
+    for room in house.rooms:
+        if room.level == level:
+            area = [t for t in said if t.endswith(f"{room.area} cells")]
+            assert area or said.count(str(room.id)) >= 2 or room.kind == "veranda"
+
+
+@pytest.mark.parametrize("side", SIDES)
+@pytest.mark.parametrize("level", [1, 2])
+def test_overall_chains_sum_to_the_plot(house: Design, level: int, side: str) -> None:
+    length = house.plot[0] if side in ("north", "south") else house.plot[1]
+    assert sum(chain(drawn(house, level), "overall", side)) == length
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("side", SIDES)
+def test_gaps_and_posts_sum_to_the_length_of_the_wall(seed: int, side: str) -> None:
+    """Posts are counted in the cells: the row of dark timber one layer above the floor."""
+    design, voxels = designed(seed), built(seed)
+    root = drawn(design, 1)
+    whole = chain(root, "overall", side)[1]
+    post = next(m.name for role, m in design.palette.roles if role == "post")
+    number = [m.name for m in voxels.about.materials].index(post)
+    timber = voxels.material[:, :, 4] == number
+    rows = {"west": timber[2], "east": timber[-3], "south": timber[:, 2], "north": timber[:, -3]}
+    gaps = chain(root, "gaps", side)
+    assert sum(gaps) + np.count_nonzero(rows[side]) == whole
+    assert set(gaps) <= {3, 4, 5}
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_walls_and_clear_lengths_sum_to_the_wall_face_to_face(house: Design, side: str) -> None:
+    """Two walls round the house and two for each court that lies across the chain, unless shared."""
+    root = drawn(house, 1)
+    clear = chain(root, "walls", side)
+    assert sum(clear) + len(clear) + 1 == chain(root, "overall", side)[1]
+
+
+def test_each_leaf_is_drawn_where_it_stands() -> None:
+    design = designed(7)
+    leaves = sum(
+        p.box.rect.area * (2 if "pair" in p.form else 1)
+        for p in design.parts
+        if p.stage == "screens" and p.form.startswith("leaf")
+    )
+    (fill,) = re.findall(r'fill="(#a98a63)" *', plan(design, 1))[:1]
+    key = 1
+    assert plan(design, 1).count(f'fill="{fill}"') == leaves + key
+
+
+def test_a_door_has_its_arc() -> None:
+    design = designed(7)
+    doors = sum(p.box.rect.area for p in design.parts if p.form.startswith("door leaf"))
+    key = crowns = 1
+    paths = [e.get("d", "") for e in drawn(design, 1).iter(f"{SVG}path")]
+    arcs = sum("A" in d for d in paths)
+    assert arcs == doors + key + crowns * sum(p.role == "trunk" for p in design.parts)
+
+
+def test_stair_hearth_gate_and_caution_are_marked() -> None:
+    below, above = texts(designed(7), 1), texts(designed(7), 2)
+    assert {"Up", "Gate", "N", "Key", "Sheet 1", "Flue over hearth"} <= set(below)
+    assert {"Down", "Court Below", "Sheet 2", "Rail"} <= set(above)
+    assert any("not a drawing to build from" in t for t in below)
+
+
+def boxes(element: Element, inherited: str = "start") -> Iterator[tuple[str, Box]]:
+    """Each line of lettering with its box; a letter is taken as 0.55 of its size wide."""
+    anchor = element.get("text-anchor", inherited)
+    if element.tag == f"{SVG}text":
+        text, size = element.text or "", float(element.get("font-size", "0"))
+        x, y = float(element.get("x", "0")), float(element.get("y", "0"))
+        width = 0.55 * size * len(text)
+        start = {"start": 0.0, "middle": -width / 2, "end": -width}[anchor]
+        box = (x + start, y - 0.72 * size, x + start + width, y)
+        if "rotate(-90" in element.get("transform", ""):
+            box = (x - 0.72 * size, y - start - width, x, y - start)
+        yield text, box
+    for child in element:
+        yield from boxes(child, anchor)
+
+
+@pytest.mark.parametrize("level", [1, 2])
+def test_no_lettering_overlaps_another(house: Design, level: int) -> None:
+    lines = list(boxes(drawn(house, level)))
+    for (text, a), (other, b) in combinations(lines, 2):
+        wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
+        assert wide <= 0.5 or high <= 0.5, f"{text!r} and {other!r}"
+
+
+@pytest.mark.parametrize("level", [1, 2])
+def test_all_lettering_is_on_the_sheet(house: Design, level: int) -> None:
+    root = drawn(house, level)
+    _, _, width, height = map(float, (root.get("viewBox") or "").split())
+    for text, (x0, y0, x1, y1) in boxes(root):
+        assert min(x0, y0) >= 0, text
+        assert x1 <= width, text
+        assert y1 <= height, text
+
+
+@pytest.mark.parametrize("level", [1, 2])
+def test_names_stay_in_their_rooms(house: Design, level: int) -> None:
+    """A cell is 20 units; the plot's north-west corner lies at (98, 98)."""
+    lines = list(boxes(drawn(house, level)))
+    for room in house.rooms:
+        if room.level != level or not room.indoor:
+            continue
+        r = room.rect
+        inside = (
+            98 + 20 * r.x0,
+            98 + 20 * (house.plot[1] - r.y1),
+            98 + 20 * r.x1,
+            98 + 20 * (house.plot[1] - r.y0),
+        )
+        for text, (x0, y0, x1, y1) in lines:
+            middle = ((x0 + x1) / 2, (y0 + y1) / 2)
+            if inside[0] < middle[0] < inside[2] and inside[1] < middle[1] < inside[3]:
+                assert x0 >= inside[0], text
+                assert x1 <= inside[2], text
+                assert y0 >= inside[1], text
+                assert y1 <= inside[3], text
+
+
+def test_nothing_is_fetched_from_elsewhere(house: Design) -> None:
+    for text in plans(house):
+        bare = text.replace('xmlns="http://www.w3.org/2000/svg"', "")
+        assert "://" not in bare
+        assert "href" not in bare
+        assert "<script" not in bare
