@@ -230,7 +230,7 @@ def _entrances(
 ) -> tuple[list[Segment], list[Entrance]]:
     """The front door or garden gate, and a second entrance at the back of the house."""
     done = list(segments)
-    entrances = [_front(site, done, rooms)]
+    entrances = [_front(site, done, rooms, draw)]
     for i in _service_walls(site, done, rooms, draw):
         cells = _free(done[i], blocked)
         if cells:
@@ -249,7 +249,10 @@ def _outward(segment: Segment) -> Side:
     return "west" if segment.low == OUTSIDE else "east"
 
 
-def _front(site: Site, segments: list[Segment], rooms: Sequence[Room]) -> Entrance:
+def _front(
+    site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw
+) -> Entrance:
+    """The door of the entry, or a gate in the garden wall."""
     entry = next((r for r in rooms if r.kind == "entry"), None)
     if entry is None:
         wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
@@ -259,9 +262,9 @@ def _front(site: Site, segments: list[Segment], rooms: Sequence[Room]) -> Entran
         )
     for i, s in enumerate(segments):
         if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
-            c = s.cells
-            start = c.x0 + (c.width - 1) // 2
-            way = Rect(start, c.y0, start + (2 if c.width % 2 == 0 else 1), c.y1)
+            # At one end of its bay: the screens to the court stand in the middle, out of its line.
+            x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
+            way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
             segments[i] = replace(s, opening="entrance", way=way)
             return Entrance(kind="front", way=way, side="south", room=entry.id)
     raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
