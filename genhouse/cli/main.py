@@ -31,6 +31,9 @@ class Group(click.Group):
         except GenhouseError as error:
             click.echo(f"genhouse: {error}", err=True)
             ctx.exit(error.exit_code)
+        except click.UsageError as error:
+            click.echo(f"genhouse: {error.format_message()}", err=True)
+            ctx.exit(error.exit_code)
 
 
 @click.group(cls=Group, epilog=CAUTION, context_settings={"help_option_names": ["-h", "--help"]})

@@ -41,7 +41,6 @@ class Words:
 def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[float]]) -> bytes:
     """One HTML document in UTF-8.  apart: distances between the houses, in rows."""
     from jinja2 import Environment, StrictUndefined
-    from markupsafe import Markup
 
     text = (files("genhouse.ideas") / "page.html.j2").read_text("utf-8")
     made = Environment(
@@ -49,7 +48,7 @@ def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[flo
     ).from_string(text)
     return made.render(
         words=words,
-        articles=[_shown(article, Markup) for article in articles],
+        articles=[_shown(article) for article in articles],
         columns=[(figure.title, figure.unit, figure.name in words.aims) for figure in NAMED],
         meanings=[(figure.title, figure.meaning, figure.name) for figure in NAMED],
         apart=_table(apart),
@@ -57,7 +56,7 @@ def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[flo
     ).encode()
 
 
-def _shown(article: Article, markup: Any) -> dict[str, Any]:
+def _shown(article: Article) -> dict[str, Any]:
     card = article.entry.card
     return {
         "heading": article.entry.heading,
@@ -65,8 +64,8 @@ def _shown(article: Article, markup: Any) -> dict[str, Any]:
         "note": article.note,
         "command": article.command,
         "picture": data_address(card.picture),
-        "plans": [markup(svg(plan)) for plan in card.plans],
-        "graph": markup(svg(card.graph)),
+        "plans": [svg(plan) for plan in card.plans],
+        "graph": svg(card.graph),
         "figures": [
             (figure.title, figure.text(figure.read(article.figures)), figure.unit)
             for figure in NAMED

@@ -48,7 +48,8 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     inside = (
         0 <= x < sub.indoor.shape[0] and 0 <= y < sub.indoor.shape[1] and 0 <= z4 < labels.shape[2]
     )
-    here = int(labels[SUB * x, SUB * y, z4]) if inside else 0
+    place = (SUB * x, SUB * y, z4)
+    here = int(labels[place]) if inside and stand[place] else 0
     reached = stand & (labels == here) if here else np.zeros_like(stand)
     return Walk(reached=_square(reached), could=_square(stand))
 

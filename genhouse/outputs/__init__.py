@@ -1,0 +1,1 @@
+"""What a house is handed over as: arrays, mesh, bill, pictures, plans, document, guide."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -249,9 +250,7 @@ def _outward(segment: Segment) -> Side:
     return "west" if segment.low == OUTSIDE else "east"
 
 
-def _front(
-    site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw
-) -> Entrance:
+def _front(site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw) -> Entrance:
     """The door of the entry, or a gate in the garden wall."""
     entry = next((r for r in rooms if r.kind == "entry"), None)
     if entry is None:
@@ -275,8 +274,14 @@ def _service_walls(
 ) -> Iterator[int]:
     """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
     rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
+    lit = Counter(_indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
+
+    def ranked(room: Room) -> int:
+        """A room with one wall to the light keeps it for a window."""
+        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0)
+
     walls = [
-        (rank.get(_indoor(s, rooms).kind, 4), draw.below(1000, f"service/{i}"), i)
+        (ranked(_indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)
         for i, s in enumerate(segments)
         if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
     ]
@@ -290,9 +295,12 @@ def _windowed(
     if segment.boundary not in ("outer", "court") or segment.opening != "none":
         return segment
     room = _indoor(segment, rooms)
-    way = _middle(segment)
     if room.kind in DARK and segment.boundary == "outer":
         return segment
-    if any(c in blocked for cell in way.cells() for c in beside(segment, cell)):
+    free = [c for c in _middle(segment).cells() if not blocked & set(beside(segment, c))]
+    free = free or _free(segment, blocked)
+    if not free:
         return segment
-    return replace(segment, opening="window", way=way)
+    if not _together(free):
+        free = free[:1]
+    return replace(segment, opening="window", way=_stretch(free))

@@ -18,6 +18,8 @@ SETTLED = ("entry", "stairhall")
 """Kinds whose place is decided before the others are seated."""
 HEARTH = "kitchen"
 """The kind that every house has: its hearth stands there."""
+GRAVE = 20
+"""Faults of a house without it: nothing else is worth that."""
 USUAL = 40
 """What a kind is worth that a house usually needs, where a client's programme does not name it."""
 NEVER = 50
@@ -129,6 +131,7 @@ def asks(
                 kind=name,
                 least=wish.count if wish else _least(name, kind, wishes),
                 most=0 if name in SETTLED else wish.count if wish else kind.most,
+                grave=GRAVE if name == HEARTH else 1,
                 near=numbers(kind.near),
                 far=numbers(kind.far),
                 beside=numbers(wish.beside) if wish else frozenset(),

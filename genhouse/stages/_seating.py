@@ -39,7 +39,8 @@ Seating = tuple[Seat, ...]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ask:
-    """least, most: rooms of this kind.  near, far: asks it likes or dislikes beside it.
+    """least, most: rooms of this kind.  grave: faults that each missing one counts for.
+    near, far: asks it likes or dislikes beside it.
 
     beside: asks of which it must have one for a neighbour.  away: those it must not have.
     """
@@ -47,6 +48,7 @@ class Ask:
     kind: str
     least: int
     most: int
+    grave: int = 1
     near: frozenset[int] = frozenset()
     far: frozenset[int] = frozenset()
     beside: frozenset[int] = frozenset()
@@ -98,7 +100,7 @@ def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
         faults += sum(n in wanted.away for n in beside)
         faults += bool(wanted.beside) and not any(n in wanted.beside for n in beside)
     for wanted, count in zip(puzzle.asks, counts, strict=True):
-        faults += max(0, wanted.least - count) + max(0, count - wanted.most)
+        faults += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
     return Verdict(faults, worth)
 
 
@@ -182,7 +184,8 @@ class _Table:
         self.needy = [n for n, ask in enumerate(asks) if ask.beside]
         most = range(len(puzzle.places) + 2)
         self.off = [
-            [FAULT * (max(0, ask.least - n) + max(0, n - ask.most)) for n in most] for ask in asks
+            [FAULT * (ask.grave * max(0, ask.least - n) + max(0, n - ask.most)) for n in most]
+            for ask in asks
         ]
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
         self.owner: list[int] = []
@@ -193,7 +196,7 @@ class _Table:
     def lay(self, seating: Seating) -> None:
         self.owner = [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
-        self.value = -FAULT * sum(ask.least for ask in self.puzzle.asks)
+        self.value = -FAULT * sum(ask.grave * ask.least for ask in self.puzzle.asks)
         self.value += sum(self.put(place, ask) for place, ask in seating)
         self.alone = self._lonely()
         self.value += self.alone

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 from functools import cache
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 import msgspec
 
@@ -13,6 +15,7 @@ from genhouse.core.forms import NUMBER
 from genhouse.model.palette import Material, Palette
 from genhouse.traditions.shelf import tables
 
+_T = TypeVar("_T")
 Against = Literal["wall", "corner", "centre", "any", "flue"]
 Faces = Literal["", "length", "court", "door"]
 Tag = Literal[
@@ -140,18 +143,24 @@ def load_tradition(name: str) -> Tradition:
 def parse_tradition(name: str, data: dict[str, Any]) -> Tradition:
     """Build a tradition from its TOML tables.  Raises TraditionError, naming the key."""
     data = dict(data)
+    _known("", data, TABLES)
+    for table in NESTED:
+        if not isinstance(data.get(table), dict) or not data[table]:
+            raise TraditionError(
+                f"tradition {name}: {table} must be a table with at least one entry"
+            )
     try:
         materials = {
-            key: msgspec.convert({"name": key, **table}, Material)
+            key: _told(Material, f"material {key}", {"name": key, **table})
             for key, table in data.pop("material").items()
         }
         data["name"] = name
         data["palettes"] = _palettes(materials, data.pop("role"), data.pop("palette"))
         data["kinds"] = tuple(
-            (key, msgspec.convert(table, Kind)) for key, table in data.pop("kind").items()
+            (key, _told(Kind, f"kind {key}", table)) for key, table in data.pop("kind").items()
         )
         data["fittings"] = tuple(
-            (key, msgspec.convert(_drawn(key, table), Fitting))
+            (key, _told(Fitting, f"fitting {key}", _drawn(key, table)))
             for key, table in data.pop("fitting").items()
         )
         tradition = msgspec.convert(data, Tradition)
@@ -161,11 +170,32 @@ def parse_tradition(name: str, data: dict[str, Any]) -> Tradition:
     return tradition
 
 
+TABLES = ("title", "levels", "bays", "roof", "material", "role", "palette", "kind", "fitting")
+NESTED = ("material", "role", "palette", "kind", "fitting")
+
+
+def _known(where: str, table: dict[str, Any], known: Iterable[str]) -> None:
+    """Raises TraditionError for a key that means nothing here."""
+    if unknown := sorted(set(table) - set(known)):
+        raise TraditionError(f"{where}{unknown[0]!r} means nothing here")
+
+
+def _told(kind: type[_T], where: str, table: dict[str, Any]) -> _T:
+    """One table as its dataclass, no key too many.  Raises TraditionError or ValidationError."""
+    _known(f"{where}: ", table, (field.name for field in fields(kind)))  # type: ignore[arg-type]
+    try:
+        return msgspec.convert(table, kind)
+    except msgspec.ValidationError as error:
+        raise TraditionError(f"{where}: {error}") from error
+
+
 def _drawn(name: str, table: dict[str, Any]) -> dict[str, Any]:
     """A fitting's plans, layer by layer, as its size and pieces.  Raises TraditionError."""
     table = dict(table)
     layers, key = table.pop("layers"), table.pop("key")
     rows = [layer.split() for layer in layers]
+    if not rows or not rows[0]:
+        raise TraditionError(f"fitting {name}: layers has no plan")
     width, depth = len(rows[0][0]), len(rows[0])
     pieces = []
     for z, plan in enumerate(rows):
@@ -204,8 +234,21 @@ def _check(tradition: Tradition) -> None:
             if form not in NUMBER:
                 raise TraditionError(f"fitting {name}: no form is called {form!r}")
         _check_names(f"fitting {name}", (*fitting.near, fitting.smaller or name), fittings)
+        if fitting.smaller == name:
+            raise TraditionError(f"fitting {name}: smaller names the fitting itself, {name!r}")
+    kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.fittings + kind.extras, fittings)
+        for other in (*kind.near, *kind.far):
+            if other not in kinds:
+                raise TraditionError(f"kind {name}: no kind is called {other!r}")
+        if not kind.area[0] <= kind.area[1] <= kind.area[2]:
+            raise TraditionError(f"kind {name}: area {kind.area} is not a least, a best and a most")
+    for _, material in tradition.palettes[0].roles:
+        if not re.fullmatch("#[0-9a-f]{6}", material.colour):
+            raise TraditionError(
+                f"material {material.name}: colour {material.colour!r} is not #rrggbb"
+            )
 
 
 def _check_names(where: str, names: tuple[str, ...], fittings: dict[str, Fitting]) -> None:

@@ -47,19 +47,7 @@ def test_the_house_itself_is_clean() -> None:
     assert check_arrays(arrays(edit.voxels())) == []
 
 
-MISSED = {
-    "the gate half a cell above the ground": "walk() looks up the gate among the places that a step "
-    "passes through, not among those one stands in"
-}
-each_fault = pytest.mark.parametrize(
-    "name",
-    [
-        pytest.param(name, marks=pytest.mark.xfail(strict=True, reason=MISSED[name]))
-        if name in MISSED
-        else name
-        for name in FAULTS
-    ],
-)
+each_fault = pytest.mark.parametrize("name", FAULTS)
 
 
 @each_fault

@@ -47,7 +47,6 @@ def guide(
     stage_pictures: PNG by name of stage; hero: PNG of the whole; plans: SVG, from below.
     """
     from jinja2 import Environment, StrictUndefined
-    from markupsafe import Markup
 
     folder = files(__package__ or "genhouse.outputs")
     text = (folder / "guide.html.j2").read_text("utf-8")
@@ -66,7 +65,7 @@ def guide(
         totals=totals(bill_lines),
         total=sum(line.count for line in bill_lines),
         storeys=[(level, _rooms(design, level)) for level in levels(design)],
-        plans=[Markup(plan) for plan in plans],
+        plans=plans,
     ).encode()
 
 
