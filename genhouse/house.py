@@ -85,7 +85,7 @@ class House:
         """The files of its folder, by name."""
         from genhouse.outputs.folder import folder_files
 
-        return folder_files(self.plan, self.voxels, self.inspect().plain())
+        return folder_files(self.plan, self.voxels, lambda: self.inspect().plain())
 
     def _repr_png_(self) -> bytes:
         from genhouse.outputs.pictures import picture

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from genhouse.core.errors import WriteError
-from genhouse.outputs.document.document import FORMAT
+from genhouse.outputs.marks import HOUSE_FORMAT
 
 
 class Marker(NamedTuple):
@@ -22,7 +22,7 @@ class Marker(NamedTuple):
     noun: str
 
 
-HOUSE = Marker("house.json", FORMAT, "house")
+HOUSE = Marker("house.json", HOUSE_FORMAT, "house")
 IDEAS = Marker("ideas.json", "genhouse-ideas", "sheet of ideas")
 VARIANTS = Marker("variants.json", "genhouse-variants", "set of variants")
 

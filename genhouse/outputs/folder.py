@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import multiprocessing
+import threading
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -11,17 +13,14 @@ import numpy.typing as npt
 
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.arrays import voxels_bytes
-from genhouse.outputs.bill import bill, csv_bytes
-from genhouse.outputs.document.document import document
-from genhouse.outputs.glb import glb_bytes
-from genhouse.outputs.guide.guide import guide
 from genhouse.outputs.pictures import picture
-from genhouse.outputs.plans.plan import plans
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
+LOOKS = ("outside", "inside", "court")
+WORKERS = 2
+"""Processes that draw; more bring little, the pictures being few."""
 STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
@@ -29,45 +28,59 @@ UNDER_THE_ROOF = ("court", "fittings", "lamps")
 
 
 def folder_files(
-    design: Design, voxels: Voxels, checks: Sequence[Mapping[str, Any]]
+    design: Design, voxels: Voxels, checks: Callable[[], Sequence[Mapping[str, Any]]]
 ) -> dict[str, bytes]:
-    """The files of the contract, by name.  checks: the inspector's verdicts, as plain values.
+    """The files of the contract, by name.  checks: gives the inspector's verdicts, as plain values.
 
-    Pictures are drawn on two threads; the order in which they finish changes nothing.
+    Pictures are drawn by a few processes, where the system can fork them, while everything else is
+    read in and written here; the order in which they finish changes nothing.
     """
+    import PIL.PngImagePlugin  # noqa: F401  (before forking, or each process reads it anew)
+
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
-    lines = bill(voxels)
-    with ThreadPoolExecutor(2) as pool:
+    wanted = (*LOOKS, *voxels.about.stages[1:])
+    with _pool() as pool:
+        drawing = {name: pool.submit(_drawn, scene, name) for name in wanted}
 
-        def draw(make: Callable[[], Image]) -> Callable[[], bytes]:
-            return pool.submit(lambda: picture.png(make())).result
+        from genhouse.outputs.arrays import voxels_bytes
+        from genhouse.outputs.bill import bill, csv_bytes
+        from genhouse.outputs.document.document import document
+        from genhouse.outputs.glb import glb_bytes
+        from genhouse.outputs.guide.guide import guide
+        from genhouse.outputs.plans.plan import plans
 
-        outside = draw(lambda: picture.outside(scene))
-        inside = draw(lambda: picture.inside(scene))
-        court = draw(lambda: picture.court(scene))
-        steps = {
-            name: draw(lambda name=name: _step(scene, voxels, name))  # type: ignore[misc]
-            for name in voxels.about.stages[1:]
-        }
         drawn = plans(design)
+        lines = bill(voxels)
         files = {
-            "house.json": document(design, voxels, checks),
+            "house.json": document(design, voxels, checks()),
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
-            "outside.png": outside(),
-            "inside.png": inside(),
-            "court.png": court(),
         }
-        pictures = {name: step() for name, step in steps.items()}
-    files["guide.html"] = guide(design, lines, pictures, files["outside.png"], drawn)
+        done = {name: future.result() for name, future in drawing.items()}
+    files |= {f"{name}.png": done[name] for name in LOOKS}
+    files["guide.html"] = guide(design, lines, done, done["outside"], drawn)
     return files
 
 
-def _step(scene: picture.Scene, voxels: Voxels, name: str) -> Image:
+def _pool() -> Executor:
+    """Processes that start with all this one has read; threads where there is no forking."""
+    if "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1:
+        return ProcessPoolExecutor(WORKERS, multiprocessing.get_context("fork"))
+    return ThreadPoolExecutor(WORKERS)
+
+
+def _drawn(scene: picture.Scene, name: str) -> bytes:
+    """One picture as PNG: a look at the whole, or what a stage adds."""
+    image = getattr(picture, name)(scene) if name in LOOKS else _step(scene, name)
+    return picture.png(image)
+
+
+def _step(scene: picture.Scene, name: str) -> Image:
     """What a stage adds, on what stands before it."""
+    voxels = scene.voxels
     stages = voxels.about.stages
     number = stages.index(name)
     shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)

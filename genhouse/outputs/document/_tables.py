@@ -10,8 +10,9 @@ import msgspec
 from genhouse.core.axes import Side
 from genhouse.model.brief import Brief
 from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.marks import HOUSE_FORMAT
 
-FORMAT: Literal["genhouse-house"] = "genhouse-house"
+FORMAT = HOUSE_FORMAT
 VERSION = 1
 
 Seed = Annotated[

@@ -34,6 +34,8 @@ Mask = npt.NDArray[np.bool_]
 OLD_LINES = 3
 """Eighths of ink in lines of what is not fresh."""
 
+HEADROOM = 12
+"""Sub-cells of air kept above the highest piece of a building stage."""
 CUT_MATERIAL = 255
 """Stands for the material of cut faces, where lines are found."""
 
@@ -83,6 +85,8 @@ def each_subcell(cells: Mask) -> Mask:
 def shot(scene: Scene, view: View, shown: Mask | None, fresh: Mask | None, night: bool) -> Shot:
     whole = layered(scene.solid, view)
     solid = whole if shown is None else whole & layered(each_subcell(shown), view)
+    if fresh is not None:
+        solid = _topped(solid)
     return Shot(
         scene=scene,
         view=view,
@@ -92,6 +96,12 @@ def shot(scene: Scene, view: View, shown: Mask | None, fresh: Mask | None, night
         fresh=None if fresh is None else faced(fresh, view),
         night=night,
     )
+
+
+def _topped(solid: Mask) -> Mask:
+    """The layers up to the highest piece and some air above: an early stage is low."""
+    top = int(np.flatnonzero(solid.any(axis=(1, 2)))[-1]) + HEADROOM
+    return solid[: top - top % 4]
 
 
 def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
@@ -246,8 +256,9 @@ def _edges(
 
 def compose(s: Shot, size: tuple[int, int], whole_frame: bool) -> Image:
     """The picture of a shot, RGB.  whole_frame: framed as if all of the house were drawn."""
-    bounds = extent(foremost(s.whole if whole_frame else s.solid), s.solid.shape[0])
-    light = _light.daylight(s.solid, sunny=not s.night)
+    framed = s.whole if whole_frame else s.solid
+    bounds = extent(foremost(framed), framed.shape[0])
+    light = _light.daylight(s.solid, sunny=not (s.night or whole_frame))
     frame = _print.frame(bounds, _around(bounds, _light.shadow_reach(light)), size)
     window = frame.window.vertices()
     sight = look(s.solid, frame.window)

@@ -16,7 +16,7 @@ from genhouse.outputs.pictures.camera import COS_30, Window
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-FINENESS = 1.4
+FINENESS = 1.25
 """Pixels worked out for each one wanted, along each way, at least."""
 
 COARSEST = 42
@@ -236,7 +236,7 @@ def brought_to_size(
 
     whole = Images.merge("RGB", [Images.fromarray(band) for band in pixels])
     left, upper, right, lower = lattice.part
-    part = whole.resize((right - left, lower - upper), Images.Resampling.BICUBIC, box=lattice.crop)
+    part = whole.resize((right - left, lower - upper), Images.Resampling.HAMMING, box=lattice.crop)
     picture = Images.new("RGB", lattice.size, paper)
     picture.paste(part, (left, upper))
     return picture
