@@ -15,7 +15,8 @@ from genhouse.outputs.setting_out import heights, house_rect, levels, on_level, 
 
 CAUTION = (
     "This house is designed for a world of cells. It is not a drawing for building work: nothing "
-    "here has been checked for loads, fire, damp or law."
+    "here has been checked for loads, fire, damp or law. Structure, stairs, fire and light are "
+    "matters for local codes and licensed practice."
 )
 
 
