@@ -54,7 +54,7 @@ def open_walls(
     if upper:
         upper = _partitions(upper, rooms, blocked, draw, every=True)
     lower, entrances = _entrances(site, lower, rooms, blocked, draw)
-    lower = [_windowed(s, rooms, blocked) for s in lower]
+    lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
     upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]
     way = entrances[0].way
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
@@ -109,12 +109,12 @@ def _stretch(cells: Sequence[tuple[int, int]]) -> Rect:
     return Rect(cells[0][0], cells[0][1], cells[-1][0] + 1, cells[-1][1] + 1)
 
 
-def _middle(segment: Segment, trim: int = 1) -> Rect:
+def _middle(segment: Segment) -> Rect:
     """The cells of a segment but for those beside the posts."""
     c = segment.cells
     if segment.axis == "x":
-        return Rect(c.x0 + trim, c.y0, c.x1 - trim, c.y1)
-    return Rect(c.x0, c.y0 + trim, c.x1, c.y1 - trim)
+        return Rect(c.x0 + 1, c.y0, c.x1 - 1, c.y1)
+    return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
 
 
 def _indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
@@ -297,10 +297,28 @@ def _windowed(
     room = _indoor(segment, rooms)
     if room.kind in DARK and segment.boundary == "outer":
         return segment
-    free = [c for c in _middle(segment).cells() if not blocked & set(beside(segment, c))]
-    free = free or _free(segment, blocked)
-    if not free:
+    way = _middle(segment)
+    if any(c in blocked for cell in way.cells() for c in beside(segment, cell)):
         return segment
-    if not _together(free):
-        free = free[:1]
-    return replace(segment, opening="window", way=_stretch(free))
+    return replace(segment, opening="window", way=way)
+
+
+def _no_room_dark(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
+) -> list[Segment]:
+    """A small window beside the hearth or the stair for a room that has no other light."""
+    done = list(segments)
+    lit = {
+        _indoor(s, rooms).id
+        for s in done
+        if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
+    }
+    for i, s in enumerate(done):
+        if s.boundary not in ("outer", "court") or s.opening != "none":
+            continue
+        room = _indoor(s, rooms)
+        free = [c for c in _middle(s).cells() if not blocked & set(beside(s, c))]
+        if free and room.id not in lit and room.kind not in DARK:
+            done[i] = replace(s, opening="window", way=_stretch(free[:1]))
+            lit.add(room.id)
+    return done

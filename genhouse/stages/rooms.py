@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from genhouse.core.axes import Side
+from genhouse.core.axes import STEP, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -204,8 +204,16 @@ def _hearth(site: Site, bays: Bays, rooms: Sequence[Room], draw: Draw) -> Hearth
     else:
         x = min(max((wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside, rect.x0), rect.x1 - 1)
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
-    cell, facing = draw.choice(options, "hearth")
+    inner = [option for option in options if _backed(option, rooms)]
+    cell, facing = draw.choice(inner or options, "hearth")
     return Hearth(cell=cell, facing=facing, room=kitchen.id)
+
+
+def _backed(option: tuple[tuple[int, int], Side], rooms: Sequence[Room]) -> bool:
+    """Whether another room lies behind a hearth: outer walls are kept for windows."""
+    (x, y), facing = option
+    dx, dy = STEP[facing]
+    return any(r.level == 1 and r.indoor and r.has(x - 2 * dx, y - 2 * dy) for r in rooms)
 
 
 def _sink(room: Room, entrances: Sequence[Entrance]) -> Room:
