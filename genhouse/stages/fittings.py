@@ -34,7 +34,7 @@ from genhouse.traditions.loader import Fitting, Kind, Tradition
 
 FULLEST = 56
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
-ENOUGH = (26, 38)
+ENOUGH = (34, 48)
 """Part from which on nothing more is added: each room draws its own."""
 
 
