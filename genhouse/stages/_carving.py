@@ -7,7 +7,7 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.forms import FORMS, NUMBER
+from genhouse.core.forms import FORMS
 from genhouse.stages._slopes import NONE, Field
 
 PIECES = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
@@ -55,6 +55,3 @@ def _pack(halves: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint8]:
     x, y, z = (n // 2 for n in halves.shape)
     cells = halves.reshape(x, 2, y, 2, z, 2).transpose(0, 2, 4, 1, 3, 5).reshape(x, y, z, 8)
     return np.packbits(cells, axis=-1, bitorder="little")[..., 0]
-
-
-FULL = NUMBER["full"]

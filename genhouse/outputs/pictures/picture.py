@@ -54,9 +54,14 @@ def draw(
     dark.  fresh: the cells that a building stage adds: these in full colour, outlined, the rest
     pale and nothing shown as cut; the frame is that of the whole house.  night: with lamps lit.
     """
-    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    s = _ready(voxels, finishes)
     shown = _below(s.voxels, cut, mask)
     return compose(shot(s, view, shown, fresh, night), size, whole_frame=fresh is not None)
+
+
+def _ready(voxels: Voxels | Scene, finishes: Finishes | None) -> Scene:
+    """The scene of a house, made where it is not made yet."""
+    return voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
 
 
 def _below(voxels: Voxels, cut: int | None, mask: Mask | None) -> Mask | None:
@@ -98,7 +103,7 @@ def outside(
     night: bool = False,
 ) -> Image:
     """The whole house, its gate side in the sun."""
-    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    s = _ready(voxels, finishes)
     return draw(s, view=SUNNY_SIDE[gate_side(s.voxels)], size=size, night=night)
 
 
@@ -110,7 +115,7 @@ def inside(
     night: bool = False,
 ) -> Image:
     """The house cut open above the lower floor, and lower where a wall would hide its room."""
-    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    s = _ready(voxels, finishes)
     view = SUNNY_SIDE[gate_side(s.voxels)]
     return draw(s, view=view, size=size, mask=opened(s.voxels, view), night=night)
 
@@ -150,7 +155,7 @@ def court(
     night: bool = False,
 ) -> Image:
     """Into the largest court: what stands between it and the camera is taken down to the floor."""
-    s = voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
+    s = _ready(voxels, finishes)
     view = SUNNY_SIDE[gate_side(s.voxels)]
     return draw(s, view=view, size=size, mask=beyond_court(s.voxels, view), night=night)
 
