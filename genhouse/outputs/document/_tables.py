@@ -11,6 +11,7 @@ from genhouse.core.axes import Side
 from genhouse.model.brief import Brief
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.marks import HOUSE_FORMAT
+from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
 VERSION = 1
@@ -59,19 +60,6 @@ class Bays:
     north: SideRecord
     west: SideRecord
     south: SideRecord
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HouseHeights:
-    """z of the layers that matter; ridge: the highest course of the roof."""
-
-    ground: int
-    floor: int
-    ties: tuple[int, ...]
-    upper_floor: int
-    plate: int
-    eaves: int
-    ridge: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -171,7 +159,7 @@ class HouseDocument:
     wings: tuple[RectRow, ...]
     courts: tuple[RectRow, ...]
     bays: Bays
-    heights: HouseHeights
+    heights: Heights
     rooms: tuple[RoomRecord, ...]
     graph: GraphRecord
     parts: tuple[PartRecord, ...]

@@ -25,7 +25,6 @@ from genhouse.outputs.document._tables import (
     Digests,
     Finding,
     HouseDocument,
-    HouseHeights,
     PartRecord,
     PlacedRecord,
     RecipeRecord,
@@ -76,7 +75,7 @@ def record(
         wings=design.wings,
         courts=design.courts,
         bays=_bays(design),
-        heights=_heights(design),
+        heights=heights(design),
         rooms=tuple(_room(design, n) for n in range(len(design.rooms))),
         graph=graph_record(design),
         parts=tuple(
@@ -115,19 +114,6 @@ def _bays(design: Design) -> Bays:
         return SideRecord(gaps=gaps(design, side).lengths, walls=walls(design, side).lengths)
 
     return Bays(**{side: row(side) for side in get_args(Side)})
-
-
-def _heights(design: Design) -> HouseHeights:
-    z = heights(design)
-    return HouseHeights(
-        ground=z.ground,
-        floor=z.floor,
-        ties=z.ties,
-        upper_floor=z.upper_floor,
-        plate=z.plate,
-        eaves=z.eaves,
-        ridge=z.ridge,
-    )
 
 
 def _room(design: Design, n: int) -> RoomRecord:
