@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import dataclasses
 import hashlib
+from fractions import Fraction
 from typing import Any
 
 import numpy as np
@@ -20,6 +21,8 @@ def canonical(value: Any) -> bytes:
     match value:
         case None | bool() | int():
             return f"{value!r};".encode()
+        case Fraction():
+            return f"{value.numerator}/{value.denominator};".encode()
         case str():
             return f"s{len(value.encode())}:{value};".encode()
         case bytes():

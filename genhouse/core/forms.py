@@ -200,6 +200,7 @@ AXIAL: dict[str, Rule] = {
     "leaf far": lambda x, y, z: y == 2,
     "leaf pair": lambda x, y, z: y in (1, 2),
     "door leaf": lambda x, y, z: y in (1, 2),
+    "culvert": lambda x, y, z: not (y in (1, 2) and z in (1, 2)),
     "coping": lambda x, y, z: z == 0 or (z == 1 and y in (1, 2)),
     "saddle": lambda x, y, z: z < 2 or y in (1, 2),
     "beam": lambda x, y, z: y in (1, 2),

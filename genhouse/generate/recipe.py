@@ -14,12 +14,12 @@ from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
+from genhouse.stages.ground import site_parts
 from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofing import roof_parts
 from genhouse.stages.screens import plan_screens, screens_parts
-from genhouse.stages.site import site_parts
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
 from genhouse.traditions.loader import load_tradition
@@ -44,7 +44,7 @@ def design_house(recipe: Recipe) -> Design:
         raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
     mats = plan_mats(rooms, bays, tradition, draw("mats"))
     screens = plan_screens(rooms, tradition, draw("screens"))
-    roof = plan_roof(site, rooms, tradition, draw("roof"))
+    roof = plan_roof(site, bays, rooms, tradition, brief.roof, draw("roof"))
     court = plan_court(site, rooms, brief, draw("court"))
     floors = floorplans(rooms, bays, roof)
     placed = plan_fittings(rooms, floors, tradition, draw("fittings"))
@@ -83,5 +83,6 @@ def design_house(recipe: Recipe) -> Design:
         placed=tuple(p.turned(turn) for p in placed),
         parts=tuple(part.turned(turn) for part in parts),
         eaves=roof.eaves,
+        covers=tuple(cover.turned(turn) for cover in roof.covers),
         fewest_lamps=lighting.fewest,
     )

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from genhouse.core.axes import Side
+from genhouse.model.roof import RoofForm
 
 STAGE_NAMES = (
     "site",
@@ -50,6 +52,26 @@ class Wish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RoofWish:
+    """What a client asks of the roof.
+
+    form: of every wing not named on its own; inward is a lean-to round the whole court.
+    front, cross, rear, left, right: the form of one wing.  profile: one of the tradition's.
+    swept: whether the corners of the eaves are lifted.  dormers: how many, as far as there is room.
+    """
+
+    form: RoofForm | Literal["inward"] | None = None
+    front: RoofForm | None = None
+    cross: RoofForm | None = None
+    rear: RoofForm | None = None
+    left: RoofForm | None = None
+    right: RoofForm | None = None
+    profile: str | None = None
+    swept: bool | None = None
+    dormers: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
     """Everything is optional; what is left out is drawn from the seed.
 
@@ -72,6 +94,7 @@ class Brief:
     tradition: str = "timber"
     palette: str | None = None
     garden: str | None = None
+    roof: RoofWish = RoofWish()
     light: int = LAMPLIGHT
     rooms: tuple[Wish, ...] = ()
 

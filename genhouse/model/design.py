@@ -9,6 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
+from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Segment, Stair
 
 
@@ -40,6 +41,7 @@ class Placed:
 class Design:
     """plot: width and depth.  wings, courts: on the ground, walls included
     for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
+    covers: the roof of each wing.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
     """
 
@@ -57,6 +59,7 @@ class Design:
     placed: tuple[Placed, ...]
     parts: tuple[Part, ...]
     eaves: int
+    covers: tuple[Cover, ...] = ()
     fewest_lamps: tuple[tuple[int, int], ...] = ()
 
     def room(self, number: int) -> Room:

@@ -24,6 +24,10 @@ STAGES = (
 """The stages that set cells, in building order."""
 
 
+ROOF_TIMBERS = ("ridge-beam", "purlin", "collar", "roof-post", "brace")
+"""Roles of the roof's timbers: the room below goes on round them, up to what covers it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A box of equal pieces.

@@ -10,7 +10,7 @@ import numpy as np
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
-from genhouse.model.part import STAGES, Part
+from genhouse.model.part import ROOF_TIMBERS, STAGES, Part
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
@@ -41,6 +41,7 @@ def raster(design: Design) -> Voxels:
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
+    covering = np.zeros(size, dtype=bool)
     claimed = 0
     for part in design.parts:
         x0, y0, z0, x1, y1, z1 = part.box
@@ -51,6 +52,7 @@ def raster(design: Design) -> Voxels:
         material[cells] = of_role[part.role]
         form[cells] = NUMBER[part.form]
         stage[cells] = of_stage[part.stage]
+        covering[cells] = part.stage == "roof" and part.role not in ROOF_TIMBERS
     if claimed != np.count_nonzero(form):
         raise ValueError(_clash(design))
     about = About(
@@ -65,7 +67,7 @@ def raster(design: Design) -> Voxels:
         eaves=design.eaves,
         gate=design.gate,
     )
-    room = _room_array(design, stage == of_stage["roof"])
+    room = _room_array(design, covering)
     for array in (material, form, stage, room):
         array.flags.writeable = False
     return Voxels(

@@ -43,6 +43,7 @@ def folder_files(
     with _pool() as pool:
         drawing = {name: pool.submit(_drawn, scene, name) for name in wanted}
 
+        from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
         from genhouse.outputs.document.document import document
@@ -57,6 +58,7 @@ def folder_files(
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
+            "members.csv": members.csv_bytes(members.members(design)),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
         }
         done = {name: future.result() for name, future in drawing.items()}

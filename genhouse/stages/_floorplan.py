@@ -99,21 +99,18 @@ def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
     for s in rooms.segments:
         for number in {s.low, s.high} & walls.keys():
             walls[number].append(s)
-    x, y = roof.under.shape
-    clear = roof.under.reshape(x // 2, 2, y // 2, 2).min(axis=(1, 3))
     return tuple(
-        _floor(room, walls[room.id], rooms, bays, clear) for room in (*rooms.on(1), *rooms.on(2))
+        _floor(room, walls[room.id], rooms, bays, roof) for room in (*rooms.on(1), *rooms.on(2))
     )
 
 
-def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, clear: Field) -> Floor:
+def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof: Roof) -> Floor:
     """What the walls, the stair and the hearth leave of a room's floor."""
     r = room.rect
     blank = Floor(room=room.id, rect=r)
     whole = blank.bits(r.cells())
     free = whole & ~blank.bit(*rooms.hearth.cell)
-    if room.level == 1:
-        free &= ~blank.bits(bays.middle)
+    free &= ~blank.bits(bays.middle if room.level == 1 else roof.posts)
     keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)
@@ -127,7 +124,7 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, clear
         lit=lit,
         court=court,
         corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
-        high=_heights(room, blank, clear) if room.to_roof else (whole,) * LAYERS,
+        high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
     )
 
 

@@ -2,62 +2,125 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Rect
-from genhouse.stages._slopes import NONE, Field, across, prism, rising
+from genhouse.model.roof import RoofForm
+from genhouse.stages._profiles import Pair
+from genhouse.stages._slopes import NONE, Field, across, eaves, half, prism, rising
 from genhouse.stages.site import Site, Wing
-from genhouse.traditions.loader import RoofRule
+from genhouse.traditions.loader import Profile, RoofRule
+
+GABLET = 1
+"""Courses inside the wall after which the small gable of a hip-and-gable stands."""
+MIDDLE_RIDGE = ("gable", "hip", "hip-and-gable", "two-tier")
+"""Forms whose ridge runs along the middle of their wing."""
 
 
-def half(cells: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
-    """A plan in cells as a plan in half cells."""
-    return cells.repeat(2, axis=0).repeat(2, axis=1)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """How one wing is roofed.
+
+    exact: heights of the courses, half cells over that above the wall.  courses: the same as laid.
+    base: top of the course over the wall, in half cells from the ground of the array.
+    """
+
+    form: RoofForm
+    profile: Profile
+    exact: tuple[Fraction, ...]
+    courses: tuple[Pair, ...]
+    base: int
 
 
-def _overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
-    """Courses beyond the wall lines, across the wing, on the low and the high side."""
+Styles = Mapping[Wing, Style]
+
+
+def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """The roof of one wing: int16 [2 X, 2 Y] in half cells."""
+    form = styles[wing].form
+    if form == "flat":
+        return _flat(site, wing, styles, rule)
+    if form == "lean-to":
+        return _lean_to(site, wing, styles, rule)
+    if wing.axis == "y":
+        return _side(site, wing, styles, rule)
+    return (
+        _gabled(site, wing, styles, rule) if form == "gable" else _hipped(site, wing, styles, rule)
+    )
+
+
+def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
+    """Whether the low and the high side of a wing, across, is an outer wall."""
     r, house = wing.rect, site.house
-    outer = (
+    return (
         (r.x0 == house.x0, r.x1 == house.x1)
         if wing.axis == "y"
         else (r.y0 == house.y0, r.y1 == house.y1)
     )
-    low, high = (rule.outside if is_outer else rule.court for is_outer in outer)
+
+
+def overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
+    """Courses beyond the wall lines, across the wing, on the low and the high side."""
+    low, high = (rule.outside if outer else rule.court for outer in outer_sides(site, wing))
     return low, high
 
 
-def _side(
-    site: Site, wing: Wing, rule: RoofRule, base: int, end: int, *, steep: bool, hip: bool
-) -> Field:
-    """A side wing's roof: it runs on to the ridges of the through wings, or past its free end."""
+def middle(wing: Wing) -> int:
+    """The line of cells under a wing's ridge."""
     r = wing.rect
-    west, east = _overhangs(site, wing, rule)
-    south, north = _reach(site, wing, end)
-    heights = across(wing.span, rule, west, east, steep=steep)
+    return (r.y0 + r.y1 - 1) // 2 if wing.axis == "x" else (r.x0 + r.x1 - 1) // 2
+
+
+def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
+    low, high = overhangs(site, wing, rule)
+    return across(eaves(low, rule.gentle), style.courses, eaves(high, rule.gentle))
+
+
+def _sloped(style: Style, length: int, rule: RoofRule) -> Field:
+    """Heights along a wing from a free end that slopes."""
+    courses = eaves(rule.outside, rule.gentle) + style.courses
+    upright = rule.outside + 1 + GABLET if style.form == "hip-and-gable" else None
+    return rising(length, courses, upright)
+
+
+def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A side wing's roof: it runs on to the ridges of the through wings, or past its free end."""
+    r, style = wing.rect, styles[wing]
+    low, high = overhangs(site, wing, rule)
+    hip = style.form != "gable"
+    south, north = _reach(site, wing, styles, rule.outside if hip else rule.verge)
     free = hip and r.y0 == site.house.y0
-    ends = (rising(north - south, wing.span, rule, steep=steep) if free else None, None)
-    return prism(site.plot, Rect(r.x0 - west, south, r.x1 + east, north), heights, "y", base, ends)
+    ends = (_sloped(style, north - south, rule) if free else None, None)
+    whole = Rect(r.x0 - low, south, r.x1 + high, north)
+    heights = _heights(site, wing, style, rule)
+    return prism(site.plot, whole, heights, "y", style.base, ends)
 
 
-def hipped(site: Site, wing: Wing, rule: RoofRule, base: int, *, steep: bool) -> list[Field]:
-    """A wing whose roof falls to all outer sides, with one level eaves line round the house."""
-    if wing.axis == "y":
-        return [_side(site, wing, rule, base, rule.outside, steep=steep, hip=True)]
-    r, house, out = wing.rect, site.house, rule.outside
-    length = house.width + 2 * out
-    end = rising(length, wing.span, rule, steep=steep)
-    whole = Rect(house.x0 - out, r.y0 - out, house.x1 + out, r.y1 + out)
-    heights = across(wing.span, rule, out, out, steep=steep)
-    field = prism(site.plot, whole, heights, "x", base, (end, end))
-    return [np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)]
+def _through(site: Site, wing: Wing, rule: RoofRule) -> Rect:
+    """The ground of a through wing with its overhangs."""
+    low, high = overhangs(site, wing, rule)
+    out, house = rule.outside, site.house
+    return Rect(house.x0 - out, wing.rect.y0 - low, house.x1 + out, wing.rect.y1 + high)
+
+
+def _hipped(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A through wing whose roof falls to all outer sides, with one level eaves line."""
+    style, whole = styles[wing], _through(site, wing, rule)
+    end = _sloped(style, whole.width, rule)
+    heights = _heights(site, wing, style, rule)
+    field = prism(site.plot, whole, heights, "x", style.base, (end, end))
+    return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
 
 
 def _covered(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
     """Half cells over a through wing and its overhangs; toward a side wing it has none."""
     r, house, out = wing.rect, site.house, rule.outside
-    low, high = _overhangs(site, wing, rule)
+    low, high = overhangs(site, wing, rule)
     cells = np.zeros(site.plot, dtype=bool)
     ends = (house.x0 - out, house.x1 + out)
     cells[
@@ -73,36 +136,91 @@ def _covered(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
     return half(cells)
 
 
-def gabled(site: Site, wing: Wing, rule: RoofRule, base: int, *, steep: bool) -> list[Field]:
-    """A wing that ends in gables.  A verge reaches out only where no side wing's eaves run on."""
-    if wing.axis == "y":
-        return [_side(site, wing, rule, base, rule.verge, steep=steep, hip=False)]
+def _gabled(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A through wing that ends in gables."""
+    style = styles[wing]
+    heights = _heights(site, wing, style, rule)
+    field = prism(site.plot, _through(site, wing, rule), heights, "x", style.base)
+    shown = half(_upright_ends(site, wing, rule)) & _covered(site, wing, rule)
+    return np.where(shown, field, NONE).astype(np.int16)
+
+
+def _upright_ends(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
+    """A through wing and its verges, which reach out only where no side wing's eaves run on."""
     r, house, out = wing.rect, site.house, rule.outside
-    low, high = _overhangs(site, wing, rule)
-    whole = Rect(house.x0 - out, r.y0 - out, house.x1 + out, r.y1 + out)
-    heights = across(wing.span, rule, out, out, steep=steep)
-    field = prism(site.plot, whole, heights, "x", base)
+    low, high = overhangs(site, wing, rule)
     cells = np.zeros(site.plot, dtype=bool)
     cells[house.x0 : house.x1] = True
-    middle = (r.y0 + r.y1 - 1) // 2
     for x, name in ((house.x0 - rule.verge, "left"), (house.x1, "right")):
         winged = site.wing(name) is not None  # type: ignore[arg-type]
-        south = r.y0 - low if low == out or not winged else middle
-        north = r.y1 + high if high == out or not winged else middle + 1
+        south = r.y0 - low if low == out or not winged else middle(wing)
+        north = r.y1 + high if high == out or not winged else middle(wing) + 1
         if north - south > 1:
             cells[x : x + rule.verge, south:north] = True
-    shown = half(cells) & _covered(site, wing, rule)
-    return [np.where(shown, field, NONE).astype(np.int16)]
+    return cells
 
 
-def _reach(site: Site, wing: Wing, verge: int) -> tuple[int, int]:
-    """How far a side wing's prism runs: to the ridges of the through wings, or past its gable."""
-    south, north = wing.rect.y0 - verge, wing.rect.y1 + verge
-    for other in site.wings:
-        if other.axis == "x":
-            middle = (other.rect.y0 + other.rect.y1 - 1) // 2
-            if other.rect.y1 == wing.rect.y0:
-                south = middle
-            if other.rect.y0 == wing.rect.y1:
-                north = middle + 1
+def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """One slope from the outer wall down to the court, level over the verge outside."""
+    r, style = wing.rect, styles[wing]
+    top = style.courses[-1][1]
+    slope = [h for p in (*eaves(rule.court, rule.gentle), *style.courses) for h in p]
+    heights = np.array(slope + [top] * (2 * rule.verge), dtype=np.int16)
+    low, _ = outer_sides(site, wing)
+    before, after = (rule.verge, rule.court) if low else (rule.court, rule.verge)
+    if wing.axis == "x":
+        ends = [
+            rule.verge if _leaning(site, name, styles, free=True) else 0
+            for name in ("left", "right")
+        ]
+        whole = Rect(site.house.x0 - ends[0], r.y0 - before, site.house.x1 + ends[1], r.y1 + after)
+    else:
+        south, north = _reach(site, wing, styles, rule.verge)
+        whole = Rect(r.x0 - before, south, r.x1 + after, north)
+    return prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
+
+
+def _leaning(site: Site, name: str, styles: Styles, *, free: bool) -> bool:
+    """Whether a wing is a lean-to; ``free`` where there is none of that name."""
+    wing = site.wing(name)  # type: ignore[arg-type]
+    return free if wing is None else styles[wing].form == "lean-to"
+
+
+def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A level deck, with one course of eaves to each court."""
+    r, base = wing.rect, styles[wing].base
+    field = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
+    for court in site.courts:
+        reach = court.grown(1).meet(r).area and court.meet(_spread(wing, rule.court))
+        if reach:
+            field[2 * reach.x0 : 2 * reach.x1, 2 * reach.y0 : 2 * reach.y1] = base - rule.gentle
+    field[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base
+    return field
+
+
+def _spread(wing: Wing, n: int) -> Rect:
+    """A wing, wider across."""
+    r = wing.rect
+    if wing.axis == "x":
+        return Rect(r.x0, r.y0 - n, r.x1, r.y1 + n)
+    return Rect(r.x0 - n, r.y0, r.x1 + n, r.y1)
+
+
+def _reach(site: Site, wing: Wing, styles: Styles, beyond: int) -> tuple[int, int]:
+    """How far a side wing's prism runs, south and north, into the roofs of the through wings.
+
+    To a ridge in the middle; against a flat roof to its wall; under a lean-to to the outer wall, and
+    past it where this wing leans too, so that both fall to the court.  beyond: cells past a free end.
+    """
+    r, house = wing.rect, site.house
+    south, north = r.y0 - beyond, r.y1 + beyond
+    both = styles[wing].form == "lean-to"
+    for other in (w for w in site.wings if w.axis == "x"):
+        form, o = styles[other].form, other.rect
+        if o.y1 == r.y0:
+            over = beyond if both and o.y0 == house.y0 else 0
+            south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, middle(other))
+        if o.y0 == r.y1:
+            over = beyond if both and o.y1 == house.y1 else 0
+            north = {"flat": o.y0 + 1, "lean-to": o.y1 + over}.get(form, middle(other) + 1)
     return south, north

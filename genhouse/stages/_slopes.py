@@ -10,51 +10,35 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Rect
-from genhouse.traditions.loader import RoofRule
+from genhouse.stages._profiles import Pair
 
 Field = npt.NDArray[np.int16]
 NONE = -1
 
 
-def profile(span: int, rule: RoofRule, *, steep: bool) -> tuple[tuple[int, int], ...]:
-    """Heights over the wall plate of one slope, a pair of half-cell columns a course, eaves first.
+def eaves(courses: int, gentle: int) -> tuple[Pair, ...]:
+    """The courses beyond a wall, outermost first, each so many half cells below the next."""
+    return tuple((-gentle * n, -gentle * n) for n in range(courses, 0, -1))
 
-    The first pair lies over the outermost course of the larger overhang; the last is the ridge course.
-    span: wall line to wall line, even.  steep: whether the last courses rise faster.
-    Returns pairs (outer, inner) in half cells above the top of the course over the wall.
+
+def across(low: tuple[Pair, ...], slope: tuple[Pair, ...], high: tuple[Pair, ...]) -> Field:
+    """Heights across a wing of two slopes in half-cell columns, from its low overhang to its high one.
+
+    low, high: the courses of each overhang, outermost first.  slope: wall to ridge.
     """
-    flat = [(-rule.gentle * n, -rule.gentle * n) for n in range(rule.outside, -1, -1)]
-    courses = span // 2 - 1
-    rises = [rule.pitch] * courses
-    if steep and courses > 2:
-        rises[-2:] = [rule.steep, rule.steep]
-    height = 0
-    rising: list[tuple[int, int]] = []
-    for rise in rises:
-        height += rise
-        whole = rise == 2 and height % 2 == 0
-        rising.append((height - 1, height) if whole else (height, height))
-    return (*flat, *rising, (height + 1, height + 1))
+    rising = [h for pair in (*low, *slope) for h in pair]
+    falling = [h for pair in (*high, *slope[:-1]) for h in pair]
+    return np.array(rising + falling[::-1], dtype=np.int16)
 
 
-def across(span: int, rule: RoofRule, low_over: int, high_over: int, *, steep: bool) -> Field:
-    """Heights across a whole wing in half-cell columns, from its low overhang to its high one.
+def rising(length: int, courses: tuple[Pair, ...], upright: int | None = None) -> Field:
+    """Heights along a wing from a sloping end on, overhang first: the slope, then its top.
 
-    low_over, high_over: overhang of each side in courses, at most ``rule.outside``.
+    length: cells along the wing.  upright: courses after which a small gable stands on the slope.
     """
-    slope = profile(span, rule, steep=steep)
-    low = [h for pair in slope[rule.outside - low_over :] for h in pair]
-    high = [h for pair in slope[rule.outside - high_over : -1] for h in pair]
-    return np.array(low + high[::-1], dtype=np.int16)
-
-
-def rising(length: int, span: int, rule: RoofRule, *, steep: bool) -> Field:
-    """Heights along a wing from a hipped end on, overhang first: the slope, then its top.
-
-    length: cells along the wing from the edge of that overhang.
-    """
-    slope = [h for pair in profile(span, rule, steep=steep) for h in pair]
-    level = [slope[-1]] * max(0, 2 * length - len(slope))
+    shown = courses if upright is None else courses[:upright]
+    slope = [h for pair in shown for h in pair]
+    level = [slope[-1] if upright is None else np.iinfo(np.int16).max // 2] * (2 * length)
     return np.array((slope + level)[: 2 * length], dtype=np.int16)
 
 
@@ -100,3 +84,16 @@ def shell(top: Field) -> Field:
     rows = np.minimum(np.minimum(padded[:-2], padded[1:-1]), padded[2:])
     lowest = np.minimum(np.minimum(rows[:, :-2], rows[:, 1:-1]), rows[:, 2:])
     return np.where(top == NONE, NONE, lowest - 1).astype(np.int16)
+
+
+def half(cells: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """A plan in cells as a plan in half cells."""
+    return cells.repeat(2, axis=0).repeat(2, axis=1)
+
+
+def closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
+    """An underside brought down to the top of a whole cell wherever a wall meets it."""
+    x, y = walls.shape
+    lowest = under.reshape(x, 2, y, 2).min(axis=(1, 3))
+    seat = half(lowest - lowest % 2)
+    return np.where(half(walls) & (under != NONE), seat, under).astype(np.int16)

@@ -1,147 +1,206 @@
 """Roof: one prism a wing, joined by their upper envelope.
 
 The valley between two wings is wherever the envelope passes from one prism to the other; nothing
-else decides it.
+else decides it.  Of the few roofs that the seed draws, the calmest is built.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.stages._prisms import gabled, half, hipped
-from genhouse.stages._slopes import NONE, Field, join, shell
+from genhouse.model.brief import RoofWish
+from genhouse.model.part import Part
+from genhouse.model.roof import Cover
+from genhouse.stages import _raised as raised
+from genhouse.stages._calm import unrest
+from genhouse.stages._prisms import MIDDLE_RIDGE, Style, Styles, overhangs, wing_field
+from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
+from genhouse.stages._roof_styles import styles
+from genhouse.stages._roof_timbers import Void, by_cell, timbers
+from genhouse.stages._slopes import NONE, Field, closed_on, half, join, shell
+from genhouse.stages._swept import swept_corners
+from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import RoofRule, Tradition
 
+Cell = tuple[int, int, int]
+Bool = npt.NDArray[np.bool_]
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Roof:
-    """top, under: int16 [2 X, 2 Y], half cells, read-only.  role: index into ROLES by cell.
-
-    ridges: 0, 1 (along x) or 2 (along y) by cell.  eaves: z of the lowest roof layer.
+    """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
+    that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
+    role, ridges: by column, see ``_roof_roles``.  tier: the raised tier, where there is one.
+    dormers: the ground of each and its window.  eaves: z of the lowest roof layer.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
+    unrest: what ``_calm`` counts; 0 is calmest.
     """
 
-    hipped: bool
+    covers: tuple[Cover, ...]
+    styles: tuple[tuple[Wing, Style], ...]
     top: Field
     under: Field
+    clear: npt.NDArray[np.int16]
+    timbers: tuple[Part, ...]
+    main: tuple[Field, Field]
     role: npt.NDArray[np.uint8]
     ridges: npt.NDArray[np.uint8]
+    tier: raised.Tier | None
+    dormers: tuple[tuple[Rect, Cell], ...]
     eaves: int
     chimney: int
     height: int
+    unrest: int
 
-    def clear(self, x: int, y: int) -> int:
-        """Half cells from the array's ground to the underside over a cell."""
-        return int(self.under[2 * x : 2 * x + 2, 2 * y : 2 * y + 2].min())
+    @property
+    def posts(self) -> tuple[tuple[int, int], ...]:
+        """Where roof posts stand on the upper floor."""
+        return tuple((p.box.x0, p.box.y0) for p in self.timbers if p.role == "roof-post")
 
 
-ROLES = ("tile", "eave", "verge", "ridge")
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Sketch:
+    """One way to roof the house, before anything is let into it."""
+
+    styles: Styles
+    top: Field
+    roles: Roles
+    unrest: int
 
 
-def plan_roof(site: Site, rooms: Rooms, tradition: Tradition, draw: Draw) -> Roof:
+def plan_roof(
+    site: Site, bays: Bays, rooms: Rooms, tradition: Tradition, wish: RoofWish, draw: Draw
+) -> Roof:
     """Grow the roof over the wings."""
-    hips = draw.chance(2, 5, "hips")
-    rule = tradition.roof
-    base = 2 * (tradition.levels.plate + 2)
-    widest = max(wing.span for wing in site.wings)
-    steep = [w.span == widest > min(x.span for x in site.wings) for w in site.wings]
-    fields = [
-        (hipped if hips else gabled)(site, wing, tradition.roof, base, steep=is_steep)
-        for wing, is_steep in zip(site.wings, steep, strict=True)
+    rule, flue = tradition.roof, rooms.hearth.cell
+    inside = indoors(site)
+    sketches = [
+        _sketch(site, chosen, rule, inside, flue)
+        for chosen in styles(site, flue, tradition, wish, draw)
     ]
-    top = join([f for pieces in fields for f in pieces])
-    role, ridges = _roles(site, top, [join(pieces) for pieces in fields], rule, hips=hips)
-    inside = half(_indoors(site))
-    verge = half(role == ROLES.index("verge")) & ~inside
-    under = join([_shell_of(top, part) for part in (inside, verge, ~inside & ~verge)])
-    under = _closed_on(under, _walled(site.plot, rooms))
-    chimney = _chimney_top(top, rooms.hearth.cell)
-    for array in (top, under, role, ridges):
+    best = min(sketches, key=lambda sketch: sketch.unrest)
+    swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
+    top = swept_corners(site, best.top, best.styles) if swept else best.top
+    top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
+    walled = _walled(site.plot, rooms)
+    tier = _tiered(site, best.styles, flue, rule, walled)
+    lower = top if tier is None else raised.without_hole(top, tier)
+    under = _underside(lower, best.roles, inside)
+    flat = best.roles.role == ROLES.index("deck")
+    under = closed_on(under, walled | flat)
+    over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
+    beams = _timbers(site, bays, rooms, best.styles, low, walled, tradition)
+    under, low = (_seated(field, beams) for field in (under, low))
+    clear = _clear(low, beams)
+    chimney = _chimney_top(over, flue)
+    for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
         array.flags.writeable = False
     return Roof(
-        hipped=hips,
-        top=top,
-        under=under,
-        role=role,
-        ridges=ridges,
-        eaves=int(under[under != NONE].min()) // 2,
+        covers=tuple(_cover(site, wing, style, rule) for wing, style in best.styles.items()),
+        styles=tuple(best.styles.items()),
+        top=over,
+        under=low,
+        clear=clear,
+        timbers=beams,
+        main=(lower, under),
+        role=best.roles.role,
+        ridges=best.roles.ridges,
+        tier=tier,
+        dormers=dormers,
+        eaves=int(low[low != NONE].min()) // 2,
         chimney=chimney,
-        height=max(chimney + 1, -(-int(top.max()) // 2) + 1) + 1,
+        height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
+        unrest=best.unrest,
     )
 
 
-def _indoors(site: Site) -> npt.NDArray[np.bool_]:
-    """The cells of the wings, wall lines included: all else a roof covers is overhang."""
-    cells = np.zeros(site.plot, dtype=bool)
-    for wing in site.wings:
-        cells[wing.rect.x0 : wing.rect.x1, wing.rect.y0 : wing.rect.y1] = True
-    return cells
+def _sketch(
+    site: Site,
+    chosen: Styles,
+    rule: RoofRule,
+    inside: Bool,
+    flue: tuple[int, int],
+) -> _Sketch:
+    fields = {wing: wing_field(site, wing, chosen, rule) for wing in site.wings}
+    top = join(list(fields.values()))
+    roles = roles_of(site, top, fields, chosen, rule)
+    return _Sketch(
+        styles=chosen, top=top, roles=roles, unrest=unrest(top, roles.ridges, inside, flue)
+    )
 
 
-def _shell_of(top: Field, part: npt.NDArray[np.bool_]) -> Field:
+def _dormered(
+    site: Site,
+    bays: Bays,
+    rooms: Rooms,
+    sketch: _Sketch,
+    top: Field,
+    rule: RoofRule,
+    wish: RoofWish,
+    draw: Draw,
+) -> tuple[Field, tuple[tuple[Rect, Cell], ...]]:
+    """Dormers on one outer slope, spread over its bays; as many as the brief asks or the seed draws."""
+    drawn = 1 + draw.below(2, "dormers") if draw.chance(*rule.dormers, "dormer") else 0
+    wanted = drawn if wish.dormers is None else wish.dormers
+    if not wanted or max(s.level for s in rooms.segments) < 2:
+        return top, ()
+    places = [
+        (place, facing, style)
+        for wing, style in sketch.styles.items()
+        if style.form in MIDDLE_RIDGE and style.form != "two-tier"
+        for place, facing in raised.dormer_places(site, wing, style, top, bays.xs)
+        if not place.grown(1).has(*rooms.hearth.cell)
+    ]
+    found: list[tuple[Rect, Cell]] = []
+    for n in range(min(wanted, len(places))):
+        place, facing, style = places[(2 * n + 1) * len(places) // (2 * min(wanted, len(places)))]
+        if not any(place.grown(1).meet(other).area for other, _ in found):
+            top = raised.with_dormer(top, place, style)
+            found.append((place, raised.dormer_window(place, facing, style)))
+    return top, tuple(found)
+
+
+def _tiered(
+    site: Site, chosen: Styles, flue: tuple[int, int], rule: RoofRule, walled: Bool
+) -> raised.Tier | None:
+    for wing, style in chosen.items():
+        place = raised.tier_place(site, wing, flue) if style.form == "two-tier" else None
+        if place is not None:
+            return raised.raised_tier(site, place, style, rule, walled)
+    return None
+
+
+def _below(under: Field, tier: raised.Tier) -> Field:
+    """The lowest underside: in the hole the tier's roof, and the foot of its walls."""
+    lowest = np.where(under == NONE, tier.under, under)
+    for x, y in tier.walls:
+        near = under[2 * x - 1 : 2 * x + 3, 2 * y - 1 : 2 * y + 3]
+        foot = int(near[near != NONE].min())
+        lowest[2 * x : 2 * x + 2, 2 * y : 2 * y + 2] = foot - foot % 2
+    return lowest.astype(np.int16)
+
+
+def _underside(top: Field, roles: Roles, inside: Bool) -> Field:
+    """The shell's, over the wings, at the verges and at the eaves each on its own."""
+    within = half(inside)
+    verge = half(roles.role == ROLES.index("verge")) & ~within
+    return join([_shell_of(top, part) for part in (within, verge, ~within & ~verge)])
+
+
+def _shell_of(top: Field, part: Bool) -> Field:
     """The shell of one part of a roof: past its edge a wall or the open air is below, nothing to close."""
     return shell(np.where(part, top, NONE).astype(np.int16))
 
 
-def _roles(
-    site: Site, top: Field, fields: list[Field], rule: RoofRule, *, hips: bool
-) -> tuple[npt.NDArray[np.uint8], npt.NDArray[np.uint8]]:
-    """Which roof piece each cell carries, and which way its ridge runs."""
-    role = np.zeros(site.plot, dtype=np.uint8)
-    ridges = np.zeros(site.plot, dtype=np.uint8)
-    eaves = top[::2, ::2]
-    low = int(eaves[eaves != NONE].min())
-    role[(eaves == low)] = ROLES.index("eave")
-    for wing, field in zip(site.wings, fields, strict=True):
-        own = field[::2, ::2]
-        on_top = (own == eaves) & (own != NONE)
-        r = wing.rect
-        if not hips:
-            role[on_top & _verges(site, wing, rule)] = ROLES.index("verge")
-        crest = on_top & (own == own.max())
-        if wing.axis == "x":
-            middle = (r.y0 + r.y1 - 1) // 2
-            ridges[crest[:, middle], middle] = 1
-        else:
-            middle = (r.x0 + r.x1 - 1) // 2
-            higher = crest[middle] & (own[middle] > _others(fields, field)[2 * middle, ::2])
-            ridges[middle, higher & (ridges[middle] == 0)] = 2
-    role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
-    return role, ridges
-
-
-def _verges(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
-    """The doubled course at a gable: that beyond the wall and that on it."""
-    house = site.house
-    cells = np.zeros(site.plot, dtype=bool)
-    if wing.axis == "x":
-        cells[house.x0 - rule.verge : house.x0 + 1] = True
-        cells[house.x1 - 1 : house.x1 + rule.verge] = True
-    elif wing.rect.y0 == house.y0:
-        cells[:, house.y0 - rule.verge : house.y0 + 1] = True
-    return cells
-
-
-def _others(fields: list[Field], field: Field) -> Field:
-    rest = [f for f in fields if f is not field]
-    return join(rest) if rest else np.full_like(field, NONE)
-
-
-def _closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
-    """The underside brought down to the top of a whole cell wherever a wall meets it."""
-    x, y = walls.shape
-    lowest = under.reshape(x, 2, y, 2).min(axis=(1, 3))
-    seat = (lowest - lowest % 2).repeat(2, axis=0).repeat(2, axis=1)
-    return np.where(half(walls) & (under != NONE), seat, under).astype(np.int16)
-
-
-def _walled(plot: tuple[int, int], rooms: Rooms) -> npt.NDArray[np.bool_]:
+def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
     """The cells under which a wall of the upper storey rises to the roof."""
     walls = np.zeros(plot, dtype=bool)
     for s in rooms.rising:
@@ -160,6 +219,70 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     x, y = cell
     near = top[max(0, 2 * (x - 3)) : 2 * (x + 4), max(0, 2 * (y - 3)) : 2 * (y + 4)]
     return -(-int(near.max()) // 2) + 1
+
+
+def _timbers(
+    site: Site,
+    bays: Bays,
+    rooms: Rooms,
+    chosen: Styles,
+    under: Field,
+    walled: Bool,
+    tradition: Tradition,
+) -> tuple[Part, ...]:
+    levels = tradition.levels
+    upper = levels.plate > levels.upper_tie
+    void = Void(
+        under=by_cell(under),
+        walled=walled,
+        flue=rooms.hearth.cell,
+        shut=_shut(rooms),
+        floor=levels.upper_floor,
+        head=2 if upper else 0,
+        rafter=tradition.roof.rafter,
+    )
+    return timbers(tuple(chosen.items()), site, bays, void)
+
+
+def _shut(rooms: Rooms) -> frozenset[tuple[int, int]]:
+    """The cells of the upper floor that people need: round the stairwell, before each way."""
+    kept = [s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None]
+    if rooms.stair is not None:
+        kept.append(rooms.stair.well.grown(1))
+    return frozenset(c for rect in kept for c in rect.cells())
+
+
+def _seated(under: Field, beams: Sequence[Part]) -> Field:
+    """The underside brought down on the beams that lie just below it."""
+    x, y = under.shape
+    lowest, lies = by_cell(under), np.zeros((x // 2, y // 2), dtype=bool)
+    for p in beams:
+        for i, j, z in p.box.cells():
+            lies[i, j] |= int(lowest[i, j]) in (2 * z + 2, 2 * z + 3)
+    return closed_on(under, lies)
+
+
+def _clear(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
+    clear = by_cell(under)
+    for x0, y0, z0, x1, y1, _ in (p.box for p in beams):
+        np.minimum(clear[x0:x1, y0:y1], 2 * z0, out=clear[x0:x1, y0:y1])
+    return clear
+
+
+def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
+    free = {"x": 2, "y": int(wing.rect.y0 == site.house.y0)}[wing.axis]
+    return Cover(
+        wing=wing.name,
+        rect=wing.rect,
+        axis=wing.axis,
+        form=style.form,
+        profile=style.profile.name,
+        base=style.base,
+        eaves=overhangs(site, wing, rule),
+        courses=style.exact,
+        sun=style.profile.sun if style.profile.kind == "straight" else None,
+        hips=free if style.form in ("hip", "hip-and-gable", "two-tier") else 0,
+    )
 
 
 def line_ends(rooms: Rooms) -> tuple[tuple[int, int], ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
 
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect, runs
@@ -12,16 +13,25 @@ from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.stages._carving import carve
 from genhouse.stages._openings import Entrance
-from genhouse.stages.roof import ROLES, Roof, line_ends
+from genhouse.stages._roof_roles import ROLES
+from genhouse.stages._slopes import NONE
+from genhouse.stages.roof import Roof, line_ends
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
+
+FACE, BARGE = 5, 3
+"""Half cells from the foot of a piece to the top of its column, from which it is a wall, not a slope;
+and where it is known to be a small gable's."""
 
 
 def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
     """Shell, ridges, gables and wall heads up to the underside, chimney and porch roofs."""
     return (
+        *roof.timbers,
         *_shell_parts(roof, rooms.hearth.cell),
+        *_tier_walls(roof),
+        *_parapets(site, roof),
         *_heads(site, roof, rooms, tradition),
         *_flue(roof, rooms, tradition),
         *(part for e in rooms.entrances for part in _porch(e, tradition)),
@@ -29,9 +39,13 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
 
 
 def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
-    forms = carve(roof.top, roof.under, roof.height)
+    forms = carve(*roof.main, roof.height)
+    if roof.tier is not None:
+        forms = np.maximum(forms, carve(roof.tier.top, roof.tier.under, roof.height))
     forms[flue] = 0
     roles = np.where(forms > 0, roof.role[..., None], 0)
+    faces = _faces(roof, forms)
+    roles[faces], forms[faces] = ROLES.index("gablet"), NUMBER["full"]
     highest = roof.height - 1 - (forms[..., ::-1] > 0).argmax(axis=2)
     for axis, form in ((1, "saddle x"), (2, "saddle y")):
         xs, ys = np.nonzero((roof.ridges == axis) & (forms.max(axis=2) > 0))
@@ -41,12 +55,71 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     inner = (roof.role == ROLES.index("ridge"))[..., None] & (
         np.arange(roof.height) < highest[..., None]
     )
-    roles[inner] = 0
+    roles[inner & (roles == ROLES.index("ridge"))] = 0
+    windows = [cell for _, cell in roof.dormers]
     code = roles.astype(np.int32) * 256 + forms
+    for x, y, z in windows:
+        code[x, y, z] = 0
+        yield Part("roof", "dormer-window", "full", Box.cell(x, y, z))
     for kind in np.unique(code[forms > 0]):
-        role, form = ROLES[kind >> 8], FORMS[kind & 255].name
-        for box in runs([(x, y, z) for x, y, z in np.argwhere(code == kind).tolist()]):
-            yield Part("roof", role, form, box)
+        if kind:
+            role, form = ROLES[kind >> 8], FORMS[kind & 255].name
+            role = "verge" if role == "barge" else role
+            for box in runs([(x, y, z) for x, y, z in np.argwhere(code == kind).tolist()]):
+                yield Part("roof", role, form, box)
+
+
+def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
+    """The upright faces of a roof: whole pieces well below the top, with a side in the open."""
+    x, y = roof.role.shape
+    tops = roof.main[0].reshape(x, 2, y, 2).max(axis=(1, 3))
+    tops = np.where(tops == NONE, np.iinfo(np.int16).max, tops)
+    z = 2 * np.arange(roof.height)
+    barge = roof.role == ROLES.index("barge")
+    least = np.where(barge, BARGE, FACE)
+    deep = (forms == NUMBER["full"]) | (barge[..., None] & (forms > 0))
+    deep &= z + least[..., None] <= tops[..., None]
+    padded = np.pad(tops, 1, constant_values=np.iinfo(np.int16).max)
+    beside = (padded[:-2, 1:-1], padded[2:, 1:-1], padded[1:-1, :-2], padded[1:-1, 2:])
+    lowest = np.minimum.reduce(beside)
+    return np.asarray(deep & (lowest[..., None] <= z))
+
+
+def _tier_walls(roof: Roof) -> Iterator[Part]:
+    """The four walls of a raised tier, from the lower roof's underside to the upper's: glass along the
+    sides."""
+    tier = roof.tier
+    if tier is None:
+        return
+    h = tier.hole
+    for x, y in tier.walls:
+        side = y in (h.y0, h.y1 - 1) and h.x0 < x < h.x1 - 1
+        for z in range(int(roof.under[2 * x, 2 * y]) // 2, int(tier.under[2 * x, 2 * y]) // 2):
+            role = "clerestory" if side and z == tier.glass else "gablet"
+            yield Part("roof", role, "full", Box.cell(x, y, z))
+
+
+def _parapets(site: Site, roof: Roof) -> Iterator[Part]:
+    """Round a flat roof: a wall with its coping outside, a rail toward the court."""
+    for wing, style in roof.styles:
+        if style.form != "flat":
+            continue
+        z, r = style.base // 2, wing.rect
+        for x, y in r.cells():
+            outer = x in (site.house.x0, site.house.x1 - 1) or y in (
+                site.house.y0,
+                site.house.y1 - 1,
+            )
+            if int(roof.top[2 * x, 2 * y]) != style.base:
+                continue
+            if outer:
+                axis = "y" if x in (site.house.x0, site.house.x1 - 1) else "x"
+                yield Part("roof", "parapet", "full", Box.cell(x, y, z))
+                yield Part("roof", "parapet-cap", f"coping {axis}", Box.cell(x, y, z + 1))
+                continue
+            for side, (dx, dy) in STEP.items():
+                if any(c.has(x + dx, y + dy) for c in site.courts):
+                    yield Part("roof", "roof-rail", f"rail {side}", Box.cell(x, y, z))
 
 
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:

@@ -15,7 +15,6 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
-from genhouse.model.part import Part
 from genhouse.stages._rhythm import divisible
 from genhouse.traditions.loader import Tradition
 
@@ -271,23 +270,3 @@ def _courts(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Rect]:
     ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
     for i in range(len(deep.courts)):
         yield Rect(xs[1] + 1, ys[2 * i + 1] + 1, xs[2], ys[2 * i + 2])
-
-
-def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
-    """The made ground: packed earth below, earth under the house, a gravel strip that takes the drip."""
-    top = tradition.levels.ground - 1
-    width, depth = site.plot
-    whole = Rect(0, 0, width, depth)
-    house = site.house
-    strips = (
-        Rect(0, 0, width, house.y0),
-        Rect(0, house.y1, width, depth),
-        Rect(0, house.y0, house.x0, house.y1),
-        Rect(house.x1, house.y0, width, house.y1),
-    )
-    parts = [Part("site", "ground", "full", whole.up(0, top))]
-    parts += [Part("site", "drip", "full", strip.up(top, top + 1)) for strip in strips]
-    under = [wing.rect for wing in site.wings]
-    under += [*site.garden_walls(), *(v for court in site.courts for v in site.verandas(court))]
-    parts += [Part("site", "ground", "full", rect.up(top, top + 1)) for rect in under]
-    return tuple(parts)

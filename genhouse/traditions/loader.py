@@ -13,6 +13,7 @@ import msgspec
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import NUMBER
 from genhouse.model.palette import Material, Palette
+from genhouse.model.roof import RoofForm
 from genhouse.traditions.shelf import tables
 
 _T = TypeVar("_T")
@@ -46,15 +47,49 @@ class BayRule:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """How a slope rises.  sun: in ten of run.  steep: over the last courses of the widest wing.
+
+    rise: of a curved roof, as a fraction (over, under) of its span.  weight: how often it is drawn.
+    """
+
+    name: str
+    kind: Literal["straight", "steepening", "curve"]
+    weight: int
+    sun: int = 0
+    steep: int = 0
+    rise: tuple[int, int] = (0, 1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class RoofRule:
-    """Overhangs in courses; rises in half cells a course."""
+    """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
+
+    lean: sun of a slope that only falls to the court.  forms: (form, weight) for the seed to draw from.
+    two_tier, swept, dormers, high_hall: chances, (of, in).  rafter: longest run in cells between
+    two bearings, in plan.
+    """
 
     outside: int
     court: int
     gentle: int
-    pitch: int
-    steep: int
     verge: int
+    lean: int
+    rafter: int
+    forms: tuple[tuple[RoofForm, int], ...]
+    two_tier: tuple[int, int]
+    swept: tuple[int, int]
+    dormers: tuple[int, int]
+    high_hall: tuple[int, int]
+    profiles: tuple[Profile, ...]
+
+    def profile(self, name: str) -> Profile:
+        """A profile by name; BriefError names those there are."""
+        for profile in self.profiles:
+            if profile.name == name:
+                return profile
+        known = ", ".join(p.name for p in self.profiles)
+        raise BriefError(f"roof.profile: there is no profile {name!r}; try {known}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

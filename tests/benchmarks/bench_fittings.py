@@ -19,7 +19,7 @@ from time import process_time
 
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages._floorplan import floorplans
 from genhouse.stages._furnishing import Wish, allowed, arranged
 from genhouse.stages._worth import Stood, worth
@@ -47,7 +47,7 @@ class Result:
 def furnished(seed: int) -> Iterator[Furnished]:
     """Every room of a seed's house, furnished."""
     site, bays, rooms = lay_out(Recipe(seed=seed), TIMBER)
-    roof = plan_roof(site, rooms, TIMBER, Draw(seed).at("roof"))
+    roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(seed).at("roof"))
     by_id = {room.id: room for room in rooms.rooms}
     for floor in floorplans(rooms, bays, roof):
         here = Draw(seed).at("fittings", floor.room)
@@ -121,7 +121,7 @@ def main() -> None:
             print(f"  {r.kind}, {r.size[0]} x {r.size[1]}: {r.search}, chance {r.best}")
     recipe = Recipe(seed=7, brief=Brief(plot=(23, 32)))
     site, bays, rooms = lay_out(recipe, TIMBER)
-    roof = plan_roof(site, rooms, TIMBER, Draw(7).at("roof"))
+    roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(7).at("roof"))
     floors = floorplans(rooms, bays, roof)
     jobs: dict[str, Callable[[], object]] = {
         "floorplans": lambda: floorplans(rooms, bays, roof),

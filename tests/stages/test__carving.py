@@ -11,7 +11,8 @@ from scipy import ndimage
 from genhouse.core.box import Rect
 from genhouse.core.forms import FORMS, shapes
 from genhouse.stages._carving import best_form, carve
-from genhouse.stages._slopes import NONE, across, join, prism, shell
+from genhouse.stages._profiles import slope
+from genhouse.stages._slopes import NONE, across, eaves, join, prism, shell
 from tests.houses import TIMBER
 
 LAYERS = 16
@@ -40,7 +41,9 @@ def random_roof(seed: int) -> np.ndarray:
         b = int(dice.integers(a + 5, long + 1))
         c, d = start, start + low + span + 1 + high
         r = Rect(a, c, b, d) if axis == "x" else Rect(c, a, d, b)
-        heights = across(span, TIMBER.roof, low, high, steep=bool(dice.integers(2)))
+        profile = TIMBER.roof.profiles[dice.integers(len(TIMBER.roof.profiles))]
+        pairs = slope(span, profile, steep=bool(dice.integers(2)))
+        heights = across(eaves(low, 1), pairs, eaves(high, 1))
         fields.append(prism(size, r, heights, axis, int(dice.integers(10, 14))))
     return join(fields)
 

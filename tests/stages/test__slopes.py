@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -13,13 +12,14 @@ from hypothesis import strategies as st
 from scipy import ndimage
 
 from genhouse.core.box import Rect
-from genhouse.stages._slopes import NONE, across, join, prism, shell
+from genhouse.stages._profiles import slope
+from genhouse.stages._slopes import NONE, Field, across, eaves, join, prism, shell
+from genhouse.traditions.loader import Profile
 from tests.houses import TIMBER
 from tests.reference import published
 
 RULE = TIMBER.roof
-EVEN = replace(RULE, outside=0, court=0, gentle=1, pitch=2, steep=2, verge=0)
-"""A roof of one pitch that ends over its walls: a half cell up for each half cell in."""
+TEN = Profile(name="ten", kind="straight", weight=1, sun=10)
 SPANS = st.sampled_from([4, 6, 8, 10])
 
 
@@ -39,6 +39,11 @@ def mask(shape: dict[str, Any]) -> np.ndarray:
     return cells
 
 
+def even(span: int) -> Field:
+    """A roof of one pitch that ends over its walls: a half cell up for each half cell in."""
+    return across((), slope(span, TEN), ())
+
+
 def distance(cells: np.ndarray) -> np.ndarray:
     return ndimage.distance_transform_cdt(cells, metric="chessboard")
 
@@ -54,18 +59,19 @@ def test_the_yardstick_itself_has_the_published_level_sets(shape: dict[str, Any]
 
 @given(SPANS)
 def test_an_even_pitch_rises_by_the_distance_to_the_eaves(span: int) -> None:
-    heights = across(span, EVEN, 0, 0, steep=False)
+    heights = even(span)
     wing = np.pad(np.ones(2 * span + 2, dtype=bool), 1)
     reach = distance(np.repeat(wing[:, None], 200, axis=1))[1:-1, 100]
     assert heights.tolist() == np.maximum(reach - 2, 0).tolist()
 
 
-@given(SPANS, st.integers(0, 2), st.integers(0, 2), st.booleans())
-@settings(max_examples=60)
+@given(SPANS, st.sampled_from(RULE.profiles), st.integers(0, 2), st.integers(0, 2), st.booleans())
+@settings(max_examples=100)
 def test_a_profile_rises_to_one_ridge_and_overhangs_as_far_as_asked(
-    span: int, low: int, high: int, steep: bool
+    span: int, profile: Profile, low: int, high: int, steep: bool
 ) -> None:
-    heights = across(span, RULE, low, high, steep=steep).tolist()
+    over = [eaves(n, RULE.gentle) for n in (low, high)]
+    heights = across(over[0], slope(span, profile, steep=steep), over[1]).tolist()
     assert len(heights) == 2 * (span + 1 + low + high)
     middle = 2 * low + span
     assert heights[middle : middle + 2] == [max(heights)] * 2, "a ridge is one cell wide"
@@ -80,7 +86,8 @@ def test_a_profile_rises_to_one_ridge_and_overhangs_as_far_as_asked(
 
 def test_the_profile_of_a_small_wing_by_hand() -> None:
     """Span 6: two courses of eaves, the wall's course, two whole courses, the ridge half a cell up."""
-    assert across(6, RULE, 2, 2, steep=False).tolist() == [
+    over = eaves(2, RULE.gentle)
+    assert across(over, slope(6, TEN), over).tolist() == [
         -2, -2, -1, -1, 0, 0, 1, 2, 3, 4, 5, 5, 4, 3, 2, 1, 0, 0, -1, -1, -2, -2
     ]  # fmt: skip
 
@@ -105,7 +112,7 @@ def test_the_envelope_is_the_higher_of_all_prisms_everywhere(seed: int) -> None:
             if axis == "x"
             else Rect(start, a, start + span + 1, b)
         )
-        fields.append(prism(size, r, across(span, EVEN, 0, 0, steep=False), axis, base))
+        fields.append(prism(size, r, even(span), axis, base))
     top = join(fields)
     for x, y in np.ndindex(*top.shape):
         expected = NONE
@@ -144,7 +151,7 @@ def test_a_ring_round_a_court_is_the_distance_to_its_eaves_and_the_mitred_outlin
         ("y", Rect(0, front // 2, side + 1, court.y1 + rear // 2 + 1), side),
         ("y", Rect(court.x1, front // 2, size[0], court.y1 + rear // 2 + 1), side),
     ]
-    fields = [prism(size, r, across(s, EVEN, 0, 0, steep=False), axis, 10) for axis, r, s in wings]
+    fields = [prism(size, r, even(s), axis, 10) for axis, r, s in wings]
     top = join(fields).astype(int) - 10
     built = top >= 0
     on = 60

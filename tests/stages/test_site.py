@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from genhouse.core.axes import SIDES
 from genhouse.core.draw import Draw
 from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
-from genhouse.stages.site import Site, plan_site, site_parts
+from genhouse.stages.ground import site_parts
+from genhouse.stages.site import Site, plan_site
 from tests.houses import TIMBER
 from tests.reference import published
 

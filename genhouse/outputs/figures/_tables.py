@@ -52,6 +52,33 @@ class RoofFigures:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Drained:
+    """Where rain on the roof goes.  pits: columns from which it cannot run off.
+
+    catchment: cells of plan that drain over the eaves of each side, and into each court.
+    """
+
+    pits: int
+    catchment: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadFigures:
+    """How the roof is carried.  longest_span: of a beam, clear between two bearings, in cells.
+
+    pieces: of the roof; carried: those from which a way leads to the ground.  steps: parts that the
+    longest of the shortest ways passes through.
+    """
+
+    beams: int
+    posts: int
+    longest_span: int
+    pieces: int
+    carried: int
+    steps: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StageFigures:
     """cells: how many the stage sets.  pieces: how many of each piece."""
 
@@ -81,5 +108,7 @@ class Figures:
     rooms: tuple[RoomFigures, ...]
     courts: tuple[CourtFigures, ...]
     roof: RoofFigures
+    water: Drained
+    loads: LoadFigures
     stages: dict[str, StageFigures]
     materials: dict[str, int]

@@ -12,10 +12,12 @@ from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
 from genhouse.outputs.figures import _sky, _syntax
 from genhouse.outputs.figures._counts import named, stages
+from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
 from genhouse.outputs.figures._roof_lines import roof_lines, roof_tops, tops
 from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures
 from genhouse.outputs.figures._walk import walks
+from genhouse.outputs.figures._water import drained
 from genhouse.outputs.setting_out import heights
 
 WALLS = ("frame", "walls", "floors")
@@ -25,6 +27,7 @@ DECIMALS = 4
 
 def figures(design: Design, voxels: Voxels) -> Figures:
     """Measure a house: counts from the cells, lengths and areas from the rooms."""
+    tiles = roof_tops(voxels)
     floor = sum(r.area for r in design.rooms if r.indoor)
     openings = _openings(design)
     graph = room_links(design)
@@ -44,7 +47,9 @@ def figures(design: Design, voxels: Voxels) -> Figures:
         walk=_mean([r.walk for r in indoor if r.walk is not None]),
         rooms=rooms,
         courts=_courts(design, voxels),
-        roof=roof_lines(roof_tops(voxels)),
+        roof=roof_lines(tiles),
+        water=drained(tiles, design.courts),
+        loads=load_figures(design),
         stages=stages(voxels),
         materials=named(voxels.material, [m.name for m in voxels.about.materials]),
     )

@@ -1,0 +1,63 @@
+"""What covers a wing, as the figures, the members list and the guide speak of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Literal, get_args
+
+from genhouse.core.axes import Axis, Turn
+from genhouse.core.box import Rect
+
+RoofForm = Literal["gable", "hip", "hip-and-gable", "two-tier", "lean-to", "flat"]
+"""gable: two slopes between upright ends.  hip: slopes on all free sides.  hip-and-gable: a hip below,
+a small gable above.  two-tier: a hip with a band of windows below its raised ridge.  lean-to: one
+slope, down to the court.  flat: a level deck behind a parapet."""
+
+ROOF_FORMS: tuple[RoofForm, ...] = get_args(RoofForm)
+WINGS = ("front", "cross", "rear", "left", "right")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """The roof of one wing.
+
+    rect: the wing on the ground, wall lines included.  axis: the way its ridge runs.
+    eaves: courses beyond the wall on the low and the high side across.  base: top of the course over
+    the wall, in half cells from the bottom of the plot.  courses: height of each course's middle over
+    that, exact, in half cells, wall to ridge.  sun: rise in ten of run where the pitch is straight.
+    hips: ends of the ridge at which the roof slopes too, 0 to 2.
+    """
+
+    wing: str
+    rect: Rect
+    axis: Axis
+    form: RoofForm
+    profile: str
+    base: int
+    eaves: tuple[int, int]
+    courses: tuple[Fraction, ...]
+    sun: int | None
+    hips: int
+
+    @property
+    def span(self) -> int:
+        """Wall line to wall line, across."""
+        return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
+
+    @property
+    def length(self) -> int:
+        """Cells along the ridge, wall lines included."""
+        return self.rect.width if self.axis == "x" else self.rect.depth
+
+    def turned(self, turn: Turn) -> Cover:
+        swap = turn.rect(Rect(0, 0, 1, 1)) > turn.rect(
+            Rect(0, 1, 1, 2) if self.axis == "x" else Rect(1, 0, 2, 1)
+        )
+        low, high = self.eaves
+        return replace(
+            self,
+            rect=turn.rect(self.rect),
+            axis=turn.axis(self.axis),
+            eaves=(high, low) if swap else (low, high),
+        )

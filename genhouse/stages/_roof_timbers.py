@@ -1,0 +1,225 @@
+"""The timbers of the roof void: ridge beams and purlins under the slopes, and what carries them.
+
+A rafter may run so far between two bearings, in plan (RULE 6); where a slope is longer, purlins lie
+under it.  A beam runs between walls; where no wall carries it, a collar from slope to slope does, or
+a post on the tie beam below.  No timber comes beside a flue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.axes import Axis
+from genhouse.core.box import Box, Rect
+from genhouse.model.part import Part
+from genhouse.stages._prisms import MIDDLE_RIDGE, Style, middle, outer_sides
+from genhouse.stages._slopes import NONE, Field
+from genhouse.stages.bays import Bays
+from genhouse.stages.site import Site, Wing
+
+Cell = tuple[int, int]
+LEAST = 2
+"""Cells of the shortest beam."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Void:
+    """What the timbers have to fit into.
+
+    under: lowest underside by cell, half cells.  walled: cells with a wall up to the roof.  flue: the
+    hearth's.  shut: cells on which no post may stand.  floor: z of the lowest free cell below.
+    head: cells kept clear over it.  rafter: longest run of a rafter in cells.
+    """
+
+    under: npt.NDArray[np.int16]
+    walled: npt.NDArray[np.bool_]
+    flue: Cell
+    shut: frozenset[Cell]
+    floor: int
+    head: int
+    rafter: int
+
+    def open(self, x: int, y: int, z: int) -> bool:
+        """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
+        beside = max(abs(x - self.flue[0]), abs(y - self.flue[1])) <= 1
+        return not (beside or self.walled[x, y]) and int(self.under[x, y]) >= 2 * (z + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """Timbers as they are laid, and the cells they take."""
+
+    parts: list[Part] = field(default_factory=list)
+    taken: set[tuple[int, int, int]] = field(default_factory=set)
+
+    def lay(self, role: str, form: str, box: Box) -> None:
+        self.parts.append(Part("roof", role, form, box))
+        self.taken.update(box.cells())
+
+
+def by_cell(under: Field) -> npt.NDArray[np.int16]:
+    """The lowest underside over each cell; NONE outside."""
+    x, y = under.shape
+    return np.asarray(under.reshape(x // 2, 2, y // 2, 2).min(axis=(1, 3)), dtype=np.int16)
+
+
+def beam_rows(wing: Wing, style: Style, rafter: int, site: Site) -> tuple[tuple[str, int], ...]:
+    """(role, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
+    low = wing.rect.y0 if wing.axis == "x" else wing.rect.x0
+    if style.form in MIDDLE_RIDGE:
+        run = wing.span // 2
+        if run <= rafter - 1:
+            return ()
+        steps = list(range(rafter, run, rafter))
+        rows = [("purlin", low + n) for n in steps]
+        rows += [("purlin", low + wing.span - n) for n in steps]
+        return (("ridge-beam", middle(wing)), *rows)
+    from_low = outer_sides(site, wing)[1] or style.form == "flat"
+    steps = list(range(rafter, wing.span, rafter))
+    return tuple(("purlin", low + (n if from_low else wing.span - n)) for n in steps)
+
+
+def timbers(
+    wings: Sequence[tuple[Wing, Style]], site: Site, bays: Bays, void: Void
+) -> tuple[Part, ...]:
+    """Lay every beam of the roof void and its supports, wing by wing."""
+    laid = _Laid()
+    for n, (wing, style) in enumerate(wings):
+        lines = _lines(bays, n, wing.axis)
+        for role, row in beam_rows(wing, style, void.rafter, site):
+            for run in _runs(wing, row, void, laid):
+                _lay(wing.axis, role, row, run, lines, void, laid)
+    return tuple(laid.parts)
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """Cells ``start`` to ``end`` along a row, in layer z."""
+
+    start: int
+    end: int
+    z: int
+
+
+def _lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
+    """The cross lines of a wing at which tie beams run below."""
+    rects = [u.rect for u in bays.units if u.wing == wing]
+    ends = {n for r in rects for n in ((r.x0 - 1, r.x1) if axis == "x" else (r.y0 - 1, r.y1))}
+    return tuple(sorted(ends))
+
+
+def _runs(wing: Wing, row: int, void: Void, laid: _Laid) -> Iterator[_Run]:
+    """The stretches of a row in which a beam can lie, all at one height."""
+    r = wing.rect
+    places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
+    heights = [int(void.under[_at(wing.axis, n, row)]) for n in places]
+    free = [
+        h // 2 - 1
+        for n, h in zip(places, heights, strict=True)
+        if h != NONE and not void.walled[_at(wing.axis, n, row)]
+    ]
+    if not free:
+        return
+    z = min(sorted(set(free)), key=lambda level: (-free.count(level), level))
+    start = None
+    for n in (*places, None):
+        fits = (
+            n is not None
+            and void.open(*(at := _at(wing.axis, n, row)), z)
+            and (*at, z) not in laid.taken
+        )
+        if fits and start is None:
+            start = n
+        elif not fits and start is not None:
+            end = places[-1] + 1 if n is None else n
+            if end - start >= LEAST and z >= void.floor + void.head:
+                yield _Run(start, end, z)
+            start = None
+
+
+def _free(at: Cell, z: int, void: Void, laid: _Laid) -> bool:
+    return void.open(*at, z) and (*at, z) not in laid.taken
+
+
+def _lay(
+    axis: Axis, role: str, row: int, run: _Run, lines: Sequence[int], void: Void, laid: _Laid
+) -> None:
+    """One beam, if it can be carried at both ends and at each line where no wall stands."""
+    wanted = [n for n in lines if run.start < n < run.end - 1]
+    wanted += [
+        end for end, beyond in _ends(run) if not _bears(axis, beyond, row, run.z, void, laid)
+    ]
+    supports = [_support(axis, n, row, run.z, void, laid) for n in sorted(set(wanted))]
+    carried = [s for s in supports if s is not None]
+    if len(carried) < len(supports):
+        return
+    laid.lay(role, "full", _along(axis, run.start, run.end, row, run.z))
+    for kind, box in carried:
+        if box.volume:
+            laid.lay(kind, "full", box)
+    for end, beyond in _ends(run):
+        if void.walled[_at(axis, beyond, row)] and role == "ridge-beam":
+            _brace(axis, end, beyond, row, run.z, void, laid)
+
+
+def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
+    """(last cell, the one beyond it) of each end."""
+    return ((run.start, run.start - 1), (run.end - 1, run.end))
+
+
+def _bears(axis: Axis, beyond: int, row: int, z: int, void: Void, laid: _Laid) -> bool:
+    """Whether a wall, a slope or another beam takes the end of a beam."""
+    x, y = _at(axis, beyond, row)
+    if void.walled[x, y] or (x, y, z) in laid.taken:
+        return True
+    near_flue = max(abs(x - void.flue[0]), abs(y - void.flue[1])) <= 1
+    return not near_flue and void.under[x, y] != NONE and int(void.under[x, y]) < 2 * (z + 1)
+
+
+def _support(
+    axis: Axis, n: int, row: int, z: int, void: Void, laid: _Laid
+) -> tuple[str, Box] | None:
+    """A collar under a beam, from slope to slope; else a post on the tie beam below; else nothing."""
+    x, y = _at(axis, n, row)
+    level = z - 1
+    if level >= void.floor + void.head and void.open(x, y, level):
+        low = high = row
+        while void.open(*_at(axis, n, low - 1), level):
+            low -= 1
+        while void.open(*_at(axis, n, high + 1), level):
+            high += 1
+        other: Axis = "y" if axis == "x" else "x"
+        ends = [_bears(other, e, n, level, void, laid) for e in (low - 1, high + 1)]
+        box = _along(other, low, high + 1, n, level)
+        if all(ends) and not set(box.cells()) & laid.taken:
+            return "collar", box
+    if (x, y) in void.shut or not void.open(x, y, z):
+        return None
+    foot = max((n + 1 for n in range(void.floor, z) if (x, y, n) in laid.taken), default=void.floor)
+    return "roof-post", Box(x, y, foot, x + 1, y + 1, z)
+
+
+def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: Void, laid: _Laid) -> None:
+    """A knee between a wall and the beam that it carries, over one's head."""
+    x, y = _at(axis, end, row)
+    if z - 1 < void.floor + void.head or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:
+        return
+    sides = ("west", "east") if axis == "x" else ("south", "north")
+    laid.lay("brace", f"bracket {sides[beyond > end]}", Box.cell(x, y, z - 1))
+
+
+def _at(axis: Axis, along: int, across: int) -> Cell:
+    return (along, across) if axis == "x" else (across, along)
+
+
+def _along(axis: Axis, start: int, end: int, across: int, z: int) -> Box:
+    cells = (
+        Rect(start, across, end, across + 1)
+        if axis == "x"
+        else Rect(across, start, across + 1, end)
+    )
+    return cells.up(z, z + 1)
