@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import os
 from typing import Any
 
 import click
@@ -40,6 +42,9 @@ class Group(click.Group):
 @click.version_option(__version__, prog_name="genhouse")
 def main() -> None:
     """Courtyard houses for block worlds, from a seed."""
+    # One house makes much and leaves no cycles worth the search; numpy's algebra is not asked for.
+    gc.set_threshold(200_000)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 for command in (design, inspect, show, rooms, light, vary, ideas):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
@@ -11,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.outputs.pictures._ink import Edges
-from genhouse.outputs.pictures.camera import COS_30, Window
+from genhouse.outputs.pictures.camera import COS_30, Mask, Window
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -22,6 +21,7 @@ FINENESS = 1.25
 COARSEST = 42
 """Pixels along a sub-cell's edge from which nothing is gained by more."""
 
+Sums = npt.NDArray[np.uint16]
 Bounds = tuple[int, int, int, int]
 """Lowest and highest row, then upright line, of the lattice."""
 
@@ -154,78 +154,62 @@ def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot
     return left, right
 
 
-def _quarters(window: Window) -> Iterator[tuple[int, int, bool]]:
-    """First row and strip of each quarter of a window, and whether its triangles point right."""
-    for t in range(2):
-        for c in range(2):
-            yield t, c, (t + c + window.t0 + window.c0) % 2 == 0
-
-
-def _light_left(dot: Dot, strokes: npt.NDArray[np.uint16]) -> npt.NDArray[np.uint16] | None:
-    """What is left of the light under the ink at one pixel, of 256; None where all is."""
+def _light(dot: Dot, strokes: Sums) -> Sums | np.uint16:
+    """What a triangle adds of its colour to one pixel, less the ink on it, of 256."""
+    share = np.uint16(dot.share)
     ink = None
     for strength, covers in zip(strokes, (dot.near, dot.wide), strict=True):
         for n, cover in enumerate(covers):
             if cover:
                 part = strength[n] * np.uint16(cover) >> 8
                 ink = part if ink is None else np.maximum(ink, part, out=ink)
-    return None if ink is None else np.uint16(256) - ink
+    return share if ink is None else share - (ink * share >> 8)
 
 
 THICK = 140
 """Ink from which a line grows thick."""
 
-ACCENT = (196, 84, 40)
-"""The colour of the line round what a building stage adds."""
 
-
-def _strokes(edges: Edges, right: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint16]:
+def _strokes(edges: Edges, right: Mask) -> Sums:
     """Ink of thin and of thick lines ``[2, 6, T, C]``: three edges, three vertices."""
     ink = np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
     thick = np.maximum(ink, THICK) - np.uint8(THICK)
     return np.stack([ink.astype(np.uint16), thick.astype(np.uint16) * np.uint16(2)])
 
 
-def printed(
-    colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame, accent: Edges | None = None
-) -> npt.NDArray[np.uint8]:
-    """Pixels ``[3, height, width]`` of a window.
+def _toned(dot: Dot, corners: Sums) -> Sums:
+    """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
+    tone: Sums = corners[0]
+    if len(corners) == 3:
+        wt, wl, ws = (np.uint16(w) for w in dot.weights)
+        tone = (corners[0] * wt + corners[1] * wl + corners[2] * ws) >> 8
+    return tone
 
-    colours: ``[3 vertices, 3 channels, T, C]``; between them a triangle's colour runs evenly.
+
+def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt.NDArray[np.uint8]:
+    """Pixels ``[channels, height, width]`` of a window.
+
+    colours: ``[V, channels, T, C]``, of V corners (see ``_tone.Corners``).
     """
     a, b = lattice.a, lattice.b
-    rows, strips = colours.shape[2:]
-    image = np.zeros((3, (rows + 1) * b, strips * a), dtype=np.uint16)
+    channels, rows, strips = colours.shape[1:]
     half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
     dots = pattern(a, b, half_width)
-    points_right = lattice.window.vertices()[2]
-    strokes = _strokes(edges, points_right)
-    accents = None if accent is None else _strokes(accent, points_right)
-    for t, c, right in _quarters(lattice.window):
-        part = np.s_[:, :, t::2, c::2]
-        v = colours[part].astype(np.uint16)
-        lines = np.ascontiguousarray(strokes[part])
-        fresh = None if accents is None else np.ascontiguousarray(accents[part])
-        for dot in dots[right]:
-            wt, wl, ws = (np.uint16(w) for w in dot.weights)
-            tone = (v[0] * wt + v[1] * wl + v[2] * ws) >> 8
-            left = _light_left(dot, lines)
-            tone = tone if left is None else (tone * left) >> 8
-            tone = tone if fresh is None else _accented(tone, _light_left(dot, fresh))
-            target = image[:, t * b + dot.dy :: 2 * b, c * a + dot.dx :: 2 * a]
-            target[:, : tone.shape[1]] += tone * np.uint16(dot.share)
-    image >>= 8
-    return image.astype(np.uint8)
-
-
-def _accented(
-    tone: npt.NDArray[np.uint16], left: npt.NDArray[np.uint16] | None
-) -> npt.NDArray[np.uint16]:
-    if left is None:
-        return tone
-    colour = np.array(ACCENT, dtype=np.uint16)[:, None, None]
-    mixed: npt.NDArray[np.uint16] = tone * left + colour * (np.uint16(256) - left)
-    return mixed >> np.uint16(8)
+    right = lattice.window.points_right()
+    strokes = _strokes(edges, right)
+    # Every other row and strip repeats the pattern, so pixels are kept by their place in it.
+    kept = np.zeros((2 * b, 2 * a, channels, rows // 2 + 2, (strips + 1) // 2), dtype=np.uint16)
+    for t, c in ((0, 0), (0, 1), (1, 0), (1, 1)):
+        corners = colours[:, :, t::2, c::2].astype(np.uint16)
+        lines = np.ascontiguousarray(strokes[:, :, t::2, c::2])
+        height, width = corners.shape[2:]
+        for dot in dots[int(right[t, c])]:
+            down, y = divmod(t * b + dot.dy, 2 * b)
+            pixel = kept[y, c * a + dot.dx, :, down : down + height, :width]
+            pixel += _toned(dot, corners) * _light(dot, lines)
+    kept >>= 8
+    image = kept.astype(np.uint8).transpose(2, 3, 0, 4, 1)
+    return image.reshape(channels, image.shape[1] * 2 * b, -1)[:, : (rows + 1) * b, : strips * a]
 
 
 def brought_to_size(
@@ -240,3 +224,19 @@ def brought_to_size(
     picture = Images.new("RGB", lattice.size, paper)
     picture.paste(part, (left, upper))
     return picture
+
+
+ACCENT = (196, 84, 40)
+"""The colour of the line round what a building stage adds."""
+
+
+def accented(picture: Image, lines: Edges, lattice: Frame) -> None:
+    """Draw lines over a picture, in the accent's colour."""
+    from PIL import Image as Images
+
+    white = np.full((1, 1, lattice.window.rows, lattice.window.strips), 255, dtype=np.uint8)
+    cover = Images.fromarray(255 - printed(white, lines, lattice)[0])
+    left, upper, right, lower = lattice.part
+    size = (right - left, lower - upper)
+    mask = cover.resize(size, Images.Resampling.HAMMING, box=lattice.crop)
+    picture.paste(ACCENT, lattice.part, mask)
