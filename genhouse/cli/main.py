@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 from typing import Any
@@ -42,8 +43,10 @@ class Group(click.Group):
 @click.version_option(__version__, prog_name="genhouse")
 def main() -> None:
     """Courtyard houses for block worlds, from a seed."""
-    # One house makes much and leaves no cycles worth the search; numpy's algebra is not asked for.
+    # Little of what a house makes is circular, and none of it need be searched for at the end;
+    # no linear algebra is asked for that would be worth its threads.
     gc.set_threshold(200_000)
+    atexit.register(gc.freeze)
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 

@@ -43,7 +43,7 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     )
     roles[inner] = 0
     code = roles.astype(np.int32) * 256 + forms
-    for kind in np.unique(code[forms > 0]):
+    for kind in sorted(set(code[forms > 0].tolist())):
         role, form = ROLES[kind >> 8], FORMS[kind & 255].name
         for box in runs([(x, y, z) for x, y, z in np.argwhere(code == kind).tolist()]):
             yield Part("roof", role, form, box)

@@ -75,16 +75,16 @@ class Window:
 
     def points_right(self) -> Mask:
         """Whether each triangle points right, ``[T, C]``."""
-        t = np.arange(self.t0, self.t0 + self.rows)[:, None]
-        c = np.arange(self.c0, self.c0 + self.strips)[None, :]
-        right: Mask = (t + c) % 2 == 0
+        t = np.arange(self.t0, self.t0 + self.rows) & 1
+        c = np.arange(self.c0, self.c0 + self.strips) & 1
+        right: Mask = t[:, None] == c[None, :]
         return right
 
     def triangles(self, place: npt.NDArray[np.intp]) -> tuple[Ints, Ints, Mask]:
         """p and q of the upper vertex of triangles at flat places, and whether they point right."""
         row, strip = np.divmod(place.astype(np.int32), np.int32(self.strips))
         t, c = row + np.int32(self.t0), strip + np.int32(self.c0)
-        return (t + c + 1) >> 1, (t - c) >> 1, (t + c) % 2 == 0
+        return (t + c + 1) >> 1, (t - c) >> 1, (t ^ c) & 1 == 0
 
     def vertices(self) -> tuple[Ints, Ints]:
         """p and q where rows and upright lines meet, ``[T + 2, C + 1]``; every other one is a vertex."""
