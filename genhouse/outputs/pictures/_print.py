@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
@@ -97,21 +98,22 @@ class Dot:
     wide: tuple[int, ...]
 
 
-def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot | None:
-    """The pixel at a place in a triangle's pattern; None where the triangle does not reach it.
-
-    half_width: of a thin line, in sixteenths of a pixel.
-    """
+def _dots(a: int, b: int, right: bool, half_width: int) -> Iterator[Dot]:
+    """The pixels that a triangle reaches.  half_width: of a thin line, in sixteenths of a pixel."""
     unit = 2 * SAMPLES
-    n = np.arange(SAMPLES, dtype=np.int64) * 2 + 1
     # Whole numbers, so that each sample falls to just one triangle, wherever this is run.
-    across = (n + unit * dx)[None, :]
-    side, y = (across if right else unit * a - across), (n + unit * dy)[:, None]
+    across, y = (np.arange(1, unit * n, 2, dtype=np.int64) for n in (a, 2 * b))
+    side, y = (across if right else unit * a - across)[None, :], y[:, None]
     up, down = y * a - side * b, 2 * unit * a * b - y * a - side * b
     inside = (up >= 0) & (down > 0)
-    share = int(np.count_nonzero(inside))
-    if share == 0:
-        return None
+
+    def summed(values: npt.NDArray[Any]) -> npt.NDArray[np.int64]:
+        """Over the samples inside, by pixel ``[2 b, a]``."""
+        by_pixel = np.where(inside, values, 0).reshape(2 * b, SAMPLES, a, SAMPLES)
+        return np.asarray(by_pixel.sum(axis=(1, 3)))
+
+    share = summed(np.ones_like(up))
+    some = np.maximum(share, 1)
     long = a * a + b * b
     # Squared distances from the edges and from the vertices, times their own square scale.
     squares = (
@@ -123,35 +125,30 @@ def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot 
         ((unit * a - side) ** 2 + (unit * b - y) ** 2, 1),
     )
     near, wide = (
-        tuple(
-            int(np.count_nonzero(inside & (256 * square < (unit * width) ** 2 * scale)))
-            * 256
-            // share
-            for square, scale in squares
+        np.stack(
+            [summed(256 * n < (unit * width) ** 2 * scale) * 256 // some for n, scale in squares]
         )
         for width in (half_width, 2 * half_width)
     )
-    apex = int(np.sum(np.where(inside, side, 0))) * 256 // (share * unit * a)
-    low = int(np.sum(np.where(inside, up, 0))) * 128 // (share * unit * a * b)
-    return Dot(
-        dx=dx,
-        dy=dy,
-        share=share,
-        weights=(256 - min(low, 256 - apex) - apex, min(low, 256 - apex), apex),
-        near=near,
-        wide=wide,
-    )
+    apex = summed(side + 0 * y) * 256 // (some * unit * a)
+    low = np.minimum(summed(up) * 128 // (some * unit * a * b), 256 - apex)
+    weights = np.stack([256 - low - apex, low, apex])
+    for dy, dx in np.argwhere(share).tolist():
+        wt, wl, ws = weights[:, dy, dx].tolist()
+        yield Dot(
+            dx=dx,
+            dy=dy,
+            share=int(share[dy, dx]),
+            weights=(wt, wl, ws),
+            near=tuple(near[:, dy, dx].tolist()),
+            wide=tuple(wide[:, dy, dx].tolist()),
+        )
 
 
 @cache
 def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
     """The pixels of a triangle that points left, and of one that points right."""
-    places = [(dx, dy) for dy in range(2 * b) for dx in range(a)]
-    left, right = (
-        tuple(d for n in places if (d := _dot(a, b, *n, way, half_width)) is not None)
-        for way in (False, True)
-    )
-    return left, right
+    return tuple(_dots(a, b, False, half_width)), tuple(_dots(a, b, True, half_width))
 
 
 def _light(dot: Dot, strokes: Sums) -> Sums | np.uint16:
