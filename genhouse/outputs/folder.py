@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 LOOKS = ("outside.png", "inside.png", "court.png")
 HELPERS = 3
 """Processes that draw beside this one, at most; more bring little, the pictures being few."""
+AT_HAND = 31 << 20
 STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
@@ -40,6 +41,9 @@ def folder_files(
     import PIL.JpegImagePlugin
     import PIL.PngImagePlugin  # noqa: F401  (before forking, or each process reads it anew)
 
+    # A block of this size, freed at once, teaches glibc to keep so much at hand: a picture's arrays
+    # are then not given back to the system, and cleared by it, over and over.
+    np.zeros(AT_HAND, dtype=np.uint8)
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     wanted = (*LOOKS, *voxels.about.stages[1:])

@@ -284,10 +284,9 @@ def compose(s: Shot, size: tuple[int, int]) -> Image:
     colours = _grid(s, seen, light, frame.window)
     edges, accent = _edges(s, seen, sight, frame)
     pixels = _print.printed(colours, edges, frame)
-    picture = _print.brought_to_size(pixels, frame, _tone.DUSK if s.night else _tone.PAPER)
     if accent is not None:
-        _print.accented(picture, accent, frame)
-    return picture
+        _print.accented(pixels, accent, frame)
+    return _print.brought_to_size(pixels, frame, _tone.DUSK if s.night else _tone.PAPER)
 
 
 def _around(a: _print.Bounds, b: _print.Bounds) -> _print.Bounds:

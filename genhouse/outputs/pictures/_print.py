@@ -209,6 +209,19 @@ def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt
     return image.reshape(channels, image.shape[1] * 2 * b, -1)[:, : (rows + 1) * b, : strips * a]
 
 
+ACCENT = (196, 84, 40)
+"""The colour of the line round what a building stage adds."""
+
+
+def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> None:
+    """Draw lines in the accent's colour over the pixels of a window."""
+    white = np.full((1, 1, lattice.window.rows, lattice.window.strips), 255, dtype=np.uint8)
+    left = printed(white, lines, lattice)[0]
+    place = np.nonzero(left < 255)
+    for band, colour in zip(pixels, ACCENT, strict=True):
+        band[place] = colour + (band[place].astype(np.int32) - colour) * left[place] // 255
+
+
 def brought_to_size(
     pixels: npt.NDArray[np.uint8], lattice: Frame, paper: tuple[int, int, int]
 ) -> Image:
@@ -221,19 +234,3 @@ def brought_to_size(
     picture = Images.new("RGB", lattice.size, paper)
     picture.paste(part, (left, upper))
     return picture
-
-
-ACCENT = (196, 84, 40)
-"""The colour of the line round what a building stage adds."""
-
-
-def accented(picture: Image, lines: Edges, lattice: Frame) -> None:
-    """Draw lines over a picture, in the accent's colour."""
-    from PIL import Image as Images
-
-    white = np.full((1, 1, lattice.window.rows, lattice.window.strips), 255, dtype=np.uint8)
-    cover = Images.fromarray(255 - printed(white, lines, lattice)[0])
-    left, upper, right, lower = lattice.part
-    size = (right - left, lower - upper)
-    mask = cover.resize(size, Images.Resampling.HAMMING, box=lattice.crop)
-    picture.paste(ACCENT, lattice.part, mask)
