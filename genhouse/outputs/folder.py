@@ -28,6 +28,8 @@ STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
+BEHIND_WALLS = {"mats": picture.opened, "court": picture.beyond_court}
+"""How the house is cut open for what is down between its walls."""
 
 
 def folder_files(
@@ -105,13 +107,10 @@ def _step(scene: picture.Scene, name: str) -> Image:
     voxels = scene.voxels
     stages = voxels.about.stages
     number = stages.index(name)
+    view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
     shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)
     if name in UNDER_THE_ROOF:
         shown &= voxels.stage != stages.index("roof")
-    return picture.draw(
-        scene,
-        view=picture.SUNNY_SIDE[picture.gate_side(voxels)],
-        size=STEP_SIZE,
-        mask=shown,
-        fresh=voxels.stage == number,
-    )
+    if name in BEHIND_WALLS:
+        shown &= BEHIND_WALLS[name](voxels, view)
+    return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=voxels.stage == number)
