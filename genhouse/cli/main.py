@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import atexit
+import gc
+import os
 from typing import Any
 
 import click
@@ -40,6 +43,11 @@ class Group(click.Group):
 @click.version_option(__version__, prog_name="genhouse")
 def main() -> None:
     """Courtyard houses for block worlds, from a seed."""
+    # Little of what a house makes is circular, and none of it need be searched for at the end;
+    # no linear algebra is asked for that would be worth its threads.
+    gc.set_threshold(200_000)
+    atexit.register(gc.freeze)
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
 for command in (design, inspect, show, rooms, light, vary, ideas):

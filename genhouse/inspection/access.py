@@ -94,7 +94,7 @@ def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:
 
 def _rooms(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
     found: list[Finding] = []
-    visited = set(np.unique(voxels.room[way.reached]).tolist())
+    visited = set(voxels.room[way.reached].tolist())
     for entry in voxels.about.rooms:
         if entry.walkable and entry.id not in visited:
             sentence = f"room {entry.id} ({entry.kind}) cannot be reached from the gate"
@@ -122,6 +122,6 @@ def _fittings(voxels: Voxels, sub: Subcells, way: Walk) -> tuple[Finding, ...]:
     near[:, 1:] |= beside[:, :-1]
     near[:, :-1] |= beside[:, 1:]
     served = np.zeros(int(groups.max()) + 1, dtype=bool)
-    served[np.unique(groups[near])] = True
+    served[groups[near]] = True
     served[0] = True
     return finding(NAME, ~served[groups], "a fitting cannot be reached")

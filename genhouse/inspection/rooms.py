@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-import numpy as np
-
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
@@ -19,7 +17,7 @@ def rooms(voxels: Voxels, programme: Sequence[str]) -> Verdict:
     """programme: kinds that the brief asks for, as often as it asks for them."""
     found: list[Finding] = []
     known = {entry.id for entry in voxels.about.rooms}
-    for number in np.unique(voxels.room).tolist():
+    for number in sorted(set(voxels.room.ravel().tolist())):
         if number and number not in known:
             found += finding("rooms", voxels.room == number, f"room {number} is not in the table")
     there = Counter(entry.kind for entry in voxels.about.rooms)

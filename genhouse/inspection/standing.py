@@ -15,7 +15,7 @@ def standing(sub: Subcells) -> Verdict:
     """Label the solid sub-cells by faces; every label must reach the lowest layer."""
     labels = cc3d.connected_components(sub.solid, connectivity=6)
     grounded = np.zeros(int(labels.max()) + 1, dtype=bool)
-    grounded[np.unique(labels[:, :, 0])] = True
+    grounded[labels[:, :, 0]] = True
     grounded[0] = True
     loose = (
         ()

@@ -41,7 +41,7 @@ def _open_to_sky(voxels: Voxels, sub: Subcells) -> Bool:
     air = ~sub.solid[:, :, low:]
     labels = cc3d.connected_components(air, connectivity=26)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
-    open_air[np.unique(labels[:, :, -1])] = True
+    open_air[labels[:, :, -1]] = True
     open_air[0] = False
     sky = open_air[labels]
     faults = np.zeros(sub.indoor.shape, dtype=bool)

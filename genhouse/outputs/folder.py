@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 import threading
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -18,13 +20,16 @@ from genhouse.outputs.pictures import picture
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-LOOKS = ("outside", "inside", "court")
-WORKERS = 2
-"""Processes that draw; more bring little, the pictures being few."""
+LOOKS = ("outside.png", "inside.png", "court.png")
+HELPERS = 3
+"""Processes that draw beside this one, at most; more bring little, the pictures being few."""
+AT_HAND = 31 << 20
 STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
+BEHIND_WALLS = {"mats": picture.opened, "court": picture.beyond_court}
+"""How the house is cut open for what is down between its walls."""
 
 
 def folder_files(
@@ -33,15 +38,19 @@ def folder_files(
     """The files of the contract, by name.  checks: gives the inspector's verdicts, as plain values.
 
     Pictures are drawn by a few processes, where the system can fork them, while everything else is
-    read in and written here; the order in which they finish changes nothing.
+    read in and written here, and then by this one too; who draws which changes nothing.
     """
+    import PIL.JpegImagePlugin
     import PIL.PngImagePlugin  # noqa: F401  (before forking, or each process reads it anew)
 
+    # A block of this size, freed at once, teaches glibc to keep so much at hand: a picture's arrays
+    # are then not given back to the system, and cleared by it, over and over.
+    np.zeros(AT_HAND, dtype=np.uint8)
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     wanted = (*LOOKS, *voxels.about.stages[1:])
-    with _pool() as pool:
-        drawing = {name: pool.submit(_drawn, scene, name) for name in wanted}
+    with _pool(scene) as pool:
+        drawing = {name: pool.submit(_drawn_at_hand, name) for name in wanted}
 
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
@@ -61,23 +70,38 @@ def folder_files(
             "members.csv": members.csv_bytes(members.members(design)),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
         }
-        done = {name: future.result() for name, future in drawing.items()}
-    files |= {f"{name}.png": done[name] for name in LOOKS}
-    files["guide.html"] = guide(design, lines, done, done["outside"], drawn)
+        done = {
+            name: _drawn(scene, name) if future.cancel() else future.result()
+            for name, future in reversed(drawing.items())
+        }
+    files |= {name: done[name] for name in LOOKS}
+    files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn)
     return files
 
 
-def _pool() -> Executor:
+_here = threading.local()
+"""The scene at hand, for each process or thread that helps to draw."""
+
+
+def _pool(scene: picture.Scene) -> Executor:
     """Processes that start with all this one has read; threads where there is no forking."""
+    helpers = max(1, min(HELPERS, (os.cpu_count() or 1) - 1))
+    lay_ready = partial(setattr, _here, "scene", scene)
     if "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1:
-        return ProcessPoolExecutor(WORKERS, multiprocessing.get_context("fork"))
-    return ThreadPoolExecutor(WORKERS)
+        fork = multiprocessing.get_context("fork")
+        return ProcessPoolExecutor(helpers, fork, initializer=lay_ready)
+    return ThreadPoolExecutor(helpers, initializer=lay_ready)
+
+
+def _drawn_at_hand(name: str) -> bytes:
+    return _drawn(_here.scene, name)
 
 
 def _drawn(scene: picture.Scene, name: str) -> bytes:
-    """One picture as PNG: a look at the whole, or what a stage adds."""
-    image = getattr(picture, name)(scene) if name in LOOKS else _step(scene, name)
-    return picture.png(image)
+    """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
+    if name in LOOKS:
+        return picture.png(getattr(picture, name.removesuffix(".png"))(scene))
+    return picture.jpeg(_step(scene, name))
 
 
 def _step(scene: picture.Scene, name: str) -> Image:
@@ -85,13 +109,10 @@ def _step(scene: picture.Scene, name: str) -> Image:
     voxels = scene.voxels
     stages = voxels.about.stages
     number = stages.index(name)
+    view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
     shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)
     if name in UNDER_THE_ROOF:
         shown &= voxels.stage != stages.index("roof")
-    return picture.draw(
-        scene,
-        view=picture.SUNNY_SIDE[picture.gate_side(voxels)],
-        size=STEP_SIZE,
-        mask=shown,
-        fresh=voxels.stage == number,
-    )
+    if name in BEHIND_WALLS:
+        shown &= BEHIND_WALLS[name](voxels, view)
+    return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=voxels.stage == number)

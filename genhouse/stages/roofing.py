@@ -61,7 +61,7 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     for x, y, z in windows:
         code[x, y, z] = 0
         yield Part("roof", "dormer-window", "full", Box.cell(x, y, z))
-    for kind in np.unique(code[forms > 0]):
+    for kind in sorted(set(code[forms > 0].tolist())):
         if kind:
             role, form = ROLES[kind >> 8], FORMS[kind & 255].name
             role = "verge" if role == "barge" else role

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from functools import cache
 from typing import Any, Literal, TypeVar
@@ -175,7 +175,7 @@ def load_tradition(name: str) -> Tradition:
     return parse_tradition(name, tables(name))
 
 
-def parse_tradition(name: str, data: dict[str, Any]) -> Tradition:
+def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
     """Build a tradition from its TOML tables.  Raises TraditionError, naming the key."""
     data = dict(data)
     _known("", data, TABLES)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -22,9 +23,11 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in SHELF.glob("*.toml")))
 
 
-def tables(name: str) -> dict[str, Any]:
+@cache
+def tables(name: str) -> Mapping[str, Any]:
     """A tradition's TOML tables: its own file, and whatever more stands in its folder.
 
+    Read once, and shared: not to be changed.
     Raises BriefError for an unknown name.
     """
     check_name("tradition", name, names())

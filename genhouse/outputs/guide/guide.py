@@ -45,7 +45,7 @@ def guide(
 ) -> bytes:
     """The guide as one HTML document in UTF-8, pictures and plans within it.
 
-    stage_pictures: PNG by name of stage; hero: PNG of the whole; plans: SVG, from below.
+    stage_pictures: PNG or JPEG by name of stage; hero: of the whole; plans: SVG, from below.
     """
     from jinja2 import Environment, StrictUndefined
 
@@ -70,9 +70,10 @@ def guide(
     ).encode()
 
 
-def data_address(png: bytes) -> str:
-    """A picture as an address that needs no network; empty for no picture."""
-    return f"data:image/png;base64,{b64encode(png).decode()}" if png else ""
+def data_address(picture: bytes) -> str:
+    """A PNG or JPEG picture as an address that needs no network; empty for no picture."""
+    kind = "png" if picture.startswith(b"\x89PNG") else "jpeg"
+    return f"data:image/{kind};base64,{b64encode(picture).decode()}" if picture else ""
 
 
 def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...]:

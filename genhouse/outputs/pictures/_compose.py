@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -15,10 +15,12 @@ from genhouse.outputs.pictures.camera import (
     I_FACE,
     J_FACE,
     K_FACE,
-    NO_FACE,
     Ints,
+    Mask,
     Sight,
     View,
+    Window,
+    at_corners,
     extent,
     faced,
     foremost,
@@ -29,8 +31,6 @@ from genhouse.outputs.pictures.camera import (
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-Mask = npt.NDArray[np.bool_]
-
 OLD_LINES = 3
 """Eighths of ink in lines of what is not fresh."""
 
@@ -38,22 +38,34 @@ HEADROOM = 12
 """Sub-cells of air kept above the highest piece of a building stage."""
 CUT_MATERIAL = 255
 """Stands for the material of cut faces, where lines are found."""
+EVEN = 12
+"""Pixels a cell's edge below which each triangle has one colour."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shot:
     """What to draw.  solid, whole: ``[k, i, j]``, what is drawn and what is there.
 
-    fresh: by cell ``[i, j, k]``, or None.  capped: whether cut faces are shown as such.
+    cells: number of each cell ``[i, j, k]`` in the scene's own order.  bounds: what fills the frame.
+    fresh: by cell ``[x, y, z]``, or None.  capped: whether cut faces are shown as such.
     """
 
     scene: Scene
     view: View
     solid: Mask
     whole: Mask
+    cells: Ints
+    bounds: _print.Bounds
     capped: bool
     fresh: Mask | None
     night: bool
+
+    def of_cells(self, values: npt.NDArray[Any], at: Ints) -> npt.NDArray[Any]:
+        """What a field ``[x, y, z]`` holds for the cells of sub-cells ``[3, N]``."""
+        i, j, k = at >> 2
+        _, dj, dk = self.cells.shape
+        cell = self.cells.reshape(-1)[(i * dj + j) * dk + k]
+        return values.reshape(-1)[cell]  # type: ignore[no-any-return]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +73,7 @@ class Seen:
     """The N triangles of a window that show something.
 
     place: their flat places.  face, right: ``[N]``.  at: sub-cells ``[3, N]``.  corners: in space.
+    shaded: those corners at which colour is found.
     material, look, tone, soft: of their cells.  cut: whether a face is a cut.  fresh: see ``Shot``.
     """
 
@@ -69,6 +82,7 @@ class Seen:
     right: Mask
     at: Ints
     corners: _tone.Corners
+    shaded: _tone.Corners
     material: npt.NDArray[np.uint8]
     look: npt.NDArray[np.uint8]
     tone: npt.NDArray[np.int16]
@@ -77,23 +91,38 @@ class Seen:
     fresh: Mask | None
 
 
-def each_subcell(cells: Mask) -> Mask:
-    """bool ``[4 X, 4 Y, 4 Z]`` from bool ``[X, Y, Z]``."""
-    return cells.repeat(4, axis=0).repeat(4, axis=1).repeat(4, axis=2)
+@lru_cache(maxsize=1)
+def _whole(scene: Scene, view: View) -> tuple[Mask, _print.Bounds]:
+    """A scene's sub-cells ``[k, i, j]`` and their bounds, kept for a row of pictures of one house."""
+    whole = layered(scene.solid, view)
+    return whole, extent(foremost(whole), whole.shape[0])
+
+
+def _drawn(whole: Mask, cells: Mask) -> Mask:
+    """Of sub-cells ``[4 K, 4 I, 4 J]`` those whose cells ``[K, I, J]`` are drawn."""
+    k, i, j = cells.shape
+    drawn = whole.reshape(k, 4, i, 4, 4 * j) & cells.repeat(4, axis=2)[:, None, :, None, :]
+    return drawn.reshape(whole.shape)
 
 
 def shot(scene: Scene, view: View, shown: Mask | None, fresh: Mask | None, night: bool) -> Shot:
-    whole = layered(scene.solid, view)
-    solid = whole if shown is None else whole & layered(each_subcell(shown), view)
+    whole, bounds = _whole(scene, view)
+    solid = whole if shown is None else _drawn(whole, layered(shown, view))
     if fresh is not None:
         solid = _topped(solid)
+    elif shown is not None:
+        bounds = extent(foremost(solid), solid.shape[0])
+    size = scene.voxels.size
+    numbers = np.arange(np.prod(size), dtype=np.int32).reshape(size)
     return Shot(
         scene=scene,
         view=view,
         solid=solid,
         whole=whole,
+        cells=np.ascontiguousarray(faced(numbers, view)),
+        bounds=bounds,
         capped=shown is not None and fresh is None,
-        fresh=None if fresh is None else faced(fresh, view),
+        fresh=fresh,
         night=night,
     )
 
@@ -106,58 +135,53 @@ def _topped(solid: Mask) -> Mask:
 
 def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
     """Whether what lies in front of each face seen is there, but not drawn."""
-    if not s.capped:
-        return np.zeros(face.shape, dtype=bool)
-    k, i, j = (
-        np.minimum(at[n] + (face == n), s.whole.shape[axis] - 1)
-        for n, axis in ((2, 0), (0, 1), (1, 2))
-    )
-    stage = faced(s.scene.voxels.stage, s.view)[i >> 2, j >> 2, k >> 2]
-    cut: Mask = s.whole[k, i, j] & ~s.solid[k, i, j] & s.scene.built[stage]
+    cut = np.zeros(face.shape, dtype=bool)
+    if s.capped:
+        layers, di, dj = s.whole.shape
+        i, j, k = (
+            np.minimum(at[n] + (face == n), end - 1) for n, end in enumerate((di, dj, layers))
+        )
+        place = (k * di + i) * dj + j
+        hidden = np.flatnonzero((s.whole & ~s.solid).reshape(-1)[place])
+        before = np.stack([i, j, k])[:, hidden]
+        cut[hidden] = s.scene.built[s.of_cells(s.scene.voxels.stage, before)]
     return cut
 
 
-def _at_places(
-    window: tuple[Ints, Ints, Mask], place: npt.NDArray[np.intp]
-) -> tuple[Ints, Ints, Mask]:
-    p, q, right = window
-    return p.reshape(-1)[place], q.reshape(-1)[place], right.reshape(-1)[place]
-
-
-def _seen(s: Shot, sight: Sight, window: tuple[Ints, Ints, Mask]) -> Seen:
-    place = np.flatnonzero(sight.face != NO_FACE)
-    p, q, right = _at_places(window, place)
-    face = sight.face.reshape(-1)[place].astype(np.int32)
-    at = np.stack([n.reshape(-1)[place] for n in (sight.i, sight.j, sight.k)])
-    i, j, k = at >> 2
-    cut = _cut(s, face, at)
-    looks = faced(s.scene.look, s.view)[i, j, k]
+def _seen(s: Shot, sight: Sight, window: Window, even: bool) -> Seen:
+    p, q, right = window.triangles(sight.place)
+    face = sight.face.reshape(-1)[sight.place].astype(np.int32)
+    corners = _tone.corners(p, q, right, face, sight.at)
+    cut = _cut(s, face, sight.at)
+    of_cells = partial(s.of_cells, at=sight.at)
     return Seen(
-        place=place,
+        place=sight.place,
         face=face,
         right=right,
-        at=at,
-        corners=_tone.corners(p, q, right, face, at),
-        material=faced(s.scene.voxels.material, s.view)[i, j, k],
-        look=np.where(cut, np.uint8(0), looks),
-        tone=faced(s.scene.tone, s.view)[i, j, k],
-        soft=faced(s.scene.soft, s.view)[i, j, k],
+        at=sight.at,
+        corners=corners,
+        shaded=_tone.inmost(face, sight.at) if even else corners,
+        material=of_cells(s.scene.voxels.material),
+        look=np.where(cut, np.uint8(0), of_cells(s.scene.look)),
+        tone=of_cells(s.scene.tone),
+        soft=of_cells(s.scene.soft),
         cut=cut,
-        fresh=None if s.fresh is None else s.fresh[i, j, k],
+        fresh=None if s.fresh is None else of_cells(s.fresh),
     )
 
 
 def _lamps(s: Shot, seen: Seen) -> Ints:
-    """Lamplight on each corner of what is seen, ``[3, N]``."""
+    """Lamplight on each corner that is shaded, ``[V, N]``."""
     voxels = s.scene.voxels
-    light = faced(_lamp.lamplight(voxels), s.view)
+    light = _lamp.lamplight(voxels)
     passes = faced(_lamp.lets_through(voxels), s.view)
     step = [(seen.face == n).astype(np.int32) * 2 for n in range(3)]
-    c = seen.corners
-    falls = _lamp.at_corners(light, passes, c.i + step[0], c.j + step[1], c.k + step[2])
+    c = seen.shaded
+    falls = _lamp.at_corners(
+        faced(light, s.view), passes, c.i + step[0], c.j + step[1], c.k + step[2]
+    )
     clear = voxels.flag("clear")[seen.material]
-    i, j, k = seen.at >> 2
-    return falls + np.where(clear, 3 * light[i, j, k], 0)[None, :]
+    return falls + np.where(clear, 3 * s.of_cells(light, seen.at), 0)[None, :]
 
 
 def _plinth(s: Shot, seen: Seen) -> Mask:
@@ -170,37 +194,33 @@ def _plinth(s: Shot, seen: Seen) -> Mask:
 
 
 def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
-    """Colours ``[3 channels, 3, N]`` of what is seen."""
+    """Colours ``[3 channels, V, N]`` of what is seen."""
     scene = s.scene
     layers, di, dj = s.solid.shape
-    mottle = _tone.mottled(seen.corners, scene.mottle[seen.material], s.view, (di, dj, layers))
+    mottle = _tone.mottled(seen.shaded, scene.mottle[seen.material], s.view, (di, dj, layers))
     tone = seen.tone.astype(np.int32) * mottle >> 8
     own = scene.colour[seen.material]
     plinth = _plinth(s, seen)
     own[plinth] = _tone.card(own[plinth])
     base = own.T[:, None, :] * tone >> 8
     if s.night:
-        lit = _tone.lamplit(base, light, seen.corners, seen.face, _lamps(s, seen))
+        lit = _tone.lamplit(base, light, seen.shaded, seen.face, _lamps(s, seen))
         glows = scene.glows[seen.material]
         lit[:, :, glows] = base[:, :, glows] * _tone.GLOW >> 8
     else:
-        lit = _tone.daylit(base, light, seen.corners, seen.face)
+        lit = _tone.daylit(base, light, seen.shaded, seen.face)
     lit[:, :, seen.cut] = np.array(_tone.DARK_POCHE if s.night else _tone.POCHE)[:, None, None]
     return lit if seen.fresh is None else np.where(seen.fresh, lit, _tone.faded(lit))
 
 
-def _grid(s: Shot, seen: Seen, light: _light.Daylight, window: tuple[Ints, Ints, Mask]) -> Any:
-    """Colours ``[3 vertices, 3 channels, T, C]`` of a window, table and all."""
-    shape = window[0].shape
-    colours = np.zeros((3, 3, shape[0] * shape[1]), dtype=np.uint8)
-    bare = np.ones(colours.shape[2], dtype=bool)
-    bare[seen.place] = False
-    empty = np.flatnonzero(bare)
-    dim = _tone.table(*_at_places(window, empty), light.ground)
-    sheet = _tone.paper(dim, _tone.DUSK if s.night else _tone.PAPER)
-    for channels, place in ((sheet, empty), (_colours(s, seen, light), seen.place)):
-        colours[:, :, place] = np.minimum(channels, 255).swapaxes(0, 1)
-    return colours.reshape(3, 3, *shape)
+def _grid(s: Shot, seen: Seen, light: _light.Daylight, window: Window) -> npt.NDArray[np.uint8]:
+    """Colours ``[V corners, 3 channels, T, C]`` of a window, table and all."""
+    dim = _tone.table(*window.vertices(), light.ground)
+    sheet = _tone.paper(dim, _tone.DUSK if s.night else _tone.PAPER).astype(np.uint8)
+    colours = np.stack(at_corners(sheet, window.points_right())[-len(seen.shaded.k) :])
+    flat = colours.reshape(*colours.shape[:2], -1)
+    flat[:, :, seen.place] = np.minimum(_colours(s, seen, light), 255).swapaxes(0, 1)
+    return colours
 
 
 def _spread(
@@ -230,12 +250,13 @@ def _surface(seen: Seen, sight: Sight, right: Mask) -> _ink.Surface:
 
 
 def _edges(
-    s: Shot, seen: Seen, sight: Sight, right: Mask, scale: float
+    s: Shot, seen: Seen, sight: Sight, frame: _print.Frame
 ) -> tuple[_ink.Edges, _ink.Edges | None]:
     """Lines, lighter where the drawing is small, and the accent round what is fresh."""
     layers, di, dj = s.solid.shape
+    right = frame.window.points_right()
     surface = _surface(seen, sight, right)
-    edges = _ink.weakened(_ink.contours(surface), np.uint16(min(8, 4 + int(scale / 4))))
+    edges = _ink.weakened(_ink.contours(surface), np.uint16(min(8, 4 + int(frame.scale / 4))))
     _ink.fine_lines(
         edges,
         s.view,
@@ -245,7 +266,7 @@ def _edges(
         seen.look,
         seen.right,
         seen.place,
-        eighths=min(8, int(scale / 2)),
+        eighths=min(8, int(frame.scale / 2)),
     )
     if seen.fresh is None:
         return edges, None
@@ -254,18 +275,17 @@ def _edges(
     return _ink.weakened(edges, old), _ink.round_about(fresh, right)
 
 
-def compose(s: Shot, size: tuple[int, int], whole_frame: bool) -> Image:
-    """The picture of a shot, RGB.  whole_frame: framed as if all of the house were drawn."""
-    framed = s.whole if whole_frame else s.solid
-    bounds = extent(foremost(framed), framed.shape[0])
-    light = _light.daylight(s.solid, sunny=not (s.night or whole_frame))
-    frame = _print.frame(bounds, _around(bounds, _light.shadow_reach(light)), size)
-    window = frame.window.vertices()
+def compose(s: Shot, size: tuple[int, int]) -> Image:
+    """The picture of a shot, RGB.  A stage is drawn without sun, framed as if all were there."""
+    light = _light.daylight(s.solid, sunny=not s.night and s.fresh is None)
+    frame = _print.frame(s.bounds, _around(s.bounds, _light.shadow_reach(light)), size)
     sight = look(s.solid, frame.window)
-    seen = _seen(s, sight, window)
-    colours = _grid(s, seen, light, window)
-    edges, accent = _edges(s, seen, sight, window[2], frame.scale)
-    pixels = _print.printed(colours, edges, frame, accent)
+    seen = _seen(s, sight, frame.window, even=frame.scale < EVEN)
+    colours = _grid(s, seen, light, frame.window)
+    edges, accent = _edges(s, seen, sight, frame)
+    pixels = _print.printed(colours, edges, frame)
+    if accent is not None:
+        _print.accented(pixels, accent, frame)
     return _print.brought_to_size(pixels, frame, _tone.DUSK if s.night else _tone.PAPER)
 
 

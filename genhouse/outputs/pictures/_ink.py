@@ -8,7 +8,16 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.outputs.pictures._finish import line_table
-from genhouse.outputs.pictures.camera import I_FACE, J_FACE, K_FACE, NO_FACE, WORLD_AXES, Ints, View
+from genhouse.outputs.pictures.camera import (
+    I_FACE,
+    J_FACE,
+    K_FACE,
+    NO_FACE,
+    WORLD_AXES,
+    Ints,
+    View,
+    at_corners,
+)
 
 Marks = npt.NDArray[np.uint8]
 Mask = npt.NDArray[np.bool_]
@@ -40,15 +49,7 @@ class Edges:
             for points in (True, False):
                 near = met[down : down + rows, (aside == points) :][:, :strips]
                 np.maximum(near, np.where(right == points, ink, 0), out=near)
-        upper, lower, side = (
-            np.where(
-                right,
-                met[down : down + rows, aside:][:, :strips],
-                met[down : down + rows, 1 - aside :][:, :strips],
-            )
-            for down, aside in ((0, 0), (2, 0), (1, 1))
-        )
-        return upper, lower, side
+        return at_corners(met, right)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

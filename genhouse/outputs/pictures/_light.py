@@ -112,11 +112,11 @@ def around(field: npt.NDArray[np.uint8], reach: int, below: int, beside: int) ->
 class Daylight:
     """Sums over the 4 x 4 x 4 sub-cells about each corner, ``[K + 1, I + 1, J + 1]``.
 
-    room: open sub-cells, 32 on a plane, fewer in a nook.  sun, sky: 63 and 31 for each lit one.
+    room: open sub-cells, 32 on a plane, fewer in a nook.  sky, sun (or None): 31 and 63 for each lit one.
     ground: sun 0 to 255 on the table beyond the model, ``[I + 2 WORLD, J + 2 WORLD]``.
     """
 
-    sun: Sums
+    sun: Sums | None
     sky: Sums
     room: Sums
     ground: Field
@@ -145,11 +145,9 @@ def _sky(solid: Solid) -> Field:
 def daylight(solid: Solid, sunny: bool = True) -> Daylight:
     """The light on a model of sub-cells ``[k, i, j]``; without sun it throws no shadow."""
     air = (~solid).view(np.uint8)
-    beams = np.zeros_like(air)
-    if sunny:
-        np.right_shift(sweep(air * np.uint8(255), SUN, soften=5), 2, out=beams)
+    beams = sweep(air * np.uint8(255), SUN, soften=5) >> np.uint8(2) if sunny else None
     return Daylight(
-        sun=around(beams, 2, 0, 63),
+        sun=None if beams is None else around(beams, 2, 0, 63),
         sky=around(_sky(solid) * air, 2, 0, 31),
         room=around(air, 2, 0, 1),
         ground=_ground(solid, sunny),

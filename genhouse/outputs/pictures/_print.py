@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.outputs.pictures._ink import Edges
-from genhouse.outputs.pictures.camera import COS_30, Window
+from genhouse.outputs.pictures.camera import COS_30, Mask, Window
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -22,6 +22,7 @@ FINENESS = 1.25
 COARSEST = 42
 """Pixels along a sub-cell's edge from which nothing is gained by more."""
 
+Sums = npt.NDArray[np.uint16]
 Bounds = tuple[int, int, int, int]
 """Lowest and highest row, then upright line, of the lattice."""
 
@@ -97,21 +98,22 @@ class Dot:
     wide: tuple[int, ...]
 
 
-def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot | None:
-    """The pixel at a place in a triangle's pattern; None where the triangle does not reach it.
-
-    half_width: of a thin line, in sixteenths of a pixel.
-    """
+def _dots(a: int, b: int, right: bool, half_width: int) -> Iterator[Dot]:
+    """The pixels that a triangle reaches.  half_width: of a thin line, in sixteenths of a pixel."""
     unit = 2 * SAMPLES
-    n = np.arange(SAMPLES, dtype=np.int64) * 2 + 1
     # Whole numbers, so that each sample falls to just one triangle, wherever this is run.
-    across = (n + unit * dx)[None, :]
-    side, y = (across if right else unit * a - across), (n + unit * dy)[:, None]
+    across, y = (np.arange(1, unit * n, 2, dtype=np.int64) for n in (a, 2 * b))
+    side, y = (across if right else unit * a - across)[None, :], y[:, None]
     up, down = y * a - side * b, 2 * unit * a * b - y * a - side * b
     inside = (up >= 0) & (down > 0)
-    share = int(np.count_nonzero(inside))
-    if share == 0:
-        return None
+
+    def summed(values: npt.NDArray[Any]) -> npt.NDArray[np.int64]:
+        """Over the samples inside, by pixel ``[2 b, a]``."""
+        by_pixel = np.where(inside, values, 0).reshape(2 * b, SAMPLES, a, SAMPLES)
+        return np.asarray(by_pixel.sum(axis=(1, 3)))
+
+    share = summed(np.ones_like(up))
+    some = np.maximum(share, 1)
     long = a * a + b * b
     # Squared distances from the edges and from the vertices, times their own square scale.
     squares = (
@@ -123,109 +125,101 @@ def _dot(a: int, b: int, dx: int, dy: int, right: bool, half_width: int) -> Dot 
         ((unit * a - side) ** 2 + (unit * b - y) ** 2, 1),
     )
     near, wide = (
-        tuple(
-            int(np.count_nonzero(inside & (256 * square < (unit * width) ** 2 * scale)))
-            * 256
-            // share
-            for square, scale in squares
+        np.stack(
+            [summed(256 * n < (unit * width) ** 2 * scale) * 256 // some for n, scale in squares]
         )
         for width in (half_width, 2 * half_width)
     )
-    apex = int(np.sum(np.where(inside, side, 0))) * 256 // (share * unit * a)
-    low = int(np.sum(np.where(inside, up, 0))) * 128 // (share * unit * a * b)
-    return Dot(
-        dx=dx,
-        dy=dy,
-        share=share,
-        weights=(256 - min(low, 256 - apex) - apex, min(low, 256 - apex), apex),
-        near=near,
-        wide=wide,
-    )
+    apex = summed(side + 0 * y) * 256 // (some * unit * a)
+    low = np.minimum(summed(up) * 128 // (some * unit * a * b), 256 - apex)
+    weights = np.stack([256 - low - apex, low, apex])
+    for dy, dx in np.argwhere(share).tolist():
+        wt, wl, ws = weights[:, dy, dx].tolist()
+        yield Dot(
+            dx=dx,
+            dy=dy,
+            share=int(share[dy, dx]),
+            weights=(wt, wl, ws),
+            near=tuple(near[:, dy, dx].tolist()),
+            wide=tuple(wide[:, dy, dx].tolist()),
+        )
 
 
 @cache
 def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
     """The pixels of a triangle that points left, and of one that points right."""
-    places = [(dx, dy) for dy in range(2 * b) for dx in range(a)]
-    left, right = (
-        tuple(d for n in places if (d := _dot(a, b, *n, way, half_width)) is not None)
-        for way in (False, True)
-    )
-    return left, right
+    return tuple(_dots(a, b, False, half_width)), tuple(_dots(a, b, True, half_width))
 
 
-def _quarters(window: Window) -> Iterator[tuple[int, int, bool]]:
-    """First row and strip of each quarter of a window, and whether its triangles point right."""
-    for t in range(2):
-        for c in range(2):
-            yield t, c, (t + c + window.t0 + window.c0) % 2 == 0
-
-
-def _light_left(dot: Dot, strokes: npt.NDArray[np.uint16]) -> npt.NDArray[np.uint16] | None:
-    """What is left of the light under the ink at one pixel, of 256; None where all is."""
+def _light(dot: Dot, strokes: Sums) -> Sums | np.uint16:
+    """What a triangle adds of its colour to one pixel, less the ink on it, of 256."""
+    share = np.uint16(dot.share)
     ink = None
     for strength, covers in zip(strokes, (dot.near, dot.wide), strict=True):
         for n, cover in enumerate(covers):
             if cover:
                 part = strength[n] * np.uint16(cover) >> 8
                 ink = part if ink is None else np.maximum(ink, part, out=ink)
-    return None if ink is None else np.uint16(256) - ink
+    return share if ink is None else share - (ink * share >> 8)
 
 
 THICK = 140
 """Ink from which a line grows thick."""
 
-ACCENT = (196, 84, 40)
-"""The colour of the line round what a building stage adds."""
 
-
-def _strokes(edges: Edges, right: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint16]:
+def _strokes(edges: Edges, right: Mask) -> Sums:
     """Ink of thin and of thick lines ``[2, 6, T, C]``: three edges, three vertices."""
     ink = np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
     thick = np.maximum(ink, THICK) - np.uint8(THICK)
     return np.stack([ink.astype(np.uint16), thick.astype(np.uint16) * np.uint16(2)])
 
 
-def printed(
-    colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame, accent: Edges | None = None
-) -> npt.NDArray[np.uint8]:
-    """Pixels ``[3, height, width]`` of a window.
+def _toned(dot: Dot, corners: Sums) -> Sums:
+    """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
+    tone: Sums = corners[0]
+    if len(corners) == 3:
+        wt, wl, ws = (np.uint16(w) for w in dot.weights)
+        tone = (corners[0] * wt + corners[1] * wl + corners[2] * ws) >> 8
+    return tone
 
-    colours: ``[3 vertices, 3 channels, T, C]``; between them a triangle's colour runs evenly.
+
+def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt.NDArray[np.uint8]:
+    """Pixels ``[channels, height, width]`` of a window.
+
+    colours: ``[V, channels, T, C]``, of V corners (see ``_tone.Corners``).
     """
     a, b = lattice.a, lattice.b
-    rows, strips = colours.shape[2:]
-    image = np.zeros((3, (rows + 1) * b, strips * a), dtype=np.uint16)
+    channels, rows, strips = colours.shape[1:]
     half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
     dots = pattern(a, b, half_width)
-    points_right = lattice.window.vertices()[2]
-    strokes = _strokes(edges, points_right)
-    accents = None if accent is None else _strokes(accent, points_right)
-    for t, c, right in _quarters(lattice.window):
-        part = np.s_[:, :, t::2, c::2]
-        v = colours[part].astype(np.uint16)
-        lines = np.ascontiguousarray(strokes[part])
-        fresh = None if accents is None else np.ascontiguousarray(accents[part])
-        for dot in dots[right]:
-            wt, wl, ws = (np.uint16(w) for w in dot.weights)
-            tone = (v[0] * wt + v[1] * wl + v[2] * ws) >> 8
-            left = _light_left(dot, lines)
-            tone = tone if left is None else (tone * left) >> 8
-            tone = tone if fresh is None else _accented(tone, _light_left(dot, fresh))
-            target = image[:, t * b + dot.dy :: 2 * b, c * a + dot.dx :: 2 * a]
-            target[:, : tone.shape[1]] += tone * np.uint16(dot.share)
-    image >>= 8
-    return image.astype(np.uint8)
+    right = lattice.window.points_right()
+    strokes = _strokes(edges, right)
+    # Every other row and strip repeats the pattern, so pixels are kept by their place in it.
+    kept = np.zeros((2 * b, 2 * a, channels, rows // 2 + 2, (strips + 1) // 2), dtype=np.uint16)
+    for t, c in ((0, 0), (0, 1), (1, 0), (1, 1)):
+        corners = colours[:, :, t::2, c::2].astype(np.uint16)
+        lines = np.ascontiguousarray(strokes[:, :, t::2, c::2])
+        height, width = corners.shape[2:]
+        for dot in dots[int(right[t, c])]:
+            down, y = divmod(t * b + dot.dy, 2 * b)
+            pixel = kept[y, c * a + dot.dx, :, down : down + height, :width]
+            pixel += _toned(dot, corners) * _light(dot, lines)
+    kept >>= 8
+    image = kept.astype(np.uint8).transpose(2, 3, 0, 4, 1)
+    return image.reshape(channels, image.shape[1] * 2 * b, -1)[:, : (rows + 1) * b, : strips * a]
 
 
-def _accented(
-    tone: npt.NDArray[np.uint16], left: npt.NDArray[np.uint16] | None
-) -> npt.NDArray[np.uint16]:
-    if left is None:
-        return tone
-    colour = np.array(ACCENT, dtype=np.uint16)[:, None, None]
-    mixed: npt.NDArray[np.uint16] = tone * left + colour * (np.uint16(256) - left)
-    return mixed >> np.uint16(8)
+ACCENT = (196, 84, 40)
+"""The colour of the line round what a building stage adds."""
+
+
+def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> None:
+    """Draw lines in the accent's colour over the pixels of a window."""
+    white = np.full((1, 1, lattice.window.rows, lattice.window.strips), 255, dtype=np.uint8)
+    left = printed(white, lines, lattice)[0]
+    place = np.nonzero(left < 255)
+    for band, colour in zip(pixels, ACCENT, strict=True):
+        band[place] = colour + (band[place].astype(np.int32) - colour) * left[place] // 255
 
 
 def brought_to_size(

@@ -39,13 +39,19 @@ SKY_ON = {I_FACE: 350, J_FACE: 340, K_FACE: 270}
 BOUNCE = {I_FACE: (34, 30, 24), J_FACE: (18, 16, 12), K_FACE: (0, 0, 0)}
 """By the way a face looks: its part of sun and sky, and what the ground throws back, of 256."""
 
+VEILED = 90
+"""Sun, of 255, that comes everywhere alike where it throws no shadow."""
+
 FLAT = 128
 """Four times the open sub-cells about a corner on a plane."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Corners:
-    """The three corners of N seen triangles in sub-cell corners of the camera frame; ``[3, N]``."""
+    """Corners of N seen triangles, in sub-cell corners of the camera frame.
+
+    ``[V, N]``, V being 3: the upper, lower and side one; or 1, that from which all takes its colour.
+    """
 
     i: Ints
     j: Ints
@@ -65,18 +71,28 @@ def corners(p: Ints, q: Ints, right: Mask, face: Ints, at: Ints) -> Corners:
     return Corners(i=(vp + z).astype(np.int32), j=(vq + z).astype(np.int32), k=z.astype(np.int32))
 
 
+def inmost(face: Ints, at: Ints) -> Corners:
+    """One corner for each face of a sub-cell: that at which the creases meet that can be seen."""
+    i, j, k = ((at[n] + (face == n))[None, :] for n in range(3))
+    return Corners(i=i, j=j, k=k)
+
+
 def _reaching(light: Daylight, at: Corners) -> tuple[Ints, Ints, Ints]:
     """Sun and sky, 0 to 255, and what a nook leaves of them, of 256, at corners."""
-    place = (at.k, at.i, at.j)
-    room = light.room[place].astype(np.int32)
+    _, di, dj = light.room.shape
+    place = (at.k * di + at.i) * dj + at.j
+    room = light.room.reshape(-1)[place].astype(np.int32)
     over = np.maximum(room, 1)
     open_to = room * 4 - FLAT
-    crease = 256 + np.where(open_to < 0, open_to * 3 // 2, open_to // 4)
-    return light.sun[place] * np.int32(4) // over, light.sky[place] * np.int32(8) // over, crease
+    crease = 256 + np.where(open_to < 0, open_to * 3 >> 1, open_to >> 2)
+    sky = light.sky.reshape(-1)[place] * np.int32(8) // over
+    if light.sun is None:
+        return np.full_like(sky, VEILED), sky, crease
+    return light.sun.reshape(-1)[place] * np.int32(4) // over, sky, crease
 
 
 def _lit(light: Daylight, at: Corners, face: Ints) -> Rgb:
-    """Daylight ``[3 channels, 3, N]``, of 256."""
+    """Daylight ``[3 channels, V, N]``, of 256."""
     sun, sky, crease = _reaching(light, at)
     on_sun = np.array([SUN_ON[n] for n in range(3)], dtype=np.int32)[face]
     on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
@@ -102,7 +118,7 @@ def mottled(at: Corners, amount: Ints, view: View, size: tuple[int, int, int]) -
 
 
 def daylit(base: Rgb, light: Daylight, at: Corners, face: Ints) -> Rgb:
-    """Colours ``[3 channels, 3, N]`` of surfaces in daylight; base: the same shape, 0 to 255."""
+    """Colours ``[3 channels, V, N]`` of surfaces in daylight; base: the same shape, 0 to 255."""
     return exposed(base * _lit(light, at, face) >> 8)
 
 
@@ -114,7 +130,7 @@ def exposed(colours: Rgb) -> Rgb:
 
 
 def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) -> Rgb:
-    """Colours of surfaces at nightfall; lamps: lamplight on each corner, ``[3, N]``."""
+    """Colours of surfaces at nightfall; lamps: lamplight on each corner, ``[V, N]``."""
     _, sky, crease = _reaching(light, at)
     on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
     dusk = (50 + sky * 205 // 255) * on_sky >> 8
@@ -134,23 +150,18 @@ def faded(colours: Rgb) -> Rgb:
     return (np.minimum(colours, 255) * (8 - PALE) + sheet * PALE) // 8
 
 
-def table(p: Ints, q: Ints, right: Mask, ground: npt.NDArray[np.uint8]) -> Ints:
-    """How dim the table is at its triangles' corners, ``[3, N]``, of 256.
-
-    ground: the sun on it, ``[I + 2 WORLD, J + 2 WORLD]``.
-    """
-    vp = np.stack([p, p + 1, p + right])
-    vq = np.stack([q, q + 1, q + 1 - right])
+def table(p: Ints, q: Ints, ground: npt.NDArray[np.uint8]) -> Ints:
+    """How dim the table is at vertices, of 256.  ground: the sun, ``[I + 2 WORLD, J + 2 WORLD]``."""
     di, dj = ground.shape
-    inside = np.clip(vp + WORLD, 0, di - 1), np.clip(vq + WORLD, 0, dj - 1)
-    shade = np.maximum(0, BARE - ground[inside].astype(np.int32))
-    aside_p = np.maximum(np.maximum(-vp, vp - di + 2 * WORLD), 0)
-    aside_q = np.maximum(np.maximum(-vq, vq - dj + 2 * WORLD), 0)
+    inside = np.clip(p + WORLD, 0, di - 1) * dj + np.clip(q + WORLD, 0, dj - 1)
+    shade = np.maximum(0, BARE - ground.reshape(-1)[inside].astype(np.int32))
+    aside_p = np.maximum(np.maximum(-p, p - di + 2 * WORLD), 0)
+    aside_q = np.maximum(np.maximum(-q, q - dj + 2 * WORLD), 0)
     near = np.maximum(0, FOOT - aside_p - aside_q)
     dim: Ints = (shade * 52 // 255 + near * near // 15).astype(np.int32)
     return dim
 
 
 def paper(dim: Ints, colour: tuple[int, int, int] = PAPER) -> Rgb:
-    """Colours ``[3 channels, 3, N]`` of a table; shade on it is a little blue."""
+    """Colours ``[3 channels, ..]`` of a table; shade on it is a little blue."""
     return np.stack([colour[n] * (256 - dim * (100 - 14 * n) // 100) >> 8 for n in range(3)])

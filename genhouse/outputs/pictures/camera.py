@@ -29,6 +29,8 @@ I_FACE, J_FACE, K_FACE, NO_FACE = 0, 1, 2, 3
 """Which way a seen face looks: to the right, to the left, up; or nothing is seen."""
 
 Ints = npt.NDArray[np.int32]
+Mask = npt.NDArray[np.bool_]
+Values = npt.NDArray[Any]
 
 
 def project(x: float, y: float, z: float) -> tuple[float, float]:
@@ -71,27 +73,50 @@ class Window:
     rows: int
     strips: int
 
-    def vertices(self) -> tuple[Ints, Ints, npt.NDArray[np.bool_]]:
-        """p and q of each triangle's upper vertex, and whether it points right; all ``[T, C]``."""
-        t = np.arange(self.t0, self.t0 + self.rows, dtype=np.int32)[:, None]
-        c = np.arange(self.c0, self.c0 + self.strips, dtype=np.int32)[None, :]
-        return (t + c + 1) >> 1, (t - c) >> 1, (t + c) % 2 == 0
+    def points_right(self) -> Mask:
+        """Whether each triangle points right, ``[T, C]``."""
+        t = np.arange(self.t0, self.t0 + self.rows) & 1
+        c = np.arange(self.c0, self.c0 + self.strips) & 1
+        right: Mask = t[:, None] == c[None, :]
+        return right
+
+    def triangles(self, place: npt.NDArray[np.intp]) -> tuple[Ints, Ints, Mask]:
+        """p and q of the upper vertex of triangles at flat places, and whether they point right."""
+        row, strip = np.divmod(place.astype(np.int32), np.int32(self.strips))
+        t, c = row + np.int32(self.t0), strip + np.int32(self.c0)
+        return (t + c + 1) >> 1, (t - c) >> 1, (t ^ c) & 1 == 0
+
+    def vertices(self) -> tuple[Ints, Ints]:
+        """p and q where rows and upright lines meet, ``[T + 2, C + 1]``; every other one is a vertex."""
+        t = np.arange(self.t0, self.t0 + self.rows + 2, dtype=np.int32)[:, None]
+        c = np.arange(self.c0, self.c0 + self.strips + 1, dtype=np.int32)[None, :]
+        return (t + c) >> 1, (t - c) >> 1
+
+
+def at_corners(values: Values, right: Mask) -> tuple[Values, Values, Values]:
+    """What a window's vertices ``[.., T + 2, C + 1]`` bring each triangle's upper, lower and side one."""
+    near, far = values[..., :-1], values[..., 1:]
+    return (
+        np.where(right, near[..., :-2, :], far[..., :-2, :]),
+        np.where(right, near[..., 2:, :], far[..., 2:, :]),
+        np.where(right, far[..., 1:-1, :], near[..., 1:-1, :]),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sight:
-    """What each triangle ``[T, C]`` shows.
+    """What a window shows.
 
-    face: I_FACE, J_FACE, K_FACE or NO_FACE.  i, j, k: the sub-cell seen, 0 where nothing is.
+    face: I_FACE, J_FACE, K_FACE or NO_FACE for each triangle, ``[T, C]``.  place: of the N triangles
+    that show something, in ``face`` made flat.  at: i, j, k of the sub-cells they show, ``[3, N]``.
     """
 
     face: npt.NDArray[np.uint8]
-    i: Ints
-    j: Ints
-    k: Ints
+    place: npt.NDArray[np.intp]
+    at: Ints
 
 
-def foremost(solid: npt.NDArray[np.bool_]) -> npt.NDArray[np.int32]:
+def foremost(solid: Mask) -> Ints:
     """The k of the front-most solid on each line of sight, for solids ``[k, i, j]``.
 
     Returned ``[p + K, q + K]`` with K layers, a border of one included; -1 where there is none.
@@ -104,7 +129,7 @@ def foremost(solid: npt.NDArray[np.bool_]) -> npt.NDArray[np.int32]:
     return front
 
 
-def extent(front: npt.NDArray[np.int32], layers: int) -> tuple[int, int, int, int]:
+def extent(front: Ints, layers: int) -> tuple[int, int, int, int]:
     """The drawing's bounds in the lattice: lowest and highest row, then upright line.
 
     Those of the bare plot where nothing is drawn.
@@ -117,42 +142,31 @@ def extent(front: npt.NDArray[np.int32], layers: int) -> tuple[int, int, int, in
     return (int(rows.min()) - 2, int(rows.max()) + 2, int(lines.min()) - 1, int(lines.max()) + 1)
 
 
-def look(solid: npt.NDArray[np.bool_], window: Window) -> Sight:
+NOWHERE = -(1 << 20)
+
+
+def look(solid: Mask, window: Window) -> Sight:
     """What is seen of solids ``[k, i, j]`` in each triangle of a window.
 
-    A triangle's line of sight runs through the sub-cells of three diagonals in turn; of their
-    front-most solids the one with the greatest i + j + k is met first, and the diagonal tells the
-    face by which it is met.
+    A triangle's line of sight runs through the sub-cells of three diagonals in turn, those of its
+    vertices; of their front-most solids the one with the greatest i + j + k is met first.  On a
+    diagonal that sum is its row and a multiple of three, so it tells which of the three it is.
     """
     layers = solid.shape[0]
     front = foremost(solid)
-    p, q, right = window.vertices()
-    nowhere = np.int32(-(1 << 20))
-
-    def depth(dp: Ints, dq: Ints) -> tuple[Ints, Ints]:
-        a, b = p + dp + layers, q + dq + layers
-        inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])
-        k = front[np.where(inside, a, 0), np.where(inside, b, 0)]
-        k = np.where(inside, k, np.int32(-1))
-        return k, np.where(k >= 0, p + q + dp + dq + 3 * k, nowhere)
-
-    one, none = np.int32(1), np.int32(0)
-    aside_p, aside_q = right.astype(np.int32), (~right).astype(np.int32)
-    k0, d0 = depth(one, one)  # type: ignore[arg-type]
-    k1, d1 = depth(none, none)  # type: ignore[arg-type]
-    k2, d2 = depth(aside_p, aside_q)
-    top = (d0 > d1) & (d0 > d2)
-    middle = ~top & (d1 > d2)
-    k = np.where(top, k0, np.where(middle, k1, k2))
-    seen = k >= 0
-    face = np.where(top, K_FACE, np.where(middle == right, I_FACE, J_FACE)).astype(np.uint8)
-    face[~seen] = NO_FACE
-    i = p + np.where(top, 1, np.where(middle, 0, aside_p)) + k
-    j = q + np.where(top, 1, np.where(middle, 0, aside_q)) + k
-    zero = np.int32(0)
-    return Sight(
-        face=face,
-        i=np.where(seen, i, zero),
-        j=np.where(seen, j, zero),
-        k=np.where(seen, k, zero),
+    p, q = window.vertices()
+    a, b = p + layers, q + layers
+    inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])
+    k = front.reshape(-1)[np.where(inside, a * front.shape[1] + b, 0)]  # there the border is bare
+    depth = np.where(k >= 0, p + q + 3 * k, NOWHERE)
+    met = np.maximum.reduce(at_corners(depth, window.points_right())).reshape(-1)
+    place = np.flatnonzero(met > NOWHERE)
+    p, q, right = window.triangles(place)
+    k, diagonal = np.divmod(met[place] - p - q, 3)
+    face = np.full((window.rows, window.strips), NO_FACE, dtype=np.uint8)
+    face.reshape(-1)[place] = np.where(
+        diagonal == 2, K_FACE, np.where((diagonal == 0) == right, I_FACE, J_FACE)
     )
+    i = p + k + (diagonal + right >= 2)
+    j = q + k + (diagonal + ~right >= 2)
+    return Sight(face=face, place=place, at=np.stack([i, j, k]))

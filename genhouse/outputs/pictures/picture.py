@@ -18,7 +18,7 @@ from genhouse.outputs.pictures.camera import View, faced
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-__all__ = ["Scene", "court", "draw", "inside", "outside", "png", "scene"]
+__all__ = ["Scene", "court", "draw", "inside", "jpeg", "outside", "png", "scene"]
 
 Mask = npt.NDArray[np.bool_]
 Finishes = Mapping[str, str]
@@ -56,7 +56,7 @@ def draw(
     """
     s = _ready(voxels, finishes)
     shown = _below(s.voxels, cut, mask)
-    return compose(shot(s, view, shown, fresh, night), size, whole_frame=fresh is not None)
+    return compose(shot(s, view, shown, fresh, night), size)
 
 
 def _ready(voxels: Voxels | Scene, finishes: Finishes | None) -> Scene:
@@ -202,4 +202,11 @@ def png(image: Image) -> bytes:
     """A picture as the bytes of a PNG file, without a date or any other note."""
     file = io.BytesIO()
     image.convert("RGB").save(file, "PNG", compress_level=1)
+    return file.getvalue()
+
+
+def jpeg(image: Image) -> bytes:
+    """A picture as the bytes of a JPEG file, fine enough that its lines stay clean."""
+    file = io.BytesIO()
+    image.save(file, "JPEG", quality=92, subsampling=0)
     return file.getvalue()

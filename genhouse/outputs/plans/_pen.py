@@ -32,8 +32,8 @@ def tag(name: str, inside: str = "", /, **attributes: object) -> str:
     words = []
     for key, value in attributes.items():
         if value is not None:
-            text = num(value) if isinstance(value, (int, float)) else str(value)
-            words.append(f' {key.strip("_").replace("_", "-")}="{escape(text)}"')
+            text = num(value) if isinstance(value, (int, float)) else escape(str(value))
+            words.append(f' {key.strip("_").replace("_", "-")}="{text}"')
     return f"<{name}{''.join(words)}>{inside}</{name}>" if inside else f"<{name}{''.join(words)}/>"
 
 

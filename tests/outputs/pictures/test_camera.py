@@ -107,15 +107,17 @@ def test_every_triangle_agrees_with_a_ray(seed: int) -> None:
     solid = np.random.default_rng(seed).random((6, 5, 7)) < (0.04, 0.15, 0.4, 0.8)[seed]
     window = _window(solid)
     sight = look(solid, window)
-    p, q, right = window.vertices()
+    every = np.arange(sight.face.size)
+    p, q, right = (n.reshape(sight.face.shape) for n in window.triangles(every))
+    seen_at = np.zeros((*p.shape, 3), dtype=int)
+    seen_at.reshape(-1, 3)[sight.place] = sight.at.T
     for place in np.ndindex(p.shape):
         ahead, aside = (2 / 3, 1 / 3) if right[place] else (1 / 3, 2 / 3)
         met = _walk(solid, p[place] + ahead, q[place] + aside)
         if met is None:
             assert sight.face[place] == NO_FACE
         else:
-            seen = (sight.face[place], sight.i[place], sight.j[place], sight.k[place])
-            assert seen == met
+            assert (sight.face[place], *seen_at[place]) == met
 
 
 NEAREST: dict[View, tuple[int, int]] = {

@@ -1,0 +1,51 @@
+"""The folder's pictures: which is which, what they show, and that it matters not who draws them."""
+
+from __future__ import annotations
+
+import io
+import re
+import threading
+from base64 import b64decode
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from genhouse.model.part import STAGES
+from genhouse.outputs.folder import LOOKS, STEP_SIZE, _step, folder_files
+from genhouse.outputs.pictures import _print, picture
+from tests.outputs.houses import SEEDS, SMALL, built, designed
+
+
+def _files() -> dict[str, bytes]:
+    return folder_files(designed(7, SMALL), built(7, SMALL), list)
+
+
+def test_threads_draw_what_processes_draw() -> None:
+    alone = _files()
+    leave = threading.Event()
+    other = threading.Thread(target=leave.wait)
+    other.start()
+    try:
+        assert _files() == alone
+    finally:
+        leave.set()
+        other.join()
+
+
+def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each_stage() -> None:
+    files = _files()
+    held = re.findall(rb'src="data:image/(png|jpeg);base64,([^"]+)"', files["guide.html"])
+    assert len(held) == 1 + len(STAGES)
+    assert b64decode(held[0][1]) == files[LOOKS[0]]
+    for kind, data in held[1:]:
+        with Image.open(io.BytesIO(b64decode(data))) as image:
+            assert (image.format, image.size) == (kind.decode().upper(), STEP_SIZE)
+
+
+@pytest.mark.parametrize("name", ["mats", "court", "fittings", "roof"])
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
+    image = _step(picture.scene(built(seed)), name)
+    far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
+    assert (far < 40).sum() > 40  # pixels of the line round it
