@@ -97,7 +97,7 @@ def runs(cells: Iterator[tuple[int, int, int]] | list[tuple[int, int, int]]) -> 
     The cover is exact and disjoint, and depends only on the set, not on its order.
     """
     rows: list[list[int]] = []  # x0, x1, y0, y1, z
-    for x, y, z in sorted(set(cells), key=lambda c: (c[2], c[1], c[0])):
+    for z, y, x in sorted({(z, y, x) for x, y, z in cells}):
         if rows and rows[-1][4] == z and rows[-1][2] == y and rows[-1][1] == x:
             rows[-1][1] = x + 1
         else:

@@ -21,17 +21,18 @@ def unrest(
     top: half cells, [2 X, 2 Y].  ridges: 0, 1 or 2 by cell.  inside: the cells over the wings.
     """
     cells = top[::2, ::2].astype(int)
-    stray = sum(_short_runs(ridges == 1)) + sum(_short_runs((ridges == 2).T))
+    stray = _short_runs(ridges == 1) + _short_runs((ridges == 2).T)
     heights = len(np.unique(cells[ridges > 0]))
     return 4 * stray + 2 * max(0, heights - 1) + _walls(cells, inside) + _lonely(ridges, flue)
 
 
-def _short_runs(lines: npt.NDArray[np.bool_]) -> list[int]:
-    """For each run along x shorter than the least, 1."""
-    padded = np.pad(lines, ((1, 1), (0, 0))).astype(np.int8)
-    turns = np.diff(padded, axis=0)
-    starts, ends = np.argwhere(turns.T > 0)[:, 1], np.argwhere(turns.T < 0)[:, 1]
-    return [1 for n in (ends - starts).tolist() if n < SHORT]
+def _short_runs(lines: npt.NDArray[np.bool_]) -> int:
+    """How many runs along x are shorter than the least."""
+    starts, ends = lines.copy(), lines.copy()
+    starts[1:] &= ~lines[:-1]
+    ends[:-1] &= ~lines[1:]
+    lengths = np.flatnonzero(ends.T) - np.flatnonzero(starts.T) + 1
+    return int(np.count_nonzero(lengths < SHORT))
 
 
 def _walls(cells: npt.NDArray[np.int_], inside: npt.NDArray[np.bool_]) -> int:

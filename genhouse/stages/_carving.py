@@ -40,15 +40,19 @@ def carve(top: Field, under: Field, layers: int) -> npt.NDArray[np.uint8]:
 
     top, under: int16 [2 X, 2 Y] in half cells.  Returns uint8 [X, Y, layers], 0 for no piece.
     """
-    z = np.arange(2 * layers, dtype=np.int16)
-    there = (top != NONE)[..., None]
-    solid = there & (z >= under[..., None]) & (z < top[..., None])
-    sky = there & (z >= top[..., None])
-    code = _pack(solid).astype(np.int32) << 8 | _pack(sky)
-    code[_pack(solid) == 0] = 0
-    kinds, where = np.unique(code, return_inverse=True)
-    forms = [best_form(int(k) >> 8, int(k) & 255) if k else 0 for k in kinds]
-    return np.array(forms, dtype=np.uint8)[where].reshape(code.shape)
+    there = top != NONE
+    low, high = int(under[there].min()) // 2, -(-int(top.max()) // 2)
+    z = np.arange(2 * low, 2 * high, dtype=np.int16)
+    below = (z < top[..., None]) & there[..., None]
+    packed = _pack(below & (z >= under[..., None]))
+    code = packed.astype(np.uint16) << 8 | _pack(there[..., None] & ~below)
+    code[packed == 0] = 0
+    form = np.zeros(1 << 16, dtype=np.uint8)
+    for k in np.flatnonzero(np.bincount(code.ravel())).tolist():
+        form[k] = best_form(k >> 8, k & 255) if k else 0
+    forms = np.zeros((*packed.shape[:2], layers), dtype=np.uint8)
+    forms[..., low:high] = form[code]
+    return forms
 
 
 def _pack(halves: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint8]:

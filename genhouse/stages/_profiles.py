@@ -20,6 +20,7 @@ Pair = tuple[int, int]
 HALF = Fraction(1, 2)
 
 
+@cache
 def exact(span: int, profile: Profile, *, steep: bool = False) -> tuple[Fraction, ...]:
     """Heights of the courses of one slope over the first, in half cells, wall to ridge.
 
@@ -49,6 +50,7 @@ def raised(rafters: int, rise: Fraction) -> tuple[Fraction, ...]:
     return (Fraction(0), *reversed(heights))
 
 
+@cache
 def laid(courses: tuple[Fraction, ...]) -> tuple[Pair, ...]:
     """The courses in half cells, a level or a stepped piece each, the ridge level.
 
@@ -79,7 +81,6 @@ def _rounded(value: Fraction) -> int:
     return -floor(HALF - value)
 
 
-@cache
 def slope(span: int, profile: Profile, *, steep: bool = False) -> tuple[Pair, ...]:
     """What is laid over one half of a wing, wall to ridge."""
     return laid(exact(span, profile, steep=steep))

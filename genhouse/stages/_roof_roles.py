@@ -64,9 +64,11 @@ def _crest(
 
 def edge_of(cells: Field) -> Bool:
     """The outermost cells of what is covered: those with a side to the open."""
-    there = np.pad(cells != NONE, 1)
-    inner = there[:-2, 1:-1] & there[2:, 1:-1] & there[1:-1, :-2] & there[1:-1, 2:]
-    return np.asarray(there[1:-1, 1:-1] & ~inner)
+    there = cells != NONE
+    inner = np.zeros_like(there)
+    beside = (there[:-2, 1:-1], there[2:, 1:-1], there[1:-1, :-2], there[1:-1, 2:])
+    inner[1:-1, 1:-1] = np.logical_and.reduce(beside)
+    return np.asarray(there & ~inner)
 
 
 def indoors(site: Site) -> Bool:

@@ -6,7 +6,7 @@ else decides it.  Of the few roofs that the seed draws, the calmest is built.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -32,6 +32,8 @@ from genhouse.traditions.loader import RoofRule, Tradition
 
 Cell = tuple[int, int, int]
 Bool = npt.NDArray[np.bool_]
+CALM = 2
+"""Unrest of a roof with which one looks no further."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -82,11 +84,10 @@ def plan_roof(
     """Grow the roof over the wings."""
     rule, flue = tradition.roof, rooms.hearth.cell
     inside = indoors(site)
-    sketches = [
+    best = _calmest(
         _sketch(site, chosen, rule, inside, flue)
         for chosen in styles(site, flue, tradition, wish, draw)
-    ]
-    best = min(sketches, key=lambda sketch: sketch.unrest)
+    )
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
@@ -120,6 +121,16 @@ def plan_roof(
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
         unrest=best.unrest,
     )
+
+
+def _calmest(sketches: Iterable[_Sketch]) -> _Sketch:
+    """The first that is calm enough, else the calmest of all, of equals the first."""
+    seen: list[_Sketch] = []
+    for sketch in sketches:
+        seen.append(sketch)
+        if sketch.unrest <= CALM:
+            break
+    return min(seen, key=lambda sketch: sketch.unrest)
 
 
 def _sketch(

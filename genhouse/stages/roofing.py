@@ -56,17 +56,18 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
         np.arange(roof.height) < highest[..., None]
     )
     roles[inner & (roles == ROLES.index("ridge"))] = 0
-    windows = [cell for _, cell in roof.dormers]
-    code = roles.astype(np.int32) * 256 + forms
-    for x, y, z in windows:
-        code[x, y, z] = 0
+    for _, (x, y, z) in roof.dormers:
+        forms[x, y, z] = 0
         yield Part("roof", "dormer-window", "full", Box.cell(x, y, z))
-    for kind in sorted(set(code[forms > 0].tolist())):
-        if kind:
-            role, form = ROLES[kind >> 8], FORMS[kind & 255].name
-            role = "verge" if role == "barge" else role
-            for box in runs([(x, y, z) for x, y, z in np.argwhere(code == kind).tolist()]):
-                yield Part("roof", role, form, box)
+    at = np.nonzero(forms)
+    alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
+    kinds = zip(roles[at].tolist(), forms[at].tolist(), strict=True)
+    for kind, cell in zip(kinds, zip(*(n.tolist() for n in at), strict=True), strict=True):
+        alike.setdefault(kind, []).append(cell)
+    for (role, form), cells in sorted(alike.items()):
+        name = "verge" if ROLES[role] == "barge" else ROLES[role]
+        for box in runs(cells):
+            yield Part("roof", name, FORMS[form].name, box)
 
 
 def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
