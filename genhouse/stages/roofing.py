@@ -61,9 +61,10 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
         yield Part("roof", "dormer-window", "full", Box.cell(x, y, z))
     at = np.nonzero(forms)
     alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
+    xs, ys, zs = (n.tolist() for n in at)
     kinds = zip(roles[at].tolist(), forms[at].tolist(), strict=True)
-    for kind, cell in zip(kinds, zip(*(n.tolist() for n in at), strict=True), strict=True):
-        alike.setdefault(kind, []).append(cell)
+    for kind, x, y, z in zip(kinds, xs, ys, zs, strict=True):
+        alike.setdefault(kind, []).append((x, y, z))
     for (role, form), cells in sorted(alike.items()):
         name = "verge" if ROLES[role] == "barge" else ROLES[role]
         for box in runs(cells):
