@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
@@ -18,17 +17,9 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._furnishing import (
-    Arrangement,
-    Wish,
-    arranged,
-    empty,
-    grown,
-    improved,
-    options,
-)
+from genhouse.stages._furnishing import Arrangement, Wish, options
 from genhouse.stages._stances import FACING, Stance
-from genhouse.stages._worth import Stood
+from genhouse.stages._worth import Stood, alone
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 
@@ -92,41 +83,35 @@ def furnish(
 ) -> Furnished:
     """Choose what a room holds and search where it stands."""
     word = draw.word("furnish")
-    first = _stove(floor, hearth, dict(tradition.fittings))
-    chosen = _chosen(first, tradition.kind(room.kind), floor, dict(tradition.fittings), word)
-    fixed = len(first.wishes)
-    best = improved(chosen.kept[0], chosen.wishes, floor, fixed)
+    here = Arrangement(floor=floor)
+    fittings = dict(tradition.fittings)
+    mirrors = [False] * _stove(here, hearth, fittings)
+    here.fixed = len(mirrors)
+    mirrors += _chosen(here, tradition.kind(room.kind), fittings, word)
+    here.improve(lambda most, n: mixed(word, 1000 + n) % most)
     return Furnished(
-        floor=floor, room=best.room, wishes=chosen.wishes, mirrors=chosen.mirrors, fixed=fixed
+        floor=floor,
+        room=here.room,
+        wishes=tuple(here.wishes),
+        mirrors=tuple(mirrors),
+        fixed=here.fixed,
     )
 
 
-class _Chosen(NamedTuple):
-    """What a room holds so far.  kept: the best arrangements of it.  mirrors: the hand of each."""
-
-    kept: list[Arrangement]
-    wishes: tuple[Wish, ...] = ()
-    mirrors: tuple[bool, ...] = ()
-
-
 def _chosen(
-    chosen: _Chosen, kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int
-) -> _Chosen:
-    """The telling fittings, then others until the floor is full enough."""
-    whole = floor.free.bit_count()
+    here: Arrangement, kind: Kind, fittings: dict[str, Fitting], word: int
+) -> Iterator[bool]:
+    """Add the telling fittings, then others until the floor is full enough; the hand of each."""
+    whole = here.floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
     for n, name in enumerate(_names(kind, word)):
-        covered = 100 * chosen.kept[0].taken.bit_count()
+        covered = 100 * here.covered
         if n >= len(kind.fittings) and covered >= enough * whole:
             break
-        spare = FULLEST * whole - covered if chosen.wishes else 100 * whole
+        spare = FULLEST * whole - covered if here.wishes else 100 * whole
         hand = mixed(word, n)
-        for wish in _wishes(name, spare, fittings, floor, hand):
-            more = grown(chosen.kept, wish, floor)
-            if more:
-                chosen = _Chosen(more, (*chosen.wishes, wish), (*chosen.mirrors, bool(hand & 1)))
-                break
-    return chosen
+        if any(here.add(wish) for wish in _wishes(name, spare, fittings, here.floor, hand)):
+            yield bool(hand & 1)
 
 
 def _names(kind: Kind, word: int) -> list[str]:
@@ -163,11 +148,12 @@ def _feet(fitting: Fitting) -> int:
     return 100 * sum(z == 0 for _, _, z, _, _ in fitting.pieces)
 
 
-def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting]) -> _Chosen:
-    """What stands at the flue, in the room that has it."""
+def _stove(here: Arrangement, hearth: Hearth, fittings: dict[str, Fitting]) -> int:
+    """Set what stands at the flue, in the room that has it; how many that is."""
+    floor = here.floor
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
-        return _Chosen([empty(floor)])
+        return 0
     (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
     before = floor.bit(x + dx, y + dy)
     left, low = x - floor.rect.x0, y - floor.rect.y0
@@ -182,8 +168,8 @@ def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting]) -> _Chose
         off=0,
         ahead=0,
     )
-    stove = Stood(name, fittings[name], stance)
-    return _Chosen([arranged(floor, [stove])], (Wish(name, stove.fitting, []),), (False,))
+    wish = Wish(name, fittings[name], [(alone(fittings[name], stance, floor), stance)])
+    return int(here.add(wish))
 
 
 def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:

@@ -21,7 +21,7 @@ from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe
 from genhouse.stages._floorplan import floorplans
-from genhouse.stages._furnishing import Wish, allowed, arranged
+from genhouse.stages._furnishing import Wish, allowed, taken_by
 from genhouse.stages._worth import Stood, worth
 from genhouse.stages.court import plan_court
 from genhouse.stages.fittings import Furnished, furnish, mixed, plan_fittings
@@ -70,7 +70,7 @@ def scattered(room: Furnished, word: int) -> list[Stood] | None:
 def _anywhere(
     room: Furnished, wish: Wish, placed: list[Stood], drawn: Iterator[int]
 ) -> Stood | None:
-    here = arranged(room.floor, placed)
+    here = taken_by(room.floor, [s.stance for s in placed])
     left = [stance for _, stance in wish.choices]
     while left:
         stance = left.pop(next(drawn) % len(left))
