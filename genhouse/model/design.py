@@ -41,6 +41,7 @@ class Design:
     """plot: width and depth.  wings, courts: on the ground, walls included
     for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
+    cautions: (fitting, what a builder must heed), for the fittings that it has.
     """
 
     recipe: Recipe
@@ -58,6 +59,7 @@ class Design:
     parts: tuple[Part, ...]
     eaves: int
     fewest_lamps: tuple[tuple[int, int], ...] = ()
+    cautions: tuple[tuple[str, str], ...] = ()
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

@@ -7,12 +7,11 @@ of the other, so that to look at all the places of a fitting is to add a few row
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._stances import Stance, lopsided, stances
-from genhouse.stages._worth import CLEAR, NEAR, TWINS, Mate, Stood, alone, mates, together
+from genhouse.stages._worth import CLEAR, NEAR, TWINS, Mate, Stood, alone, mates, squares, together
 from genhouse.traditions.loader import Fitting
 
 NEVER = -(1 << 20)
@@ -41,11 +40,12 @@ def options(fitting: Fitting, floor: Floor, *, mirror: bool, mix: int) -> Option
     """Where it may stand in the bare room.  mix: tells apart stances of equal worth."""
     shut = ~(floor.high[fitting.height - 1] & floor.free & ~floor.keep)
     blocked = ~floor.free
+    near = floor.spread(floor.flue) if fitting.fire else -1
     width, depth = floor.rect.width, floor.rect.depth
     found = [
         (-alone(fitting, s, floor), (n ^ mix) & 63, n, s)
         for n, s in enumerate(stances(fitting, mirror and lopsided(fitting), width, depth))
-        if not s.solid & shut and not s.use & blocked
+        if s.solid & near and not s.solid & shut and not s.use & blocked
     ]
     found.sort()
     return [(-value, s) for value, _, _, s in found]
@@ -82,29 +82,24 @@ def allowed(floor: Floor, taken: Taken, stance: Stance) -> bool:
     return floor.connected(free, taken.keep | stance.use)
 
 
-@dataclass(slots=True, kw_only=True, eq=False)
 class Arrangement:
     """A room being furnished.  wishes: what is in it.  at: which of its choices each has.
 
-    most: what each could be worth.  score: the room's worth.  fixed: how many, from the first, nobody
-    may move.
+    score: the room's worth.  fixed: how many, from the first, nobody may move.
     """
 
-    floor: Floor
-    fixed: int = 0
-    wishes: list[Wish] = field(default_factory=list)
-    at: list[int] = field(default_factory=list)
-    score: int = 0
-    _alone: list[list[int]] = field(default_factory=list)
-    _spoils: list[list[int]] = field(default_factory=list)
-    _rows: dict[tuple[int, int, int], list[int]] = field(default_factory=dict)
-    _pairs: dict[tuple[int, int], tuple[bool, bool]] = field(default_factory=dict)
-    _stride: int = 0
-    _most: dict[int, int] = field(default_factory=dict)
-
-    def __post_init__(self) -> None:
-        self._stride = self.floor.stride
-        self.score = self._squares(()).bit_count()
+    def __init__(self, floor: Floor) -> None:
+        self.floor = floor
+        self.fixed = 0
+        self.wishes: list[Wish] = []
+        self.at: list[int] = []
+        self.score = squares(floor.free, floor.stride)
+        self._alone: list[list[int]] = []
+        self._spoils: list[list[int]] = []
+        self._rows: dict[tuple[int, int, int], list[int]] = {}
+        self._pairs: dict[tuple[int, int], tuple[bool, bool]] = {}
+        self._most: dict[int, int] = {}
+        self._stride = floor.stride
 
     @property
     def room(self) -> tuple[Stood, ...]:
@@ -121,16 +116,14 @@ class Arrangement:
 
     def add(self, wish: Wish) -> bool:
         """Set it where it adds most; whether it has found a place."""
-        stride = self.floor.stride
         self.wishes.append(wish)
         self.at.append(-1)
         self._alone.append([value for value, _ in wish.choices])
-        self._spoils.append([_spoilt(s.solid, stride) for _, s in wish.choices])
+        self._spoils.append([_spoilt(s.solid, self._stride) for _, s in wish.choices])
         i = len(self.at) - 1
         if self._set(i):
             return True
-        for kept in (self.wishes, self.at, self._alone, self._spoils):
-            kept.pop()  # type: ignore[attr-defined]
+        del self.wishes[i], self.at[i], self._alone[i], self._spoils[i]
         self._rows = {key: row for key, row in self._rows.items() if i not in key[:2]}
         self._pairs = {key: pair for key, pair in self._pairs.items() if i not in key}
         return False
@@ -212,10 +205,14 @@ class Arrangement:
     def _set(self, i: int, nth: int = 0) -> bool:
         """A fitting in its n-th best place, or one before that; whether there is any."""
         others = self._others(i)
-        squares, choices, spoils = self._squares(others), self.wishes[i].choices, self._spoils[i]
+        free, choices, spoils = self._squares(others), self.wishes[i].choices, self._spoils[i]
         rows = [self._row(i, k, n) for k, n in others]
-        adds = list(map(sum, zip(self._alone[i], *rows))) if rows else list(self._alone[i])
-        adds = [a - (squares & spoilt).bit_count() for a, spoilt in zip(adds, spoils)]
+        adds = (
+            list(map(sum, zip(self._alone[i], *rows, strict=True)))
+            if rows
+            else list(self._alone[i])
+        )
+        adds = [a - (free & spoilt).bit_count() for a, spoilt in zip(adds, spoils, strict=True)]
         taken = taken_by(self.floor, [self.wishes[k].choices[n][1] for k, n in others])
         while adds:
             most = max(adds)
@@ -278,4 +275,3 @@ def _spoilt(solid: int, stride: int) -> int:
     """The squares of two by two cells, each by its lowest, of which a fitting takes part."""
     wide = solid | solid >> 1
     return wide | wide >> stride
-

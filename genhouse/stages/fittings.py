@@ -83,7 +83,7 @@ def furnish(
 ) -> Furnished:
     """Choose what a room holds and search where it stands."""
     word = draw.word("furnish")
-    here = Arrangement(floor=floor)
+    here = Arrangement(floor)
     fittings = dict(tradition.fittings)
     mirrors = [False] * _stove(here, hearth, fittings)
     here.fixed = len(mirrors)
@@ -188,6 +188,12 @@ def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
                 (roles[0], draw.choice(roles, f"tint {roles[0]}")) for roles in stood.fitting.tints
             ),
         )
+
+
+def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str, str], ...]:
+    """The fittings in place that need care, each with its caution, in the tradition's order."""
+    names = {p.name for p in placed}
+    return tuple((n, f.caution) for n, f in tradition.fittings if f.caution and n in names)
 
 
 def fittings_parts(placed: Sequence[Fitted], tradition: Tradition) -> tuple[Part, ...]:
