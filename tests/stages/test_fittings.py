@@ -234,7 +234,8 @@ def test_every_fire_stands_by_a_flue_that_rises_above_the_roof(seed: int) -> Non
     for p in burning.values():
         aside = {(x + dx, y + dy) for x, y in standing(p) for dx, dy in STEP.values()}
         assert at in standing(p) | aside, p.name
-        assert shaft.z0 <= p.floor + 2 and shaft.z1 > p.floor
+        assert shaft.z0 <= p.floor + 2
+        assert shaft.z1 > p.floor
     near = shaft.rect.grown(3)
     over = [
         p.box.z1
