@@ -1,4 +1,4 @@
-"""The search: fittings added one by one where each gains most, then moved, a few at a time, while that gains.
+"""The search: fittings added one by one where each gains most, then moved, a few at a time, while it gains.
 
 What two fittings are worth to each other is written down once for every stance of the one and a stance
 of the other, so that to look at all the places of a fitting is to add a few rows.
@@ -18,11 +18,13 @@ NEVER = -(1 << 20)
 """Worth of two stances that exclude each other."""
 SWEEPS = 4
 """How often every fitting is looked at again, one by one."""
-ROUNDS = 2
-"""How often a few fittings are taken up and set down anew, for each that could be worth more."""
+ROUNDS = 20
+"""How often in vain a few fittings are taken up and set down anew before the search ends: fewer leave
+more rooms below the best of 200 random placements, and time grows in proportion."""
 UP = 8
-SPOTS = 3
-"""Places, the best ones, that the first of them is tried in."""
+"""Most fittings taken up together, less one."""
+SPOTS = 12
+"""Places, the best ones, that the first of them is tried in; shared out over a room's fittings."""
 
 Options = list[tuple[int, Stance]]
 """Stances that the bare room allows, with what each is worth alone, best first."""
@@ -96,9 +98,9 @@ class Arrangement:
         self.score = squares(floor.free, floor.stride)
         self._alone: list[list[int]] = []
         self._spoils: list[list[int]] = []
+        self._reaches: list[list[int]] = []
         self._rows: dict[tuple[int, int, int], list[int]] = {}
         self._pairs: dict[tuple[int, int], tuple[bool, bool]] = {}
-        self._most: dict[int, int] = {}
         self._stride = floor.stride
 
     @property
@@ -120,10 +122,11 @@ class Arrangement:
         self.at.append(-1)
         self._alone.append([value for value, _ in wish.choices])
         self._spoils.append([_spoilt(s.solid, self._stride) for _, s in wish.choices])
+        self._reaches.append([_reach(s) for _, s in wish.choices])
         i = len(self.at) - 1
         if self._set(i):
             return True
-        del self.wishes[i], self.at[i], self._alone[i], self._spoils[i]
+        del self.wishes[i], self.at[i], self._alone[i], self._spoils[i], self._reaches[i]
         self._rows = {key: row for key, row in self._rows.items() if i not in key[:2]}
         self._pairs = {key: pair for key, pair in self._pairs.items() if i not in key}
         return False
@@ -139,14 +142,14 @@ class Arrangement:
         if len(free) < 2:
             return
         misses = 0
-        while misses < ROUNDS * len(free):
+        while misses < ROUNDS:
             drawn += 20
             rest = list(free)
             up = []
             for n in range(2 + below(UP, drawn + 1)):
                 if rest:
                     up.append(rest.pop(below(len(rest), drawn + 2 + n)))
-            misses = 0 if self._relaid(up, below(SPOTS, drawn + 9)) else misses + 1
+            misses = 0 if self._relaid(up, below(1 + SPOTS // len(free), drawn + 9)) else misses + 1
 
     def _relaid(self, up: Sequence[int], nth: int) -> bool:
         """Some fittings taken up and set down in turn, the first in its n-th best place; undone where
@@ -155,9 +158,10 @@ class Arrangement:
         for i in up:
             self.at[i] = -1
         self.score = self._worth()
-        left = sum(self._hope(i) for i in up)
-        for i in up:
-            left -= self._hope(i)
+        hopes = [self._hope(i, up[n + 1 :]) for n, i in enumerate(up)]
+        left = sum(hopes)
+        for i, hope in zip(up, hopes, strict=True):
+            left -= hope
             if not self._set(i, nth) or self.score + left < score:
                 self.at, self.score = at, score
                 return False
@@ -175,13 +179,14 @@ class Arrangement:
             score += self._alone[i][n] + sum(self._row(i, k, j)[n] for k, j in there[:m])
         return score
 
-    def _hope(self, i: int) -> int:
-        """What a fitting can add at most."""
-        if i not in self._most:
-            pairs = (self._pair(i, k) for k in range(len(self.at)) if k != i)
-            near = sum(NEAR[0] * a + TWINS * b for a, b in pairs)
-            self._most[i] = self._alone[i][0] + near
-        return self._most[i]
+    def _hope(self, i: int, later: Sequence[int]) -> int:
+        """What a fitting can add at most before some others are set."""
+        most = self._alone[i][0]
+        for k in range(len(self.at)):
+            if k != i and k not in later:
+                near, like = self._pair(i, k)
+                most += NEAR[0] * near + TWINS * like
+        return most
 
     def _sweep(self) -> None:
         """Each fitting moved to where it adds more, until none does."""
@@ -251,24 +256,33 @@ class Arrangement:
         if row is None:
             near, like = self._pair(i, k)
             its = self.wishes[k].choices[n][1]
-            row = _worth_beside(self.wishes[i].choices, Mate(its, near, like))
+            row = _worth_beside(self.wishes[i].choices, self._reaches[i], Mate(its, near, like))
             self._rows[i, k, n] = row
         return row
 
 
-def _worth_beside(choices: Options, mate: Mate) -> list[int]:
-    """What each choice is worth together with another fitting; NEVER where they exclude each other."""
+def _worth_beside(choices: Options, reaches: Sequence[int], mate: Mate) -> list[int]:
+    """What each choice is worth together with another fitting; NEVER where they exclude each other.
+
+    reaches: all cells that each choice has to do with.
+    """
     its = mate.stance
-    solid, front, shut = its.solid, its.front, its.solid | its.use
+    solid, front, shut, reach = its.solid, its.front, its.solid | its.use, _reach(its)
     row = [
-        NEVER
+        0
+        if not reach & near
+        else NEVER
         if s.solid & shut or s.use & solid
         else -CLEAR * ((s.front & solid).bit_count() + (front & s.solid).bit_count())
-        for _, s in choices
+        for near, (_, s) in zip(reaches, choices, strict=True)
     ]
     if mate.near or mate.like:
         row = [v + together(s, mate) for v, (_, s) in zip(row, choices, strict=True)]
     return row
+
+
+def _reach(stance: Stance) -> int:
+    return stance.solid | stance.use | stance.front
 
 
 def _spoilt(solid: int, stride: int) -> int:
