@@ -55,7 +55,7 @@ class Fitted(Placed):
 class Furnished:
     """A room's fittings in their stances.  wishes: where each might stand.  mirrors: its hand.
 
-    fixed: how many of them, from the first, nobody may move.
+    fixed: how many of them, from the first, nobody may move.  score: the room's worth.
     """
 
     floor: Floor
@@ -63,6 +63,7 @@ class Furnished:
     wishes: tuple[Wish, ...]
     mirrors: tuple[bool, ...]
     fixed: int
+    score: int
 
 
 def plan_fittings(
@@ -95,6 +96,7 @@ def furnish(
         wishes=tuple(here.wishes),
         mirrors=tuple(mirrors),
         fixed=here.fixed,
+        score=here.score,
     )
 
 
