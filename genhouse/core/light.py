@@ -28,8 +28,10 @@ CHUNK = 2048
 def subcells(form: npt.NDArray[np.uint8], shapes: Bool) -> Bool:
     """What an array of forms [X, Y, Z] fills: bool [4X, 4Y, 4Z]."""
     x, y, z = form.shape
-    cut = shapes[form].transpose(0, 3, 1, 4, 2, 5)
-    return np.ascontiguousarray(cut).reshape(SUB * x, SUB * y, SUB * z)
+    columns = np.ascontiguousarray(shapes).view(np.uint32)[..., 0]
+    cut = np.zeros((x, SUB, y, SUB, z), dtype=np.uint32)
+    cut[...] = columns[form].transpose(0, 3, 1, 4, 2)
+    return cut.view(bool).reshape(SUB * x, SUB * y, SUB * z)
 
 
 def centres(shapes: Bool) -> Ints:

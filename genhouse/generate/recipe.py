@@ -11,7 +11,7 @@ from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.stages._floorplan import floorplans
 from genhouse.stages.court import court_parts, plan_court
-from genhouse.stages.fittings import fittings_parts, plan_fittings
+from genhouse.stages.fittings import cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
 from genhouse.stages.ground import site_parts
@@ -85,4 +85,5 @@ def design_house(recipe: Recipe) -> Design:
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),
         fewest_lamps=lighting.fewest,
+        cautions=cautions(placed, tradition),
     )

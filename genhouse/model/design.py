@@ -43,6 +43,7 @@ class Design:
     for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
     covers: the roof of each wing.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
+    cautions: (fitting, what a builder must heed), for the fittings that it has.
     """
 
     recipe: Recipe
@@ -61,6 +62,7 @@ class Design:
     eaves: int
     covers: tuple[Cover, ...] = ()
     fewest_lamps: tuple[tuple[int, int], ...] = ()
+    cautions: tuple[tuple[str, str], ...] = ()
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

@@ -25,6 +25,7 @@ class Floor:
 
     hug: cells along a wall that stays shut.  lit: those before a window.  corners: its four.
     court: those along a side that gives on a court or veranda.
+    flue: the cell that the flue takes, on its way up.
     high: cells with at least 1, 2, .. layers under the roof.
     """
 
@@ -36,6 +37,7 @@ class Floor:
     lit: int = 0
     corners: int = 0
     court: int = 0
+    flue: int = 0
     high: tuple[int, ...] = ()
 
     @property
@@ -123,6 +125,7 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
         hug=hug,
         lit=lit,
         court=court,
+        flue=blank.bit(*rooms.hearth.cell),
         corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
         high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
     )

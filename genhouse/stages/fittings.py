@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
@@ -18,17 +17,9 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._furnishing import (
-    Arrangement,
-    Wish,
-    arranged,
-    empty,
-    grown,
-    improved,
-    options,
-)
+from genhouse.stages._furnishing import Arrangement, Wish, options
 from genhouse.stages._stances import FACING, Stance
-from genhouse.stages._worth import Stood
+from genhouse.stages._worth import Stood, alone
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 
@@ -64,7 +55,7 @@ class Fitted(Placed):
 class Furnished:
     """A room's fittings in their stances.  wishes: where each might stand.  mirrors: its hand.
 
-    fixed: how many of them, from the first, nobody may move.
+    fixed: how many of them, from the first, nobody may move.  score: the room's worth.
     """
 
     floor: Floor
@@ -72,6 +63,7 @@ class Furnished:
     wishes: tuple[Wish, ...]
     mirrors: tuple[bool, ...]
     fixed: int
+    score: int
 
 
 def plan_fittings(
@@ -92,41 +84,36 @@ def furnish(
 ) -> Furnished:
     """Choose what a room holds and search where it stands."""
     word = draw.word("furnish")
-    first = _stove(floor, hearth, dict(tradition.fittings))
-    chosen = _chosen(first, tradition.kind(room.kind), floor, dict(tradition.fittings), word)
-    fixed = len(first.wishes)
-    best = improved(chosen.kept[0], chosen.wishes, floor, fixed)
+    here = Arrangement(floor)
+    fittings = dict(tradition.fittings)
+    mirrors = [False] * _stove(here, hearth, fittings)
+    here.fixed = len(mirrors)
+    mirrors += _chosen(here, tradition.kind(room.kind), fittings, word)
+    here.improve(lambda most, n: mixed(word, 1000 + n) % most)
     return Furnished(
-        floor=floor, room=best.room, wishes=chosen.wishes, mirrors=chosen.mirrors, fixed=fixed
+        floor=floor,
+        room=here.room,
+        wishes=tuple(here.wishes),
+        mirrors=tuple(mirrors),
+        fixed=here.fixed,
+        score=here.score,
     )
 
 
-class _Chosen(NamedTuple):
-    """What a room holds so far.  kept: the best arrangements of it.  mirrors: the hand of each."""
-
-    kept: list[Arrangement]
-    wishes: tuple[Wish, ...] = ()
-    mirrors: tuple[bool, ...] = ()
-
-
 def _chosen(
-    chosen: _Chosen, kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int
-) -> _Chosen:
-    """The telling fittings, then others until the floor is full enough."""
-    whole = floor.free.bit_count()
+    here: Arrangement, kind: Kind, fittings: dict[str, Fitting], word: int
+) -> Iterator[bool]:
+    """Add the telling fittings, then others until the floor is full enough; the hand of each."""
+    whole = here.floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
     for n, name in enumerate(_names(kind, word)):
-        covered = 100 * chosen.kept[0].taken.bit_count()
+        covered = 100 * here.covered
         if n >= len(kind.fittings) and covered >= enough * whole:
             break
-        spare = FULLEST * whole - covered if chosen.wishes else 100 * whole
+        spare = FULLEST * whole - covered if here.wishes else 100 * whole
         hand = mixed(word, n)
-        for wish in _wishes(name, spare, fittings, floor, hand):
-            more = grown(chosen.kept, wish, floor)
-            if more:
-                chosen = _Chosen(more, (*chosen.wishes, wish), (*chosen.mirrors, bool(hand & 1)))
-                break
-    return chosen
+        if any(here.add(wish) for wish in _wishes(name, spare, fittings, here.floor, hand)):
+            yield bool(hand & 1)
 
 
 def _names(kind: Kind, word: int) -> list[str]:
@@ -163,11 +150,12 @@ def _feet(fitting: Fitting) -> int:
     return 100 * sum(z == 0 for _, _, z, _, _ in fitting.pieces)
 
 
-def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting]) -> _Chosen:
-    """What stands at the flue, in the room that has it."""
+def _stove(here: Arrangement, hearth: Hearth, fittings: dict[str, Fitting]) -> int:
+    """Set what stands at the flue, in the room that has it; how many that is."""
+    floor = here.floor
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
-        return _Chosen([empty(floor)])
+        return 0
     (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
     before = floor.bit(x + dx, y + dy)
     left, low = x - floor.rect.x0, y - floor.rect.y0
@@ -182,8 +170,8 @@ def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting]) -> _Chose
         off=0,
         ahead=0,
     )
-    stove = Stood(name, fittings[name], stance)
-    return _Chosen([arranged(floor, [stove])], (Wish(name, stove.fitting, []),), (False,))
+    wish = Wish(name, fittings[name], [(alone(fittings[name], stance, floor), stance)])
+    return int(here.add(wish))
 
 
 def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
@@ -202,6 +190,12 @@ def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
                 (roles[0], draw.choice(roles, f"tint {roles[0]}")) for roles in stood.fitting.tints
             ),
         )
+
+
+def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str, str], ...]:
+    """The fittings in place that need care, each with its caution, in the tradition's order."""
+    names = {p.name for p in placed}
+    return tuple((n, f.caution) for n, f in tradition.fittings if f.caution and n in names)
 
 
 def fittings_parts(placed: Sequence[Fitted], tradition: Tradition) -> tuple[Part, ...]:

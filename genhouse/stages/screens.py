@@ -28,8 +28,8 @@ class Screens:
 
 PUBLIC, PRIVATE = 3, 6
 """Depths from the gate up to which a room stands wide open, and from which it is kept to itself."""
-SLID = {"public": (1, 4, 5), "middle": (3, 5, 2), "private": (6, 3, 0), "inner": (5, 2, 0)}
-"""Weights of none, one and two leaves slid over their neighbours."""
+SLID = {"public": (1, 9), "middle": (3, 7), "private": (6, 3), "inner": (5, 2)}
+"""Weights of none and one of the leaves slid over its neighbour."""
 
 
 def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screens, ...]:
@@ -41,10 +41,10 @@ def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screen
         hand, last = here.below(2, "hand"), -1
         for n, s in enumerate(sets):
             count = max(s.way.width, s.way.depth) if s.way else 0
-            weights = list(SLID[_openness(s, rooms, tradition)])[: 1 + count // 2]
-            if 0 <= last < len(weights):
+            weights = list(SLID[_openness(s, rooms, tradition)])
+            if last >= 0:
                 weights[last] = (weights[last] + 1) // 2
-            last = here.at(n).choice(range(len(weights)), "slid", weights)
+            last = here.at(n).choice((0, 1), "slid", weights) if count > 1 else 0
             leaves = _slide(count, last, from_low=(hand + n) % 2 == 0)
             found.append(Screens(segment=s, leaves=leaves))
     return tuple(found)
@@ -71,10 +71,8 @@ def _openness(s: Segment, rooms: Rooms, tradition: Tradition) -> str:
 
 
 def _slide(count: int, slid: int, *, from_low: bool) -> tuple[int, ...]:
-    """Slide some leaves over their neighbours, from one end, so that what is open lies together."""
-    leaves = [1] * count
-    for i in range(slid):
-        leaves[2 * i], leaves[2 * i + 1] = 0, 2
+    """The leaf at one end over its neighbour, if one is slid."""
+    leaves = [0, 2, *[1] * (count - 2)] if slid else [1] * count
     return tuple(leaves if from_low else leaves[::-1])
 
 

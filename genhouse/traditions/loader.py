@@ -114,7 +114,7 @@ class Fitting:
 
     size: width and depth.  pieces: (x, y, z, role, form).  clear: rows wanted free before it.
     faces: what it looks at.  near, smaller: names of fittings.  tints: roles to swap for one another.
-    caution: what a builder must heed, one sentence.
+    caution: what a builder must heed, one sentence.  fire: burns, so that it must stand by the flue.
     """
 
     against: Against
@@ -128,6 +128,7 @@ class Fitting:
     smaller: str = ""
     tints: tuple[tuple[str, ...], ...] = ()
     caution: str = ""
+    fire: bool = False
 
     @property
     def height(self) -> int:

@@ -18,6 +18,7 @@ CAUTION = (
     "here has been checked for loads, fire, damp or law. Structure, stairs, fire and light are "
     "matters for local codes and licensed practice."
 )
+CLEARANCES = "How far a hearth and its flue must keep from timber is for local codes to say."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,6 +59,8 @@ def guide(
         name=f"House {design.recipe.seed}",
         client=design.recipe.brief.client,
         caution=CAUTION,
+        clearances=CLEARANCES,
+        cautions=design.cautions,
         hero=data_address(hero),
         figures=figures(design, bill_lines),
         gaps=side_gaps(design),
