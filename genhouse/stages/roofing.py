@@ -47,23 +47,27 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     faces = _faces(roof, forms)
     roles[faces], forms[faces] = ROLES.index("gablet"), NUMBER["full"]
     highest = roof.height - 1 - (forms[..., ::-1] > 0).argmax(axis=2)
-    for axis, form in ((1, "saddle x"), (2, "saddle y")):
+    for axis, saddle in ((1, "saddle x"), (2, "saddle y")):
         xs, ys = np.nonzero((roof.ridges == axis) & (forms.max(axis=2) > 0))
         cells = (xs, ys, highest[xs, ys])
         slab = forms[cells] == NUMBER["lower slab"]
-        forms[cells] = np.where(slab, NUMBER[form], forms[cells])
+        forms[cells] = np.where(slab, NUMBER[saddle], forms[cells])
     inner = (roof.role == ROLES.index("ridge"))[..., None] & (
         np.arange(roof.height) < highest[..., None]
     )
     roles[inner & (roles == ROLES.index("ridge"))] = 0
-    for _, (x, y, z) in roof.dormers:
-        forms[x, y, z] = 0
-        yield Part("roof", "dormer-window", "full", Box.cell(x, y, z))
+    for _, window in roof.dormers:
+        forms[window] = 0
+        yield Part("roof", "dormer-window", "full", Box.cell(*window))
+    yield from _laid(roles, forms)
+
+
+def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterator[Part]:
+    """Pieces of one role and form together, in boxes."""
     at = np.nonzero(forms)
-    alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
-    xs, ys, zs = (n.tolist() for n in at)
     kinds = zip(roles[at].tolist(), forms[at].tolist(), strict=True)
-    for kind, x, y, z in zip(kinds, xs, ys, zs, strict=True):
+    alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
+    for kind, x, y, z in zip(kinds, *(n.tolist() for n in at), strict=True):
         alike.setdefault(kind, []).append((x, y, z))
     for (role, form), cells in sorted(alike.items()):
         name = "verge" if ROLES[role] == "barge" else ROLES[role]
