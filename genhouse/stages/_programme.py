@@ -25,6 +25,8 @@ USUAL = 40
 NEVER = 50
 """Faults of a room that may not be seated at all."""
 LONGEST = 3
+OVER = 60
+"""Worth of lying over the whole of the room below whose flue is shared."""
 WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
 
@@ -157,8 +159,9 @@ def puzzle(
     wishes: Sequence[Wish],
     level: int,
     draw: Draw,
+    below: Sequence[tuple[str, Rect]] = (),
 ) -> Puzzle:
-    """The seating of one storey.  settled: rooms that have their place already."""
+    """The seating of one storey.  settled: rooms that have their place already.  below: those under it."""
     names, wanted = asks(tradition, wishes, level)
     by_kind = {w.kind: w for w in wishes}
     whim = [
@@ -180,7 +183,9 @@ def puzzle(
         asks=wanted,
         fit=tuple(
             tuple(
-                _fit(place, tradition.kind(name), by_kind.get(name)) + taste
+                _fit(place, tradition.kind(name), by_kind.get(name))
+                + taste
+                + _over(place, tradition.kind(name), below)
                 for name, taste in zip(names, whim, strict=True)
             )
             for place in floor
@@ -195,6 +200,11 @@ def puzzle(
             if kind in names
         ),
     )
+
+
+def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
+    """What it is worth to lie over the room whose flue one shares."""
+    return OVER * any(k == kind.over and r.meet(place.rect) == r for k, r in below)
 
 
 def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:

@@ -71,7 +71,7 @@ def plan_rooms(
             continue
         broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
         if not broken:
-            return _opened(site, bays, rooms, stair, here)
+            return _opened(site, bays, rooms, stair, tradition, here)
         if least is None or len(broken) < len(least):
             least = broken
     raise InfeasibleError(f"no plan on this plot meets {'; '.join(least or ())}", stage="rooms")
@@ -93,7 +93,8 @@ def _seated(
     storeys = _storey(1, places(site, bays, taken, door, 1), settled, tradition, wishes, draw)
     if flight is not None:
         upper_floor = places(site, bays, frozenset(), flight.room, 2)
-        storeys += _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"))
+        below = [(room.kind, room.rect) for room in storeys]
+        storeys += _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"), below)
     outdoors = _outdoors(site, tradition)
     rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *storeys), 1))
     if flight is None:
@@ -109,9 +110,10 @@ def _storey(
     tradition: Tradition,
     wishes: Sequence[Wish],
     draw: Draw,
+    below: Sequence[tuple[str, Rect]] = (),
 ) -> list[Room]:
     """The rooms of one storey, from south to north and west to east."""
-    task = puzzle(floor, settled, tradition, wishes, level, draw)
+    task = puzzle(floor, settled, tradition, wishes, level, draw, below)
     if wishes and hopeless(task):
         raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
     seating, _ = seat(task, draw.at("seats"))
@@ -133,10 +135,15 @@ def _storey(
 
 
 def _opened(
-    site: Site, bays: Bays, rooms: tuple[Room, ...], stair: Stair | None, draw: Draw
+    site: Site,
+    bays: Bays,
+    rooms: tuple[Room, ...],
+    stair: Stair | None,
+    tradition: Tradition,
+    draw: Draw,
 ) -> Rooms:
     """The hearth in its kitchen, and every wall with its openings."""
-    hearth = _hearth(site, bays, rooms, draw)
+    hearth = _hearth(site, bays, rooms, tradition, draw)
     segments, entrances, gate = open_walls(
         site, bays, rooms, stair, hearth.cell, draw.at("openings")
     )
@@ -187,7 +194,9 @@ def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
         )
 
 
-def _hearth(site: Site, bays: Bays, rooms: Sequence[Room], draw: Draw) -> Hearth:
+def _hearth(
+    site: Site, bays: Bays, rooms: Sequence[Room], tradition: Tradition, draw: Draw
+) -> Hearth:
     """By the ridge, at an end of the kitchen, so that the chimney leaves the roof near its top.
 
     In a deep wing the beam under the ridge is passed on one side.
@@ -205,7 +214,9 @@ def _hearth(site: Site, bays: Bays, rooms: Sequence[Room], draw: Draw) -> Hearth
         x = min(max((wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside, rect.x0), rect.x1 - 1)
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     inner = [option for option in options if _backed(option, rooms)]
-    cell, facing = draw.choice(inner or options, "hearth")
+    above = [r for r in rooms if r.level == 2 and tradition.kind(r.kind).over == kitchen.kind]
+    shared = [o for o in inner or options if any(r.has(*o[0]) for r in above)]
+    cell, facing = draw.choice(shared or inner or options, "hearth")
     return Hearth(cell=cell, facing=facing, room=kitchen.id)
 
 

@@ -100,6 +100,7 @@ class Kind:
     area: tuple[int, int, int]
     floor: Literal["board", "mat", "flag"]
     depth: int = 5
+    over: str = ""
     near: tuple[str, ...] = ()
     far: tuple[str, ...] = ()
     most: int = 1
@@ -275,7 +276,7 @@ def _check(tradition: Tradition) -> None:
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.fittings + kind.extras, fittings)
-        for other in (*kind.near, *kind.far):
+        for other in (*kind.near, *kind.far, *((kind.over,) if kind.over else ())):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
         if not kind.area[0] <= kind.area[1] <= kind.area[2]:
