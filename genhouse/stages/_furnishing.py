@@ -18,7 +18,7 @@ NEVER = -(1 << 20)
 """Worth of two stances that exclude each other."""
 SWEEPS = 4
 """How often every fitting is looked at again, one by one."""
-ROUNDS = 20
+ROUNDS = 10
 """How often in vain a few fittings are taken up and set down anew before the search ends: fewer leave
 more rooms below the best of 200 random placements, and time grows in proportion."""
 UP = 8
