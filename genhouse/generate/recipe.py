@@ -9,7 +9,7 @@ from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.part import Part
-from genhouse.stages._floorplan import floorplans
+from genhouse.stages._floorplan import floorplans, kept_for
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
@@ -64,7 +64,8 @@ def design_house(recipe: Recipe) -> Design:
     name = brief.palette or draw("site").choice([p.name for p in tradition.palettes], "palette")
     palette = tradition.palette(name)
     size = (*site.plot, roof.height)
-    lighting = plan_lamps(rooms, floors, parts, palette, size, brief.light, draw("lamps"))
+    walked = kept_for(placed, floors)
+    lighting = plan_lamps(rooms, walked, parts, palette, size, brief.light, draw("lamps"))
     parts += lamps_parts(lighting.lamps)
     turn = site.turn
     gx, gy, gz = turn.cell(*rooms.gate, tradition.levels.ground)

@@ -16,6 +16,7 @@ from fractions import Fraction
 from math import sqrt
 
 from genhouse.model.design import Design
+from genhouse.model.part import ROOF_COVER
 from genhouse.model.roof import Cover
 from genhouse.outputs.setting_out import house_rect
 
@@ -133,8 +134,7 @@ def _slopes(design: Design) -> Iterator[Member]:
 
 def _overhang(design: Design) -> int:
     """Cells of plan that the roof covers beyond the walls."""
-    covering = ("tile", "eave", "verge", "ridge", "deck")
-    cells = {c for p in design.parts if p.role in covering for c in p.box.rect.cells()}
+    cells = {c for p in design.parts if p.role in ROOF_COVER for c in p.box.rect.cells()}
     house = house_rect(design)
     inside = {c for r in design.wings for c in r.cells()}
     return len([c for c in cells - inside if house.grown(2).has(*c)])

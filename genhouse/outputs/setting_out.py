@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import Part
+from genhouse.model.part import ROOF_COVER, Part
 from genhouse.model.room import Room
 
 Span = tuple[int, int]
@@ -155,7 +155,7 @@ def heights(design: Design) -> Heights:
         upper_floor=floor_of(design, levels(design)[-1]),
         plate=_layers(design, "frame", "plate")[0],
         eaves=design.eaves,
-        ridge=_layers(design, "roof", "ridge")[-1],
+        ridge=max(p.box.z1 - 1 for p in design.parts if p.role in ROOF_COVER),
     )
 
 

@@ -18,6 +18,8 @@ Ints = npt.NDArray[np.int32]
 Allowed = Callable[[tuple[int, ...]], bool]
 ROUNDS = 10
 """Weightings tried for the lower bound."""
+BEGINNINGS = 8
+"""First candidates tried where a greedy choice was not enough."""
 PAIRS = 120
 """Most candidates of which every pair is tried."""
 
@@ -44,8 +46,11 @@ def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
     if not need.any() or not len(gain):
         return Cover(chosen=(), fewest=0, enough=not need.any())
     useful = np.minimum(gain, need)
-    chosen = _greedy(useful, need, allowed)
-    enough = bool((gain[list(chosen)].sum(axis=0) >= need).all())
+    chosen = _greedy(useful, need, allowed, ())
+    enough = _meets(gain, need, chosen)
+    if not enough:
+        chosen = _from_the_darkest(useful, need, allowed, chosen)
+        enough = _meets(gain, need, chosen)
     low = fewest(useful, need, len(chosen)) if enough else 0
     if enough:
         chosen = _exchanged(gain, need, chosen, allowed, low)
@@ -54,10 +59,27 @@ def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
     return Cover(chosen=tuple(sorted(chosen)), fewest=low, enough=enough)
 
 
-def _greedy(useful: Ints, need: Ints, allowed: Allowed) -> tuple[int, ...]:
-    """Add whatever brings most of what is still wanted."""
-    chosen: tuple[int, ...] = ()
-    left = need.copy()
+def _meets(gain: Ints, need: Ints, chosen: tuple[int, ...]) -> bool:
+    return bool((gain[list(chosen)].sum(axis=0) >= need).all())
+
+
+def _from_the_darkest(
+    useful: Ints, need: Ints, allowed: Allowed, chosen: tuple[int, ...]
+) -> tuple[int, ...]:
+    """Begin anew from each of the few that bring most to the point that was left darkest."""
+    darkest = int((need - useful[list(chosen)].sum(axis=0)).argmax())
+    for first in np.argsort(-useful[:, darkest], kind="stable")[:BEGINNINGS].tolist():
+        if allowed((first,)):
+            found = _greedy(useful, need, allowed, (first,))
+            if _meets(useful, need, found):
+                return found
+    return chosen
+
+
+def _greedy(useful: Ints, need: Ints, allowed: Allowed, begun: tuple[int, ...]) -> tuple[int, ...]:
+    """Add whatever brings most of what is still wanted to what one has begun with."""
+    chosen = begun
+    left = np.maximum(need - useful[list(begun)].sum(axis=0, dtype=np.int32), 0)
     while left.any():
         brings = np.minimum(useful, left).sum(axis=1, dtype=np.int64)
         best = _first(-brings, partial(_joins, chosen, allowed))

@@ -7,9 +7,10 @@ bit wider than the room: nothing leaks from the end of one row to the start of t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from genhouse.core.box import Rect
+from genhouse.model.design import Placed
 from genhouse.model.room import Room, Segment
 from genhouse.stages._slopes import Field
 from genhouse.stages.bays import Bays
@@ -25,7 +26,7 @@ class Floor:
 
     hug: cells along a wall that stays shut.  lit: those before a window.  corners: its four.
     court: those along a side that gives on a court or veranda.
-    flue: the cell that the flue takes, on its way up.
+    flue: the cell that the flue takes on its way up, where there is room by it for a fire.
     high: cells with at least 1, 2, .. layers under the roof.
     """
 
@@ -125,10 +126,15 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
         hug=hug,
         lit=lit,
         court=court,
-        flue=blank.bit(*rooms.hearth.cell),
+        flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or _roomy(r) else 0,
         corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
         high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
     )
+
+
+def _roomy(rect: Rect) -> bool:
+    """Whether an upper room has space, and light, on both sides of an oven by the flue."""
+    return min(rect.width, rect.depth) >= ROOMY
 
 
 def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
@@ -156,6 +162,8 @@ def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
     return blank.block(Rect(x0 - grown[0], y0 - grown[1], x1 + grown[0], y1 + grown[1]))
 
 
+ROOMY = 4
+"""Cells across an upper room in which a fire may be lit."""
 LAYERS = 3
 """Layers of pieces that a room may ask about."""
 
@@ -186,3 +194,14 @@ def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
     if room.level == 1:
         return blank.bits(run.cells()), clear | blank.bits(first.grown(2).cells())
     return blank.bits(run.cells()) & ~blank.bits(stair.run[-1].cells()), clear
+
+
+def kept_for(placed: Sequence[Placed], floors: Sequence[Floor]) -> tuple[Floor, ...]:
+    """The floors of furnished rooms: the cells from which fittings are used stay clear as well."""
+    uses: dict[int, list[Cell]] = {}
+    for fitting in placed:
+        uses.setdefault(fitting.room, []).extend(fitting.use)
+    return tuple(
+        replace(floor, keep=floor.keep | (floor.bits(uses.get(floor.room, ())) & floor.free))
+        for floor in floors
+    )

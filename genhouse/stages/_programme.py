@@ -25,6 +25,8 @@ USUAL = 40
 NEVER = 50
 """Faults of a room that may not be seated at all."""
 LONGEST = 3
+WIDE = 4
+"""Cells across a room in which there is space round a flue."""
 OVER = 60
 """Worth of lying over the whole of the room below whose flue is shared."""
 WHIM = 14
@@ -203,8 +205,10 @@ def puzzle(
 
 
 def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
-    """What it is worth to lie over the room whose flue one shares."""
-    return OVER * any(k == kind.over and r.meet(place.rect) == r for k, r in below)
+    """What it is worth to lie over the room whose flue one shares: where there is space."""
+    wide = min(place.rect.width, place.rect.depth) >= WIDE
+    under = [r for k, r in below if k == kind.over]
+    return OVER * any(wide and r.meet(place.rect) == r for r in under)
 
 
 def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:

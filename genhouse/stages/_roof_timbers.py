@@ -32,7 +32,7 @@ class Void:
 
     under: lowest underside by cell, half cells.  walled: cells with a wall up to the roof.  flue: the
     hearth's.  shut: cells on which no post may stand.  floor: z of the lowest free cell below.
-    head: cells kept clear over it.  rafter: longest run of a rafter in cells.
+    head: cells kept clear over it.  rafter, beam: longest run and clear span in cells.
     """
 
     under: npt.NDArray[np.int16]
@@ -42,6 +42,7 @@ class Void:
     floor: int
     head: int
     rafter: int
+    beam: int
 
     def open(self, x: int, y: int, z: int) -> bool:
         """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
@@ -195,7 +196,7 @@ def _support(
         other: Axis = "y" if axis == "x" else "x"
         ends = [_bears(other, e, n, level, void, laid) for e in (low - 1, high + 1)]
         box = _along(other, low, high + 1, n, level)
-        if all(ends) and not set(box.cells()) & laid.taken:
+        if all(ends) and high + 1 - low <= void.beam and not set(box.cells()) & laid.taken:
             return "collar", box
     if (x, y) in void.shut or not void.open(x, y, z):
         return None

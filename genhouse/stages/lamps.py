@@ -37,6 +37,10 @@ from genhouse.stages.rooms import Rooms
 Ints = npt.NDArray[np.int32]
 OUTDOORS = 10
 """Courts and verandas get so many times less light than rooms (common practice for paths at night)."""
+SHADED = 14
+"""Eighths of a cell round a high table within which its top shades the floor."""
+HIGHEST = 6
+"""Layers over one's head in which a lamp may be bracketed, under a high slope."""
 FAINT = 25
 """Parts of the wanted light below which a lamp's is left out of account."""
 
@@ -147,7 +151,7 @@ def _spots(room: Room, floor: Floor, left: int, built: Built, *, anywhere: bool)
     if not room.to_roof:
         return
     low = room.floor + OVERHEAD
-    for z in (low, low + 1):
+    for z in range(low, min(low + (HIGHEST if anywhere else 2), built.form.shape[2])):
         yield from bracketed(built, room.rect.cells(), z, "wall-lamp", blocks=False)
     if anywhere:
         aside, taken = tuple(floor.cells(left & ~floor.keep)), floor.cells(floor.free & ~left)
@@ -223,9 +227,19 @@ def _gains(places: Sequence[_Place], built: Built, lumens: dict[str, int]) -> It
         built.opaque, np.concatenate(powers), np.concatenate(sources), np.concatenate(points), least
     )
     start = 0
-    for s, p in sizes:
-        yield flat[start : start + s * p].reshape(s, p)
+    for place, (s, p) in zip(places, sizes, strict=True):
+        yield _past_tables(place, flat[start : start + s * p].reshape(s, p))
         start += s * p
+
+
+def _past_tables(place: _Place, gain: Ints) -> Ints:
+    """A lamp that stands on a table gives nothing to the floor right round it, which its top shades."""
+    past = gain.copy()
+    for n, spot in enumerate(place.spots):
+        if spot.stand is not None:
+            aside = np.abs(place.points[:, :2] - spot.at[:2]).max(axis=1)
+            past[n, aside < SHADED] = 0
+    return past
 
 
 def _chosen(place: _Place, gain: Ints) -> Cover:

@@ -251,6 +251,7 @@ def _timbers(
         floor=levels.upper_floor,
         head=2 if upper else 0,
         rafter=tradition.roof.rafter,
+        beam=tradition.roof.beam,
     )
     return timbers(tuple(chosen.items()), site, bays, void)
 

@@ -66,8 +66,8 @@ class RoofRule:
     """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
 
     lean: sun of a slope that only falls to the court.  forms: (form, weight) for the seed to draw from.
-    two_tier, swept, dormers, high_hall: chances, (of, in).  rafter: longest run in cells between
-    two bearings, in plan.
+    two_tier, swept, dormers, high_hall: chances, (of, in).  rafter, beam: longest run and clear
+    span in cells between two bearings, in plan.
     """
 
     outside: int
@@ -76,6 +76,7 @@ class RoofRule:
     verge: int
     lean: int
     rafter: int
+    beam: int
     forms: tuple[tuple[RoofForm, int], ...]
     two_tier: tuple[int, int]
     swept: tuple[int, int]

@@ -15,12 +15,12 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.design import Design
-from genhouse.model.part import Part
+from genhouse.model.part import ROOF_COVER, Part
 from genhouse.outputs.figures._tables import LoadFigures
 
 BEAMS = ("tie", "plate", "ridge-beam", "purlin", "collar")
 POSTS = ("post", "roof-post", "porch-post")
-COVERING = ("tile", "eave", "verge", "ridge", "deck", "gablet", "dormer-window", "clerestory")
+COVERING = (*ROOF_COVER, "gablet", "dormer-window", "clerestory")
 STAGES = ("site", "frame", "walls", "floors", "roof")
 GROUND = 0
 NONE = -1

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import Part
+from genhouse.model.part import ROOF_COVER, Part
 from genhouse.outputs.plans._pen import (
     CARD,
     EARTH,
@@ -23,7 +23,7 @@ from genhouse.outputs.plans._pen import (
 
 Cell = tuple[int, int]
 VOID = "#f3eee1"
-ROOF_ROLES = ("tile", "eave", "verge", "ridge", "porch-tile")
+ROOF_ROLES = (*ROOF_COVER, "porch-tile")
 
 
 def parts_of(design: Design, stage: str, *roles: str) -> list[Part]:

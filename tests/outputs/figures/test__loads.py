@@ -1,0 +1,63 @@
+"""Loads: from every piece of roof to the ground, as networkx finds the ways too."""
+
+from __future__ import annotations
+
+import networkx as nx
+import pytest
+
+from genhouse.core.box import Box
+from genhouse.model.part import Part
+from genhouse.outputs.figures._loads import (
+    BEAMS,
+    COVERING,
+    GROUND,
+    bearings,
+    clear_span,
+    load_figures,
+    loads,
+)
+from tests.houses import SEEDS, house
+
+each_seed = pytest.mark.parametrize("seed", SEEDS)
+
+
+@each_seed
+def test_all_that_is_carried_is_what_networkx_reaches(seed: int) -> None:
+    found = loads(house(seed).plan)
+    graph = nx.DiGraph(found.edges)
+    assert set(found.steps) == {GROUND} | nx.descendants(graph, GROUND)
+    assert found.steps == dict(nx.single_source_shortest_path_length(graph, GROUND))
+
+
+@each_seed
+def test_every_piece_of_roof_and_every_beam_is_carried(seed: int) -> None:
+    design = house(seed).plan
+    found, figures = loads(design), load_figures(design)
+    assert figures.carried == figures.pieces > 0
+    for n, part in enumerate(found.parts, 1):
+        assert n in found.steps or part.role in COVERING, part
+        if part.role in BEAMS:
+            places = {at for at, other in bearings(part, found.owner) if other in found.steps}
+            length = max(part.box.x1 - part.box.x0, part.box.y1 - part.box.y0)
+            assert min(places) <= 0, f"{part} hangs at its first end"
+            assert max(places) >= length - 1, f"{part} hangs at its last end"
+
+
+@each_seed
+def test_no_beam_spans_further_than_a_bay(seed: int) -> None:
+    """Common practice here: five cells clear between bearings, the longest bay of the tradition."""
+    assert load_figures(house(seed).plan).longest_span <= 5
+
+
+def test_a_beam_that_was_sawn_through_hangs() -> None:
+    """Take away what carries one beam: the graph says so."""
+    design = house(3).plan
+    found = loads(design)
+    part = next(p for p in found.parts if p.role == "ridge-beam")
+    alone = Part("roof", "ridge-beam", "full", Box(*part.box))
+    bare = found.owner.copy()
+    x0, y0, z0, x1, y1, z1 = part.box
+    bare[x0 : x1 + 2, y0 : y1 + 2, z0 : z1 + 2] = -1
+    bare[x0 + 1 : x1 + 1, y0 + 1 : y1 + 1, z0 + 1] = 1
+    assert bearings(alone, bare) == []
+    assert clear_span(part, found) < max(x1 - x0, y1 - y0)
