@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
 from genhouse.core.errors import BriefError
-from genhouse.model.brief import Brief
+from genhouse.model.brief import Brief, RoofWish, Wish
+from genhouse.model.roof import ROOF_FORMS, WINGS
 from genhouse.traditions.shelf import check_brief, check_name
 
 KEYS = tuple(field.name for field in fields(Brief))
@@ -35,12 +36,36 @@ def parse_brief(tables: Mapping[str, Any]) -> Brief:
 
     for key in tables:
         check_name("key", key, KEYS)
+    for where, table, known in _nested(tables):
+        for key in table:
+            check_name("key", key, known, where=where)
+    _check_forms(tables.get("roof"))
     try:
         brief = msgspec.convert(dict(tables), Brief)
     except msgspec.ValidationError as error:
         raise BriefError(_sentence(str(error))) from error
     check_brief(brief)
     return brief
+
+
+def _nested(tables: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any], tuple[str, ...]]]:
+    """The tables within a brief: where each stands, and the keys it may have."""
+    roof, rooms = tables.get("roof"), tables.get("rooms")
+    if isinstance(roof, Mapping):
+        yield "roof", roof, tuple(field.name for field in fields(RoofWish))
+    if isinstance(rooms, list):
+        for n, wish in enumerate(rooms):
+            if isinstance(wish, Mapping):
+                yield f"rooms[{n}]", wish, tuple(field.name for field in fields(Wish))
+
+
+def _check_forms(roof: object) -> None:
+    """Raises BriefError, naming the forms there are, for a roof of another."""
+    for key in ("form", *WINGS) if isinstance(roof, Mapping) else ():
+        value = roof.get(key) if isinstance(roof, Mapping) else None
+        if isinstance(value, str):
+            known = (*ROOF_FORMS, "inward") if key == "form" else ROOF_FORMS
+            check_name("form", value, known, where=f"roof.{key}")
 
 
 def with_options(brief: Brief, **options: Any) -> Brief:

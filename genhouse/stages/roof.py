@@ -94,6 +94,8 @@ def plan_roof(
     walled = _walled(site.plot, rooms)
     tier = _tiered(site, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
+    if tier is not None:
+        _without_stubs(best.roles, tier.hole)
     under = _underside(lower, best.roles, inside)
     flat = best.roles.role == ROLES.index("deck")
     under = closed_on(under, walled | flat)
@@ -187,6 +189,14 @@ def _tiered(
         if place is not None:
             return raised.raised_tier(site, place, style, rule, walled)
     return None
+
+
+def _without_stubs(roles: Roles, hole: Rect) -> None:
+    """No ridge is left on either side of a raised tier: what remains there is too short for one."""
+    row = (hole.y0 + hole.y1) // 2
+    for x in (*range(hole.x0), *range(hole.x1, roles.ridges.shape[0])):
+        if roles.ridges[x, row] == 1:
+            roles.ridges[x, row] = roles.role[x, row] = 0
 
 
 def _below(under: Field, tier: raised.Tier) -> Field:

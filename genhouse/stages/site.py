@@ -19,6 +19,8 @@ from genhouse.stages._rhythm import divisible
 from genhouse.traditions.loader import Tradition
 
 LEAST_COURT = 6
+TIERED = 8
+"""Span of the narrowest wing whose roof can carry a raised tier."""
 WingName = Literal["front", "cross", "rear", "left", "right"]
 
 
@@ -188,7 +190,9 @@ def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tupl
     spans = tradition.bays.spans
     cross = spans[1]
     counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
-    for front, rear, count in product((0, *spans[:3]), spans, counts):
+    tiered = "two-tier" in (brief.roof.rear, brief.roof.form)
+    rears = [s for s in spans if s >= TIERED or not tiered]
+    for front, rear, count in product((0, *spans[:3]), rears, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(map(_roomy, lengths)):
             wings = (front, *(cross,) * (count - 1), rear)

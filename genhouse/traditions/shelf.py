@@ -16,6 +16,7 @@ from genhouse.model.brief import LARGEST_PLOT, MOST_LIGHT, SMALLEST_PLOT, STAGE_
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
+MOST_DORMERS = 8
 
 
 def names() -> tuple[str, ...]:
@@ -68,6 +69,7 @@ def check_brief(brief: Brief) -> None:
     if not 1 <= brief.light <= MOST_LIGHT:
         raise BriefError(f"light: {brief.light} is not a number of lux from 1 to {MOST_LIGHT}")
     _check_plots(brief)
+    _check_roof(brief)
     if brief.rooms:
         _check_rooms(brief)
 
@@ -88,6 +90,22 @@ def _check_plots(brief: Brief) -> None:
     ):
         if value is not None and value not in known:
             raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
+
+
+def _check_roof(brief: Brief) -> None:
+    wish = brief.roof
+    if wish.profile is not None:
+        profiles = [p["name"] for p in tables(brief.tradition)["roof"]["profiles"]]
+        check_name("profile", wish.profile, profiles, where="roof.profile")
+    if wish.dormers is not None and not 0 <= wish.dormers <= MOST_DORMERS:
+        raise BriefError(f"roof.dormers: {wish.dormers} is not a number from 0 to {MOST_DORMERS}")
+    for wing in ("left", "right"):
+        if getattr(wish, wing) == "two-tier":
+            raise BriefError(f"roof.{wing}: two-tier needs a front, cross or rear wing; try hip")
+    if wish.cross == "lean-to":
+        raise BriefError(
+            "roof.cross: a lean-to falls one way, and a cross wing lies between two courts; try gable"
+        )
 
 
 def _check_rooms(brief: Brief) -> None:

@@ -76,3 +76,27 @@ def test_options_win_over_the_brief_and_what_is_not_given_does_not() -> None:
     assert with_options(brief, gate="north", plot=None, mirror=None) == Brief(
         client="Ada", gate="north", mirror=True
     )
+
+
+@pytest.mark.parametrize(
+    ("roof", "message"),
+    [
+        ({"form": "hop"}, r"roof\.form: there is no form 'hop'; did you mean 'hip'"),
+        ({"rear": "inward"}, r"roof\.rear: there is no form 'inward'"),
+        ({"frm": "hip"}, r"roof: there is no key 'frm'; did you mean 'form'"),
+        ({"profile": "nine"}, r"roof\.profile: there is no profile 'nine'; try steepening"),
+        ({"left": "two-tier"}, r"roof\.left: two-tier needs"),
+        ({"cross": "lean-to"}, r"roof\.cross: .* try gable"),
+        ({"dormers": 9}, r"roof\.dormers: 9 is not a number from 0 to 8"),
+        ({"swept": "yes"}, r"roof\.swept: expected `bool"),
+        ("hip", r"roof: expected"),
+    ],
+)
+def test_a_roof_that_makes_no_sense_is_refused(roof: object, message: str) -> None:
+    with pytest.raises(BriefError, match=message):
+        parse_brief({"roof": roof})
+
+
+def test_a_wish_with_a_key_too_many_is_refused() -> None:
+    with pytest.raises(BriefError, match=r"rooms\[0\]: there is no key 'colour'"):
+        parse_brief({"rooms": [{"kind": "study", "colour": "red"}]})
