@@ -272,11 +272,8 @@ class _Table:
 
     def _gains(self, place: int) -> list[int]:
         """What a room of each kind would bring here, beside the rooms that are there."""
-        beside = [self.owner[n] for n in self.around[place] if self.owner[n] >= 0]
-        return [
-            fit + sum([pair[n] for n in beside])
-            for fit, pair in zip(self.fit[place], self.pair, strict=True)
-        ]
+        rows = [self.pair[self.owner[n]] for n in self.around[place] if self.owner[n] >= 0]
+        return list(map(sum, zip(self.fit[place], *rows, strict=True)))
 
     def _kinds(self) -> bool:
         """Another kind for one room."""
