@@ -125,4 +125,5 @@ class _Bounded:
         # Where every open room has to be of a kind still wanted, another leaves a wanted one out.
         left_out = wanted[len(rows) - 1] if 0 < len(rows) <= len(wanted) else 0
         extra = [0 if step > 0 else step - left_out for step in steps]
-        return sum(wanted[: len(rows)]) + sum([max(map(add, row, extra)) for row in rows])
+        most: list[int] = [max(map(add, row, extra)) for row in rows]
+        return sum(wanted[: len(rows)]) + sum(most)
