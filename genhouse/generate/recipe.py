@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.layout import lay_out, works
 from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
-from genhouse.model.part import Part
+from genhouse.model.palette import Palette
+from genhouse.model.part import STAGES, Part
 from genhouse.stages._floorplan import floorplans, kept_for
+from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
@@ -17,13 +21,37 @@ from genhouse.stages.frame import frame_parts
 from genhouse.stages.ground import site_parts
 from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
-from genhouse.stages.roof import plan_roof
+from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.roofing import roof_parts
+from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens, screens_parts
+from genhouse.stages.site import Site
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
-from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.loader import Tradition, load_tradition
 from genhouse.traditions.shelf import check_recipe
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Shell:
+    """A house closed against the weather: what its plans are, and its parts, not yet turned."""
+
+    recipe: Recipe
+    tradition: Tradition
+    palette: Palette
+    site: Site
+    bays: Bays
+    rooms: Rooms
+    roof: Roof
+    parts: tuple[Part, ...]
+
+
+def design_shell(recipe: Recipe) -> Design:
+    """The house that ``design_house`` designs, up to its roof: no mats, court, fittings or lamps yet.
+
+    Raises as that does.
+    """
+    return _turned(_shell(recipe))
 
 
 def design_house(recipe: Recipe) -> Design:
@@ -31,47 +59,81 @@ def design_house(recipe: Recipe) -> Design:
 
     Raises BriefError or InfeasibleError where the brief cannot be met.
     """
+    shell = _shell(recipe)
+    brief, tradition, rooms, bays = recipe.brief, shell.tradition, shell.rooms, shell.bays
+    mats = plan_mats(rooms, bays, tradition, _draw(recipe, "mats"))
+    court = plan_court(shell.site, rooms, brief, _draw(recipe, "court"))
+    floors = floorplans(rooms, bays, shell.roof)
+    placed = plan_fittings(rooms, floors, tradition, _draw(recipe, "fittings"))
+    parts = (
+        *shell.parts,
+        *mats_parts(mats, tradition),
+        *court_parts(court, tradition),
+        *fittings_parts(placed, tradition),
+    )
+    lighting = plan_lamps(
+        rooms,
+        kept_for(placed, floors),
+        parts,
+        shell.palette,
+        (*shell.site.plot, shell.roof.height),
+        brief.light,
+        _draw(recipe, "lamps"),
+    )
+    whole = _turned(replace(shell, parts=(*parts, *lamps_parts(lighting.lamps))))
+    turn = shell.site.turn
+    return replace(
+        whole,
+        placed=tuple(p.turned(turn) for p in placed),
+        fewest_lamps=lighting.fewest,
+        cautions=cautions(placed, tradition),
+    )
+
+
+def _draw(recipe: Recipe, stage: str) -> Draw:
+    return Draw(recipe.seed_of(stage)).at(stage)
+
+
+def _shell(recipe: Recipe) -> _Shell:
     check_recipe(recipe)
     brief = recipe.brief
     tradition = load_tradition(brief.tradition).with_storeys(brief.storeys)
-
-    def draw(stage: str) -> Draw:
-        return Draw(recipe.seed_of(stage)).at(stage)
-
     try:
         site, bays, rooms = lay_out(recipe, tradition)
     except InfeasibleError as error:
         raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
-    mats = plan_mats(rooms, bays, tradition, draw("mats"))
-    screens = plan_screens(rooms, tradition, draw("screens"))
-    roof = plan_roof(site, bays, rooms, tradition, brief.roof, draw("roof"))
-    court = plan_court(site, rooms, brief, draw("court"))
-    floors = floorplans(rooms, bays, roof)
-    placed = plan_fittings(rooms, floors, tradition, draw("fittings"))
-
-    parts: tuple[Part, ...] = (
-        *site_parts(site, tradition),
-        *frame_parts(bays, rooms, tradition),
-        *walls_parts(site, rooms, tradition),
-        *floors_parts(site, bays, rooms, tradition),
-        *mats_parts(mats, tradition),
-        *stair_parts(rooms, tradition),
-        *screens_parts(rooms, screens, tradition),
-        *roof_parts(site, roof, rooms, tradition),
-        *court_parts(court, tradition),
-        *fittings_parts(placed, tradition),
-    )
-    name = brief.palette or draw("site").choice([p.name for p in tradition.palettes], "palette")
-    palette = tradition.palette(name)
-    size = (*site.plot, roof.height)
-    walked = kept_for(placed, floors)
-    lighting = plan_lamps(rooms, walked, parts, palette, size, brief.light, draw("lamps"))
-    parts += lamps_parts(lighting.lamps)
-    turn = site.turn
-    gx, gy, gz = turn.cell(*rooms.gate, tradition.levels.ground)
-    return Design(
+    screens = plan_screens(rooms, tradition, _draw(recipe, "screens"))
+    roof = plan_roof(site, bays, rooms, tradition, brief.roof, _draw(recipe, "roof"))
+    palettes = [p.name for p in tradition.palettes]
+    return _Shell(
         recipe=recipe,
-        palette=palette,
+        tradition=tradition,
+        palette=tradition.palette(
+            brief.palette or _draw(recipe, "site").choice(palettes, "palette")
+        ),
+        site=site,
+        bays=bays,
+        rooms=rooms,
+        roof=roof,
+        parts=(
+            *site_parts(site, tradition),
+            *frame_parts(bays, rooms, tradition),
+            *walls_parts(site, rooms, tradition),
+            *floors_parts(site, bays, rooms, tradition),
+            *stair_parts(rooms, tradition),
+            *screens_parts(rooms, screens, tradition),
+            *roof_parts(site, roof, rooms, tradition),
+        ),
+    )
+
+
+def _turned(shell: _Shell) -> Design:
+    """The shell with its gate to the side asked for, its parts in building order."""
+    site, rooms, roof, turn = shell.site, shell.rooms, shell.roof, shell.site.turn
+    gx, gy, gz = turn.cell(*rooms.gate, shell.tradition.levels.ground)
+    return Design(
+        recipe=shell.recipe,
+        palette=shell.palette,
         plot=turn.size,
         height=roof.height,
         gate_side=site.gate_side,
@@ -81,10 +143,10 @@ def design_house(recipe: Recipe) -> Design:
         rooms=tuple(room.turned(turn) for room in rooms.rooms),
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
         stair=rooms.stair.turned(turn) if rooms.stair else None,
-        placed=tuple(p.turned(turn) for p in placed),
-        parts=tuple(part.turned(turn) for part in parts),
+        placed=(),
+        parts=tuple(
+            part.turned(turn) for part in sorted(shell.parts, key=lambda p: STAGES.index(p.stage))
+        ),
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),
-        fewest_lamps=lighting.fewest,
-        cautions=cautions(placed, tradition),
     )

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from genhouse.house import House
-from genhouse.ideas.gather import Idea, cores, spread_out
+from genhouse.house import House, make
+from genhouse.ideas.gather import cores, spread_out
+from genhouse.model.brief import Recipe
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.plans._justified import justified
@@ -20,25 +21,28 @@ GRAPH = (290, 300)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """picture: PNG.  plans: from the lowest storey up."""
+    """figures: of the finished house.  picture: PNG.  plans: from the lowest storey up."""
 
+    figures: Figures
     picture: bytes
     plans: tuple[Sketch, ...]
     graph: Sketch
 
 
-def cards(ideas: Sequence[Idea], *, processes: int | None = None) -> list[Card]:
-    """A card for each idea, in their order."""
-    return spread_out(card, ideas, processes or cores(), 1)
+def cards(recipes: Sequence[Recipe], *, processes: int | None = None) -> list[Card]:
+    """A card for the house of each recipe, in their order."""
+    return spread_out(_card, recipes, processes or cores(), 1)
 
 
-def card(idea: Idea) -> Card:
-    return drawn(idea.house(), idea.figures)
+def _card(recipe: Recipe) -> Card:
+    return drawn(make(recipe))
 
 
-def drawn(house: House, measured: Figures) -> Card:
+def drawn(house: House) -> Card:
     """The card of a house."""
+    measured = house.figures()
     return Card(
+        figures=measured,
         picture=picture.png(house.picture("outside", size=PICTURE)),
         plans=small_plans(house.plan, measured),
         graph=justified(house.plan, measured, *GRAPH),

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from operator import add, ne
 
 from genhouse.model.design import Design
-from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures._tables import ShellFigures
 
 GRID = 16
 """Points along each side of a plan at which its use is looked up."""
@@ -33,7 +33,7 @@ class Features:
     build: tuple[int, ...]
 
 
-def features(design: Design, measured: Figures) -> Features:
+def features(design: Design, measured: ShellFigures) -> Features:
     """What is compared of a house."""
     width, depth = design.plot
     along = design.gate_side in ("east", "west")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from genhouse.core.errors import InfeasibleError
-from genhouse.ideas.cards import cards
+from genhouse.ideas.cards import Card, cards
 from genhouse.ideas.choose import Choice, Pick, choose
 from genhouse.ideas.distinct import ALIKE
 from genhouse.ideas.gather import Refusal, gather
@@ -15,9 +15,6 @@ from genhouse.ideas.rank import Aim
 from genhouse.ideas.sheet import Entry, sheet
 from genhouse.model.brief import Brief, Recipe
 from genhouse.outputs.files import IDEAS
-
-WORTH_KEEPING = 12
-"""Up to so many seeds for each house shown, designs are kept; beyond, the few are made again."""
 
 
 def best_ideas(
@@ -28,8 +25,8 @@ def best_ideas(
     Raises InfeasibleError, with the first reason, where none of the seeds makes one.
     """
     recipes = [Recipe(seed=seed, brief=brief) for seed in seeds]
-    keep = len(seeds) <= WORTH_KEEPING * best
-    ideas, refusals = gather(recipes, keep=keep, processes=processes)
+    whole = any(aim.figure.whole for aim in wanted)
+    ideas, refusals = gather(recipes, whole=whole, processes=processes)
     if not ideas:
         raise InfeasibleError(
             f"none of the {len(seeds)} seeds makes a house: {refusals[0].reason}", stage="rooms"
@@ -47,13 +44,12 @@ def ideas_files(
     processes: int | None = None,
 ) -> dict[str, bytes]:
     """The files by name: ``sheet.png``, ``ideas.html`` and ``ideas.json``."""
-    shown = cards([pick.idea for pick in choice.picks], processes=processes)
+    shown = cards([pick.idea.recipe for pick in choice.picks], processes=processes)
     articles = [
         Article(
-            entry=Entry(heading=_heading(n, pick), lines=_lines(pick, wanted), card=card),
+            entry=Entry(heading=_heading(n, pick), lines=_lines(card, wanted), card=card),
             command=_command(pick, brief_name),
             note=_note(pick, len(seeds) - len(refusals)),
-            figures=pick.idea.figures,
         )
         for n, (pick, card) in enumerate(zip(choice.picks, shown, strict=True), 1)
     ]
@@ -62,7 +58,7 @@ def ideas_files(
     return {
         "sheet.png": sheet(words.title, words.lead, entries),
         "ideas.html": page(words, articles, choice.apart),
-        IDEAS.file: _document(choice, refusals, wanted, seeds),
+        IDEAS.file: _document(choice, shown, refusals, wanted, seeds),
     }
 
 
@@ -70,10 +66,10 @@ def _heading(n: int, pick: Pick) -> str:
     return f"{n}.  House {pick.idea.recipe.seed}"
 
 
-def _lines(pick: Pick, wanted: Sequence[Aim]) -> tuple[str, ...]:
+def _lines(card: Card, wanted: Sequence[Aim]) -> tuple[str, ...]:
     """Its values of the figures asked for, two to a line."""
     said = [
-        f"{a.figure.title} {a.figure.text(a.figure.read(pick.idea.figures))} {a.figure.unit}".strip()
+        f"{a.figure.title} {a.figure.text(a.figure.read(card.figures))} {a.figure.unit}".strip()
         for a in wanted
     ]
     return tuple(" · ".join(said[n : n + 2]) for n in range(0, min(4, len(said)), 2))
@@ -118,7 +114,11 @@ def _listed(words: Sequence[str]) -> str:
 
 
 def _document(
-    choice: Choice, refusals: Sequence[Refusal], wanted: Sequence[Aim], seeds: range
+    choice: Choice,
+    shown: Sequence[Card],
+    refusals: Sequence[Refusal],
+    wanted: Sequence[Aim],
+    seeds: range,
 ) -> bytes:
     import msgspec
 
@@ -135,9 +135,9 @@ def _document(
                 "place": pick.place,
                 "score": round(pick.score, 4),
                 "distances": [round(value, 4) for value in row],
-                "figures": pick.idea.figures,
+                "figures": card.figures,
             }
-            for pick, row in zip(choice.picks, choice.apart, strict=True)
+            for pick, card, row in zip(choice.picks, shown, choice.apart, strict=True)
         ],
     }
     text = msgspec.json.encode(said, order="deterministic")

@@ -8,7 +8,6 @@ from importlib.resources import files
 from typing import Any
 
 from genhouse.ideas.sheet import Entry
-from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.named_figures import NAMED
 from genhouse.outputs.guide.guide import data_address
 from genhouse.outputs.plans._sketch import svg
@@ -25,7 +24,6 @@ class Article:
     entry: Entry
     command: str
     note: str
-    figures: Figures
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +65,7 @@ def _shown(article: Article) -> dict[str, Any]:
         "plans": [svg(plan) for plan in card.plans],
         "graph": svg(card.graph),
         "figures": [
-            (figure.title, figure.text(figure.read(article.figures)), figure.unit)
-            for figure in NAMED
+            (figure.title, figure.text(figure.read(card.figures)), figure.unit) for figure in NAMED
         ],
     }
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from genhouse.core.errors import BriefError
 from genhouse.outputs.figures._ranks import ranks
-from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures._tables import ShellFigures
 from genhouse.outputs.figures.named_figures import Named, named_figures
 
 
@@ -39,7 +39,7 @@ def aims(text: str) -> tuple[Aim, ...]:
     )
 
 
-def scores(measured: Sequence[Figures], wanted: Sequence[Aim]) -> tuple[Fraction, ...]:
+def scores(measured: Sequence[ShellFigures], wanted: Sequence[Aim]) -> tuple[Fraction, ...]:
     """For each house 0 to 1: the mean, over the aims, of the part of all others that it betters.
 
     Only the order within each figure counts, so that units do not; a tie counts half.

@@ -27,7 +27,6 @@ def variants_files(
             entry=Entry(heading=f"Variant {n}", lines=(_line(variant),), card=card),
             command=f"variant-{n}",
             note="",
-            figures=variant.figures,
         )
         for n, (variant, (_, card)) in enumerate(zip(found, made, strict=True), 1)
     ]
@@ -47,7 +46,7 @@ def variants_files(
 def _made(variant: Variant) -> tuple[dict[str, bytes], Card]:
     """The files of a house's folder, and its card."""
     house = make(variant.recipe)
-    return house.files(), drawn(house, variant.figures)
+    return house.files(), drawn(house)
 
 
 def _words(first: Recipe, kept: Sequence[str], count: int) -> Words:

@@ -55,20 +55,23 @@ def folder_files(
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
-        from genhouse.outputs.document.document import document
+        from genhouse.outputs.document.document import laid_out, record
         from genhouse.outputs.glb import glb_bytes
         from genhouse.outputs.guide.guide import guide
         from genhouse.outputs.plans.plan import plans
+        from genhouse.outputs.plans.room_diagram import room_diagram
 
         drawn = plans(design)
         lines = bill(voxels)
+        told = record(design, voxels, checks())
         files = {
-            "house.json": document(design, voxels, checks()),
+            "house.json": laid_out(told),
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
             "members.csv": members.csv_bytes(members.members(design)),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
+            "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
         done = {
             name: _drawn(scene, name) if future.cancel() else future.result()

@@ -78,7 +78,7 @@ def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterato
 def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
     """The upright faces of a roof: whole pieces well below the top, with a side in the open."""
     x, y = roof.role.shape
-    tops = roof.main[0].reshape(x, 2, y, 2).max(axis=(1, 3))
+    tops = roof.top.reshape(x, 2, y, 2).max(axis=(1, 3))
     tops = np.where(tops == NONE, np.iinfo(np.int16).max, tops)
     z = 2 * np.arange(roof.height)
     barge = roof.role == ROLES.index("barge")

@@ -4,14 +4,14 @@
 
 A hundred briefs: the score of the plan beats 200 random feasible seatings of the same brief in at
 least 95 of them.  Small plots, with the kinds that a small house has: the score equals the best of all
-seatings, enumerated.  A brief with ten rooms on 30 x 40: the median time to lay it out.
+seatings, enumerated.  A brief with ten rooms on 30 x 40: the median processor time to lay it out.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 from statistics import median
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -19,7 +19,8 @@ from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.stages._programme import places, puzzle
-from genhouse.stages._seating import Puzzle, every_seating, judge, random_seating, seat
+from genhouse.stages._seating import Puzzle, every_seating, judge, random_seating
+from genhouse.stages._seating_search import seat
 from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import plan_bays
 from genhouse.stages.site import plan_site
@@ -82,9 +83,9 @@ def is_optimal(seed: int, plot: tuple[int, int]) -> bool:
     return seat(small, Draw(seed))[1] == best
 
 
-@pytest.mark.parametrize("plot", [(17, 19), (17, 21), (18, 20)])
-def test_small_plots_are_seated_to_the_optimum(plot: tuple[int, int]) -> None:
-    assert is_optimal(3, plot)
+@pytest.mark.parametrize(("seed", "plot"), [(3, (17, 19)), (7, (18, 21)), (9, (17, 22))])
+def test_small_plots_are_seated_to_the_optimum(seed: int, plot: tuple[int, int]) -> None:
+    assert is_optimal(seed, plot)
 
 
 def test_chance_is_beaten() -> None:
@@ -99,9 +100,9 @@ def main() -> None:
     )
     times = []
     for seed in range(25):
-        start = perf_counter()
+        start = process_time()
         lay_out(Recipe(seed=seed, brief=Brief(plot=(30, 40), rooms=TEN)), TIMBER)
-        times.append(perf_counter() - start)
+        times.append(process_time() - start)
     print(
         f"ten rooms on 30 x 40: median {1e3 * median(times):.0f} ms, worst {1e3 * max(times):.0f} ms"
     )

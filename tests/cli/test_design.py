@@ -23,7 +23,9 @@ FILES = {
     "court.png",
     "plan-1.svg",
     "plan-2.svg",
+    "rooms.svg",
     "materials.csv",
+    "members.csv",
     "guide.html",
 }
 """The file contract: what a house folder holds."""

@@ -4,14 +4,21 @@ from __future__ import annotations
 
 import pytest
 
+from genhouse.core.axes import SIDES
+from genhouse.generate.recipe import design_house, design_shell
+from genhouse.house import make
 from genhouse.ideas import gather as gathering
+from genhouse.ideas.cards import cards
 from genhouse.ideas.choose import choose
 from genhouse.ideas.distinct import ALIKE
 from genhouse.ideas.gather import gather, spread_out
 from genhouse.ideas.rank import aims
 from genhouse.model.brief import Brief, Recipe, Wish
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.figures.named_figures import NAMED
 
 RECIPES = [Recipe(seed=seed) for seed in range(4)]
+TURNED = [Recipe(seed=n, brief=Brief(gate=side)) for n, side in enumerate(SIDES, 4)]
 HOPELESS = Brief(plot=(17, 19), rooms=(Wish(kind="sleeping", count=9),))
 
 
@@ -60,9 +67,36 @@ def test_the_best_comes_first(best: int) -> None:
     assert len(choice.picks) == best
 
 
-def test_a_kept_design_is_the_house() -> None:
-    (kept,), _ = gather(RECIPES[:1], keep=True, processes=1)
-    (plain,), _ = gather(RECIPES[:1], processes=1)
-    assert kept.packed
-    assert kept.house().plan == plain.house().plan
-    assert (kept.house().voxels.form == plain.house().voxels.form).all()
+@pytest.mark.parametrize(
+    "recipe", [*RECIPES, *TURNED], ids=lambda r: f"{r.seed}{r.brief.gate or ''}"
+)
+def test_a_shell_has_the_figures_of_its_house(recipe: Recipe) -> None:
+    (shell,), _ = gather([recipe], processes=1)
+    (whole,), _ = gather([recipe], whole=True, processes=1)
+    assert isinstance(whole.figures, Figures)
+    assert not isinstance(shell.figures, Figures)
+    assert shell.features == whole.features
+    for figure in NAMED:
+        if figure.whole:
+            with pytest.raises(TypeError):
+                figure.read(shell.figures)
+        else:
+            assert figure.read(shell.figures) == figure.read(whole.figures)
+
+
+def test_a_shell_is_part_of_its_house() -> None:
+    shell, house = design_shell(RECIPES[0]), design_house(RECIPES[0])
+    finish = ("mats", "court", "fittings", "lamps")
+    assert shell.parts == tuple(p for p in house.parts if p.stage not in finish)
+    assert {p.stage for p in house.parts} > {p.stage for p in shell.parts}
+    assert (shell.rooms, shell.segments, shell.covers) == (
+        house.rooms,
+        house.segments,
+        house.covers,
+    )
+
+
+def test_cards_come_in_order_whatever_the_number_of_processes() -> None:
+    alone, shared = cards(RECIPES[:2], processes=1), cards(RECIPES[:2], processes=2)
+    assert alone == shared
+    assert [card.figures for card in alone] == [make(recipe).figures() for recipe in RECIPES[:2]]

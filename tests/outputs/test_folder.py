@@ -7,13 +7,16 @@ import re
 import threading
 from base64 import b64decode
 
+import msgspec
 import numpy as np
 import pytest
 from PIL import Image
 
 from genhouse.model.part import STAGES
+from genhouse.outputs.figures.figures import figures
 from genhouse.outputs.folder import LOOKS, STEP_SIZE, _step, folder_files
 from genhouse.outputs.pictures import _print, picture
+from genhouse.outputs.plans.room_diagram import room_diagram
 from tests.outputs.houses import SEEDS, SMALL, built, designed
 
 
@@ -41,6 +44,14 @@ def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each
     for kind, data in held[1:]:
         with Image.open(io.BytesIO(b64decode(data))) as image:
             assert (image.format, image.size) == (kind.decode().upper(), STEP_SIZE)
+
+
+def test_the_drawing_of_the_rooms_and_the_document_tell_the_same_figures() -> None:
+    files = _files()
+    told = msgspec.json.decode(files["house.json"])["metrics"]
+    found = figures(designed(7, SMALL), built(7, SMALL))
+    assert told == msgspec.json.decode(msgspec.json.encode(found))
+    assert files["rooms.svg"].decode() == room_diagram(designed(7, SMALL), found)
 
 
 @pytest.mark.parametrize("name", ["mats", "court", "fittings", "roof"])

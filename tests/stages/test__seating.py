@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -13,12 +14,14 @@ from genhouse.stages._seating import (
     Puzzle,
     Seat,
     Verdict,
+    Weights,
     every_seating,
     hopeless,
     judge,
     random_seating,
-    seat,
 )
+from genhouse.stages._seating_exact import exact
+from genhouse.stages._seating_search import seat
 
 
 def row_puzzle(rows: tuple[int, ...], kinds: int, seed: int) -> Puzzle:
@@ -63,6 +66,56 @@ def test_small_puzzles_are_solved_to_the_optimum(seed: int) -> None:
     task = row_puzzle((2, 2), 4, seed)
     best = max((judge(task, s) for s in every_seating(task)), key=rank)
     assert seat(task, Draw(seed))[1] == best
+
+
+def with_wishes(plain: Puzzle, seed: int) -> Puzzle:
+    """The same floor with hard wishes by chance, so many that some must go unmet."""
+    draw = Draw(seed, "wishes")
+    kinds = len(plain.asks)
+
+    def asked(n: int) -> Ask:
+        here = draw.at("kind", n)
+        return replace(
+            plain.asks[n],
+            least=here.below(3, "least"),
+            most=1 + here.below(2, "most"),
+            grave=here.choice((1, 1, 4), "grave"),
+            beside=frozenset({here.below(kinds, "beside")} if here.below(2, "needy") else ()),
+            away=frozenset({here.below(kinds, "away")} if here.below(2, "apart") else ()),
+        )
+
+    return replace(
+        plain,
+        asks=tuple(map(asked, range(kinds))),
+        unfit=tuple(
+            tuple(int(draw.at(p, n).below(4, "unfit") == 0) for n in range(kinds))
+            for p in range(len(plain.places))
+        ),
+        settled=((frozenset({0, 1}), draw.below(kinds, "settled")),),
+    )
+
+
+@pytest.mark.parametrize("rows", [(4,), (2, 2), (1, 3)])
+@pytest.mark.parametrize("seed", range(8))
+def test_the_proof_finds_the_optimum_from_any_start(seed: int, rows: tuple[int, ...]) -> None:
+    """Against plain enumeration, from the worst seating of all, hard wishes or none."""
+    plain = row_puzzle(rows, 4, seed)
+    for task in (plain, with_wishes(plain, seed)):
+        ranked = sorted(every_seating(task), key=lambda s: rank(judge(task, s)))
+        found = exact(task, Weights(task), ranked[0], 10**6)
+        assert judge(task, found) == judge(task, ranked[-1])
+
+
+def test_the_proof_stops_where_its_steps_are_used() -> None:
+    task = row_puzzle((2, 2), 4, 1)
+    ranked = sorted(every_seating(task), key=lambda s: rank(judge(task, s)))
+    worths = [
+        rank(judge(task, exact(task, Weights(task), ranked[0], steps)))
+        for steps in (0, 5, 50, 5000)
+    ]
+    assert worths == sorted(worths)
+    assert worths[0] == rank(judge(task, ranked[0]))
+    assert worths[-1] == rank(judge(task, ranked[-1]))
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -55,7 +55,7 @@ def document(
 
     findings: what each check found, as values or as mappings of the same names.
     """
-    return _laid_out(record(design, voxels, findings))
+    return laid_out(record(design, voxels, findings))
 
 
 def record(
@@ -132,7 +132,7 @@ def _room(design: Design, n: int) -> RoomRecord:
     )
 
 
-def _laid_out(value: HouseDocument) -> bytes:
+def laid_out(value: HouseDocument) -> bytes:
     """Canonical JSON: the fields in their order, free keys sorted, a line for each list item."""
     plain = msgspec.to_builtins(value, order="deterministic")
     lines = (_line(key, item) for key, item in plain.items())

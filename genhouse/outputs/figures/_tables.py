@@ -87,15 +87,17 @@ class StageFigures:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figures:
-    """solid: pieces in all.  floor, openings: clear indoor floor, and windows, lattice and screens in
-    its outer walls and court walls, in cells.  areas: clear floor by kind of room.
+class ShellFigures:
+    """What a house's shell tells, before anything stands in it.
 
-    depth, integration, walk: means over the indoor rooms.  difference: H* of the asymmetries.
+    floor, openings: clear indoor floor, and windows, lattice and screens in its outer walls and court
+    walls, in cells.  areas: clear floor by kind of room.
+
+    depth, integration: means over the indoor rooms.  difference: H* of the asymmetries.
     privacy: how well depth follows what the tradition wants of each kind, -1 to 1.
+    rooms: their walks are known in the finished house only, and null here.
     """
 
-    solid: int
     floor: int
     openings: int
     openings_to_floor: float
@@ -104,10 +106,17 @@ class Figures:
     depth: float
     integration: float
     difference: float
-    walk: float
     rooms: tuple[RoomFigures, ...]
     courts: tuple[CourtFigures, ...]
     roof: RoofFigures
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figures(ShellFigures):
+    """What a finished house tells.  solid: pieces in all.  walk: mean over the indoor rooms."""
+
+    solid: int
+    walk: float
     water: Drained
     loads: LoadFigures
     stages: dict[str, StageFigures]

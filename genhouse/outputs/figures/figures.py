@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import fields, replace
 
 import numpy as np
 
@@ -14,8 +15,8 @@ from genhouse.outputs.figures import _sky, _syntax
 from genhouse.outputs.figures._counts import named, stages
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
-from genhouse.outputs.figures._roof_lines import roof_lines, roof_tops, tops
-from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures
+from genhouse.outputs.figures._roof_lines import Tops, roof_lines, roof_tops, tops
+from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures, ShellFigures
 from genhouse.outputs.figures._walk import walks
 from genhouse.outputs.figures._water import drained
 from genhouse.outputs.setting_out import heights
@@ -28,14 +29,34 @@ DECIMALS = 4
 def figures(design: Design, voxels: Voxels) -> Figures:
     """Measure a house: counts from the cells, lengths and areas from the rooms."""
     tiles = roof_tops(voxels)
+    shell = _shell(design, voxels, tiles)
+    steps = walks(voxels)
+    rooms = tuple(replace(room, walk=steps.get(room.id)) for room in shell.rooms)
+    told = {field.name: getattr(shell, field.name) for field in fields(shell)}
+    return Figures(
+        **told | {"rooms": rooms},
+        solid=int(np.count_nonzero(voxels.form)),
+        walk=_mean([r.walk for r in _indoor(design, rooms) if r.walk is not None]),
+        water=drained(tiles, design.courts),
+        loads=load_figures(design),
+        stages=stages(voxels),
+        materials=named(voxels.material, [m.name for m in voxels.about.materials]),
+    )
+
+
+def shell_figures(design: Design, voxels: Voxels) -> ShellFigures:
+    """Measure a house of which no more than the shell need be designed."""
+    return _shell(design, voxels, roof_tops(voxels))
+
+
+def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:
     floor = sum(r.area for r in design.rooms if r.indoor)
     openings = _openings(design)
     graph = room_links(design)
-    rooms = _rooms(design, voxels, graph)
-    indoor = [r for r, room in zip(rooms, design.rooms, strict=True) if room.indoor]
+    rooms = _rooms(design, graph)
+    indoor = _indoor(design, rooms)
     asymmetries = [_syntax.relative_asymmetry(graph, n) for n in range(len(graph))]
-    return Figures(
-        solid=int(np.count_nonzero(voxels.form)),
+    return ShellFigures(
         floor=floor,
         openings=openings,
         openings_to_floor=_ratio(openings, floor),
@@ -44,15 +65,15 @@ def figures(design: Design, voxels: Voxels) -> Figures:
         depth=_mean([r.depth for r in indoor]),
         integration=_mean([r.integration for r in indoor if r.integration is not None]),
         difference=round(_syntax.difference_factor(asymmetries), DECIMALS),
-        walk=_mean([r.walk for r in indoor if r.walk is not None]),
         rooms=rooms,
-        courts=_courts(design, voxels),
+        courts=_courts(design, voxels, tiles),
         roof=roof_lines(tiles),
-        water=drained(tiles, design.courts),
-        loads=load_figures(design),
-        stages=stages(voxels),
-        materials=named(voxels.material, [m.name for m in voxels.about.materials]),
     )
+
+
+def _indoor(design: Design, rooms: Sequence[RoomFigures]) -> list[RoomFigures]:
+    indoor = {room.id for room in design.rooms if room.indoor}
+    return [room for room in rooms if room.id in indoor]
 
 
 def room_links(design: Design) -> _syntax.Graph:
@@ -78,8 +99,8 @@ def _by_id(design: Design) -> list[Room]:
     return sorted(design.rooms, key=lambda room: room.id)
 
 
-def _rooms(design: Design, voxels: Voxels, graph: _syntax.Graph) -> tuple[RoomFigures, ...]:
-    steps, deep, shared = walks(voxels), _syntax.depths(graph, 0), _syntax.control(graph)
+def _rooms(design: Design, graph: _syntax.Graph) -> tuple[RoomFigures, ...]:
+    deep, shared = _syntax.depths(graph, 0), _syntax.control(graph)
     found = []
     for n, room in enumerate(_by_id(design), 1):
         asymmetry = _syntax.relative_asymmetry(graph, n)
@@ -94,7 +115,7 @@ def _rooms(design: Design, voxels: Voxels, graph: _syntax.Graph) -> tuple[RoomFi
                 real_asymmetry=round(_syntax.real_relative_asymmetry(graph, n), DECIMALS),
                 integration=round(_syntax.integration(graph, n), DECIMALS) if asymmetry else None,
                 control=round(float(shared[n]), DECIMALS),
-                walk=steps.get(room.id),
+                walk=None,
             )
         )
     return tuple(found)
@@ -124,11 +145,11 @@ def _mean(values: Sequence[float]) -> float:
     return round(sum(values) / len(values), DECIMALS) if values else 0.0
 
 
-def _courts(design: Design, voxels: Voxels) -> tuple[CourtFigures, ...]:
+def _courts(design: Design, voxels: Voxels, tiles: Tops) -> tuple[CourtFigures, ...]:
     z = heights(design)
     high = z.plate + 1 - z.ground
     table = [name in WALLS for name in voxels.about.stages]
-    built = np.maximum(tops(voxels, np.array(table)[voxels.stage]), roof_tops(voxels))
+    built = np.maximum(tops(voxels, np.array(table)[voxels.stage]), tiles)
     over = np.maximum(built - 4 * z.ground, 0) / 4
     return tuple(
         CourtFigures(

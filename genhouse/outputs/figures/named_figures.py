@@ -6,14 +6,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from genhouse.core.errors import BriefError
-from genhouse.outputs.figures._tables import CourtFigures, Figures
+from genhouse.outputs.figures._tables import CourtFigures, Figures, ShellFigures
 
 
 @dataclass(frozen=True, slots=True)
 class Named:
     """A figure of the whole house by its name.
 
-    unit: empty for a bare number.  more: whether more of it is taken to be better.
+    unit: empty for a bare number.  more: whether more of it is taken to be better.  read: raises
+    TypeError for a shell where whole, the figure being one of the finished house.
     """
 
     name: str
@@ -21,18 +22,28 @@ class Named:
     unit: str
     meaning: str
     more: bool
-    read: Callable[[Figures], float]
+    read: Callable[[ShellFigures], float]
+    whole: bool = False
 
     def text(self, value: float) -> str:
         """The value as one says it, without its unit."""
         return f"{value:,.0f}".replace(",", " ") if float(value).is_integer() else f"{value:.2f}"
 
 
-def _court_mean(f: Figures, value: Callable[[CourtFigures], float]) -> float:
+def _court_mean(f: ShellFigures, value: Callable[[CourtFigures], float]) -> float:
     """Mean over the courts, by the ground that each covers."""
     ground = [c.width * c.depth for c in f.courts]
     whole = sum(g * value(c) for g, c in zip(ground, f.courts, strict=True))
     return whole / max(1, sum(ground))
+
+
+def _finished(read: Callable[[Figures], float]) -> Callable[[ShellFigures], float]:
+    def checked(f: ShellFigures) -> float:
+        if not isinstance(f, Figures):
+            raise TypeError("a shell has no such figure")
+        return read(f)
+
+    return checked
 
 
 NAMED = (
@@ -62,7 +73,15 @@ NAMED = (
         False,
         lambda f: f.difference,
     ),
-    Named("walk", "Walk", "cells", "mean, from the gate to a room", False, lambda f: f.walk),
+    Named(
+        "walk",
+        "Walk",
+        "cells",
+        "mean, from the gate to a room",
+        False,
+        _finished(lambda f: f.walk),
+        whole=True,
+    ),
     Named(
         "court-light",
         "Sky over the court",
@@ -89,7 +108,15 @@ NAMED = (
     ),
     Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
     Named("valleys", "Valleys", "", "valleys of the roof", False, lambda f: f.roof.valleys),
-    Named("pieces", "Pieces", "", "all that a builder sets", False, lambda f: f.solid),
+    Named(
+        "pieces",
+        "Pieces",
+        "",
+        "all that a builder sets",
+        False,
+        _finished(lambda f: f.solid),
+        whole=True,
+    ),
 )
 """The figures by which houses are shown and ranked."""
 
