@@ -12,7 +12,7 @@ import numpy as np
 from genhouse.core.box import Rect
 from genhouse.core.forms import NUMBER
 from genhouse.house import House, make
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.model.room import Room, Segment
 from genhouse.model.voxels import Voxels
 from tests.houses import TIMBER, cells, rows
@@ -24,10 +24,15 @@ ARRAYS = ("material", "form", "stage", "room")
 AROUND = [(i, j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j]
 
 
+GABLED = RoofWish(form="gable", profile="steepening", dormers=0)
+
+
 @cache
 def subject() -> House:
     """The house in which faults are planted: with a front wing, a pond and a gable to each side."""
-    return make(Recipe(seed=7, brief=Brief(plot=(27, 36), gate="south", garden="pond")))
+    return make(
+        Recipe(seed=7, brief=Brief(plot=(27, 36), gate="south", garden="pond", roof=GABLED))
+    )
 
 
 class Edit:

@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 
 from genhouse.core.axes import STEP
+from genhouse.model.part import ROOF_TIMBERS
 from genhouse.stages._openings import beside
 from tests.houses import cells, rows
 from tests.planted.edit import (
@@ -45,7 +46,8 @@ def ridge_open(edit: Edit) -> None:
 
 def course_piece(edit: Edit, piece: str, which: int) -> None:
     """The lowest or the highest piece of the roof over some cell, where it is of this family."""
-    for cell in upper_cells(edit):
+    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
+    for cell in (c for c in upper_cells(edit) if c not in timbers):
         column = roof_column(edit, cell)
         form = edit.about.forms[edit.arrays["form"][column[which]]]
         if form.piece == piece and len(column) > 1:

@@ -75,7 +75,7 @@ def loads(design: Design) -> Loads:
         elif part.role in BEAMS:
             edges += [(other, n) for _, other in bearings(part, owner)]
         elif part.role not in COVERING:
-            edges += [(other, n) for other in _held(part, n, owner, parts)]
+            edges += [(other, n) for other in _held(part, n, owner)]
     return Loads(parts=parts, pieces=pieces, owner=owner, edges=tuple(edges))
 
 
@@ -84,8 +84,8 @@ def _cells(array: npt.NDArray[np.generic], part: Part, down: int = 0) -> npt.NDA
     return array[x0 + 1 : x1 + 1, y0 + 1 : y1 + 1, z0 + 1 - down : z1 + 1 - down]
 
 
-def _held(part: Part, n: int, owner: Ints, parts: tuple[Part, ...]) -> set[int]:
-    """What carries a post or a wall: whatever is below; a head over a doorway, the wall beside it."""
+def _held(part: Part, n: int, owner: Ints) -> set[int]:
+    """What carries a post or a wall: what is below; a panel over a doorway, what is beside it."""
     below = set(np.unique(_cells(owner, part, down=1)).tolist()) - {NONE, n}
     if below:
         return below
@@ -94,7 +94,7 @@ def _held(part: Part, n: int, owner: Ints, parts: tuple[Part, ...]) -> set[int]:
         for x, y in (p for d in (-1, 1) for c in part.box.rect.cells() for p in _sides(c, d))
         for other in (int(owner[x + 1, y + 1, part.box.z0 + 1]),)
     }
-    return {other for other in beside if 0 < other <= len(parts) and other != n}
+    return {other for other in beside if other > GROUND and other != n}
 
 
 def _sides(cell: tuple[int, int], by: int) -> tuple[tuple[int, int], tuple[int, int]]:
