@@ -166,6 +166,8 @@ def puzzle(
     """The seating of one storey.  settled: rooms that have their place already.  below: those under it."""
     names, wanted = asks(tradition, wishes, level)
     by_kind = {w.kind: w for w in wishes}
+    kinds = [tradition.kind(name) for name in names]
+    wished = [by_kind.get(name) for name in names]
     whim = [
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
@@ -176,24 +178,20 @@ def puzzle(
     return Puzzle(
         atoms=atoms,
         places=tuple(place.atoms for place in floor),
-        touching=tuple(
-            frozenset(
-                j for j, b in enumerate(floor) if not a.atoms & b.atoms and touch(a.rect, b.rect)
-            )
-            for a in floor
-        ),
+        touching=_touching(floor),
         asks=wanted,
         fit=tuple(
             tuple(
-                _fit(place, tradition.kind(name), by_kind.get(name))
-                + taste
-                + _over(place, tradition.kind(name), below)
-                for name, taste in zip(names, whim, strict=True)
+                _fit(place, kind, wish) + taste + _over(place, kind, below)
+                for kind, wish, taste in zip(kinds, wished, whim, strict=True)
             )
             for place in floor
         ),
         unfit=tuple(
-            tuple(NEVER if n in SETTLED else _unfit(place, by_kind.get(n)) for n in names)
+            tuple(
+                NEVER if name in SETTLED else _unfit(place, wish)
+                for name, wish in zip(names, wished, strict=True)
+            )
             for place in floor
         ),
         settled=tuple(
@@ -209,6 +207,17 @@ def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
     wide = min(place.rect.width, place.rect.depth) >= WIDE
     under = [r for k, r in below if k == kind.over]
     return OVER * any(wide and r.meet(place.rect) == r for r in under)
+
+
+def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
+    """For each place the others that share a wall with it and no floor."""
+    found: list[set[int]] = [set() for _ in floor]
+    for i, a in enumerate(floor):
+        for j, b in enumerate(floor[:i]):
+            if not a.atoms & b.atoms and touch(a.rect, b.rect):
+                found[i].add(j)
+                found[j].add(i)
+    return tuple(map(frozenset, found))
 
 
 def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
@@ -235,8 +244,10 @@ def _unfit(place: Place, wish: Wish | None) -> int:
 
 def touch(a: Rect, b: Rect) -> bool:
     """Whether just one wall line stands between two rooms."""
-    across = max(a.x0, b.x0) - min(a.x1, b.x1)
-    along = max(a.y0, b.y0) - min(a.y1, b.y1)
+    ax0, ay0, ax1, ay1 = a
+    bx0, by0, bx1, by1 = b
+    across = max(ax0, bx0) - min(ax1, bx1)
+    along = max(ay0, by0) - min(ay1, by1)
     return (across == 1 and along < 0) or (along == 1 and across < 0)
 
 

@@ -54,14 +54,14 @@ def test_looking_writes_nothing(run: Run, house: Path) -> None:
 def test_an_edited_house_is_named_where_it_is_broken(run: Run, house: Path) -> None:
     """The roof lifted off: weather, and a bill that no longer agrees; the outside checker concurs."""
     roof = stage_of(house, "roof")
-    high = roof & (np.arange(roof.shape[2]) >= 12)
+    high = roof & (np.arange(roof.shape[2]) >= 10)
     rewritten(house, **cleared(high))
     result = run("inspect", house)
     assert result.exit_code == 1
     broken = [
         line.split()[1].rstrip(":") for line in result.stdout.splitlines() if "BROKEN" in line
     ]
-    assert broken == ["weather", "bill"]
+    assert {"weather", "bill"} <= set(broken)
     assert "rain falls on an indoor cell at (" in result.stdout
     assert {f.check for f in check_folder(house)} >= {"rain", "bill"}
 

@@ -56,7 +56,13 @@ def course_piece(edit: Edit, piece: str, which: int) -> None:
 
 
 def step_gone(edit: Edit) -> None:
-    course_piece(edit, "step", -1)
+    """A step of a slope and what lies under it."""
+    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
+    for cell in (c for c in upper_cells(edit) if c not in timbers):
+        column = roof_column(edit, cell)
+        if edit.about.forms[edit.arrays["form"][column[-1]]].piece == "step":
+            return edit.clear(column)
+    raise LookupError("no step in the roof")
 
 
 def corners_only(edit: Edit) -> None:

@@ -88,14 +88,8 @@ class StageFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ShellFigures:
-    """What a house's shell tells, before anything stands in it.
-
-    floor, openings: clear indoor floor, and windows, lattice and screens in its outer walls and court
-    walls, in cells.  areas: clear floor by kind of room.
-
-    depth, integration: means over the indoor rooms.  difference: H* of the asymmetries.
-    privacy: how well depth follows what the tradition wants of each kind, -1 to 1.
-    rooms: their walks are known in the finished house only, and null here.
+    """What a house's shell tells, before anything stands in it: as in the figures of the finished
+    house, but for the rooms' walks, which furniture decides; they are null here.
     """
 
     floor: int
@@ -113,7 +107,13 @@ class ShellFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures(ShellFigures):
-    """What a finished house tells.  solid: pieces in all.  walk: mean over the indoor rooms."""
+    """What a finished house tells.  solid: pieces in all.  floor, openings: clear indoor floor, and
+    windows, lattice and screens in its outer walls and court walls, in cells.  areas: clear floor by
+    kind of room.
+
+    depth, integration, walk: means over the indoor rooms.  difference: H* of the asymmetries.
+    privacy: how well depth follows what the tradition wants of each kind, -1 to 1.
+    """
 
     solid: int
     walk: float
