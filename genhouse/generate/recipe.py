@@ -14,6 +14,7 @@ from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
+from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import plan_roof
@@ -54,6 +55,7 @@ def design_house(recipe: Recipe) -> Design:
         *frame_parts(bays, rooms, tradition),
         *walls_parts(site, rooms, tradition),
         *floors_parts(site, bays, rooms, tradition),
+        *galleries_parts(site, bays, rooms.rooms, tradition),
         *mats_parts(mats, tradition),
         *stair_parts(rooms, tradition),
         *screens_parts(rooms, screens, tradition),

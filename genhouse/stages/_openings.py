@@ -52,6 +52,7 @@ def open_walls(
     lower = _court_sides(lower, rooms, blocked, draw)
     lower = _partitions(lower, rooms, blocked, draw, every=False)
     if upper:
+        upper = _gallery_sides(upper, rooms, blocked, draw)
         upper = _partitions(upper, rooms, blocked, draw, every=True)
     lower, entrances = _entrances(site, lower, rooms, blocked, draw)
     lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
@@ -86,10 +87,14 @@ def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
 
 
 def _room_at(rooms: Sequence[Room], level: int, x: int, y: int) -> int:
+    """The room of a storey there, or the court or veranda that it looks down on."""
+    below = OUTSIDE
     for room in rooms:
-        if (room.level == level or not room.indoor) and room.has(x, y):
+        if room.level == level and room.has(x, y):
             return room.id
-    return OUTSIDE
+        if room.level < level and not room.indoor and room.has(x, y):
+            below = room.id
+    return below
 
 
 def beside(segment: Segment, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -141,6 +146,24 @@ def _court_sides(
     return done
 
 
+def _gallery_sides(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Segment]:
+    """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
+    walks = {room.id for room in rooms if room.kind == "gallery"}
+    done: list[Segment] = []
+    opened: set[int] = set()
+    for i, s in enumerate(segments):
+        if s.boundary == "court" and {s.low, s.high} & walks:
+            room = _indoor(s, rooms).id
+            clear = all(c in _free(s, blocked) for c in _middle(s).cells())
+            if clear and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
+                s = replace(s, opening="screens", way=_middle(s))
+                opened.add(room)
+        done.append(s)
+    return done
+
+
 def _partitions(
     segments: list[Segment],
     rooms: Sequence[Room],
@@ -151,21 +174,36 @@ def _partitions(
 ) -> list[Segment]:
     """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
-    every: open each pair of neighbours once (upstairs, where no veranda joins them).
+    every: open each pair of neighbours once (upstairs, where no veranda joins them; half of those
+    that a gallery does).
     """
     done = list(segments)
     by_id = {r.id: r for r in rooms}
+    joined = _joined(done, by_id) if every else {}
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
-        if s.boundary in ("partition", "court") and not s.passable and _free(s, blocked):
+        far = every and by_id[s.low or s.high].level != by_id[s.high or s.low].level
+        if s.boundary in ("partition", "court") and not (s.passable or far) and _free(s, blocked):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
         indoors = by_id[a].indoor and by_id[b].indoor
-        if indoors and (every or _want_door(by_id[a], by_id[b], draw)):
+        shared = joined.get(a, 0) & joined.get(b, 0)
+        wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
+        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
             _open_door(done, where, blocked, draw)
     while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(pairs, cut)):
         _open_door(done, pairs[bridge], blocked, draw)
     return done
+
+
+def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, int]:
+    """The galleries that each room opens to, a bit each."""
+    found: dict[int, int] = {}
+    for s in segments:
+        for room, walk in ((s.low, s.high), (s.high, s.low)):
+            if s.passable and walk in by_id and by_id[walk].kind == "gallery":
+                found[room] = found.get(room, 0) | 1 << walk
+    return found
 
 
 def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -> set[int]:
@@ -211,8 +249,10 @@ def _open_door(
     pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
     if s.boundary == "court":
         pair = [c for c in cells if c in set(_middle(s).cells())] or cells
-    leaves = pair if s.level == 1 and _together(pair) else cells[centre : centre + 1]
-    opening: Opening = "passage" if s.level == 2 else "screens" if leaves is pair else "door"
+    above = s.level == 2 and s.boundary == "partition"
+    leaves = pair if not above and _together(pair) else cells[centre : centre + 1]
+    slides = leaves is pair or s.level == 2
+    opening: Opening = "passage" if above else "screens" if slides else "door"
     segments[i] = replace(s, opening=opening, way=_stretch(leaves))
 
 

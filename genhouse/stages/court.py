@@ -13,6 +13,7 @@ from genhouse.stages._dry_gardens import gravel, grove, moss, tree
 from genhouse.stages._formal_gardens import quartered, well
 from genhouse.stages._lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
 from genhouse.stages._pond_garden import pond
+from genhouse.stages.galleries import guarded
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
@@ -93,6 +94,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
         noise=noise_over(ground, draw.below(256, "noise")),
         draw=draw,
+        rails=frozenset(guarded(rooms.rooms, [wing.rect for wing in site.wings])),
     )
 
 
