@@ -44,9 +44,12 @@ def open_walls(
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
-    lower = [_segment(1, line, rooms) for line in bays.lines]
-    storeys = max(room.level for room in rooms)
-    upper = [_segment(2, line, rooms) for line in bays.lines if storeys == 2]
+    kinds = {room.id: room for room in rooms}
+    two = any(room.level == 2 for room in rooms)
+    lower, upper = (
+        [_segment(level, line, kinds, plan) for line in bays.lines if plan]
+        for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
+    )
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
     lower = _court_sides(lower, rooms, blocked, draw)
@@ -61,12 +64,11 @@ def open_walls(
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
 
 
-def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
+def _segment(level: int, line: Line, kinds: dict[int, Room], below: Plan) -> Segment:
     c = line.cells
     x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
-    low, high = _room_at(rooms, level, x - dx, y - dy), _room_at(rooms, level, x + dx, y + dy)
-    kinds = {r.id: r for r in rooms}
+    low, high = below.get((x - dx, y - dy), OUTSIDE), below.get((x + dx, y + dy), OUTSIDE)
     boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
@@ -86,15 +88,18 @@ def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
     )
 
 
-def _room_at(rooms: Sequence[Room], level: int, x: int, y: int) -> int:
-    """The room of a storey there, or the court or veranda that it looks down on."""
-    below = OUTSIDE
-    for room in rooms:
-        if room.level == level and room.has(x, y):
-            return room.id
-        if room.level < level and not room.indoor and room.has(x, y):
-            below = room.id
-    return below
+Plan = dict[tuple[int, int], int]
+
+
+def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
+    """The room of a storey at each cell, or the court or veranda that it looks down on."""
+    seen = [r for r in rooms if r.level <= level and (r.level == level or not r.indoor)]
+    return {
+        cell: room.id
+        for room in sorted(seen, key=lambda r: r.level)
+        for rect in room.rects
+        for cell in rect.cells()
+    }
 
 
 def beside(segment: Segment, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:

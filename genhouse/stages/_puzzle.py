@@ -1,0 +1,148 @@
+"""A puzzle of rooms: an exact cover of floor, each place of a kind, and what a seating is worth.
+
+The floor is cut into atoms (bays, or the halves of deep bays).  A *place* is a set of atoms that can
+be one room; an *ask* is a kind of room, with how many are wanted and what it likes.  A *seating*
+covers every atom just once.  Hard wishes are counted as faults, apart from the score; fewer faults
+always win.  A puzzle knows no rooms and no house, only whole numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from genhouse.core.draw import Draw
+
+LIKING = 15
+"""What a liked neighbour is worth, and a disliked one costs."""
+
+
+class Seat(NamedTuple):
+    place: int
+    ask: int
+
+
+Seating = tuple[Seat, ...]
+"""Sorted by place."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """least, most: rooms of this kind.  grave: faults that each missing one counts for.
+    near, far: asks it likes or dislikes beside it.
+
+    beside: asks of which it must have one for a neighbour.  away: those it must not have.
+    """
+
+    kind: str
+    least: int
+    most: int
+    grave: int = 1
+    near: frozenset[int] = frozenset()
+    far: frozenset[int] = frozenset()
+    beside: frozenset[int] = frozenset()
+    away: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Puzzle:
+    """atoms: bits that must be covered.  places: the bits of each.  touching: neighbours of each place.
+
+    fit: score of a place (row) for an ask (column).  unfit: hard wishes that such a room breaks.
+    settled: rooms outside the atoms, as neighbours only: (places they touch, ask).
+    """
+
+    atoms: int
+    places: tuple[int, ...]
+    touching: tuple[frozenset[int], ...]
+    asks: tuple[Ask, ...]
+    fit: tuple[tuple[int, ...], ...]
+    unfit: tuple[tuple[int, ...], ...]
+    settled: tuple[tuple[frozenset[int], int], ...] = ()
+
+    def starting(self, atom: int) -> Iterator[int]:
+        """Places whose lowest atom is this one."""
+        return (p for p, bits in enumerate(self.places) if bits & -bits == atom)
+
+
+class Verdict(NamedTuple):
+    """faults: hard wishes not met.  worth: the score; comparing verdicts compares seatings."""
+
+    faults: int
+    worth: int
+
+    def beats(self, other: Verdict) -> bool:
+        return (-self.faults, self.worth) > (-other.faults, other.worth)
+
+
+def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
+    """Faults and score of a seating, whole or partial: the definition that the search maximises."""
+    faults = worth = 0
+    counts = [0] * len(puzzle.asks)
+    for place, ask in seating:
+        counts[ask] += 1
+        worth += puzzle.fit[place][ask]
+        faults += puzzle.unfit[place][ask]
+        wanted = puzzle.asks[ask]
+        beside = list(_neighbours(puzzle, seating, place))
+        worth += LIKING * sum((n in wanted.near) - (n in wanted.far) for n in beside)
+        faults += sum(n in wanted.away for n in beside)
+        faults += bool(wanted.beside) and not any(n in wanted.beside for n in beside)
+    for wanted, count in zip(puzzle.asks, counts, strict=True):
+        faults += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
+    return Verdict(faults, worth)
+
+
+def _neighbours(puzzle: Puzzle, seating: Sequence[Seat], place: int) -> Iterator[int]:
+    """The asks of the rooms beside a place."""
+    around = puzzle.touching[place]
+    yield from (s.ask for s in seating if s.place in around)
+    yield from (ask for places, ask in puzzle.settled if place in places)
+
+
+def hopeless(puzzle: Puzzle) -> bool:
+    """Whether it can be seen without a search that some hard wish must go unmet."""
+    if sum(ask.least for ask in puzzle.asks) > puzzle.atoms.bit_count():
+        return True
+    fitting = [sum(unfit[n] == 0 for unfit in puzzle.unfit) for n in range(len(puzzle.asks))]
+    return any(ask.least > n for ask, n in zip(puzzle.asks, fitting, strict=True))
+
+
+def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
+    """Every atom covered by places and kinds as they come, hard wishes or not."""
+    order = draw.shuffled(range(len(puzzle.places)), "places")
+
+    def cover(free: int) -> tuple[int, ...] | None:
+        if not free:
+            return ()
+        for p in order:
+            bits = puzzle.places[p]
+            if bits & free & -free and not bits & ~free:
+                rest = cover(free & ~bits)
+                if rest is not None:
+                    return (p, *rest)
+        return None
+
+    places = cover(puzzle.atoms)
+    if places is None:
+        raise ValueError("no set of places covers every atom once")
+    kinds = [n for n, ask in enumerate(puzzle.asks) for _ in range(ask.least)]
+    kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in places]
+    return tuple(Seat(p, n) for p, n in zip(sorted(places), kinds, strict=False))
+
+
+def every_seating(puzzle: Puzzle) -> Iterator[Seating]:
+    """Each full seating there is: for small puzzles, and for tests."""
+
+    def cover(covered: int, seats: tuple[Seat, ...]) -> Iterator[Seating]:
+        free = puzzle.atoms & ~covered
+        if not free:
+            yield tuple(sorted(seats))
+            return
+        for place in puzzle.starting(free & -free):
+            if puzzle.places[place] & ~free == 0:
+                for n in range(len(puzzle.asks)):
+                    yield from cover(covered | puzzle.places[place], (*seats, Seat(place, n)))
+
+    return cover(0, ())
