@@ -69,7 +69,7 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
 def _tries(brief: Brief) -> Iterator[Brief]:
     """The brief once for each site to try: just once where it leaves all to the seed."""
     yield brief
-    if brief.rooms or brief.closed or brief.courts or brief.gallery:
+    if brief.rooms or brief.closed or brief.courts or brief.gallery or brief.service:
         yield from (brief for _ in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
             yield from (replace(brief, plot=plot) for plot in LARGER for _ in range(2))

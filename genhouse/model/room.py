@@ -11,6 +11,9 @@ from genhouse.core.box import Box, Rect
 OUTSIDE = 0
 """The room id of all that lies outside every room."""
 
+COURTS = ("court", "service court")
+"""Kinds of court: for the house, and for its work."""
+
 Boundary = Literal["outer", "court", "partition", "open"]
 """What a wall segment stands between: outdoors, a court, two rooms, or nothing (one room)."""
 

@@ -11,7 +11,8 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import OUTSIDE, Boundary, Opening, Room, Segment, Stair
+from genhouse.model.room import COURTS, OUTSIDE, Boundary, Opening, Room, Segment, Stair
+from genhouse.stages._programme import along
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 
@@ -216,7 +217,7 @@ def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -
     left = {r.id for r in by_id.values() if (r.level == 2) == upper}
     ways = [(s.low, s.high) for s in segments if s.passable]
     if not upper:  # each veranda steps down into its court
-        courts = [r.id for r in by_id.values() if r.kind == "court"]
+        courts = [r.id for r in by_id.values() if r.kind in COURTS]
         ways += [(n, n + len(courts)) for n in courts]
     edge = [min(left)]
     while edge:
@@ -322,8 +323,9 @@ def _service_walls(
     lit = Counter(_indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
 
     def ranked(room: Room) -> int:
-        """A room with one wall to the light keeps it for a window."""
-        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0)
+        """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
+        aside = site.service is not None and not along(site.service, room.rect)
+        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
     walls = [
         (ranked(_indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)

@@ -25,6 +25,8 @@ USUAL = 40
 NEVER = 50
 """Faults of a room that may not be seated at all."""
 LONGEST = 3
+WORK = 40
+"""What it is worth that rooms for work lie by the service court, and others do not."""
 WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
 
@@ -32,13 +34,15 @@ WHIM = 14
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
-    at the far end.
+    at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
+    or where there is none.
     """
 
     atoms: int
     rect: Rect
     court: bool
     depth: int = 0
+    work: int = 0
 
 
 def places(
@@ -57,7 +61,13 @@ def places(
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        Place(atoms=p.atoms, rect=p.rect, court=p.court, depth=10 * a // far)
+        Place(
+            atoms=p.atoms,
+            rect=p.rect,
+            court=p.court,
+            depth=10 * a // far,
+            work=_working(site, p.rect),
+        )
         for p, a in zip(found, away, strict=True)
     )
 
@@ -105,11 +115,26 @@ def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
 
 def opens(site: Site, rect: Rect) -> bool:
     """Whether a veranda runs along one of its sides."""
+    return any(along(court, rect) for court in site.courts)
+
+
+def along(court: Rect, rect: Rect) -> bool:
+    """Whether a room has a side to a court."""
     sides = (
         Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
         Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
     )
-    return any(court.meet(side).area for court in site.courts for side in sides)
+    return any(court.meet(side).area for side in sides)
+
+
+def _working(site: Site, rect: Rect) -> int:
+    if site.service is None:
+        return 0
+    others = [court for court in site.courts if court != site.service]
+    own, other = along(site.service, rect), any(along(court, rect) for court in others)
+    if own or other:
+        return own - other
+    return 1 if _away(rect, site.service) < min(_away(rect, court) for court in others) else -1
 
 
 def asks(
@@ -216,6 +241,7 @@ class _Liking:
     depth: int
     weight: int
     dark: int
+    work: bool
 
 
 def _liking(kind: Kind, wish: Wish | None) -> _Liking:
@@ -231,6 +257,7 @@ def _liking(kind: Kind, wish: Wish | None) -> _Liking:
         depth=10 * bool(wish.quiet) if wish is not None and asked else kind.depth,
         weight=6 if asked else 3,
         dark=0 if kind.floor == "flag" else 25,
+        work=kind.work,
     )
 
 
@@ -241,7 +268,9 @@ def _fit(place: Place, liking: _Liking) -> int:
     size = off if liking.least <= area <= liking.most else 30 + 2 * off
     slender = 4 * max(0, long - 3 * short)
     dark = 0 if place.court else liking.dark
-    return -size - slender - liking.weight * abs(place.depth - liking.depth) - dark
+    dark -= WORK * place.work * (1 if liking.work else -1)
+    far = 0 if place.work and liking.work else abs(place.depth - liking.depth)
+    return -size - slender - liking.weight * far - dark
 
 
 def _unfit(place: Place, wish: Wish) -> int:

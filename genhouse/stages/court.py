@@ -30,6 +30,10 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
 """For each kind of garden: who composes it, the width from which it is drawn unasked, its weight."""
 
 
+WORKING = "well"
+"""The garden of a service court."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Court:
     """A planned garden.
@@ -50,7 +54,9 @@ def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Cour
     courts: list[Court] = []
     for i, court in enumerate(site.courts):
         lot = _lot(site, rooms, court, draw.at(i))
-        kind = brief.garden or _kind(lot, [c.kind for c in courts])
+        seen = [c.kind for c in courts] + [WORKING] * (site.service is not None)
+        asked = WORKING if court == site.service else brief.garden
+        kind = asked or _kind(lot, seen)
         courts.append(compose(kind, lot))
     return tuple(courts)
 

@@ -13,7 +13,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.part import Part
-from genhouse.model.room import Room
+from genhouse.model.room import COURTS, Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
@@ -90,7 +90,7 @@ def guarded(rooms: Sequence[Room], wings: Sequence[Rect]) -> dict[Cell, tuple[Si
     Beside a walk it stands past the edge; where a walk ends at the court's open side, in its last cell.
     """
     walk = {c for room in galleries(rooms) for r in room.rects for c in r.cells()}
-    court = [r for room in rooms if room.kind in ("court", "veranda") for r in room.rects]
+    court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}
     for x, y in sorted(walk):
         for side in SIDES:

@@ -209,7 +209,7 @@ def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
     for court in site.courts:
         yield Room(
             id=0,
-            kind="court",
+            kind="service court" if court == site.service else "court",
             level=1,
             rects=(site.garden(court),),
             floor=z.ground,

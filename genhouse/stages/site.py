@@ -20,6 +20,8 @@ from genhouse.stages._rhythm import divisible
 from genhouse.traditions.loader import Tradition
 
 LEAST_COURT = 6
+WORKING = (1, 3)
+"""How many of the houses with several courts have a service court unasked."""
 WingName = Literal["front", "cross", "rear", "left", "right"]
 
 
@@ -41,7 +43,8 @@ class Wing:
 class Site:
     """plot: local size.  house: the rectangle inside the outer faces of the walls.
 
-    courts: clear rectangles, front to rear.  turn: from here to the plot's own frame.
+    courts: clear rectangles, front to rear.  service: that which is for the work of the house, the
+    rearmost, or None.  turn: from here to the plot's own frame.
     """
 
     plot: tuple[int, int]
@@ -50,6 +53,7 @@ class Site:
     house: Rect
     wings: tuple[Wing, ...]
     courts: tuple[Rect, ...]
+    service: Rect | None = None
 
     def wing(self, name: WingName) -> Wing | None:
         return next((w for w in self.wings if w.name == name), None)
@@ -137,13 +141,16 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     house = Rect(0, 0, *plot).grown(-margin)
     deep, wide = _layout(house, brief, tradition, draw)
     wings = tuple(_wings(house, wide, deep))
+    courts = tuple(_courts(house, wide, deep))
+    working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return Site(
         plot=plot,
         turn=turn,
         gate_side=side,
         house=house,
         wings=wings,
-        courts=tuple(_courts(house, wide, deep)),
+        courts=courts,
+        service=courts[-1] if working and len(courts) > 1 else None,
     )
 
 
@@ -180,6 +187,8 @@ def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tupl
 def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
     if brief.courts is not None:
         yield brief.courts, "courts" if brief.courts > 1 else "court"
+    if brief.service and brief.courts is None:
+        yield 2, "courts"
     if brief.closed is not None:
         yield brief.closed, "closed sides"
 
@@ -188,7 +197,8 @@ def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tupl
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
     cross = spans[1]
-    counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
+    several = (2, 3) if brief.service else (1, 2, 3)
+    counts = several if brief.courts is None else (brief.courts,)
     for front, rear, count in product((0, *spans[:3]), spans, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(map(_roomy, lengths)):

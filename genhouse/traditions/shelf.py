@@ -86,6 +86,8 @@ def _check_plots(brief: Brief) -> None:
         if value is not None and value not in known:
             raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
     _check_gallery(brief)
+    if brief.service and brief.courts == 1:
+        raise BriefError("service: a service court lies behind another, and courts = 1 leaves none")
 
 
 def _check_gallery(brief: Brief) -> None:

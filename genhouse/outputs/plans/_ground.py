@@ -8,6 +8,7 @@ from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import Part
+from genhouse.model.room import COURTS
 from genhouse.outputs.plans._pen import (
     CARD,
     EARTH,
@@ -205,7 +206,7 @@ def draw_void(design: Design, grid: Grid) -> str:
 
 def _garden_rects(design: Design) -> Iterator[Rect]:
     """The edge of the verandas below."""
-    return (r for room in design.rooms if room.kind == "court" for r in room.rects)
+    return (r for room in design.rooms if room.kind in COURTS for r in room.rects)
 
 
 def draw_eaves(design: Design, grid: Grid) -> str:
