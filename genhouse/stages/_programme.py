@@ -9,7 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room
-from genhouse.stages._puzzle import Ask, Puzzle
+from genhouse.stages._seating import Ask, Puzzle
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Kind, Tradition
@@ -190,25 +190,28 @@ def puzzle(
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
-    likings = [_liking(tradition.kind(name), by_kind.get(name)) for name in names]
-    asked = [by_kind.get(name) for name in names]
     atoms = 0
     for place in floor:
         atoms |= place.atoms
     return Puzzle(
         atoms=atoms,
         places=tuple(place.atoms for place in floor),
-        touching=_touching(floor),
+        touching=tuple(
+            frozenset(
+                j for j, b in enumerate(floor) if not a.atoms & b.atoms and touch(a.rect, b.rect)
+            )
+            for a in floor
+        ),
         asks=wanted,
         fit=tuple(
-            tuple(_fit(place, liking) + taste for liking, taste in zip(likings, whim, strict=True))
+            tuple(
+                _fit(place, tradition.kind(name), by_kind.get(name)) + taste
+                for name, taste in zip(names, whim, strict=True)
+            )
             for place in floor
         ),
         unfit=tuple(
-            tuple(
-                NEVER if n in SETTLED else _unfit(place, wish) if wish else 0
-                for n, wish in zip(names, asked, strict=True)
-            )
+            tuple(NEVER if n in SETTLED else _unfit(place, by_kind.get(n)) for n in names)
             for place in floor
         ),
         settled=tuple(
@@ -219,62 +222,27 @@ def puzzle(
     )
 
 
-def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
-    """The places that each shares a wall with."""
-    beside: list[list[int]] = [[] for _ in floor]
-    for i, a in enumerate(floor):
-        for j in range(i):
-            b = floor[j]
-            if not a.atoms & b.atoms and touch(a.rect, b.rect):
-                beside[i].append(j)
-                beside[j].append(i)
-    return tuple(map(frozenset, beside))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Liking:
-    """What a kind likes of a place: area, depth and what each step from that costs, the court."""
-
-    least: int
-    best: int
-    most: int
-    depth: int
-    weight: int
-    dark: int
-    work: bool
-
-
-def _liking(kind: Kind, wish: Wish | None) -> _Liking:
+def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
     least, best, most = kind.area
     if wish and wish.area:
         least, most = wish.area
         best = min(max(best, least), most)
-    asked = wish is not None and wish.quiet is not None
-    return _Liking(
-        least=least,
-        best=best,
-        most=most,
-        depth=10 * bool(wish.quiet) if wish is not None and asked else kind.depth,
-        weight=6 if asked else 3,
-        dark=0 if kind.floor == "flag" else 25,
-        work=kind.work,
-    )
-
-
-def _fit(place: Place, liking: _Liking) -> int:
-    width, depth = place.rect.width, place.rect.depth
-    area, short, long = width * depth, min(width, depth), max(width, depth)
-    off = abs(area - liking.best)
-    size = off if liking.least <= area <= liking.most else 30 + 2 * off
+    area, short, long = place.rect.area, *sorted((place.rect.width, place.rect.depth))
+    size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
     slender = 4 * max(0, long - 3 * short)
-    dark = 0 if place.court else liking.dark
-    dark -= WORK * place.work * (1 if liking.work else -1)
-    far = 0 if place.work and liking.work else abs(place.depth - liking.depth)
-    return -size - slender - liking.weight * far - dark
+    asked = wish is not None and wish.quiet is not None
+    depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
+    dark = 0 if place.court or kind.floor == "flag" else 25
+    work = WORK * place.work * (1 if kind.work else -1)
+    # Rooms for work go by the service court, and no longer by how far the gate is.
+    far = 0 if kind.work and place.work else abs(place.depth - depth)
+    return size - slender - (6 if asked else 3) * far - dark + work
 
 
-def _unfit(place: Place, wish: Wish) -> int:
+def _unfit(place: Place, wish: Wish | None) -> int:
     """How many of the client's wishes a room of this kind would break here."""
+    if wish is None:
+        return 0
     small = wish.area is not None and not wish.area[0] <= place.rect.area <= wish.area[1]
     return small + (wish.court is not None and wish.court != place.court)
 

@@ -13,8 +13,7 @@ from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
 from genhouse.stages._openings import Entrance, open_walls
 from genhouse.stages._programme import Place, opens, places, puzzle, unmet
-from genhouse.stages._puzzle import hopeless
-from genhouse.stages._seating import seat
+from genhouse.stages._seating import hopeless, seat
 from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import KIND, Gallery, plan_galleries

@@ -11,8 +11,7 @@ from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.stages._programme import places, puzzle, touch, unmet
-from genhouse.stages._puzzle import judge
-from genhouse.stages._seating import seat
+from genhouse.stages._seating import judge, seat
 from genhouse.stages.bays import plan_bays
 from genhouse.stages.site import plan_site
 from genhouse.traditions.loader import load_tradition

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import pytest
 
 from genhouse.core.draw import Draw
-from genhouse.stages._puzzle import (
+from genhouse.stages._seating import (
     LIKING,
     Ask,
     Puzzle,
@@ -17,8 +17,8 @@ from genhouse.stages._puzzle import (
     hopeless,
     judge,
     random_seating,
+    seat,
 )
-from genhouse.stages._seating import seat
 
 
 def row_puzzle(rows: tuple[int, ...], kinds: int, seed: int) -> Puzzle:
