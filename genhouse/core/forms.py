@@ -191,6 +191,10 @@ CORNERED: dict[str, Rule] = {
     "inner corner step": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
     "kerb corner": lambda x, y, z: x >= 2 and y >= 2,
     "pool corner": lambda x, y, z: z == 0 and x < 3 and y < 3,
+    "panel corner": lambda x, y, z: x == 3 or y == 3,
+    "rail corner": lambda x, y, z: (
+        (x == 3 or y == 3) and (z in (0, 3) or (x in (0, 3) and y in (0, 3)))
+    ),
 }
 
 # Running along x; the one along y is a quarter turn of it.

@@ -32,7 +32,8 @@ def lay_out(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
         return plan_bays(site, Draw(seed).at("bays"))
 
     def rooms_of(site: Site, bays: Bays, seed: int) -> Rooms:
-        return plan_rooms(site, bays, tradition, wishes, Draw(seed).at("rooms"))
+        here = Draw(seed).at("rooms")
+        return plan_rooms(site, bays, tradition, wishes, here, gallery=recipe.brief.gallery)
 
     site, bays, rooms = _settled(recipe, tradition)
     for bays_seed, rooms_seed in (
@@ -58,7 +59,8 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
             site = plan_site(asked, tradition, draw.at(n) if n else draw)
             bays = plan_bays(site, Draw(recipe.seed).at("bays"))
             here = Draw(recipe.seed).at("rooms")
-            return site, bays, plan_rooms(site, bays, tradition, brief.rooms, here)
+            rooms = plan_rooms(site, bays, tradition, brief.rooms, here, gallery=brief.gallery)
+            return site, bays, rooms
         except InfeasibleError as error:
             refusal = refusal or error
     raise refusal or InfeasibleError("no layout was tried", stage="site")
@@ -67,7 +69,7 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
 def _tries(brief: Brief) -> Iterator[Brief]:
     """The brief once for each site to try: just once where it leaves all to the seed."""
     yield brief
-    if brief.rooms or brief.closed or brief.courts:
+    if brief.rooms or brief.closed or brief.courts or brief.gallery or brief.service:
         yield from (brief for _ in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
             yield from (replace(brief, plot=plot) for plot in LARGER for _ in range(2))

@@ -18,6 +18,7 @@ from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
+from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.ground import site_parts
 from genhouse.stages.lamps import lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
@@ -120,6 +121,7 @@ def _shell(recipe: Recipe) -> _Shell:
             *frame_parts(bays, rooms, tradition),
             *walls_parts(site, rooms, tradition),
             *floors_parts(site, bays, rooms, tradition),
+            *galleries_parts(site, bays, rooms.rooms, tradition),
             *stair_parts(rooms, tradition),
             *screens_parts(rooms, screens, tradition),
             *roof_parts(site, roof, rooms, tradition),

@@ -37,6 +37,11 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
         found.append(Requirement(("storeys",), f"storeys {brief.storeys}"))
     if brief.courts is not None:
         found.append(Requirement(("courts",), f"{brief.courts} x court"))
+    if brief.service:
+        found.append(Requirement(("service",), "a service court"))
+    if brief.gallery:
+        sides = "" if brief.gallery is True else f" on {brief.gallery} sides"
+        found.append(Requirement(("gallery",), f"a gallery{sides}"))
     for n, wish in enumerate(brief.rooms):
         found.append(Requirement((n, "count"), f"rooms[{n}] {wish.count} x {wish.kind}"))
         for key in ("area", "storey", "beside", "away", "court"):
@@ -74,6 +79,8 @@ def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
         closed=brief.closed if ("closed",) in keys else None,
         courts=brief.courts if ("courts",) in keys else None,
         storeys=brief.storeys if ("storeys",) in keys else 2,
+        service=brief.service if not brief.service or ("service",) in keys else None,
+        gallery=brief.gallery if not brief.gallery or ("gallery",) in keys else None,
     )
 
 

@@ -11,6 +11,9 @@ from genhouse.core.box import Box, Rect
 OUTSIDE = 0
 """The room id of all that lies outside every room."""
 
+COURTS = ("court", "service court")
+"""Kinds of court: for the house, and for its work."""
+
 Boundary = Literal["outer", "court", "partition", "open"]
 """What a wall segment stands between: outdoors, a court, two rooms, or nothing (one room)."""
 
@@ -21,7 +24,8 @@ an entrance from outdoors, a bare passage."""
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
-    """id: 1 and up.  kind: what it is for.  level: 1 below, 2 above; courts and verandas are on 1.
+    """id: 1 and up.  kind: what it is for.  level: 1 below, 2 above; courts and verandas are on
+    1, galleries on 2.
 
     rects: its clear floor, without walls.  floor: z of the layer of its lowest free cell.
     ceiling: z of the first layer above it; where ``to_roof``, the volume ends under the roof before.

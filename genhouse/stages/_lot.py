@@ -28,7 +28,7 @@ class Lot:
 
     steps: shoe stones below the verandas.  gate: cells inside a garden gate.  low: where nothing
     may rise over a person's head.  walls: the sides that a garden wall closes.
-    noise: gradient noise by cell, in whole numbers.
+    noise: gradient noise by cell, in whole numbers.  rails: where a gallery's balustrade runs above.
     """
 
     ground: Rect
@@ -38,6 +38,7 @@ class Lot:
     walls: tuple[Side, ...]
     noise: Mapping[Cell, int]
     draw: Draw
+    rails: frozenset[Cell] = frozenset()
 
     @property
     def starts(self) -> tuple[Cell, ...]:

@@ -11,7 +11,8 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import OUTSIDE, Boundary, Opening, Room, Segment, Stair
+from genhouse.model.room import COURTS, OUTSIDE, Boundary, Opening, Room, Segment, Stair
+from genhouse.stages._programme import along
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 
@@ -44,14 +45,18 @@ def open_walls(
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
-    lower = [_segment(1, line, rooms) for line in bays.lines]
-    storeys = max(room.level for room in rooms)
-    upper = [_segment(2, line, rooms) for line in bays.lines if storeys == 2]
+    kinds = {room.id: room for room in rooms}
+    two = any(room.level == 2 for room in rooms)
+    lower, upper = (
+        [_segment(level, line, kinds, plan) for line in bays.lines if plan]
+        for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
+    )
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
     lower = _court_sides(lower, rooms, blocked, draw)
     lower = _partitions(lower, rooms, blocked, draw, every=False)
     if upper:
+        upper = _gallery_sides(upper, rooms, blocked, draw)
         upper = _partitions(upper, rooms, blocked, draw, every=True)
     lower, entrances = _entrances(site, lower, rooms, blocked, draw)
     lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
@@ -60,12 +65,11 @@ def open_walls(
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
 
 
-def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
+def _segment(level: int, line: Line, kinds: dict[int, Room], below: Plan) -> Segment:
     c = line.cells
     x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
-    low, high = _room_at(rooms, level, x - dx, y - dy), _room_at(rooms, level, x + dx, y + dy)
-    kinds = {r.id: r for r in rooms}
+    low, high = below.get((x - dx, y - dy), OUTSIDE), below.get((x + dx, y + dy), OUTSIDE)
     boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
@@ -85,11 +89,18 @@ def _segment(level: int, line: Line, rooms: Sequence[Room]) -> Segment:
     )
 
 
-def _room_at(rooms: Sequence[Room], level: int, x: int, y: int) -> int:
-    for room in rooms:
-        if (room.level == level or not room.indoor) and room.has(x, y):
-            return room.id
-    return OUTSIDE
+Plan = dict[tuple[int, int], int]
+
+
+def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
+    """The room of a storey at each cell, or the court or veranda that it looks down on."""
+    seen = [r for r in rooms if r.level <= level and (r.level == level or not r.indoor)]
+    return {
+        cell: room.id
+        for room in sorted(seen, key=lambda r: r.level)
+        for rect in room.rects
+        for cell in rect.cells()
+    }
 
 
 def beside(segment: Segment, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
@@ -141,6 +152,24 @@ def _court_sides(
     return done
 
 
+def _gallery_sides(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Segment]:
+    """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
+    walks = {room.id for room in rooms if room.kind == "gallery"}
+    done: list[Segment] = []
+    opened: set[int] = set()
+    for i, s in enumerate(segments):
+        if s.boundary == "court" and {s.low, s.high} & walks:
+            room = _indoor(s, rooms).id
+            clear = all(c in _free(s, blocked) for c in _middle(s).cells())
+            if clear and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
+                s = replace(s, opening="screens", way=_middle(s))
+                opened.add(room)
+        done.append(s)
+    return done
+
+
 def _partitions(
     segments: list[Segment],
     rooms: Sequence[Room],
@@ -151,21 +180,36 @@ def _partitions(
 ) -> list[Segment]:
     """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
-    every: open each pair of neighbours once (upstairs, where no veranda joins them).
+    every: open each pair of neighbours once (upstairs, where no veranda joins them; half of those
+    that a gallery does).
     """
     done = list(segments)
     by_id = {r.id: r for r in rooms}
+    joined = _joined(done, by_id) if every else {}
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
-        if s.boundary in ("partition", "court") and not s.passable and _free(s, blocked):
+        far = every and by_id[s.low or s.high].level != by_id[s.high or s.low].level
+        if s.boundary in ("partition", "court") and not (s.passable or far) and _free(s, blocked):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
         indoors = by_id[a].indoor and by_id[b].indoor
-        if indoors and (every or _want_door(by_id[a], by_id[b], draw)):
+        shared = joined.get(a, 0) & joined.get(b, 0)
+        wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
+        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
             _open_door(done, where, blocked, draw)
     while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(pairs, cut)):
         _open_door(done, pairs[bridge], blocked, draw)
     return done
+
+
+def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, int]:
+    """The galleries that each room opens to, a bit each."""
+    found: dict[int, int] = {}
+    for s in segments:
+        for room, walk in ((s.low, s.high), (s.high, s.low)):
+            if s.passable and walk in by_id and by_id[walk].kind == "gallery":
+                found[room] = found.get(room, 0) | 1 << walk
+    return found
 
 
 def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -> set[int]:
@@ -173,7 +217,7 @@ def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -
     left = {r.id for r in by_id.values() if (r.level == 2) == upper}
     ways = [(s.low, s.high) for s in segments if s.passable]
     if not upper:  # each veranda steps down into its court
-        courts = [r.id for r in by_id.values() if r.kind == "court"]
+        courts = [r.id for r in by_id.values() if r.kind in COURTS]
         ways += [(n, n + len(courts)) for n in courts]
     edge = [min(left)]
     while edge:
@@ -211,8 +255,10 @@ def _open_door(
     pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
     if s.boundary == "court":
         pair = [c for c in cells if c in set(_middle(s).cells())] or cells
-    leaves = pair if s.level == 1 and _together(pair) else cells[centre : centre + 1]
-    opening: Opening = "passage" if s.level == 2 else "screens" if leaves is pair else "door"
+    above = s.level == 2 and s.boundary == "partition"
+    leaves = pair if not above and _together(pair) else cells[centre : centre + 1]
+    slides = leaves is pair or s.level == 2
+    opening: Opening = "passage" if above else "screens" if slides else "door"
     segments[i] = replace(s, opening=opening, way=_stretch(leaves))
 
 
@@ -277,8 +323,9 @@ def _service_walls(
     lit = Counter(_indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
 
     def ranked(room: Room) -> int:
-        """A room with one wall to the light keeps it for a window."""
-        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0)
+        """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
+        aside = site.service is not None and not along(site.service, room.rect)
+        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
     walls = [
         (ranked(_indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)

@@ -115,6 +115,8 @@ def bamboo(height: int) -> Shape:
     }
 
 
+GALLERY = 5
+"""The layer in which the edge beam of a gallery lies."""
 HEAD = 3
 """Leaves from this layer up hang clear of a person on a step or a kerb; lower ones, of flat ground."""
 
@@ -124,6 +126,8 @@ def fits(lot: Lot, shape: Shape, foot: Cell, pieces: Pieces) -> bool:
     for i, j, z in shape:
         x, y = foot[0] + i, foot[1] + j
         if not lot.ground.has(x, y) or lot.low.has(x, y) or (x, y, z) in pieces:
+            return False
+        if z >= GALLERY and (x, y) in lot.rails:
             return False
         if z < HEAD and (i or j) and ((x, y) in lot.steps or (x, y, 0) in pieces):
             return False

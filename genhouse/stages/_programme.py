@@ -29,6 +29,8 @@ WIDE = 4
 """Cells across a room in which there is space round a flue."""
 OVER = 60
 """Worth of lying over the whole of the room below whose flue is shared."""
+WORK = 40
+"""What it is worth that rooms for work lie by the service court, and others do not."""
 WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
 
@@ -36,13 +38,15 @@ WHIM = 14
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
     """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
-    at the far end.
+    at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
+    or where there is none.
     """
 
     atoms: int
     rect: Rect
     court: bool
     depth: int = 0
+    work: int = 0
 
 
 def places(
@@ -61,7 +65,13 @@ def places(
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        Place(atoms=p.atoms, rect=p.rect, court=p.court, depth=10 * a // far)
+        Place(
+            atoms=p.atoms,
+            rect=p.rect,
+            court=p.court,
+            depth=10 * a // far,
+            work=_working(site, p.rect),
+        )
         for p, a in zip(found, away, strict=True)
     )
 
@@ -109,11 +119,26 @@ def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
 
 def opens(site: Site, rect: Rect) -> bool:
     """Whether a veranda runs along one of its sides."""
+    return any(along(court, rect) for court in site.courts)
+
+
+def along(court: Rect, rect: Rect) -> bool:
+    """Whether a room has a side to a court."""
     sides = (
         Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
         Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
     )
-    return any(court.meet(side).area for court in site.courts for side in sides)
+    return any(court.meet(side).area for side in sides)
+
+
+def _working(site: Site, rect: Rect) -> int:
+    if site.service is None:
+        return 0
+    others = [court for court in site.courts if court != site.service]
+    own, other = along(site.service, rect), any(along(court, rect) for court in others)
+    if own or other:
+        return own - other
+    return 1 if _away(rect, site.service) < min(_away(rect, court) for court in others) else -1
 
 
 def asks(
@@ -231,7 +256,10 @@ def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
     asked = wish is not None and wish.quiet is not None
     depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
     dark = 0 if place.court or kind.floor == "flag" else 25
-    return size - slender - (6 if asked else 3) * abs(place.depth - depth) - dark
+    work = WORK * place.work * (1 if kind.work else -1)
+    # Rooms for work go by the service court, and no longer by how far the gate is.
+    far = 0 if kind.work and place.work else abs(place.depth - depth)
+    return size - slender - (6 if asked else 3) * far - dark + work
 
 
 def _unfit(place: Place, wish: Wish | None) -> int:

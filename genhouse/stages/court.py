@@ -13,6 +13,7 @@ from genhouse.stages._dry_gardens import gravel, grove, moss, tree
 from genhouse.stages._formal_gardens import quartered, well
 from genhouse.stages._lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
 from genhouse.stages._pond_garden import pond
+from genhouse.stages.galleries import guarded
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
@@ -27,6 +28,10 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
     "quartered": (quartered, 7, 2),
 }
 """For each kind of garden: who composes it, the width from which it is drawn unasked, its weight."""
+
+
+WORKING = "well"
+"""The garden of a service court."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +54,9 @@ def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Cour
     courts: list[Court] = []
     for i, court in enumerate(site.courts):
         lot = _lot(site, rooms, court, draw.at(i))
-        kind = brief.garden or _kind(lot, [c.kind for c in courts])
+        seen = [c.kind for c in courts] + [WORKING] * (site.service is not None)
+        asked = WORKING if court == site.service else brief.garden
+        kind = asked or _kind(lot, seen)
         courts.append(compose(kind, lot))
     return tuple(courts)
 
@@ -93,6 +100,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
         noise=noise_over(ground, draw.below(256, "noise")),
         draw=draw,
+        rails=frozenset(guarded(rooms.rooms, [wing.rect for wing in site.wings])),
     )
 
 

@@ -56,7 +56,8 @@ def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
 def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels.plate
     for s in segments:
-        if s.boundary in ("outer", "court"):
+        # In a bay that opens to a gallery the course above bridges from post to post.
+        if s.boundary in ("outer", "court") and s.opening != "screens":
             yield Part("frame", "plate", "full", s.cells.up(z, z + 1))
 
 

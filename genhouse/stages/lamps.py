@@ -19,7 +19,7 @@ from genhouse.core.draw import WORD, Draw
 from genhouse.core.light import lit
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
-from genhouse.model.room import Room
+from genhouse.model.room import COURTS, Room
 from genhouse.stages._cover import Cover, cover
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._lamp_places import (
@@ -177,7 +177,7 @@ def _outdoors(
 ) -> Iterator[_Place]:
     """Each court with its verandas."""
     posts = frozenset(c for p in parts if p.role == "post" for c in p.box.rect.cells())
-    courts = [room for room in rooms.rooms if room.kind == "court"]
+    courts = [room for room in rooms.rooms if room.kind in COURTS]
     verandas = [room for room in rooms.rooms if room.kind == "veranda"]
     for court, veranda in zip(courts, verandas, strict=True):
         walk = [c for r in veranda.rects for c in r.cells()]

@@ -17,6 +17,7 @@ from genhouse.stages._seating import hopeless
 from genhouse.stages._seating_search import seat
 from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import Bays
+from genhouse.stages.galleries import KIND, Gallery, plan_galleries
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
@@ -56,12 +57,21 @@ class Rooms:
 
 
 def plan_rooms(
-    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
+    site: Site,
+    bays: Bays,
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    draw: Draw,
+    *,
+    gallery: bool | int | None = None,
 ) -> Rooms:
     """Seat the rooms of both storeys and decide every opening.
 
-    Raises InfeasibleError, saying which wishes are unmet, where no try meets them all.
+    gallery: as a brief asks for it.  Raises InfeasibleError, saying which wishes are unmet, where no
+    try meets them all.
     """
+    above = tradition.levels.plate > tradition.levels.upper_tie
+    walks = plan_galleries(site, gallery, draw.at("galleries")) if above else ()
     least: tuple[str, ...] | None = None
     for n in range(TRIES if wishes else 1):
         here = draw.at(n) if n else draw
@@ -70,6 +80,7 @@ def plan_rooms(
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
+        rooms = _with_galleries(rooms, walks, tradition)
         broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
         if not broken:
             return _opened(site, bays, rooms, stair, tradition, here)
@@ -102,6 +113,35 @@ def _seated(
         return rooms, None
     hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
     return rooms, replace(flight.stair, room=hall)
+
+
+def _with_galleries(
+    rooms: tuple[Room, ...], walks: Sequence[Gallery], tradition: Tradition
+) -> tuple[Room, ...]:
+    """The rooms with the galleries after them, and the verandas below these as high as they leave."""
+    z = tradition.levels
+    over = [r for walk in walks for r in walk]
+    above = tuple(
+        Room(
+            id=n,
+            kind=KIND,
+            level=2,
+            rects=walk,
+            floor=z.upper_floor,
+            ceiling=z.plate + 24,
+            indoor=False,
+            to_roof=True,
+        )
+        for n, walk in enumerate(walks, len(rooms) + 1)
+    )
+    low = [any(r.meet(o).area for r in room.rects for o in over) for room in rooms]
+    return (
+        *(
+            replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and under else room
+            for room, under in zip(rooms, low, strict=True)
+        ),
+        *above,
+    )
 
 
 def _storey(
@@ -176,7 +216,7 @@ def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
     for court in site.courts:
         yield Room(
             id=0,
-            kind="court",
+            kind="service court" if court == site.service else "court",
             level=1,
             rects=(site.garden(court),),
             floor=z.ground,
@@ -215,7 +255,11 @@ def _hearth(
         x = min(max((wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside, rect.x0), rect.x1 - 1)
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     inner = [option for option in options if _backed(option, rooms)]
-    above = [r for r in rooms if r.level == 2 and tradition.kind(r.kind).over == kitchen.kind]
+    above = [
+        r
+        for r in rooms
+        if r.level == 2 and r.indoor and tradition.kind(r.kind).over == kitchen.kind
+    ]
     shared = [o for o in inner or options if any(r.has(*o[0]) for r in above)]
     cell, facing = draw.choice(shared or inner or options, "hearth")
     return Hearth(cell=cell, facing=facing, room=kitchen.id)

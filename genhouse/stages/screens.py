@@ -30,6 +30,8 @@ PUBLIC, PRIVATE = 3, 6
 """Depths from the gate up to which a room stands wide open, and from which it is kept to itself."""
 SLID = {"public": (1, 9), "middle": (3, 7), "private": (6, 3), "inner": (5, 2)}
 """Weights of none and one of the leaves slid over its neighbour."""
+TRACKS = {1: ("leaf near", "leaf far"), 2: ("leaf near", "leaf near")}
+"""The tracks on which leaves stand by turns; to a gallery on one, so that no draught comes between."""
 
 
 def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screens, ...]:
@@ -45,7 +47,8 @@ def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screen
             if last >= 0:
                 weights[last] = (weights[last] + 1) // 2
             last = here.at(n).choice((0, 1), "slid", weights) if count > 1 else 0
-            leaves = _slide(count, last, from_low=(hand + n) % 2 == 0)
+            above = s.level == 2  # as high as the plate, they stand shut against the weather
+            leaves = _slide(count, 0 if above else last, from_low=(hand + n) % 2 == 0)
             found.append(Screens(segment=s, leaves=leaves))
     return tuple(found)
 
@@ -83,7 +86,9 @@ def screens_parts(
     z = tradition.levels
     parts: list[Part] = []
     for row in screens:
-        parts += _leaves(row, z.floor, z.lower_tie)
+        above = row.segment.level == 2
+        low, high = (z.upper_floor, z.plate + 1) if above else (z.floor, z.lower_tie)
+        parts += _leaves(row, low, high)
     fronts = {e.way for e in rooms.entrances if e.kind == "front"}
     for s in rooms.segments:
         if s.opening in ("door", "entrance") and s.way is not None:
@@ -102,5 +107,5 @@ def _leaves(row: Screens, low: int, high: int) -> Iterator[Part]:
     role = "screen" if s.boundary == "court" else "partition-screen"
     for i, (x, y) in enumerate(s.way.cells() if s.way else ()):
         if row.leaves[i]:
-            track = "leaf pair" if row.leaves[i] == 2 else ("leaf near", "leaf far")[i % 2]
+            track = "leaf pair" if row.leaves[i] == 2 else TRACKS[s.level][i % 2]
             yield Part("screens", role, f"{track} {s.axis}", Rect(x, y, x + 1, y + 1).up(low, high))

@@ -21,6 +21,8 @@ from genhouse.traditions.loader import Tradition
 LEAST_COURT = 6
 TIERED = 8
 """Span of the narrowest wing whose roof can carry a raised tier."""
+WORKING = (1, 3)
+"""How many of the houses with several courts have a service court unasked."""
 WingName = Literal["front", "cross", "rear", "left", "right"]
 
 
@@ -42,7 +44,8 @@ class Wing:
 class Site:
     """plot: local size.  house: the rectangle inside the outer faces of the walls.
 
-    courts: clear rectangles, front to rear.  turn: from here to the plot's own frame.
+    courts: clear rectangles, front to rear.  service: that which is for the work of the house, the
+    rearmost, or None.  turn: from here to the plot's own frame.
     """
 
     plot: tuple[int, int]
@@ -51,6 +54,7 @@ class Site:
     house: Rect
     wings: tuple[Wing, ...]
     courts: tuple[Rect, ...]
+    service: Rect | None = None
 
     def wing(self, name: WingName) -> Wing | None:
         return next((w for w in self.wings if w.name == name), None)
@@ -138,13 +142,16 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     house = Rect(0, 0, *plot).grown(-margin)
     deep, wide = _layout(house, brief, tradition, draw)
     wings = tuple(_wings(house, wide, deep))
+    courts = tuple(_courts(house, wide, deep))
+    working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return Site(
         plot=plot,
         turn=turn,
         gate_side=side,
         house=house,
         wings=wings,
-        courts=tuple(_courts(house, wide, deep)),
+        courts=courts,
+        service=courts[-1] if working and len(courts) > 1 else None,
     )
 
 
@@ -181,6 +188,8 @@ def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tupl
 def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
     if brief.courts is not None:
         yield brief.courts, "courts" if brief.courts > 1 else "court"
+    if brief.service and brief.courts is None:
+        yield 2, "courts"
     if brief.closed is not None:
         yield brief.closed, "closed sides"
 
@@ -189,7 +198,8 @@ def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tupl
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
     cross = spans[1]
-    counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
+    several = (2, 3) if brief.service else (1, 2, 3)
+    counts = several if brief.courts is None else (brief.courts,)
     tiered = "two-tier" in (brief.roof.rear, brief.roof.form)
     rears = [s for s in spans if s >= TIERED or not tiered]
     for front, rear, count in product((0, *spans[:3]), rears, counts):

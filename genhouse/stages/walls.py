@@ -50,9 +50,10 @@ def _lower(s: Segment, floor: int, tie: int, street: int) -> Iterator[Part]:
 
 
 def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
+    high = plate + (s.opening == "screens")
     for piece in without(s.cells, s.way):
-        yield Part("walls", "infill", f"infill {s.axis}", piece.up(floor, plate))
-    if s.way:
+        yield Part("walls", "infill", f"infill {s.axis}", piece.up(floor, high))
+    if s.way and s.opening == "window":
         form = f"leaf near {s.axis}" if s.boundary == "court" else LATTICE[s.axis]
         role = "window" if s.boundary == "court" else "lattice"
         yield Part("walls", role, form, s.way.up(floor, plate))

@@ -106,6 +106,7 @@ class Kind:
     far: tuple[str, ...] = ()
     most: int = 1
     need: int = 0
+    work: bool = False
     fittings: tuple[str, ...] = ()
     extras: tuple[str, ...] = ()
 

@@ -90,6 +90,20 @@ def _check_plots(brief: Brief) -> None:
     ):
         if value is not None and value not in known:
             raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
+    _check_gallery(brief)
+    if brief.service and brief.courts == 1:
+        raise BriefError("service: a service court lies behind another, and courts = 1 leaves none")
+
+
+def _check_gallery(brief: Brief) -> None:
+    if isinstance(brief.gallery, int) and not (
+        isinstance(brief.gallery, bool) or 1 <= brief.gallery <= len(SIDES)
+    ):
+        raise BriefError(
+            f"gallery: {brief.gallery} is no number of sides from 1 to {len(SIDES)}, nor true or false"
+        )
+    if brief.gallery and brief.storeys == 1:
+        raise BriefError("gallery: it runs along upper rooms, and storeys = 1 leaves none")
 
 
 def _check_roof(brief: Brief) -> None:

@@ -20,7 +20,8 @@ def ways(design: Design) -> nx.Graph:
     graph = nx.Graph()
     graph.add_nodes_from([0, *(r.id for r in design.rooms)])
     graph.add_edges_from((s.low, s.high) for s in design.segments if s.passable)
-    by_kind = {kind: [r for r in design.rooms if r.kind == kind] for kind in ("court", "veranda")}
+    named = {"court": ("court", "service court"), "veranda": ("veranda",)}
+    by_kind = {kind: [r for r in design.rooms if r.kind in all_] for kind, all_ in named.items()}
     for court, veranda in zip(by_kind["court"], by_kind["veranda"], strict=True):
         assert any(court.rects[0].grown(1).meet(r).area for r in veranda.rects)
         graph.add_edge(court.id, veranda.id)

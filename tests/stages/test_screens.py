@@ -28,7 +28,7 @@ def test_some_stand_open_and_some_shut() -> None:
 
 
 @each_seed
-def test_leaves_stand_in_their_way_up_to_the_lower_beam(seed: int) -> None:
+def test_leaves_stand_in_their_way_up_to_the_lower_beam_or_through_the_plate(seed: int) -> None:
     found = house(seed)
     leaves = cells(found, "screen", "partition-screen")
     ways = {
@@ -36,7 +36,9 @@ def test_leaves_stand_in_their_way_up_to_the_lower_beam(seed: int) -> None:
         for s in found.plan.segments
         if s.opening == "screens" and s.way is not None
         for c in s.way.cells()
-        for z in range(Z.floor, Z.lower_tie)
+        for z in (
+            range(Z.floor, Z.lower_tie) if s.level == 1 else range(Z.upper_floor, Z.plate + 1)
+        )
     }
     assert set(leaves) <= ways
 

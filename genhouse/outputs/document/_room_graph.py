@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.room import COURTS, OUTSIDE, Room
 from genhouse.outputs.document._tables import GraphRecord, WayRecord
 
 if TYPE_CHECKING:
@@ -45,7 +45,7 @@ def _gates(design: Design) -> Iterator[WayRecord]:
 
 
 def _courts(design: Design) -> list[Room]:
-    return [r for r in design.rooms if r.kind == "court"]
+    return [r for r in design.rooms if r.kind in COURTS]
 
 
 def _steps(design: Design) -> Iterator[WayRecord]:

@@ -97,6 +97,17 @@ def _floors(design: Design) -> str:
         f"The lower floor lies one layer above the ground and the upper one in layer "
         f"{z.above(z.ties[-1])}, level with the upper tie beams. Keep the stairwell open, "
         f"{well.width} by {well.depth} cells, and the one cell through which the flue will pass."
+        + _gallery(design)
+    )
+
+
+def _gallery(design: Design) -> str:
+    brackets = _pieces(design, "floors", "bracket")
+    if not brackets:
+        return ""
+    return (
+        f" The gallery runs out over the veranda in the same layer, on {some(brackets, 'bracket')} at the "
+        "posts: set these, the boards, the edge beam, and the balustrade before anyone walks there."
     )
 
 

@@ -9,6 +9,7 @@ from importlib.resources import files
 
 from genhouse.model.design import Design
 from genhouse.model.part import STAGES
+from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
 from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
 from genhouse.outputs.setting_out import heights, house_rect, levels, on_level, room_name
@@ -83,7 +84,7 @@ def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...
     """The house in numbers."""
     house, z = house_rect(design), heights(design)
     indoor = [r for r in design.rooms if r.indoor]
-    courts = [r for r in design.rooms if r.kind == "court"]
+    courts = [r for r in design.rooms if r.kind in COURTS]
     return (
         ("Plot", f"{design.plot[0]} × {design.plot[1]} cells"),
         ("House, over the walls", f"{house.width} × {house.depth} cells"),

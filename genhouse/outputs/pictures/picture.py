@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import Side
+from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures._compose import compose, shot
 from genhouse.outputs.pictures._scene import Scene, scene
@@ -192,7 +193,7 @@ def _set_by(voxels: Voxels, *stages: str) -> Mask:
 
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
     """bool [X, Y]: the ground of the largest court."""
-    ids = [r.id for r in voxels.about.rooms if r.kind == "court"]
+    ids = [r.id for r in voxels.about.rooms if r.kind in COURTS]
     plans = [(voxels.room == n).any(axis=2) for n in ids]
     none = np.zeros(voxels.size[:2], dtype=bool)
     return max(plans, key=lambda plan: int(plan.sum()), default=none)

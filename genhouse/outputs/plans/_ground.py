@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
+from genhouse.model.room import COURTS
 from genhouse.outputs.plans._pen import (
     CARD,
     EARTH,
@@ -80,7 +82,13 @@ def draw_floors(design: Design, level: int, grid: Grid) -> str:
     """Boards, flags and mats of a storey."""
     if level > 1:
         boards = cells_of(parts_of(design, "floors", "upper-board"))
-        return group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4)
+        return "\n".join(
+            (
+                group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
+                group(*_walks(design, "gallery", grid), stroke=FAINT, stroke_width=0.4),
+                group(*_rails(design, grid), stroke=INK, stroke_width=0.7),
+            )
+        )
     boards = cells_of(parts_of(design, "floors", "board"))
     return "\n".join(
         (
@@ -89,7 +97,7 @@ def draw_floors(design: Design, level: int, grid: Grid) -> str:
             group(*_flags(parts_of(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
             group(*stones(parts_of(design, "floors", "shoe-stone"), grid)),
             group(*_mats(design, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
-            group(*_verandas(design, grid), stroke=FAINT, stroke_width=0.4),
+            group(*_walks(design, "veranda", grid), stroke=FAINT, stroke_width=0.4),
             group(*_beams(design, level, grid), stroke=SOFT, stroke_width=0.5),
         )
     )
@@ -162,12 +170,26 @@ def _edge(x0: float, y0: float, x1: float, y1: float, grid: Grid) -> str:
     return grid.line(x0, y0, x1, y1, stroke_width=0.35)
 
 
-def _verandas(design: Design, grid: Grid) -> Iterator[str]:
-    for p in parts_of(design, "floors", "veranda"):
+def _walks(design: Design, role: str, grid: Grid) -> Iterator[str]:
+    """The boards of verandas or galleries."""
+    for p in parts_of(design, "floors", role):
         yield grid.frame(p.box.rect).draw(fill=CARD, stroke=SOFT, stroke_width=0.8)
-    for p in parts_of(design, "floors", "veranda"):
+    for p in parts_of(design, "floors", role):
         r = p.box.rect
         yield from _lines(set(r.cells()), r.width >= r.depth, 4, grid)
+
+
+def _rails(design: Design, grid: Grid) -> Iterator[str]:
+    """A gallery's balustrade: two lines along the edge of the cell that it stands in."""
+    for p in parts_of(design, "floors", "rail"):
+        x, y = p.box.x0, p.box.y0
+        for side in SIDES:
+            if side in p.form:
+                for off in (0.0, 0.2):
+                    edge = {"west": x, "south": y, "east": x + 1, "north": y + 1}[side]
+                    at = edge + (off if side in ("west", "south") else -off)
+                    ends = (at, y, at, y + 1) if side in ("west", "east") else (x, at, x + 1, at)
+                    yield grid.line(*ends)
 
 
 def draw_void(design: Design, grid: Grid) -> str:
@@ -184,7 +206,7 @@ def draw_void(design: Design, grid: Grid) -> str:
 
 def _garden_rects(design: Design) -> Iterator[Rect]:
     """The edge of the verandas below."""
-    return (r for room in design.rooms if room.kind == "court" for r in room.rects)
+    return (r for room in design.rooms if room.kind in COURTS for r in room.rects)
 
 
 def draw_eaves(design: Design, grid: Grid) -> str:

@@ -61,7 +61,9 @@ def draw_labels(design: Design, level: int, grid: Grid) -> str:
     """The lettering of every room of a storey."""
     cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, level)))
     drawn = [
-        _along(room, grid) if room.kind == "veranda" else _set(place(room, grid, cover))
+        _along(room, grid)
+        if room.kind in ("veranda", "gallery")
+        else _set(place(room, grid, cover))
         for room in on_level(design, level)
     ]
     if level > 1:
@@ -174,7 +176,7 @@ def _set(label: Label) -> str:
 
 
 def _along(room: Room, grid: Grid) -> str:
-    """A veranda's name runs along its longest strip."""
+    """A veranda's or a gallery's name runs along its longest strip."""
     strip = max(room.rects, key=lambda r: (r.area, r))
     x, y = grid.frame(strip).middle
     text = f"{room_name(room)}, {room.area} cells"

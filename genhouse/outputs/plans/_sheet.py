@@ -48,7 +48,7 @@ def draw_column(design: Design, level: int, frame: Frame) -> str:
         letters(frame.x, frame.y + 16, f"House {design.recipe.seed}", 19, font_weight="600"),
         letters(frame.x, frame.y + 36, storey_name(design, level), 12, fill=SOFT),
         group(*_schedule(design, level, frame.x, schedule)),
-        group(*_key(level, frame.x, key)),
+        group(*_key(design, level, frame.x, key)),
         group(*_heights(design, frame.x, key + 130)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
@@ -83,10 +83,11 @@ def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
     yield _rule(x, y + 12 + ROW * len(on_level(design, level)), COLUMN)
 
 
-def _key(level: int, x: float, y: float) -> Iterator[str]:
+def _key(design: Design, level: int, x: float, y: float) -> Iterator[str]:
     """What the signs mean, in two columns."""
     yield letters(x, y + 2, "Key", 10.5, font_weight="600")
-    signs = _signs(level)
+    walked = any(room.kind == "gallery" for room in design.rooms)
+    signs = _signs(level, walked)
     for n, (sign, word) in enumerate(signs):
         column, row = divmod(n, (len(signs) + 1) // 2)
         px, py = x + 122 * column, y + 20 + 18 * row
@@ -111,8 +112,8 @@ def _heights(design: Design, x: float, y: float) -> Iterator[str]:
         yield letters(px + 104, py, value, 8.5, text_anchor="end")
 
 
-def _signs(level: int) -> tuple[tuple[str, str], ...]:
-    """Each drawn in a box of 24 by 12."""
+def _signs(level: int, walked: bool) -> tuple[tuple[str, str], ...]:
+    """Each drawn in a box of 24 by 12.  walked: whether upper rooms slide open to a gallery."""
     box = Frame(0, 2, 24, 8)
     post = Frame(6, 0, 12, 12).draw(fill=INK)
     infill = box.draw(fill=POCHE, stroke=INK, stroke_width=0.8)
@@ -133,14 +134,15 @@ def _signs(level: int) -> tuple[tuple[str, str], ...]:
     arc = tag("path", d="M4 12 L4 0 A12 12 0 0 1 16 12", fill="none", stroke=INK, stroke_width=0.8)
     passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
     beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
-    below = ((tracks + leaves, "Sliding screen"), (arc, "Door"), (beam, "Beam above"))
+    screen = (tracks + leaves, "Sliding screen")
+    below = (screen, (arc, "Door"), (beam, "Beam above"))
     above = ((passage, "Passage"), (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
     return (
         (post, "Post"),
         (infill, "Infill"),
         (window, "Window"),
         (lattice, "Lattice"),
-        *(below if level == 1 else above),
+        *(below if level == 1 else (screen, *above) if walked else above),
         (flue, "Flue over hearth" if level == 1 else "Flue"),
         (lamp, "Lamp"),
         (eaves, "Eaves above" if level == 1 else "Eaves"),

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import Room, Segment
+from genhouse.model.room import COURTS, Room, Segment
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.plans._pen import BRICK, CARD, EARTH, INK, MOSS, PAPER, SOFT
 from genhouse.outputs.plans._sketch import Patch, Shape, Sketch, Stroke, Word, block
@@ -27,7 +27,7 @@ def tints(figures: Figures) -> dict[int, str]:
     """A colour for each room by its id: gardens green, the rest the darker the deeper."""
     deepest = max(room.depth for room in figures.rooms)
     return {
-        room.id: MOSS if room.kind == "court" else tint((room.depth - 1) / max(1, deepest - 1))
+        room.id: MOSS if room.kind in COURTS else tint((room.depth - 1) / max(1, deepest - 1))
         for room in figures.rooms
     }
 

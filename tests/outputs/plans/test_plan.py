@@ -65,7 +65,7 @@ def test_every_room_stands_in_the_schedule_with_its_area(house: Design, level: i
         if room.level == level:
             assert str(room.id) in said
             assert str(room.area) in said
-            assert room.kind in {t.replace(" ", "").lower() for t in said}
+            assert room.kind.replace(" ", "") in {t.replace(" ", "").lower() for t in said}
 
 
 @pytest.mark.parametrize("level", [1, 2])
@@ -114,7 +114,7 @@ def test_each_leaf_is_drawn_where_it_stands() -> None:
     leaves = sum(
         p.box.rect.area * (2 if "pair" in p.form else 1)
         for p in design.parts
-        if p.stage == "screens" and p.form.startswith("leaf")
+        if p.stage == "screens" and p.form.startswith("leaf") and p.box.z0 < 7
     )
     (fill,) = re.findall(r'fill="(#a98a63)" *', plan(design, 1))[:1]
     key = 1

@@ -1,0 +1,131 @@
+"""Galleries: guarded all round, dry, carried by posts, and a way from room to room."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import networkx as nx
+import numpy as np
+import pytest
+
+from genhouse.core.axes import SIDES, STEP
+from genhouse.core.errors import InfeasibleError
+from genhouse.generate.briefs import parse_brief
+from genhouse.house import House, design
+from genhouse.outputs.document.document import room_graph
+from tests.houses import SUB, TIMBER, cells, fine
+from tests.reference import published
+
+Z = TIMBER.levels
+GUARD = published("dwelling")["guard"]
+SIDED = [(seed, 1 + seed % 4) for seed in range(8)]
+
+
+@cache
+def galleried(seed: int, sides: int) -> House:
+    return design(seed, {"gallery": sides, "closed": 4, "plot": [29, 38]})
+
+
+def walks(house: House) -> set[tuple[int, int]]:
+    return {c for r in house.plan.rooms if r.kind == "gallery" for q in r.rects for c in q.cells()}
+
+
+each = pytest.mark.parametrize(("seed", "sides"), SIDED)
+
+
+@each
+def test_it_runs_along_as_many_sides_as_asked(seed: int, sides: int) -> None:
+    found = galleried(seed, sides)
+    walk = walks(found)
+    court = next(c for c in found.plan.courts if any(c.has(*cell) for cell in walk))
+    lines = [
+        {(x, court.y0) for x in range(court.x0, court.x1)},
+        {(x, court.y1 - 1) for x in range(court.x0, court.x1)},
+        {(court.x0, y) for y in range(court.y0, court.y1)},
+        {(court.x1 - 1, y) for y in range(court.y0, court.y1)},
+    ]
+    assert sum(line <= walk for line in lines) == sides
+    assert len(walk) == sum(r.area for r in found.plan.rooms if r.kind == "gallery")
+
+
+@each
+def test_nobody_falls_off(seed: int, sides: int) -> None:
+    """From each cell of a walk, every way out is the walk, a wall, or over a guard; IRC 2018 R312.1.2
+    asks 36 in (914 mm) of its height."""
+    found = galleried(seed, sides)
+    solid, walk = fine(found.voxels), walks(found)
+    low = SUB * Z.upper_floor
+    for x, y in walk:
+        for dx, dy in STEP.values():
+            if (x + dx, y + dy) in walk:
+                continue
+            span = [np.s_[SUB * x : SUB * x + SUB], np.s_[SUB * y : SUB * y + SUB]]
+            at = 0 if dx else 1
+            here, step = (x, y)[at], (dx, dy)[at]
+            edge = SUB * here + (SUB if step > 0 else -SUB)
+            across = []
+            for start in (edge, edge - step * SUB):
+                span[at] = np.s_[start : start + SUB]
+                across.append(solid[span[0], span[1], low : low + SUB].any(axis=at))
+            closed = across[0] | across[1]
+            rails = np.flatnonzero(closed.all(axis=0))
+            assert rails[0] == 0
+            assert 1000 // SUB * (int(rails[-1]) + 1) >= GUARD["height_mm"]
+
+
+@each
+def test_it_is_roofed_and_high_enough(seed: int, sides: int) -> None:
+    found = galleried(seed, sides)
+    v = found.voxels
+    roof = v.stage == v.about.stages.index("roof")
+    for x, y in walks(found):
+        assert roof[x, y, Z.upper_floor :].any()
+        assert not v.form[x, y, Z.upper_floor + 1]
+
+
+@each
+def test_brackets_hold_it_at_each_post(seed: int, sides: int) -> None:
+    found = galleried(seed, sides)
+    walk, posts = walks(found), set(cells(found, "post", stage="frame"))
+    held = set(cells(found, "bracket"))
+    assert held
+    for x, y, z in held:
+        assert (x, y) in walk
+        assert z == Z.upper_tie - 1
+        assert any((x + dx, y + dy, z) in posts for dx, dy in STEP.values())
+    for x, y in walk:
+        beside = {(x + STEP[s][0], y + STEP[s][1], Z.upper_tie - 1) for s in SIDES}
+        assert ((x, y, Z.upper_tie - 1) in held) == bool(beside & posts)
+
+
+@each
+def test_upper_rooms_open_to_it(seed: int, sides: int) -> None:
+    plan = galleried(seed, sides).plan
+    graph = room_graph(plan)
+    assert nx.is_connected(graph)
+    for room in plan.rooms:
+        if room.kind == "gallery":
+            assert all(graph.nodes[n]["level"] == 2 for n in graph[room.id])
+            assert len(graph[room.id]) >= 1
+            assert {way for n in graph[room.id] for way in graph[room.id][n]["ways"]} == {"screens"}
+
+
+@each
+def test_the_inspector_finds_nothing(seed: int, sides: int) -> None:
+    assert galleried(seed, sides).inspect().findings == ()
+
+
+def test_without_one_nothing_changes_but_by_asking() -> None:
+    assert not walks(design(3, {"gallery": False}))
+    assert not walks(design(3, {"storeys": 1}))
+
+
+def test_a_minority_has_one_unasked() -> None:
+    """One in four of those whose court is wide enough."""
+    some = sum(bool(walks(design(seed, {"plot": [27, 34]}))) for seed in range(40))
+    assert 3 <= some <= 18
+
+
+def test_no_court_has_so_many_wings() -> None:
+    with pytest.raises(InfeasibleError, match="gallery on 4 sides"):
+        design(3, parse_brief({"gallery": 4, "closed": 3, "plot": [25, 32]}))
