@@ -161,6 +161,13 @@ def court(
     return draw(s, view=view, size=size, mask=beyond_court(s.voxels, view), night=night)
 
 
+def _over_the_verandas(voxels: Voxels) -> int:
+    """z of the floor of a gallery, where the house has one; else of its eaves."""
+    galleries = [r.id for r in voxels.about.rooms if r.level > 1 and not r.indoor]
+    layers = np.flatnonzero(np.isin(voxels.room, galleries).any(axis=(0, 1)))
+    return int(layers[0]) - 1 if len(layers) else voxels.about.eaves
+
+
 def beyond_court(voxels: Voxels, view: View) -> Mask:
     """bool [X, Y, Z]: the cells that are drawn when one looks into the largest court.
 
@@ -181,7 +188,7 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     part[near, floor:] = faced(_set_by(voxels, "court"), view)[near, floor:]
     stands = faced(_set_by(voxels, "fittings", "stair"), view)
     part[near, floor : floor + KNEE] |= stands[near, floor : floor + KNEE]
-    part[in_court, max(voxels.about.eaves, floor) :] = False
+    part[in_court, max(_over_the_verandas(voxels), floor) :] = False
     part[plan] &= ~faced(_set_by(voxels, "roof"), view)[plan]  # a gate's little roof
     return shown
 
