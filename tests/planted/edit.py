@@ -122,7 +122,7 @@ def upper_cells(edit: Edit, margin: int = 1) -> Iterator[tuple[int, int]]:
     flue = {c[:2] for c in cells(edit.house, "flue")}
     lamps = edit.about.stages.index("lamps")
     for room in edit.plan.rooms:
-        if room.level == 2:
+        if room.level == 2 and room.indoor:
             for x, y in room.rect.grown(-margin).cells():
                 hung = (
                     edit.arrays["stage"][x - 1 : x + 2, y - 1 : y + 2, room.floor :] == lamps
