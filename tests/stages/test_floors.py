@@ -31,7 +31,7 @@ def test_the_upper_floor_covers_all_but_the_well_and_the_flue(seed: int) -> None
     flue = plan(seed).rooms.hearth.cell
     for room in found.plan.rooms:
         if room.level == 2:
-            for x, y in room.rect.cells():
+            for x, y in (c for r in room.rects for c in r.cells()):
                 floored = v.form[x, y, Z.upper_floor - 1] > 0
                 in_well = stair.well.has(x, y)
                 assert floored or (in_well and (x, y) not in stair.run[-1].cells())

@@ -8,6 +8,7 @@ import pytest
 from skimage.morphology import reconstruction
 
 from genhouse.core.box import Rect
+from genhouse.model.room import COURTS
 from genhouse.outputs.figures._roof_lines import roof_tops
 from genhouse.outputs.figures._water import NEIGHBOURS, drained, flooded, outlets, steepest
 from tests.houses import SEEDS, house
@@ -85,7 +86,7 @@ def test_every_court_has_a_drain_to_the_outside(seed: int) -> None:
     found = house(seed).plan
     drains = [p.box.rect for p in found.parts if p.role == "culvert"]
     walls = Rect(2, 2, found.plot[0] - 2, found.plot[1] - 2)
-    gardens = [r for room in found.rooms if room.kind == "court" for r in room.rects]
+    gardens = [r for room in found.rooms if room.kind in COURTS for r in room.rects]
     assert len(drains) == len(found.courts)
     for garden, drain in zip(gardens, drains, strict=True):
         assert drain.grown(1).meet(garden).area > 0
