@@ -22,7 +22,7 @@ def unrest(
     """
     cells = top[::2, ::2].astype(int)
     stray = _short_runs(ridges == 1) + _short_runs((ridges == 2).T)
-    heights = len(np.unique(cells[ridges > 0]))
+    heights = len(set(cells[ridges > 0].tolist()))
     return 4 * stray + 2 * max(0, heights - 1) + _walls(cells, inside) + _lonely(ridges, flue)
 
 

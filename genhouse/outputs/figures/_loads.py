@@ -22,6 +22,12 @@ BEAMS = ("tie", "plate", "ridge-beam", "purlin", "collar")
 POSTS = ("post", "roof-post", "porch-post")
 COVERING = (*ROOF_COVER, "gablet", "dormer-window", "clerestory")
 STAGES = ("site", "frame", "walls", "floors", "roof")
+ROUND = tuple(
+    (dx, dy, dz)
+    for dz in (-1, 0)
+    for dx, dy in ((0, 0), (1, 0), (0, 1), (-1, 0), (0, -1))
+    if (dx, dy, dz) != (0, 0, 0)
+)
 GROUND = 0
 NONE = -1
 
@@ -86,7 +92,7 @@ def _cells(array: npt.NDArray[np.generic], part: Part, down: int = 0) -> npt.NDA
 
 def _held(part: Part, n: int, owner: Ints) -> set[int]:
     """What carries a post or a wall: what is below; a panel over a doorway, what is beside it."""
-    below = set(np.unique(_cells(owner, part, down=1)).tolist()) - {NONE, n}
+    below = set(_cells(owner, part, down=1).ravel().tolist()) - {NONE, n}
     if below:
         return below
     beside = {
@@ -103,11 +109,11 @@ def _sides(cell: tuple[int, int], by: int) -> tuple[tuple[int, int], tuple[int, 
 
 
 def _roof_edges(owner: Ints, roof: npt.NDArray[np.bool_]) -> Iterator[Edge]:
-    """What each piece of roof touches below or beside itself, corners and edges counted."""
+    """What each piece of roof touches beside itself, below, and below on each side."""
     at = np.argwhere(roof)
     mine = owner[roof]
-    for dx, dy, dz in np.ndindex(3, 3, 2):
-        beside = at + np.array((dx - 1, dy - 1, dz - 1))
+    for step in ROUND:
+        beside = at + np.array(step)
         other = owner[tuple(beside.T)]
         there = (other != NONE) & (other != mine)
         yield from zip(other[there].tolist(), mine[there].tolist(), strict=True)
