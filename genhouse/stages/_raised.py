@@ -74,8 +74,11 @@ def raised_tier(site: Site, place: Rect, style: Style, rule: RoofRule, walled: B
 
 
 def without_hole(top: Field, tier: Tier) -> Field:
-    """The lower roof, open under its upper tier."""
+    """The lower roof, open under its upper tier; level under the eaves of that, with no step to drip in."""
     h, cut = tier.hole, top.copy()
+    for y in (h.y0 - 1, h.y1):
+        course = cut[2 * h.x0 : 2 * h.x1, 2 * y : 2 * y + 2]
+        course[:] = course.max(axis=1, keepdims=True)
     cut[2 * h.x0 : 2 * h.x1, 2 * h.y0 : 2 * h.y1] = NONE
     return cut
 
