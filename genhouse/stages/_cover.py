@@ -26,7 +26,7 @@ PAIRS = 120
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cover:
-    """chosen: candidates, in order.  fewest: no choice of less than this many is enough.
+    """chosen: candidates, in order.  fewest: no choice of less than this many does as much.
 
     enough: whether every point has what it needs.
     """
@@ -51,7 +51,8 @@ def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
     if not enough:
         chosen = _from_the_darkest(useful, need, allowed, chosen)
         enough = _meets(gain, need, chosen)
-    low = fewest(useful, need, len(chosen)) if enough else 0
+    met = np.minimum(need, gain[list(chosen)].sum(axis=0, dtype=np.int32))
+    low = fewest(np.minimum(useful, met), met, len(chosen)) if met.any() else 0
     if enough:
         chosen = _exchanged(gain, need, chosen, allowed, low)
         chosen, low = _few(gain, need, chosen, allowed, low)

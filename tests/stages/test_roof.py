@@ -77,11 +77,15 @@ def test_eaves_line_is_level(seed: int) -> None:
         "west": found.top[2 * (house_.x0 - out), 2 * house_.y0 : 2 * house_.y1],
         "east": found.top[2 * (house_.x1 + out) - 1, 2 * house_.y0 : 2 * house_.y1],
     }
-    bases = {style.base for _, style in found.styles}
+    level = {style.base - out * TIMBER.roof.gentle for _, style in found.styles}
     for row in rows.values():
-        middle = row[8:-8]
-        heights = {int(h) for h in np.unique(middle) if h != NONE}
-        assert heights <= {base - out * TIMBER.roof.gentle for base in bases}
+        there = row[row != NONE].tolist()
+        swept = [h for h in there if h not in level]
+        assert {h - 1 for h in swept} <= level, "a swept corner is lifted by half a cell"
+        assert all(h in level for h in row[8:-8].tolist() if h != NONE), "and only a corner is"
+    assert len({h for row in rows.values() for h in row[8:-8].tolist()} - {NONE}) == len(
+        {style.base for _, style in found.styles}
+    )
     assert all(
         (rows[side] != NONE).all()
         for side, name in (("south", "front"), ("north", "rear"))
