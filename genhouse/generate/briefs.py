@@ -39,7 +39,8 @@ def parse_brief(tables: Mapping[str, Any]) -> Brief:
     for where, table, known in _nested(tables):
         for key in table:
             check_name("key", key, known, where=where)
-    _check_forms(tables.get("roof"))
+        if where == "roof":
+            _check_forms(table)
     try:
         brief = msgspec.convert(dict(tables), Brief)
     except msgspec.ValidationError as error:
@@ -59,11 +60,10 @@ def _nested(tables: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any],
                 yield f"rooms[{n}]", wish, tuple(field.name for field in fields(Wish))
 
 
-def _check_forms(roof: object) -> None:
+def _check_forms(roof: Mapping[str, Any]) -> None:
     """Raises BriefError, naming the forms there are, for a roof of another."""
-    for key in ("form", *WINGS) if isinstance(roof, Mapping) else ():
-        value = roof.get(key) if isinstance(roof, Mapping) else None
-        if isinstance(value, str):
+    for key in ("form", *WINGS):
+        if isinstance(value := roof.get(key), str):
             known = (*ROOF_FORMS, "inward") if key == "form" else ROOF_FORMS
             check_name("form", value, known, where=f"roof.{key}")
 

@@ -15,7 +15,13 @@ a small gable above.  two-tier: a hip with a band of windows below its raised ri
 slope, down to the court.  flat: a level deck behind a parapet."""
 
 ROOF_FORMS: tuple[RoofForm, ...] = get_args(RoofForm)
-WINGS = ("front", "cross", "rear", "left", "right")
+HIPPED: tuple[RoofForm, ...] = ("hip", "hip-and-gable", "two-tier")
+"""Forms that slope at their free ends."""
+RIDGED: tuple[RoofForm, ...] = ("gable", *HIPPED)
+"""Forms whose ridge runs along the middle of their wing."""
+
+WingName = Literal["front", "cross", "rear", "left", "right"]
+WINGS: tuple[WingName, ...] = get_args(WingName)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,19 +29,21 @@ class Cover:
     """The roof of one wing.
 
     rect: the wing on the ground, wall lines included.  axis: the way its ridge runs.
-    eaves: courses beyond the wall on the low and the high side across.  base: top of the course over
+    eaves: courses beyond the wall on the low and the high side across, each ``gentle`` half cells
+    below the last.  base: top of the course over
     the wall, in half cells from the bottom of the plot.  courses: height of each course's middle over
     that, exact, in half cells, wall to ridge.  sun: rise in ten of run where the pitch is straight.
     hips: ends of the ridge at which the roof slopes too, 0 to 2.
     """
 
-    wing: str
+    wing: WingName
     rect: Rect
     axis: Axis
     form: RoofForm
     profile: str
     base: int
     eaves: tuple[int, int]
+    gentle: int
     courses: tuple[Fraction, ...]
     sun: int | None
     hips: int

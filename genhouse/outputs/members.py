@@ -17,15 +17,12 @@ from math import sqrt
 
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER
-from genhouse.model.roof import Cover
+from genhouse.model.roof import RIDGED, Cover
 from genhouse.outputs.setting_out import house_rect
 
 TIMBERS = (
     "sill", "post", "tie", "plate", "roof-post", "collar", "purlin", "ridge-beam", "brace",
 )  # fmt: skip
-EAVES = Fraction(1, 2)
-"""Fall of each course beyond the wall, in cells."""
-SLOPED = ("gable", "hip", "hip-and-gable", "two-tier")
 DECIMALS = 2
 
 
@@ -70,7 +67,7 @@ def _timbers(design: Design) -> Iterator[Member]:
 def rises(cover: Cover, courses: int) -> tuple[Fraction, ...]:
     """Rise of each course of a slope in cells, eaves to ridge.  courses: beyond the wall."""
     steps = zip(cover.courses[1:], cover.courses, strict=False)
-    return (EAVES,) * courses + tuple((high - low) / 2 for high, low in steps)
+    return (Fraction(cover.gentle, 2),) * courses + tuple((high - low) / 2 for high, low in steps)
 
 
 def _rafters(design: Design) -> Iterator[Member]:
@@ -82,7 +79,7 @@ def _rafters(design: Design) -> Iterator[Member]:
         if cover.form == "flat":
             continue
         low, high = cover.eaves
-        sides = (low, high) if cover.form in SLOPED else (min(cover.eaves),)
+        sides = (low, high) if cover.form in RIDGED else (min(cover.eaves),)
         for over in sides:
             length = round(rafter(rises(cover, over), corner=False), DECIMALS)
             counts[0, "common rafter", length] += cover.length
@@ -129,7 +126,9 @@ def _slopes(design: Design) -> Iterator[Member]:
         areas[name] = areas.get(name, 0.0) + cover.rect.area * factor
     for name, area in areas.items():
         yield Member(name, round(area, DECIMALS), 1)
-    yield Member("overhanging eaves", round(_overhang(design) * sqrt(1 + float(EAVES) ** 2), 2), 1)
+    fall = (Fraction(design.covers[0].gentle, 2),)
+    eaves = _overhang(design) * rafter(fall, corner=False)
+    yield Member("overhanging eaves", round(eaves, DECIMALS), 1)
 
 
 def _overhang(design: Design) -> int:

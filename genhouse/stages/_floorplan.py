@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from genhouse.core.box import Rect
 from genhouse.model.design import Placed
 from genhouse.model.room import Room, Segment
+from genhouse.stages._programme import roomy
 from genhouse.stages._slopes import Field
 from genhouse.stages.bays import Bays
 from genhouse.stages.roof import Roof
@@ -126,15 +127,10 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
         hug=hug,
         lit=lit,
         court=court,
-        flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or _roomy(r) else 0,
+        flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or roomy(r) else 0,
         corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
         high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
     )
-
-
-def _roomy(rect: Rect) -> bool:
-    """Whether an upper room has space, and light, on both sides of an oven by the flue."""
-    return min(rect.width, rect.depth) >= ROOMY
 
 
 def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
@@ -162,8 +158,6 @@ def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
     return blank.block(Rect(x0 - grown[0], y0 - grown[1], x1 + grown[0], y1 + grown[1]))
 
 
-ROOMY = 4
-"""Cells across an upper room in which a fire may be lit."""
 LAYERS = 3
 """Layers of pieces that a room may ask about."""
 

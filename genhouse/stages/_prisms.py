@@ -18,8 +18,6 @@ from genhouse.traditions.loader import Profile, RoofRule
 
 GABLET = 1
 """Courses inside the wall after which the small gable of a hip-and-gable stands."""
-MIDDLE_RIDGE = ("gable", "hip", "hip-and-gable", "two-tier")
-"""Forms whose ridge runs along the middle of their wing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,12 +66,6 @@ def overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
     """Courses beyond the wall lines, across the wing, on the low and the high side."""
     low, high = (rule.outside if outer else rule.court for outer in outer_sides(site, wing))
     return low, high
-
-
-def middle(wing: Wing) -> int:
-    """The line of cells under a wing's ridge."""
-    r = wing.rect
-    return (r.y0 + r.y1 - 1) // 2 if wing.axis == "x" else (r.x0 + r.x1 - 1) // 2
 
 
 def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
@@ -153,8 +145,8 @@ def _upright_ends(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool
     cells[house.x0 : house.x1] = True
     for x, name in ((house.x0 - rule.verge, "left"), (house.x1, "right")):
         winged = site.wing(name) is not None  # type: ignore[arg-type]
-        south = r.y0 - low if low == out or not winged else middle(wing)
-        north = r.y1 + high if high == out or not winged else middle(wing) + 1
+        south = r.y0 - low if low == out or not winged else wing.middle
+        north = r.y1 + high if high == out or not winged else wing.middle + 1
         if north - south > 1:
             cells[x : x + rule.verge, south:north] = True
     return cells
@@ -219,8 +211,8 @@ def _reach(site: Site, wing: Wing, styles: Styles, beyond: int) -> tuple[int, in
         form, o = styles[other].form, other.rect
         if o.y1 == r.y0:
             over = beyond if both and o.y0 == house.y0 else 0
-            south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, middle(other))
+            south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, other.middle)
         if o.y0 == r.y1:
             over = beyond if both and o.y1 == house.y1 else 0
-            north = {"flat": o.y0 + 1, "lean-to": o.y1 + over}.get(form, middle(other) + 1)
+            north = {"flat": o.y0 + 1, "lean-to": o.y1 + over}.get(form, other.middle + 1)
     return south, north

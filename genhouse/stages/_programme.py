@@ -229,9 +229,13 @@ def puzzle(
 
 def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
     """What it is worth to lie over the room whose flue one shares: where there is space."""
-    wide = min(place.rect.width, place.rect.depth) >= WIDE
     under = [r for k, r in below if k == kind.over]
-    return OVER * any(wide and r.meet(place.rect) == r for r in under)
+    return OVER * (roomy(place.rect) and any(r.meet(place.rect) == r for r in under))
+
+
+def roomy(rect: Rect) -> bool:
+    """Whether an upper room has space, and light, on both sides of a fire by the flue."""
+    return min(rect.width, rect.depth) >= WIDE
 
 
 def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Rect
-from genhouse.stages._prisms import Style, middle, outer_sides
+from genhouse.stages._prisms import Style, outer_sides
 from genhouse.stages._profiles import slope
 from genhouse.stages._slopes import NONE, Field, across, closed_on, eaves, prism, shell
 from genhouse.stages.site import Site, Wing
@@ -51,7 +51,7 @@ def tier_place(site: Site, wing: Wing, flue: tuple[int, int]) -> Rect | None:
     court = next((c for c in site.courts if c.grown(1).meet(wing.rect).area), None)
     if court is None or wing.axis != "x" or wing.span < 2 * (HALF_WIDTH + 2):
         return None
-    ridge = middle(wing)
+    ridge = wing.middle
     place = Rect(court.x0 + 1, ridge - HALF_WIDTH, court.x1 - 1, ridge + HALF_WIDTH + 1)
     return None if place.width < LEAST_TIER or place.grown(1).has(*flue) else place
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.stages._prisms import GABLET, MIDDLE_RIDGE, Styles, middle
+from genhouse.model.roof import RIDGED
+from genhouse.stages._prisms import GABLET, Styles
 from genhouse.stages._slopes import NONE, Field, join
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import RoofRule
@@ -44,7 +45,7 @@ def roles_of(
             )
         if form == "hip-and-gable":
             role[on_top & _gablets(site, wing, own)] = ROLES.index("barge")
-        if form in MIDDLE_RIDGE:
+        if form in RIDGED:
             _crest(wing, own, on_top, _others(fields, wing), ridges)
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
     return Roles(role=role, ridges=ridges)
@@ -54,7 +55,7 @@ def _crest(
     wing: Wing, own: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
 ) -> None:
     """Mark the ridge along the middle of a wing, as far as nothing else covers it."""
-    crest, line = on_top & (own == own.max()), middle(wing)
+    crest, line = on_top & (own == own.max()), wing.middle
     if wing.axis == "x":
         ridges[crest[:, line], line] = 1
     else:

@@ -16,10 +16,13 @@ import numpy.typing as npt
 from genhouse.core.axes import Axis
 from genhouse.core.box import Box, Rect
 from genhouse.model.part import Part
-from genhouse.stages._prisms import MIDDLE_RIDGE, Style, middle, outer_sides
-from genhouse.stages._slopes import NONE, Field
+from genhouse.model.roof import RIDGED
+from genhouse.stages._prisms import Style, Styles, outer_sides
+from genhouse.stages._slopes import NONE, Field, closed_on
 from genhouse.stages.bays import Bays
+from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, Wing
+from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
 LEAST = 2
@@ -27,7 +30,7 @@ LEAST = 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Void:
+class _Void:
     """What the timbers have to fit into.
 
     under: lowest underside by cell, half cells.  walled: cells with a wall up to the roof.  flue: the
@@ -62,7 +65,7 @@ class _Laid:
         self.taken.update(box.cells())
 
 
-def by_cell(under: Field) -> npt.NDArray[np.int16]:
+def _by_cell(under: Field) -> npt.NDArray[np.int16]:
     """The lowest underside over each cell; NONE outside."""
     x, y = under.shape
     return np.asarray(under.reshape(x // 2, 2, y // 2, 2).min(axis=(1, 3)), dtype=np.int16)
@@ -71,30 +74,76 @@ def by_cell(under: Field) -> npt.NDArray[np.int16]:
 def beam_rows(wing: Wing, style: Style, rafter: int, site: Site) -> tuple[tuple[str, int], ...]:
     """(role, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
     low = wing.rect.y0 if wing.axis == "x" else wing.rect.x0
-    if style.form in MIDDLE_RIDGE:
+    if style.form in RIDGED:
         run = wing.span // 2
         if run <= rafter - 1:
             return ()
         steps = list(range(rafter, run, rafter))
         rows = [("purlin", low + n) for n in steps]
         rows += [("purlin", low + wing.span - n) for n in steps]
-        return (("ridge-beam", middle(wing)), *rows)
+        return (("ridge-beam", wing.middle), *rows)
     from_low = outer_sides(site, wing)[1] or style.form == "flat"
     steps = list(range(rafter, wing.span, rafter))
     return tuple(("purlin", low + (n if from_low else wing.span - n)) for n in steps)
 
 
 def timbers(
-    wings: Sequence[tuple[Wing, Style]], site: Site, bays: Bays, void: Void
+    site: Site,
+    bays: Bays,
+    rooms: Rooms,
+    styles: Styles,
+    under: Field,
+    walled: npt.NDArray[np.bool_],
+    tradition: Tradition,
 ) -> tuple[Part, ...]:
-    """Lay every beam of the roof void and its supports, wing by wing."""
+    """Lay every beam of the roof void and its supports, wing by wing.
+
+    under: the lowest underside.  walled: cells with a wall up to the roof.
+    """
+    levels = tradition.levels
+    void = _Void(
+        under=_by_cell(under),
+        walled=walled,
+        flue=rooms.hearth.cell,
+        shut=_shut(rooms),
+        floor=levels.upper_floor,
+        head=2 if levels.plate > levels.upper_tie else 0,
+        rafter=tradition.roof.rafter,
+        beam=tradition.roof.beam,
+    )
     laid = _Laid()
-    for n, (wing, style) in enumerate(wings):
+    for n, (wing, style) in enumerate(styles.items()):
         lines = _lines(bays, n, wing.axis)
         for role, row in beam_rows(wing, style, void.rafter, site):
             for run in _runs(wing, row, void, laid):
                 _lay(wing.axis, role, row, run, lines, void, laid)
     return tuple(laid.parts)
+
+
+def _shut(rooms: Rooms) -> frozenset[Cell]:
+    """The cells of the upper floor that people need: round the stairwell, before each way."""
+    kept = [s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None]
+    if rooms.stair is not None:
+        kept.append(rooms.stair.well.grown(1))
+    return frozenset(c for rect in kept for c in rect.cells())
+
+
+def seated(under: Field, beams: Sequence[Part]) -> Field:
+    """The underside brought down on the beams that lie just below it."""
+    lowest = _by_cell(under)
+    lies = np.zeros(lowest.shape, dtype=bool)
+    for p in beams:
+        for i, j, z in p.box.cells():
+            lies[i, j] |= int(lowest[i, j]) in (2 * z + 2, 2 * z + 3)
+    return closed_on(under, lies)
+
+
+def clearance(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
+    """Half cells, by cell, up to the lowest underside or timber."""
+    clear = _by_cell(under)
+    for x0, y0, z0, x1, y1, _ in (p.box for p in beams):
+        np.minimum(clear[x0:x1, y0:y1], 2 * z0, out=clear[x0:x1, y0:y1])
+    return clear
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +162,7 @@ def _lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
     return tuple(sorted(ends))
 
 
-def _runs(wing: Wing, row: int, void: Void, laid: _Laid) -> Iterator[_Run]:
+def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     """The stretches of a row in which a beam can lie, all at one height."""
     r = wing.rect
     places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
@@ -142,12 +191,12 @@ def _runs(wing: Wing, row: int, void: Void, laid: _Laid) -> Iterator[_Run]:
             start = None
 
 
-def _free(at: Cell, z: int, void: Void, laid: _Laid) -> bool:
+def _free(at: Cell, z: int, void: _Void, laid: _Laid) -> bool:
     return void.open(*at, z) and (*at, z) not in laid.taken
 
 
 def _lay(
-    axis: Axis, role: str, row: int, run: _Run, lines: Sequence[int], void: Void, laid: _Laid
+    axis: Axis, role: str, row: int, run: _Run, lines: Sequence[int], void: _Void, laid: _Laid
 ) -> None:
     """One beam, if it can be carried at both ends and at each line where no wall stands."""
     wanted = [n for n in lines if run.start < n < run.end - 1]
@@ -172,7 +221,7 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
     return ((run.start, run.start - 1), (run.end - 1, run.end))
 
 
-def _bears(axis: Axis, beyond: int, row: int, z: int, void: Void, laid: _Laid) -> bool:
+def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
     x, y = _at(axis, beyond, row)
     if void.walled[x, y] or (x, y, z) in laid.taken:
@@ -182,7 +231,7 @@ def _bears(axis: Axis, beyond: int, row: int, z: int, void: Void, laid: _Laid) -
 
 
 def _support(
-    axis: Axis, n: int, row: int, z: int, void: Void, laid: _Laid
+    axis: Axis, n: int, row: int, z: int, void: _Void, laid: _Laid
 ) -> tuple[str, Box] | None:
     """A collar under a beam, from slope to slope; else a post on the tie beam below; else nothing."""
     x, y = _at(axis, n, row)
@@ -204,7 +253,7 @@ def _support(
     return "roof-post", Box(x, y, foot, x + 1, y + 1, z)
 
 
-def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: Void, laid: _Laid) -> None:
+def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> None:
     """A knee between a wall and the beam that it carries, over one's head."""
     x, y = _at(axis, end, row)
     if z - 1 < void.floor + void.head or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from genhouse.model.roof import HIPPED
 from genhouse.stages._prisms import Styles
 from genhouse.stages._slopes import NONE, Field
 from genhouse.stages.site import Site
 
-HIPPED = ("hip", "hip-and-gable", "two-tier")
 SWEEP = (1, 1, 1)
 """Half cells by which the outermost course is lifted at the corner and along each eaves from there."""
 

@@ -6,7 +6,7 @@ else decides it.  Of the few roofs that the seed draws, the calmest is built.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,13 +16,13 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
-from genhouse.model.roof import Cover
+from genhouse.model.roof import HIPPED, RIDGED, Cover
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import MIDDLE_RIDGE, Style, Styles, overhangs, wing_field
+from genhouse.stages._prisms import Style, Styles, overhangs, wing_field
 from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
 from genhouse.stages._roof_styles import styles
-from genhouse.stages._roof_timbers import Void, by_cell, timbers
+from genhouse.stages._roof_timbers import clearance, seated, timbers
 from genhouse.stages._slopes import NONE, Field, closed_on, half, join, shell
 from genhouse.stages._swept import swept_corners
 from genhouse.stages.bays import Bays
@@ -43,7 +43,6 @@ class Roof:
     role, ridges: by column, see ``_roof_roles``.  tier: the raised tier, where there is one.
     dormers: the ground of each and its window.  eaves: z of the lowest roof layer.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
-    unrest: what ``_calm`` counts; 0 is calmest.
     """
 
     covers: tuple[Cover, ...]
@@ -60,7 +59,6 @@ class Roof:
     eaves: int
     chimney: int
     height: int
-    unrest: int
 
     @property
     def posts(self) -> tuple[tuple[int, int], ...]:
@@ -70,7 +68,7 @@ class Roof:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Sketch:
-    """One way to roof the house, before anything is let into it."""
+    """One way to roof the house, before anything is let into it.  unrest: what ``_calm`` counts."""
 
     styles: Styles
     top: Field
@@ -100,9 +98,9 @@ def plan_roof(
     flat = best.roles.role == ROLES.index("deck")
     under = closed_on(under, walled | flat)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
-    beams = _timbers(site, bays, rooms, best.styles, low, walled, tradition)
-    under, low = (_seated(field, beams) for field in (under, low))
-    clear = _clear(low, beams)
+    beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
+    under, low = (seated(field, beams) for field in (under, low))
+    clear = clearance(low, beams)
     chimney = _chimney_top(over, flue)
     for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
         array.flags.writeable = False
@@ -121,7 +119,6 @@ def plan_roof(
         eaves=int(low[low != NONE].min()) // 2,
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
-        unrest=best.unrest,
     )
 
 
@@ -168,7 +165,7 @@ def _dormered(
     places = [
         (place, facing, style)
         for wing, style in sketch.styles.items()
-        if style.form in MIDDLE_RIDGE and style.form != "two-tier"
+        if style.form in RIDGED and style.form != "two-tier"
         for place, facing in raised.dormer_places(site, wing, style, top, bays.xs)
         if not place.grown(1).has(*rooms.hearth.cell)
     ]
@@ -242,55 +239,6 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     return -(-int(near.max()) // 2) + 1
 
 
-def _timbers(
-    site: Site,
-    bays: Bays,
-    rooms: Rooms,
-    chosen: Styles,
-    under: Field,
-    walled: Bool,
-    tradition: Tradition,
-) -> tuple[Part, ...]:
-    levels = tradition.levels
-    upper = levels.plate > levels.upper_tie
-    void = Void(
-        under=by_cell(under),
-        walled=walled,
-        flue=rooms.hearth.cell,
-        shut=_shut(rooms),
-        floor=levels.upper_floor,
-        head=2 if upper else 0,
-        rafter=tradition.roof.rafter,
-        beam=tradition.roof.beam,
-    )
-    return timbers(tuple(chosen.items()), site, bays, void)
-
-
-def _shut(rooms: Rooms) -> frozenset[tuple[int, int]]:
-    """The cells of the upper floor that people need: round the stairwell, before each way."""
-    kept = [s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None]
-    if rooms.stair is not None:
-        kept.append(rooms.stair.well.grown(1))
-    return frozenset(c for rect in kept for c in rect.cells())
-
-
-def _seated(under: Field, beams: Sequence[Part]) -> Field:
-    """The underside brought down on the beams that lie just below it."""
-    x, y = under.shape
-    lowest, lies = by_cell(under), np.zeros((x // 2, y // 2), dtype=bool)
-    for p in beams:
-        for i, j, z in p.box.cells():
-            lies[i, j] |= int(lowest[i, j]) in (2 * z + 2, 2 * z + 3)
-    return closed_on(under, lies)
-
-
-def _clear(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
-    clear = by_cell(under)
-    for x0, y0, z0, x1, y1, _ in (p.box for p in beams):
-        np.minimum(clear[x0:x1, y0:y1], 2 * z0, out=clear[x0:x1, y0:y1])
-    return clear
-
-
 def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
     free = {"x": 2, "y": int(wing.rect.y0 == site.house.y0)}[wing.axis]
     return Cover(
@@ -301,9 +249,10 @@ def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
         profile=style.profile.name,
         base=style.base,
         eaves=overhangs(site, wing, rule),
+        gentle=rule.gentle,
         courses=style.exact,
         sun=style.profile.sun if style.profile.kind == "straight" else None,
-        hips=free if style.form in ("hip", "hip-and-gable", "two-tier") else 0,
+        hips=free if style.form in HIPPED else 0,
     )
 
 

@@ -132,13 +132,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
     low = tradition.levels.plate + 1
     under = roof.under[::2, ::2]
-    middles = {
-        (
-            w.axis,
-            (w.rect.y0 + w.rect.y1 - 1) // 2 if w.axis == "x" else (w.rect.x0 + w.rect.x1 - 1) // 2,
-        )
-        for w in site.wings
-    }
+    middles = {(wing.axis, wing.middle) for wing in site.wings}
     for s in rooms.rising:
         role = "partition" if s.boundary == "partition" else "gable"
         for x, y in s.cells.cells():

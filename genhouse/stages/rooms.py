@@ -249,10 +249,10 @@ def _hearth(
     aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
     options: list[tuple[tuple[int, int], Side]]
     if wing.axis == "x":
-        y = min(max((wing.rect.y0 + wing.rect.y1 - 1) // 2 + aside, rect.y0), rect.y1 - 1)
+        y = min(max(wing.middle + aside, rect.y0), rect.y1 - 1)
         options = [((rect.x0, y), "east"), ((rect.x1 - 1, y), "west")]
     else:
-        x = min(max((wing.rect.x0 + wing.rect.x1 - 1) // 2 + aside, rect.x0), rect.x1 - 1)
+        x = min(max(wing.middle + aside, rect.x0), rect.x1 - 1)
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     inner = [option for option in options if _backed(option, rooms)]
     above = [

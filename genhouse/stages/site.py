@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
-from typing import Literal
 
 from genhouse.core.axes import SIDES, Axis, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.model.roof import WingName
 from genhouse.stages._rhythm import divisible
 from genhouse.traditions.loader import Tradition
 
@@ -23,7 +23,6 @@ TIERED = 8
 """Span of the narrowest wing whose roof can carry a raised tier."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
-WingName = Literal["front", "cross", "rear", "left", "right"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +37,12 @@ class Wing:
     def span(self) -> int:
         """Wall line to wall line, across."""
         return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
+
+    @property
+    def middle(self) -> int:
+        """The line of cells midway across, under a ridge."""
+        r = self.rect
+        return (r.y0 + r.y1 - 1) // 2 if self.axis == "x" else (r.x0 + r.x1 - 1) // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

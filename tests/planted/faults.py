@@ -5,7 +5,7 @@ Places are looked for by what stands there, so that the faults stay where they b
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -16,6 +16,7 @@ from genhouse.stages._openings import beside
 from tests.houses import cells, rows
 from tests.planted.edit import (
     AROUND,
+    Cell,
     Edit,
     Z,
     aside,
@@ -44,11 +45,15 @@ def ridge_open(edit: Edit) -> None:
     edit.clear(roof_column(edit, next(c for c in upper_cells(edit) if c in spots)))
 
 
+def slopes(edit: Edit) -> Iterator[list[Cell]]:
+    """The pieces of roof over each cell of an upper room that has no timber above it."""
+    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
+    return (roof_column(edit, c) for c in upper_cells(edit) if c not in timbers)
+
+
 def course_piece(edit: Edit, piece: str, which: int) -> None:
     """The lowest or the highest piece of the roof over some cell, where it is of this family."""
-    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
-    for cell in (c for c in upper_cells(edit) if c not in timbers):
-        column = roof_column(edit, cell)
+    for column in slopes(edit):
         form = edit.about.forms[edit.arrays["form"][column[which]]]
         if form.piece == piece and len(column) > 1:
             return edit.clear([column[which]])
@@ -57,9 +62,7 @@ def course_piece(edit: Edit, piece: str, which: int) -> None:
 
 def step_gone(edit: Edit) -> None:
     """A step of a slope and what lies under it."""
-    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
-    for cell in (c for c in upper_cells(edit) if c not in timbers):
-        column = roof_column(edit, cell)
+    for column in slopes(edit):
         if edit.about.forms[edit.arrays["form"][column[-1]]].piece == "step":
             return edit.clear(column)
     raise LookupError("no step in the roof")
