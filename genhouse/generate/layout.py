@@ -54,7 +54,7 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
     brief = recipe.brief
     refusal: InfeasibleError | None = None
     draw = Draw(recipe.seed_of("site")).at("site")
-    for n, asked in enumerate(_tries(brief)):
+    for n, asked in _tries(brief):
         try:
             site = plan_site(asked, tradition, draw.at(n) if n else draw)
             bays = plan_bays(site, Draw(recipe.seed).at("bays"))
@@ -66,13 +66,23 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
     raise refusal or InfeasibleError("no layout was tried", stage="site")
 
 
-def _tries(brief: Brief) -> Iterator[Brief]:
-    """The brief once for each site to try: just once where it leaves all to the seed."""
-    yield brief
-    if brief.rooms or brief.closed or brief.courts or brief.gallery or brief.service:
-        yield from (brief for _ in range(1, LAYOUTS))
+def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
+    """The brief once for each site to try, with a number that tells sites apart.
+
+    Where it leaves all to the seed there is one site; if that finds no room above for its stair, it
+    keeps all its wings as high as each other.
+    """
+    yield 0, brief
+    if brief.low is None:
+        yield 0, replace(brief, low=())
+    asked = (
+        brief.rooms or brief.closed or brief.courts or brief.gallery or brief.service or brief.low
+    )
+    if asked:
+        yield from ((n, brief) for n in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
-            yield from (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
+            more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
+            yield from enumerate(more, LAYOUTS)
 
 
 def works(brief: Brief, seed: int) -> bool:

@@ -39,6 +39,8 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
         found.append(Requirement(("courts",), f"{brief.courts} x court"))
     if brief.service:
         found.append(Requirement(("service",), "a service court"))
+    if brief.low:
+        found.append(Requirement(("low",), f"one storey in the {_listed(brief.low)} wing"))
     if brief.gallery:
         sides = "" if brief.gallery is True else f" on {brief.gallery} sides"
         found.append(Requirement(("gallery",), f"a gallery{sides}"))
@@ -50,6 +52,10 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
                 shown = " to ".join(map(str, value)) if key == "area" else _said(value)
                 found.append(Requirement((n, key), f"rooms[{n}] {wish.kind} {key} {shown}"))
     return tuple(found)
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(names)
 
 
 def _said(value: object) -> str:
@@ -79,6 +85,7 @@ def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
         closed=brief.closed if ("closed",) in keys else None,
         courts=brief.courts if ("courts",) in keys else None,
         storeys=brief.storeys if ("storeys",) in keys else 2,
+        low=brief.low if not brief.low or ("low",) in keys else None,
         service=brief.service if not brief.service or ("service",) in keys else None,
         gallery=brief.gallery if not brief.gallery or ("gallery",) in keys else None,
     )

@@ -36,25 +36,49 @@ def _rained_on(sub: Subcells) -> Bool:
 
 
 def _open_to_sky(voxels: Voxels, sub: Subcells) -> Bool:
-    """RULE 2: indoor cells and covered roof void that share air with the sky above the eaves."""
-    low = SUB * voxels.about.eaves
+    """RULE 2: indoor cells and covered roof void that share air with the sky above the eaves.
+
+    Where the roof of a lower wing begins below these, its void is looked at from its own foot up.
+    """
+    eaves = voxels.about.eaves
+    void = _void(voxels, sub)
+    faults = _shared(sub, eaves, sub.indoor | void)
+    low = void & ~_with_walls(sub.indoor[:, :, eaves - 1 :].any(axis=2))[..., None]
+    if low.any():
+        faults |= _shared(sub, int(low.any(axis=(0, 1)).argmax()), low)
+    return faults
+
+
+def _with_walls(rooms: Bool) -> Bool:
+    """Columns and the eight round each."""
+    wide = np.pad(rooms, 1)
+    rows = wide[:-2] | wide[1:-1] | wide[2:]
+    return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
+
+
+def _shared(sub: Subcells, foot: int, kept: Bool) -> Bool:
+    """Those of some cells under cover that share air with the sky from a layer up."""
+    low = SUB * foot
     air = ~sub.solid[:, :, low:]
     labels = cc3d.connected_components(air, connectivity=26)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
     open_air[labels[:, :, -1]] = True
     open_air[0] = False
     sky = open_air[labels]
-    faults = np.zeros(sub.indoor.shape, dtype=bool)
-    faults[:, :, voxels.about.eaves :] = cells_of(sky & _sheltered(voxels, sub, low))
+    covered = np.logical_or.accumulate(sub.solid[:, :, : low - 1 : -1], axis=2)[:, :, ::-1]
+    sheltered = fine(kept & sub.indoor)[:, :, low:] | (fine(kept)[:, :, low:] & covered)
+    faults = np.zeros(kept.shape, dtype=bool)
+    faults[:, :, foot:] = cells_of(sky & sheltered)
     return faults
 
 
-def _sheltered(voxels: Voxels, sub: Subcells, low: int) -> Bool:
-    """Indoor air, and the void: covered air of no room, over a room and under the roof's first piece."""
+def _void(voxels: Voxels, sub: Subcells) -> Bool:
+    """Cells of no room, over an indoor room, no other between, and under the roof's first piece, or
+    with it."""
     roof = voxels.stage == voxels.about.stages.index("roof")
-    above_room = np.logical_or.accumulate(sub.indoor, axis=2) & ~sub.indoor & (voxels.room == 0)
+    empty = voxels.room == 0
+    last = np.maximum.accumulate(np.where(empty, 0, np.arange(empty.shape[2])), axis=2)
+    above_room = np.take_along_axis(sub.indoor, last, axis=2) & empty
     past = np.logical_or.accumulate(roof & above_room, axis=2)
     past[:, :, 1:] = past[:, :, :-1]
-    void = above_room & ~past
-    covered = np.logical_or.accumulate(sub.solid[:, :, : low - 1 : -1], axis=2)[:, :, ::-1]
-    return fine(sub.indoor)[:, :, low:] | (fine(void)[:, :, low:] & covered)
+    return np.asarray(above_room & ~past)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from genhouse.core.axes import Side
-from genhouse.model.roof import RoofForm
+from genhouse.model.roof import RoofForm, WingName
 
 STAGE_NAMES = (
     "site",
@@ -77,7 +77,8 @@ class Brief:
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
     which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  rooms: the programme.
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  low: the wings of one
+    storey in a house of two; a flat roof over one is a roof terrace.  rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.
     service: whether the rearmost of two or three courts is for the work of the house.
     garden: the kind of court garden.  palette: a palette of the tradition.
@@ -91,6 +92,7 @@ class Brief:
     closed: int | None = None
     courts: int | None = None
     storeys: int = 2
+    low: tuple[WingName, ...] | None = None
     gallery: bool | int | None = None
     service: bool | None = None
     gate: Side | None = None

@@ -14,6 +14,9 @@ OUTSIDE = 0
 COURTS = ("court", "service court")
 """Kinds of court: for the house, and for its work."""
 
+WALKS = ("gallery", "terrace")
+"""Kinds of upper floor under the sky, that rooms of the upper storey open to."""
+
 Boundary = Literal["outer", "court", "partition", "open"]
 """What a wall segment stands between: outdoors, a court, two rooms, or nothing (one room)."""
 
@@ -25,7 +28,7 @@ an entrance from outdoors, a bare passage."""
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Room:
     """id: 1 and up.  kind: what it is for.  level: 1 below, 2 above; courts and verandas are on
-    1, galleries on 2.
+    1, galleries and terraces on 2.
 
     rects: its clear floor, without walls.  floor: z of the layer of its lowest free cell.
     ceiling: z of the first layer above it; where ``to_roof``, the volume ends under the roof before.
@@ -79,6 +82,7 @@ class Segment:
     cells: its rectangle on the ground, one cell thick.  axis: the way it runs.
     low, high: room ids on the side of smaller and larger coordinate.
     way: the rectangle of its cells that is kept clear for walking, where it has an opening.
+    rises: whether it is closed up to the roof.  abuts: whether the roof of a lower wing leans on it.
     """
 
     level: int
@@ -89,10 +93,26 @@ class Segment:
     high: int
     opening: Opening = "none"
     way: Rect | None = None
+    rises: bool = False
+    abuts: bool = False
 
     @property
     def length(self) -> int:
         return max(self.cells.width, self.cells.depth)
+
+    @property
+    def ends(self) -> tuple[tuple[int, int], tuple[int, int]]:
+        """The cells of the posts that it stands between."""
+        c = self.cells
+        if self.axis == "x":
+            return (c.x0 - 1, c.y0), (c.x1, c.y0)
+        return (c.x0, c.y0 - 1), (c.x0, c.y1)
+
+    def beside(self, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
+        """The cells before and behind one of its cells."""
+        x, y = cell
+        dx, dy = (0, 1) if self.axis == "x" else (1, 0)
+        return (x - dx, y - dy), (x + dx, y + dy)
 
     @property
     def passable(self) -> bool:

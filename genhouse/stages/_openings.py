@@ -11,8 +11,9 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import COURTS, OUTSIDE, Boundary, Opening, Room, Segment, Stair
+from genhouse.model.room import COURTS, OUTSIDE, WALKS, Boundary, Opening, Room, Segment, Stair
 from genhouse.stages._programme import along
+from genhouse.stages._rising import raised
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 
@@ -51,6 +52,8 @@ def open_walls(
         [_segment(level, line, kinds, plan) for line in bays.lines if plan]
         for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
     )
+    upper = [s for s in upper if any(n in kinds and kinds[n].indoor for n in (s.low, s.high))]
+    lower, upper = raised(site, lower, upper)
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
     lower = _court_sides(lower, rooms, blocked, draw)
@@ -103,17 +106,10 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
     }
 
 
-def beside(segment: Segment, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
-    """The cells before and behind one cell of a wall."""
-    x, y = cell
-    dx, dy = (0, 1) if segment.axis == "x" else (1, 0)
-    return (x - dx, y - dy), (x + dx, y + dy)
-
-
 def _free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
     """The cells of a segment with clear floor on both sides, inside first."""
     cells = list(segment.cells.cells())
-    return [c for c in cells if c not in blocked and not blocked & set(beside(segment, c))]
+    return [c for c in cells if c not in blocked and not blocked & set(segment.beside(c))]
 
 
 def _stretch(cells: Sequence[tuple[int, int]]) -> Rect:
@@ -156,7 +152,7 @@ def _gallery_sides(
     segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> list[Segment]:
     """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
-    walks = {room.id for room in rooms if room.kind == "gallery"}
+    walks = {room.id for room in rooms if room.kind in WALKS}
     done: list[Segment] = []
     opened: set[int] = set()
     for i, s in enumerate(segments):
@@ -207,7 +203,7 @@ def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, in
     found: dict[int, int] = {}
     for s in segments:
         for room, walk in ((s.low, s.high), (s.high, s.low)):
-            if s.passable and walk in by_id and by_id[walk].kind == "gallery":
+            if s.passable and walk in by_id and by_id[walk].kind in WALKS:
                 found[room] = found.get(room, 0) | 1 << walk
     return found
 
@@ -339,13 +335,13 @@ def _windowed(
     segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
 ) -> Segment:
     """Windows where a wall to outdoors or to a court has no other opening."""
-    if segment.boundary not in ("outer", "court") or segment.opening != "none":
+    if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
         return segment
     room = _indoor(segment, rooms)
     if room.kind in DARK and segment.boundary == "outer":
         return segment
     way = _middle(segment)
-    if any(c in blocked for cell in way.cells() for c in beside(segment, cell)):
+    if any(c in blocked for cell in way.cells() for c in segment.beside(cell)):
         return segment
     return replace(segment, opening="window", way=way)
 
@@ -361,10 +357,10 @@ def _no_room_dark(
         if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
     }
     for i, s in enumerate(done):
-        if s.boundary not in ("outer", "court") or s.opening != "none":
+        if s.boundary not in ("outer", "court") or s.opening != "none" or s.abuts:
             continue
         room = _indoor(s, rooms)
-        free = [c for c in _middle(s).cells() if not blocked & set(beside(s, c))]
+        free = [c for c in _middle(s).cells() if not blocked & set(s.beside(c))]
         if free and room.id not in lit and room.kind not in DARK:
             done[i] = replace(s, opening="window", way=_stretch(free[:1]))
             lit.add(room.id)

@@ -9,11 +9,13 @@ from fractions import Fraction
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.axes import Side
 from genhouse.core.box import Rect
-from genhouse.model.roof import RoofForm
+from genhouse.model.roof import RoofForm, WingName
 from genhouse.stages._profiles import Pair
 from genhouse.stages._slopes import NONE, Field, across, eaves, half, prism, rising
-from genhouse.stages.site import Site, Wing
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule
 
 GABLET = 1
@@ -73,10 +75,10 @@ def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
     return across(eaves(low, rule.gentle), style.courses, eaves(high, rule.gentle))
 
 
-def _sloped(style: Style, length: int, rule: RoofRule) -> Field:
-    """Heights along a wing from a free end that slopes."""
-    courses = eaves(rule.outside, rule.gentle) + style.courses
-    upright = rule.outside + 1 + GABLET if style.form == "hip-and-gable" else None
+def _sloped(style: Style, length: int, rule: RoofRule, over: int) -> Field:
+    """Heights along a wing from a free end that slopes, from so many courses of eaves on."""
+    courses = eaves(over, rule.gentle) + style.courses
+    upright = over + 1 + GABLET if style.form == "hip-and-gable" else None
     return rising(length, courses, upright)
 
 
@@ -86,11 +88,52 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     low, high = overhangs(site, wing, rule)
     hip = style.form != "gable"
     south, north = _reach(site, wing, styles, rule.outside if hip else rule.verge)
-    free = hip and r.y0 == site.house.y0
-    ends = (_sloped(style, north - south, rule) if free else None, None)
+    ends = [
+        _sloped(style, north - south, rule, over) if hip and over is not None else None
+        for over in (_free(site, wing, "south", rule), _free(site, wing, "north", rule))
+    ]
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
-    return prism(site.plot, whole, heights, "y", style.base, ends)
+    field = prism(site.plot, whole, heights, "y", style.base, (ends[0], ends[1]))
+    return _trimmed(site, wing, field)
+
+
+def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
+    """The through wing past an end of a side wing, where there is one."""
+    r = wing.rect
+    return next(
+        (
+            w
+            for w in site.wings
+            if w.axis == "x" and (w.rect.y1 == r.y0 if end == "south" else w.rect.y0 == r.y1)
+        ),
+        None,
+    )
+
+
+def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int | None:
+    """Courses of eaves past an end of a side wing that no wing as high as it joins; None where one does.
+
+    Past a wall on which a lower roof leans there are none.
+    """
+    other = _past(site, wing, end)
+    if other is None or other.terrace:
+        return rule.outside
+    return 0 if wing.over(other) else None
+
+
+def _trimmed(site: Site, wing: Wing, field: Field) -> Field:
+    """A side wing's roof without eaves that would run on along the outer wall of a higher wing, or over
+    the roof of a lower one.
+    """
+    r, house = wing.rect, site.house
+    for end, rows in (("south", slice(0, 2 * r.y0)), ("north", slice(2 * r.y1, None))):
+        other = _past(site, wing, end)  # type: ignore[arg-type]
+        if other is not None and other.over(wing):
+            field[: 2 * house.x0, rows] = field[2 * house.x1 :, rows] = NONE
+        elif other is not None and wing.over(other) and not other.terrace:
+            field[: 2 * r.x0, rows] = field[2 * r.x1 :, rows] = NONE
+    return field
 
 
 def _through(site: Site, wing: Wing, rule: RoofRule) -> Rect:
@@ -103,7 +146,7 @@ def _through(site: Site, wing: Wing, rule: RoofRule) -> Rect:
 def _hipped(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A through wing whose roof falls to all outer sides, with one level eaves line."""
     style, whole = styles[wing], _through(site, wing, rule)
-    end = _sloped(style, whole.width, rule)
+    end = _sloped(style, whole.width, rule, rule.outside)
     heights = _heights(site, wing, style, rule)
     field = prism(site.plot, whole, heights, "x", style.base, (end, end))
     return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
@@ -119,13 +162,19 @@ def _covered(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
         ends[0] : ends[1], r.y0 - (low if low == out else 0) : r.y1 + (high if high == out else 0)
     ] = True
     for court in site.courts:
-        west = ends[0] if site.wing("left") is None else court.x0
-        east = ends[1] if site.wing("right") is None else court.x1
+        west = court.x0 if _roofed(site, "left") else ends[0]
+        east = court.x1 if _roofed(site, "right") else ends[1]
         if court.y1 == r.y0:
             cells[west:east, r.y0 - low : r.y0] = True
         if court.y0 == r.y1:
             cells[west:east, r.y1 : r.y1 + high] = True
     return half(cells)
+
+
+def _roofed(site: Site, name: WingName) -> Wing | None:
+    """A side wing, where there is one with a roof."""
+    wing = site.wing(name)
+    return None if wing is None or wing.terrace else wing
 
 
 def _gabled(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -143,8 +192,13 @@ def _upright_ends(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool
     low, high = overhangs(site, wing, rule)
     cells = np.zeros(site.plot, dtype=bool)
     cells[house.x0 : house.x1] = True
-    for x, name in ((house.x0 - rule.verge, "left"), (house.x1, "right")):
-        winged = site.wing(name) is not None  # type: ignore[arg-type]
+    sides: tuple[tuple[int, WingName], ...] = (
+        (house.x0 - rule.verge, "left"),
+        (house.x1, "right"),
+    )
+    for x, name in sides:
+        side = site.wing(name)
+        winged = side is not None and not wing.over(side)
         south = r.y0 - low if low == out or not winged else wing.middle
         north = r.y1 + high if high == out or not winged else wing.middle + 1
         if north - south > 1:
@@ -169,7 +223,10 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     else:
         south, north = _reach(site, wing, styles, rule.verge)
         whole = Rect(r.x0 - before, south, r.x1 + after, north)
-    return prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
+    field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
+    if wing.axis == "y":
+        return _trimmed(site, wing, field)
+    return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
 
 
 def _leaning(site: Site, name: str, styles: Styles, *, free: bool) -> bool:
@@ -209,6 +266,11 @@ def _reach(site: Site, wing: Wing, styles: Styles, beyond: int) -> tuple[int, in
     both = styles[wing].form == "lean-to"
     for other in (w for w in site.wings if w.axis == "x"):
         form, o = styles[other].form, other.rect
+        if wing.over(other):
+            past = 1 + beyond if other.terrace else 1
+            south = r.y0 - past if o.y1 == r.y0 else south
+            north = r.y1 + past if o.y0 == r.y1 else north
+            continue
         if o.y1 == r.y0:
             over = beyond if both and o.y0 == house.y0 else 0
             south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, other.middle)

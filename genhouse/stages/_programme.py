@@ -58,7 +58,8 @@ def places(
     """
     found: list[Place] = []
     first = 0
-    for row in _rows(bays, taken):
+    low = frozenset(n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < level)
+    for row in _rows(bays, taken | low):
         halves = level == 1 and not any(bays.units[n].single for n in row)
         found += _runs(site, bays, row, first, halves)
         first += len(row) * (1 + halves)

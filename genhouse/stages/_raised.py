@@ -13,7 +13,8 @@ from genhouse.core.box import Rect
 from genhouse.stages._prisms import Style, outer_sides
 from genhouse.stages._profiles import slope
 from genhouse.stages._slopes import NONE, Field, across, closed_on, eaves, prism, shell
-from genhouse.stages.site import Site, Wing
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule
 
 HALF_WIDTH = 2

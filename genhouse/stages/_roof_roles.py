@@ -10,7 +10,8 @@ import numpy.typing as npt
 from genhouse.model.roof import RIDGED
 from genhouse.stages._prisms import GABLET, Styles
 from genhouse.stages._slopes import NONE, Field, join
-from genhouse.stages.site import Site, Wing
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule
 
 Bool = npt.NDArray[np.bool_]
@@ -73,9 +74,9 @@ def edge_of(cells: Field) -> Bool:
 
 
 def indoors(site: Site) -> Bool:
-    """The cells of the wings, wall lines included: all else a roof covers is overhang."""
+    """The cells of the roofed wings, wall lines included: all else a roof covers is overhang."""
     cells = np.zeros(site.plot, dtype=bool)
-    for wing in site.wings:
+    for wing in (w for w in site.wings if not w.terrace):
         cells[wing.rect.x0 : wing.rect.x1, wing.rect.y0 : wing.rect.y1] = True
     return cells
 

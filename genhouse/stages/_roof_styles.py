@@ -11,7 +11,8 @@ from genhouse.model.roof import RoofForm
 from genhouse.stages._prisms import Style, Styles
 from genhouse.stages._profiles import exact, laid
 from genhouse.stages._raised import tier_place
-from genhouse.stages.site import Site, Wing
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule, Tradition
 
 TRIES = 3
@@ -54,6 +55,8 @@ def _form(
 ) -> RoofForm:
     """The form of one wing.  A cross wing between two courts falls to both, never to one."""
     asked: RoofForm | None = getattr(wish, wing.name)
+    if wing.terrace:
+        return "flat"
     if form == "inward":
         found: RoofForm = asked or ("gable" if wing.name == "cross" else "lean-to")
     else:
@@ -75,7 +78,8 @@ def _style(
     without a slope to stand under.
     """
     rule, levels = tradition.roof, tradition.levels
-    base = 2 * (levels.plate + 2)
+    base = 2 * (levels.upper_floor if wing.terrace else levels.head(wing.storeys) + 2)
+    high = high and wing.storeys == max(w.storeys for w in site.wings)
     spans = [w.span for w in site.wings]
     widest = wing.span == max(spans) > min(spans)
     if form == "lean-to":
@@ -83,7 +87,7 @@ def _style(
         courses = exact(2 * wing.span, lean)
         return Style(form=form, profile=lean, exact=courses, courses=laid(courses), base=base)
     hall = high and widest and wing.name == "rear"
-    if hall or (form == "flat" and levels.plate > levels.upper_tie):
+    if hall or (form == "flat" and wing.storeys == 2):
         base += 2
     courses = exact(wing.span, profile, steep=widest and form != "two-tier")
     return Style(form=form, profile=profile, exact=courses, courses=laid(courses), base=base)

@@ -8,7 +8,7 @@ a post on the tie beam below.  No timber comes beside a flue.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -19,9 +19,10 @@ from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
 from genhouse.stages._prisms import Style, Styles, outer_sides
 from genhouse.stages._slopes import NONE, Field, closed_on
+from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site, Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
@@ -107,13 +108,14 @@ def timbers(
         flue=rooms.hearth.cell,
         shut=_shut(rooms),
         floor=levels.upper_floor,
-        head=2 if levels.plate > levels.upper_tie else 0,
+        head=0,
         rafter=tradition.roof.rafter,
         beam=tradition.roof.beam,
     )
     laid = _Laid()
     for n, (wing, style) in enumerate(styles.items()):
         lines = _lines(bays, n, wing.axis)
+        void = replace(void, head=2 if wing.storeys == 2 else 0)
         for role, row in beam_rows(wing, style, void.rafter, site):
             for run in _runs(wing, row, void, laid):
                 _lay(wing.axis, role, row, run, lines, void, laid)

@@ -32,7 +32,8 @@ class Flight:
 
 def plan_flight(site: Site, bays: Bays, taken: frozenset[int], draw: Draw) -> Flight:
     """Choose a flight outside the taken units.  Raises InfeasibleError where none fits."""
-    flights = [f for f in _flights(site, bays) if not {f.lower, f.upper} & taken]
+    low = {n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < 2}
+    flights = [f for f in _flights(site, bays) if not {f.lower, f.upper} & (taken | low)]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     return draw.choice(flights, "flight", [_liking(bays, f) for f in flights])

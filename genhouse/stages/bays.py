@@ -9,7 +9,8 @@ from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.stages._rhythm import MOST, divide, lines
-from genhouse.stages.site import Site, Wing
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -33,7 +33,7 @@ def floors_parts(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> 
     return (
         *_lower(bays, rooms, tradition),
         *_verandas(site, tradition),
-        *_upper(bays, rooms, tradition),
+        *_upper(site, bays, rooms, tradition),
     )
 
 
@@ -67,12 +67,13 @@ def _verandas(site: Site, tradition: Tradition) -> Iterator[Part]:
             yield Part("floors", "veranda", "full", strip.up(z, z + 1))
 
 
-def _upper(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels.upper_tie
     beams = {c for line in bays.middle_lines for c in line.cells.cells()}
     left_out = beams | set(bays.middle) | {rooms.hearth.cell}
     if rooms.stair is not None:
         left_out |= set(rooms.stair.well.cells())
     for unit in bays.units:
+        role = "deck" if site.wings[unit.wing].terrace else "upper-board"
         for box in _boxes(set(unit.rect.cells()) - left_out, z):
-            yield Part("floors", "upper-board", "full", box)
+            yield Part("floors", role, "full", box)

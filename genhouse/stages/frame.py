@@ -17,20 +17,20 @@ def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     lower = [s for s in rooms.segments if s.level == 1]
     upper = [s for s in rooms.segments if s.level == 2]
     return (
-        *_posts(bays, tradition),
+        *_posts(bays, upper, tradition),
         *_sills(lower, rooms, tradition),
         *_ties(lower, tradition),
         *_plates(upper, tradition),
     )
 
 
-def _posts(bays: Bays, tradition: Tradition) -> Iterator[Part]:
+def _posts(bays: Bays, upper: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for x, y in (*bays.posts, *bays.middle):
         yield Part("frame", "post", "full", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
-    for x, y in bays.posts:
-        if z.plate >= z.upper_floor:
-            yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
+    ends = {end for s in upper for end in s.ends}
+    for x, y in (post for post in bays.posts if post in ends):
+        yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
 
 
 def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
@@ -48,8 +48,7 @@ def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     for s in segments:
         if s.boundary != "open":
             yield Part("frame", "tie", "full", s.cells.up(z.lower_tie, z.lower_tie + 1))
-        bears = s.boundary in ("outer", "court") and z.plate == z.upper_tie
-        role = "plate" if bears else "tie"
+        role = "plate" if s.rises else "tie"
         yield Part("frame", role, "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
 
 

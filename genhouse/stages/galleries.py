@@ -1,27 +1,29 @@
-"""Galleries: roofed walks of the upper storey over the verandas, with a balustrade toward the court.
+"""Upper walks: galleries round a court, terraces on lower wings, with a balustrade toward the court.
 
 A gallery is a veranda's depth: its boards run on from the upper floor over the tie beam, the court's
-posts carry them on brackets, and the course of eaves above keeps the rain off.
+posts carry them on brackets, and the course of eaves above keeps the rain off.  A terrace is the flat
+roof of a lower wing, level with the upper floor; it runs out over the veranda in the same way.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from genhouse.core.axes import SIDES, STEP, Side, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.part import Part
-from genhouse.model.room import COURTS, Room
+from genhouse.model.room import COURTS, WALKS, Room
+from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
-Gallery = tuple[Rect, ...]
-"""The strips of one walk, apart from each other."""
-KIND = "gallery"
+Strips = tuple[Rect, ...]
+GALLERY, TERRACE = WALKS
 SOME = (1, 4)
 """How many of the houses that can have a gallery have one unasked."""
 ROOMY = 8
@@ -30,44 +32,111 @@ COUNTS = (3, 4, 2, 1)
 """Weights of one side of a court, two, three and all four."""
 
 
-def plan_galleries(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Gallery, ...]:
-    """The walks of one court, on neighbouring sides as far as there are.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Walk:
+    """kind: gallery or terrace.  rects: the parts of its floor, apart from each other."""
 
-    asked: how many sides; whether any; None leaves it to the draw.  Raises InfeasibleError where no
-    court has wings on so many sides.
+    kind: str
+    rects: Strips
+
+    @property
+    def roofed(self) -> bool:
+        """Whether eaves keep the rain off."""
+        return self.kind == GALLERY
+
+
+def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, ...]:
+    """The galleries of one court, on neighbouring sides as far as there are, and every terrace.
+
+    asked: how many sides of a gallery; whether any; None leaves it to the draw.  Raises
+    InfeasibleError where no court has upper rooms on so many sides.
     """
+    chosen = _gallery(site, asked, draw)
+    decks: list[Strips] = []
+    galleries: list[Strips] = []
+    for court in site.courts:
+        flat = {side: wing for side, wing in site.round(court).items() if wing.terrace}
+        mine = chosen[1] if chosen is not None and court == chosen[0] else ()
+        strips = _strips(_clear(site, court), (*mine, *flat))
+        galleries += _joined([(strips[side],) for side in mine])
+        decks += [(_line(court, side), strips[side]) for side in flat]
+    decks += [(_deck(site, wing),) for wing in site.wings if wing.terrace]
+    return (
+        *(Walk(kind=GALLERY, rects=rects) for rects in galleries),
+        *(Walk(kind=TERRACE, rects=rects) for rects in _joined(decks)),
+    )
+
+
+def _gallery(
+    site: Site, asked: bool | int | None, draw: Draw
+) -> tuple[Rect, tuple[Side, ...]] | None:
+    """A court, and its sides along which a gallery runs."""
     if asked is False:
-        return ()
+        return None
     counted = asked is not None and asked is not True
     wanted = int(asked or 1) if counted else 1
-    courts = [c for c in site.courts if len(site.winged(c)) >= wanted]
+    high = {c: [s for s, w in site.round(c).items() if w.storeys == 2] for c in site.courts}
+    courts = [c for c in site.courts if len(high[c]) >= wanted]
     if asked is None:
         courts = [c for c in courts if min(c.width, c.depth) >= ROOMY]
     if asked is None and not (courts and draw.chance(*SOME, "gallery")):
-        return ()
+        return None
     if not courts:
         raise InfeasibleError(
-            f"gallery: no court has wings on {wanted} sides to carry one", stage="rooms"
+            f"gallery: no court has upper rooms on {wanted} sides to carry one", stage="rooms"
         )
     court = draw.choice(courts, "court")
-    sides = [s for s in SIDES if s in site.winged(court)]
+    sides = [s for s in SIDES if s in high[court]]
     if not counted:
         wanted = draw.choice(range(1, len(sides) + 1), "sides", COUNTS[: len(sides)])
     first = draw.below(len(sides), "first side")
-    return _walks(court, [(sides + sides)[first + n] for n in range(wanted)])
+    return court, tuple((sides + sides)[first + n] for n in range(wanted))
 
 
-def _walks(court: Rect, sides: Sequence[Side]) -> tuple[Gallery, ...]:
-    """Strips along some sides; those that meet at a corner are one walk."""
-    walks: list[Gallery] = []
-    for strip in _strips(court, sides):
-        met = [w for w in walks if any(strip.grown(1).meet(r).area > 1 for r in w)]
+def _clear(site: Site, court: Rect) -> Rect:
+    """A court without the strips over which the eaves of lower wings reach."""
+    low = [s for s, w in site.round(court).items() if w.storeys == 1 and not w.terrace]
+    return Rect(
+        court.x0 + ("west" in low),
+        court.y0 + ("south" in low),
+        court.x1 - ("east" in low),
+        court.y1 - ("north" in low),
+    )
+
+
+def _joined(pieces: Sequence[Strips]) -> list[Strips]:
+    """Pieces of floor; those that meet along a side are one walk."""
+    walks: list[Strips] = []
+    for piece in pieces:
+        met = [w for w in walks if any(r.grown(1).meet(p).area > 1 for r in w for p in piece)]
         walks = [w for w in walks if w not in met]
-        walks.append((*(r for w in met for r in w), strip))
-    return tuple(walks)
+        walks.append((*(r for w in met for r in w), *piece))
+    return walks
 
 
-def _strips(court: Rect, sides: Sequence[Side]) -> Iterator[Rect]:
+def _deck(site: Site, wing: Wing) -> Rect:
+    """The flat roof of a lower wing inside its walls, run on over the wall to one beside it."""
+    r, house = wing.rect, site.house
+    if wing.axis == "x":
+        return r.grown(-1)
+    ends = [w.rect for w in site.wings if w.terrace and w.axis == "x"]
+    south = r.y0 - any(o.y1 == r.y0 for o in ends) + (r.y0 == house.y0)
+    return Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
+
+
+def _line(court: Rect, side: Side) -> Rect:
+    """The wall line along a side of a court."""
+    x0, y0, x1, y1 = court
+    lines: dict[Side, Rect] = {
+        "south": Rect(x0, y0 - 1, x1, y0),
+        "north": Rect(x0, y1, x1, y1 + 1),
+        "west": Rect(x0 - 1, y0, x0, y1),
+        "east": Rect(x1, y0, x1 + 1, y1),
+    }
+    return lines[side]
+
+
+def _strips(court: Rect, sides: Sequence[Side]) -> dict[Side, Rect]:
     """Those to south and north run through to the walls, and so do the others where they are free."""
     x0, y0, x1, y1 = court
     low, high = y0 + ("south" in sides), y1 - ("north" in sides)
@@ -77,11 +146,11 @@ def _strips(court: Rect, sides: Sequence[Side]) -> Iterator[Rect]:
         "west": Rect(x0, low, x0 + 1, high),
         "east": Rect(x1 - 1, low, x1, high),
     }
-    return (strip for side, strip in strips.items() if side in sides)
+    return {side: strip for side, strip in strips.items() if side in sides}
 
 
-def galleries(rooms: Sequence[Room]) -> tuple[Room, ...]:
-    return tuple(room for room in rooms if room.kind == KIND)
+def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:
+    return tuple(room for room in rooms if room.kind in WALKS)
 
 
 def guarded(rooms: Sequence[Room], wings: Sequence[Rect]) -> dict[Cell, tuple[Side, ...]]:
@@ -89,7 +158,7 @@ def guarded(rooms: Sequence[Room], wings: Sequence[Rect]) -> dict[Cell, tuple[Si
 
     Beside a walk it stands past the edge; where a walk ends at the court's open side, in its last cell.
     """
-    walk = {c for room in galleries(rooms) for r in room.rects for c in r.cells()}
+    walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}
     for x, y in sorted(walk):
@@ -110,16 +179,13 @@ def galleries_parts(
 ) -> tuple[Part, ...]:
     """Brackets on the court's posts, boards, and the balustrade on its edge beam."""
     z = tradition.levels
-    walk = {c for room in galleries(rooms) for r in room.rects for c in r.cells()}
-    parts = [
-        Part("floors", KIND, "full", r.up(z.upper_tie, z.upper_tie + 1))
-        for room in galleries(rooms)
-        for r in room.rects
-    ]
+    walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
+    out = [r for room in walks(rooms) for r in room.rects if _outside(site, r)]
+    parts = [Part("floors", GALLERY, "full", r.up(z.upper_tie, z.upper_tie + 1)) for r in out]
     for x, y in bays.posts:
         for side in SIDES:
             dx, dy = STEP[side]
-            if (x + dx, y + dy) in walk:
+            if any(r.has(x + dx, y + dy) for r in out):
                 bracket = f"step {opposite(side)} turned"
                 cell = Box.cell(x + dx, y + dy, z.upper_tie - 1)
                 parts.append(Part("floors", "bracket", bracket, cell))
@@ -129,6 +195,11 @@ def galleries_parts(
             parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, z.upper_tie)))
         parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, z.upper_floor)))
     return tuple(parts)
+
+
+def _outside(site: Site, strip: Rect) -> bool:
+    """Whether a piece of an upper walk hangs over a court."""
+    return any(court.meet(strip).area for court in site.courts)
 
 
 def _facing(sides: tuple[Side, ...]) -> str:

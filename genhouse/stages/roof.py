@@ -25,9 +25,10 @@ from genhouse.stages._roof_styles import styles
 from genhouse.stages._roof_timbers import clearance, seated, timbers
 from genhouse.stages._slopes import NONE, Field, closed_on, half, join, shell
 from genhouse.stages._swept import swept_corners
+from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site, Wing
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule, Tradition
 
 Cell = tuple[int, int, int]
@@ -41,7 +42,7 @@ class Roof:
     """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
     that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
     role, ridges: by column, see ``_roof_roles``.  tier: the raised tier, where there is one.
-    dormers: the ground of each and its window.  eaves: z of the lowest roof layer.
+    dormers: the ground of each and its window.  eaves: z of the lowest layer of the roof over the highest wings.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
     """
 
@@ -68,10 +69,14 @@ class Roof:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class _Sketch:
-    """One way to roof the house, before anything is let into it.  unrest: what ``_calm`` counts."""
+    """One way to roof the house, before anything is let into it.
+
+    high: half cells whose roof belongs to the highest wings.  unrest: what ``_calm`` counts.
+    """
 
     styles: Styles
     top: Field
+    high: Bool
     roles: Roles
     unrest: int
 
@@ -81,7 +86,8 @@ def plan_roof(
 ) -> Roof:
     """Grow the roof over the wings."""
     rule, flue = tradition.roof, rooms.hearth.cell
-    inside = indoors(site)
+    walled = _walled(site.plot, rooms)
+    inside = indoors(site) | walled
     best = _calmest(
         _sketch(site, chosen, rule, inside, flue)
         for chosen in styles(site, flue, tradition, wish, draw)
@@ -89,19 +95,19 @@ def plan_roof(
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
-    walled = _walled(site.plot, rooms)
     tier = _tiered(site, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
     if tier is not None:
         _without_stubs(best.roles, tier.hole)
-    under = _underside(lower, best.roles, inside)
+    under = _underside(lower, best, inside)
     flat = best.roles.role == ROLES.index("deck")
     under = closed_on(under, walled | flat)
+    under = _over_walls(under, rooms, tradition)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
     beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
     under, low = (seated(field, beams) for field in (under, low))
     clear = clearance(low, beams)
-    chimney = _chimney_top(over, flue)
+    chimney = _chimney_top(np.maximum(over, _decks(site, best.styles)), flue)
     for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
         array.flags.writeable = False
     return Roof(
@@ -116,7 +122,7 @@ def plan_roof(
         ridges=best.roles.ridges,
         tier=tier,
         dormers=dormers,
-        eaves=int(low[low != NONE].min()) // 2,
+        eaves=int(low[best.high & (low != NONE)].min()) // 2,
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
     )
@@ -139,11 +145,16 @@ def _sketch(
     inside: Bool,
     flue: tuple[int, int],
 ) -> _Sketch:
-    fields = {wing: wing_field(site, wing, chosen, rule) for wing in site.wings}
+    fields = {wing: wing_field(site, wing, chosen, rule) for wing in site.wings if not wing.terrace}
     top = join(list(fields.values()))
     roles = roles_of(site, top, fields, chosen, rule)
+    most = max(wing.storeys for wing in fields)
     return _Sketch(
-        styles=chosen, top=top, roles=roles, unrest=unrest(top, roles.ridges, inside, flue)
+        styles=chosen,
+        top=top,
+        high=join([field for wing, field in fields.items() if wing.storeys == most]) == top,
+        roles=roles,
+        unrest=unrest(top, roles.ridges, inside, flue),
     )
 
 
@@ -165,7 +176,7 @@ def _dormered(
     places = [
         (place, facing, style)
         for wing, style in sketch.styles.items()
-        if style.form in RIDGED and style.form != "two-tier"
+        if style.form in RIDGED and style.form != "two-tier" and wing.storeys == 2
         for place, facing in raised.dormer_places(site, wing, style, top, bays.xs)
         if not place.grown(1).has(*rooms.hearth.cell)
     ]
@@ -206,16 +217,29 @@ def _below(under: Field, tier: raised.Tier) -> Field:
     return lowest.astype(np.int16)
 
 
-def _underside(top: Field, roles: Roles, inside: Bool) -> Field:
-    """The shell's, over the wings, at the verges and at the eaves each on its own."""
+def _underside(top: Field, sketch: _Sketch, inside: Bool) -> Field:
+    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low."""
     within = half(inside)
-    verge = half(roles.role == ROLES.index("verge")) & ~within
-    return join([_shell_of(top, part) for part in (within, verge, ~within & ~verge)])
+    verge = half(sketch.roles.role == ROLES.index("verge")) & ~within
+    parts = [within]
+    for edge in (verge, ~within & ~verge):
+        parts += [edge] if sketch.high.all() else [edge & sketch.high, edge & ~sketch.high]
+    return join([_shell_of(top, part) for part in parts])
 
 
 def _shell_of(top: Field, part: Bool) -> Field:
     """The shell of one part of a roof: past its edge a wall or the open air is below, nothing to close."""
     return shell(np.where(part, top, NONE).astype(np.int16))
+
+
+def _over_walls(under: Field, rooms: Rooms, tradition: Tradition) -> Field:
+    """The underside no lower than the plate of an upper wall: a lower roof leans on what is whole."""
+    walls = [s for s in rooms.rising if s.level == 2]
+    low = under.copy()
+    for x, y in {c for s in walls for c in (*s.ends, *s.cells.cells())}:
+        column = low[2 * x : 2 * x + 2, 2 * y : 2 * y + 2]
+        np.maximum(column, 2 * (tradition.levels.plate + 1), out=column, where=column != NONE)
+    return low
 
 
 def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
@@ -226,6 +250,14 @@ def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
     for x, y in line_ends(rooms):
         walls[x, y] = True
     return walls
+
+
+def _decks(site: Site, chosen: Styles) -> Field:
+    """The tops of the terraces, half cells."""
+    tops = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
+    for r, base in ((w.rect, style.base) for w, style in chosen.items() if w.terrace):
+        tops[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base
+    return tops
 
 
 def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
@@ -258,11 +290,4 @@ def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
 
 def line_ends(rooms: Rooms) -> tuple[tuple[int, int], ...]:
     """Post places at the ends of the wall segments that rise to the roof, each once."""
-    ends: dict[tuple[int, int], None] = {}
-    for s in rooms.rising:
-        c = s.cells
-        low, high = (
-            ((c.x0 - 1, c.y0), (c.x1, c.y0)) if s.axis == "x" else ((c.x0, c.y0 - 1), (c.x0, c.y1))
-        )
-        ends |= {low: None, high: None}
-    return tuple(ends)
+    return tuple(dict.fromkeys(end for s in rooms.rising for end in s.ends))

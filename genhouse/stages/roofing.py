@@ -31,7 +31,7 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
         *roof.timbers,
         *_shell_parts(roof, rooms.hearth.cell),
         *_tier_walls(roof),
-        *_parapets(site, roof),
+        *_parapets(site, roof, rooms),
         *_heads(site, roof, rooms, tradition),
         *_flue(roof, rooms, tradition),
         *(part for e in rooms.entrances for part in _porch(e, tradition)),
@@ -105,36 +105,42 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
             yield Part("roof", role, "full", Box.cell(x, y, z))
 
 
-def _parapets(site: Site, roof: Roof) -> Iterator[Part]:
+def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
+    house = site.house
+    walls = {c for s in rooms.segments if s.level == 2 for c in (*s.ends, *s.cells.cells())}
     for wing, style in roof.styles:
         if style.form != "flat":
             continue
-        z, r = style.base // 2, wing.rect
-        for x, y in r.cells():
-            outer = x in (site.house.x0, site.house.x1 - 1) or y in (
-                site.house.y0,
-                site.house.y1 - 1,
-            )
-            if int(roof.top[2 * x, 2 * y]) != style.base:
+        z = style.base // 2
+        for x, y in wing.rect.cells():
+            if (x, y) in walls if wing.terrace else int(roof.top[2 * x, 2 * y]) != style.base:
                 continue
-            if outer:
-                axis = "y" if x in (site.house.x0, site.house.x1 - 1) else "x"
+            across = x in (house.x0, house.x1 - 1)
+            if across or y in (house.y0, house.y1 - 1):
                 yield Part("roof", "parapet", "full", Box.cell(x, y, z))
-                yield Part("roof", "parapet-cap", f"coping {axis}", Box.cell(x, y, z + 1))
-                continue
-            for side, (dx, dy) in STEP.items():
-                if any(c.has(x + dx, y + dy) for c in site.courts):
-                    yield Part("roof", "roof-rail", f"rail {side}", Box.cell(x, y, z))
+                cap = f"coping {'y' if across else 'x'}"
+                yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
+            elif not wing.terrace:
+                yield from _rails(site, (x, y, z))
+
+
+def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
+    """A rail on each side of a cell that looks into a court."""
+    x, y, _ = cell
+    for side, (dx, dy) in STEP.items():
+        if any(c.has(x + dx, y + dy) for c in site.courts):
+            yield Part("roof", "roof-rail", f"rail {side}", Box.cell(*cell))
 
 
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
-    low = tradition.levels.plate + 1
+    levels = tradition.levels
     under = roof.under[::2, ::2]
     middles = {(wing.axis, wing.middle) for wing in site.wings}
     for s in rooms.rising:
-        role = "partition" if s.boundary == "partition" else "gable"
+        role = "partition" if s.boundary == "partition" and s.level == 2 else "gable"
+        low = levels.head(s.level) + 1
         for x, y in s.cells.cells():
             high = int(under[x, y]) // 2
             if high > low:
@@ -144,8 +150,10 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
                 yield Part(
                     "roof", "post" if king else role, form, Box(x, y, low, x + 1, y + 1, high)
                 )
+    upper = {end for s in rooms.rising if s.level == 2 for end in s.ends}
     for x, y in line_ends(rooms):
         high = int(under[x, y]) // 2
+        low = levels.head(2 if (x, y) in upper else 1) + 1
         if high > low:
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))
 

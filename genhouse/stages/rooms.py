@@ -17,7 +17,7 @@ from genhouse.stages._seating import hopeless
 from genhouse.stages._seating_search import seat
 from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import Bays
-from genhouse.stages.galleries import KIND, Gallery, plan_galleries
+from genhouse.stages.galleries import Walk, plan_walks
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
@@ -47,10 +47,8 @@ class Rooms:
 
     @property
     def rising(self) -> tuple[Segment, ...]:
-        """The walls that rise to the roof: all of an upper storey, or those in which a ceiling ends."""
-        top = max(s.level for s in self.segments)
-        bounds = ("outer", "court", "partition") if top == 2 else ("outer", "court")
-        return tuple(s for s in self.segments if s.level == top and s.boundary in bounds)
+        """The walls that rise to the roof: all of an upper storey, and those in which a ceiling ends."""
+        return tuple(s for s in self.segments if s.rises)
 
     def on(self, level: int) -> tuple[Room, ...]:
         return tuple(r for r in self.rooms if r.level == level and r.indoor)
@@ -71,7 +69,7 @@ def plan_rooms(
     try meets them all.
     """
     above = tradition.levels.plate > tradition.levels.upper_tie
-    walks = plan_galleries(site, gallery, draw.at("galleries")) if above else ()
+    walks = plan_walks(site, gallery, draw.at("galleries")) if above else ()
     least: tuple[str, ...] | None = None
     for n in range(TRIES if wishes else 1):
         here = draw.at(n) if n else draw
@@ -80,7 +78,7 @@ def plan_rooms(
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
-        rooms = _with_galleries(rooms, walks, tradition)
+        rooms = _with_walks(site, rooms, walks, tradition)
         broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
         if not broken:
             return _opened(site, bays, rooms, stair, tradition, here)
@@ -115,30 +113,31 @@ def _seated(
     return rooms, replace(flight.stair, room=hall)
 
 
-def _with_galleries(
-    rooms: tuple[Room, ...], walks: Sequence[Gallery], tradition: Tradition
+def _with_walks(
+    site: Site, rooms: tuple[Room, ...], walks: Sequence[Walk], tradition: Tradition
 ) -> tuple[Room, ...]:
-    """The rooms with the galleries after them, and the verandas below these as high as they leave."""
+    """The rooms with the upper walks after them, and the verandas as high as what is above leaves."""
     z = tradition.levels
-    over = [r for walk in walks for r in walk]
     above = tuple(
         Room(
             id=n,
-            kind=KIND,
+            kind=walk.kind,
             level=2,
-            rects=walk,
+            rects=walk.rects,
             floor=z.upper_floor,
-            ceiling=z.plate + 24,
+            ceiling=z.plate + (24 if walk.roofed else 3),
             indoor=False,
             to_roof=True,
         )
         for n, walk in enumerate(walks, len(rooms) + 1)
     )
-    low = [any(r.meet(o).area for r in room.rects for o in over) for room in rooms]
+    low = [r for walk in walks for r in walk.rects]
+    low += [wing.rect.grown(1) for wing in site.wings if wing.storeys == 1]
+    under = [any(r.meet(o).area for r in room.rects for o in low) for room in rooms]
     return (
         *(
-            replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and under else room
-            for room, under in zip(rooms, low, strict=True)
+            replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and below else room
+            for room, below in zip(rooms, under, strict=True)
         ),
         *above,
     )

@@ -9,13 +9,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
-from genhouse.core.axes import SIDES, Axis, Side, Turn
+from genhouse.core.axes import SIDES, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
 from genhouse.model.roof import WingName
 from genhouse.stages._rhythm import divisible
+from genhouse.stages._storeys import with_storeys
+from genhouse.stages._wings import Wing
 from genhouse.traditions.loader import Tradition
 
 LEAST_COURT = 6
@@ -23,26 +25,6 @@ TIERED = 8
 """Span of the narrowest wing whose roof can carry a raised tier."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wing:
-    """A range of rooms: its ground rectangle, wall lines included, and the axis it runs along."""
-
-    name: WingName
-    axis: Axis
-    rect: Rect
-
-    @property
-    def span(self) -> int:
-        """Wall line to wall line, across."""
-        return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
-
-    @property
-    def middle(self) -> int:
-        """The line of cells midway across, under a ridge."""
-        r = self.rect
-        return (r.y0 + r.y1 - 1) // 2 if self.axis == "x" else (r.x0 + r.x1 - 1) // 2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,19 +46,24 @@ class Site:
     def wing(self, name: WingName) -> Wing | None:
         return next((w for w in self.wings if w.name == name), None)
 
-    def winged(self, court: Rect) -> tuple[Side, ...]:
-        """The sides of a court on which a wing stands."""
+    def round(self, court: Rect) -> dict[Side, Wing]:
+        """The wings round a court, by side."""
         touching: dict[Side, Rect] = {
             "south": Rect(court.x0, court.y0 - 1, court.x1, court.y0),
             "north": Rect(court.x0, court.y1, court.x1, court.y1 + 1),
             "west": Rect(court.x0 - 1, court.y0, court.x0, court.y1),
             "east": Rect(court.x1, court.y0, court.x1 + 1, court.y1),
         }
-        return tuple(
-            side
+        return {
+            side: wing
             for side, strip in touching.items()
-            if any(wing.rect.meet(strip).area == strip.area for wing in self.wings)
-        )
+            for wing in self.wings
+            if wing.rect.meet(strip).area == strip.area
+        }
+
+    def winged(self, court: Rect) -> tuple[Side, ...]:
+        """The sides of a court on which a wing stands."""
+        return tuple(self.round(court))
 
     def garden(self, court: Rect) -> Rect:
         """The part of a court inside its verandas."""
@@ -146,7 +133,7 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     margin = tradition.bays.margin
     house = Rect(0, 0, *plot).grown(-margin)
     deep, wide = _layout(house, brief, tradition, draw)
-    wings = tuple(_wings(house, wide, deep))
+    wings = with_storeys(tuple(_wings(house, wide, deep)), brief, draw.at("storeys"))
     courts = tuple(_courts(house, wide, deep))
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return Site(

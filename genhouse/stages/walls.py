@@ -51,8 +51,9 @@ def _lower(s: Segment, floor: int, tie: int, street: int) -> Iterator[Part]:
 
 def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
     high = plate + (s.opening == "screens")
+    form = "full" if s.abuts else f"infill {s.axis}"
     for piece in without(s.cells, s.way):
-        yield Part("walls", "infill", f"infill {s.axis}", piece.up(floor, high))
+        yield Part("walls", "infill", form, piece.up(floor, high))
     if s.way and s.opening == "window":
         form = f"leaf near {s.axis}" if s.boundary == "court" else LATTICE[s.axis]
         role = "window" if s.boundary == "court" else "lattice"

@@ -36,6 +36,10 @@ class Levels:
     upper_floor: int
     plate: int
 
+    def head(self, storeys: int) -> int:
+        """The layer of the wall plate of a wing of so many storeys."""
+        return self.plate if storeys == 2 else self.upper_tie
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BayRule:

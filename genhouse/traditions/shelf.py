@@ -12,6 +12,7 @@ from typing import Any
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.brief import LARGEST_PLOT, MOST_LIGHT, SMALLEST_PLOT, STAGE_NAMES, Brief, Recipe
+from genhouse.model.roof import WINGS
 
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
@@ -91,6 +92,7 @@ def _check_plots(brief: Brief) -> None:
         if value is not None and value not in known:
             raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
     _check_gallery(brief)
+    _check_low(brief)
     if brief.service and brief.courts == 1:
         raise BriefError("service: a service court lies behind another, and courts = 1 leaves none")
 
@@ -104,6 +106,18 @@ def _check_gallery(brief: Brief) -> None:
         )
     if brief.gallery and brief.storeys == 1:
         raise BriefError("gallery: it runs along upper rooms, and storeys = 1 leaves none")
+
+
+def _check_low(brief: Brief) -> None:
+    low = brief.low or ()
+    for n, wing in enumerate(low):
+        check_name("wing", wing, WINGS, where=f"low[{n}]")
+    if low and brief.storeys == 1:
+        raise BriefError("low: with storeys = 1 every wing is low; leave it out")
+    if len(set(low)) < len(low):
+        raise BriefError("low: a wing stands twice; once will do")
+    if set(low) == set(WINGS):
+        raise BriefError("low: one wing has to stay two storeys high; or ask for storeys = 1")
 
 
 def _check_roof(brief: Brief) -> None:

@@ -108,13 +108,18 @@ def _sky(house: House) -> Iterator[Finding]:
 
 
 def _void(house: House) -> Bits:
-    """Air sub-cells of no room, over an indoor room and under the roof that first covers it."""
+    """Air sub-cells of no room, over an indoor room and under the roof that first covers it.
+
+    What lies over the open floor of another room, above that one, is no void.
+    """
     high = np.arange(house.stage.shape[2]) >= house.about["eaves"]
     cells = house.of_stage("roof") if "roof" in house.about["stages"] else house.material > 0
     roof = house.solid & _fine(cells & high)
     passed = np.cumsum(roof, axis=2, dtype=np.int16)
-    at_room = np.where(_fine(house.indoor), passed, np.int16(-1))
-    at_room = np.maximum.accumulate(at_room, axis=2)
+    layers = np.arange(passed.shape[2])
+    last = np.maximum.accumulate(np.where(_fine(house.room > 0), layers, 0), axis=2)
+    over = np.take_along_axis(_fine(house.indoor), last, axis=2)
+    at_room = np.where(over, np.take_along_axis(passed, last, axis=2), np.int16(-1))
     air = ~house.solid & _fine(house.room == 0)
     return np.asarray(air & (passed == at_room) & (passed < passed[:, :, -1:]))
 

@@ -12,7 +12,6 @@ import numpy as np
 
 from genhouse.core.axes import STEP
 from genhouse.model.part import ROOF_TIMBERS
-from genhouse.stages._openings import beside
 from tests.houses import cells, rows
 from tests.planted.edit import (
     AROUND,
@@ -219,7 +218,7 @@ def fitting_walled_in(edit: Edit) -> None:
     for room in sorted(edit.plan.rooms, key=lambda r: -r.area):
         if room.indoor and room.kind != "stairhall":
             ways_ = {
-                n for s in ways(edit, room) if s.way for c in s.way.cells() for n in beside(s, c)
+                n for s in ways(edit, room) if s.way for c in s.way.cells() for n in s.beside(c)
             }
             for x, y in room.rect.grown(-1).cells():
                 block = edit.arrays["form"][
@@ -276,7 +275,7 @@ def ceiling_low(edit: Edit) -> None:
         for c in cells(edit.house, *roles(edit), stage="fittings")
         if room.has(*c[:2]) and c[2] < Z.upper_tie
     )
-    before = {n for s in ways(edit, room)[:1] if s.way for c in s.way.cells() for n in beside(s, c)}
+    before = {n for s in ways(edit, room)[:1] if s.way for c in s.way.cells() for n in s.beside(c)}
     low = [c for c in room.rect.cells() if c not in before]
     edit.set(
         (at for c in low for at in up(c, Z.floor + 1, Z.upper_tie)), "cedar board", "full", "floors"
@@ -292,7 +291,7 @@ def unknown_room(edit: Edit) -> None:
 def room_shrunk(edit: Edit) -> None:
     """All but the six cells nearest to a door taken out of a room's volume."""
     room = aside(edit, 1)
-    (door, *_) = [n for s in ways(edit, room) if s.way for c in s.way.cells() for n in beside(s, c)]
+    (door, *_) = [n for s in ways(edit, room) if s.way for c in s.way.cells() for n in s.beside(c)]
     near = sorted(room.rect.cells(), key=lambda c: abs(c[0] - door[0]) + abs(c[1] - door[1]))
     for x, y in near[6:]:
         column = edit.arrays["room"][x, y]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from genhouse.model.room import OUTSIDE
-from genhouse.stages._openings import DARK, beside
+from genhouse.stages._openings import DARK
 from tests.houses import SEEDS, anyhow, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -17,7 +17,7 @@ def test_segments_know_the_rooms_on_both_sides(seed: int) -> None:
     by_id = {r.id: r for r in design.rooms}
     for s in design.segments:
         for cell in s.cells.cells():
-            for number, (x, y) in zip((s.low, s.high), beside(s, cell), strict=True):
+            for number, (x, y) in zip((s.low, s.high), s.beside(cell), strict=True):
                 there = [
                     r.id
                     for r in design.rooms
@@ -111,7 +111,7 @@ def test_no_way_leads_into_the_hearth_or_the_stair(seed: int) -> None:
     stair = p.rooms.stair.run[0].hull(p.rooms.stair.run[-1])
     for s in p.rooms.segments:
         if s.way is not None and s.opening != "window":
-            near = {c for cell in s.way.cells() for c in beside(s, cell)}
+            near = {c for cell in s.way.cells() for c in s.beside(cell)}
             assert p.rooms.hearth.cell not in near
             if s.level == 1:
                 assert not any(stair.has(*c) for c in near)

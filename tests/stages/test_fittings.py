@@ -12,7 +12,6 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor, floorplans
-from genhouse.stages._openings import beside
 from genhouse.stages._stances import stances
 from genhouse.stages._worth import Stood, terms, worth
 from genhouse.stages.fittings import FULLEST
@@ -106,7 +105,7 @@ def test_no_fitting_stands_in_a_doorway(seed: int) -> None:
         if s.way is None or s.opening == "window":
             continue
         for cell in s.way.cells():
-            for x, y in beside(s, cell):
+            for x, y in s.beside(cell):
                 for room in design.rooms:
                     if room.level == s.level and room.indoor and room.has(x, y):
                         assert v.stage[x, y, room.floor] != fittings
