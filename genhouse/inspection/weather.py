@@ -43,7 +43,7 @@ def _open_to_sky(voxels: Voxels, sub: Subcells) -> Bool:
     eaves = voxels.about.eaves
     void = _void(voxels, sub)
     faults = _shared(sub, eaves, sub.indoor | void)
-    low = void & ~_with_walls(sub.indoor[:, :, eaves - 1 :].any(axis=2))[..., None]
+    low = void & ~_with_walls(np.asarray(sub.indoor[:, :, eaves - 1 :].any(axis=2)))[..., None]
     if low.any():
         faults |= _shared(sub, int(low.any(axis=(0, 1)).argmax()), low)
     return faults

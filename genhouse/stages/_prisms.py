@@ -87,7 +87,7 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     r, style = wing.rect, styles[wing]
     low, high = overhangs(site, wing, rule)
     hip = style.form != "gable"
-    south, north = _reach(site, wing, styles, rule.outside if hip else rule.verge)
+    south, north = _reach(site, wing, styles, rule, rule.outside if hip else rule.verge)
     ends = [
         _sloped(style, north - south, rule, over) if hip and over is not None else None
         for over in (_free(site, wing, "south", rule), _free(site, wing, "north", rule))
@@ -114,12 +114,13 @@ def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
 def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int | None:
     """Courses of eaves past an end of a side wing that no wing as high as it joins; None where one does.
 
-    Past a wall on which a lower roof leans there are none.
+    Past a wall on which a lower roof leans there are none; over a terrace as many as over a court, for
+    one walks below.
     """
     other = _past(site, wing, end)
-    if other is None or other.terrace:
+    if other is None:
         return rule.outside
-    return 0 if wing.over(other) else None
+    return (rule.court if other.terrace else 0) if wing.over(other) else None
 
 
 def _trimmed(site: Site, wing: Wing, field: Field) -> Field:
@@ -221,7 +222,7 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         ]
         whole = Rect(site.house.x0 - ends[0], r.y0 - before, site.house.x1 + ends[1], r.y1 + after)
     else:
-        south, north = _reach(site, wing, styles, rule.verge)
+        south, north = _reach(site, wing, styles, rule, rule.verge)
         whole = Rect(r.x0 - before, south, r.x1 + after, north)
     field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
     if wing.axis == "y":
@@ -255,7 +256,7 @@ def _spread(wing: Wing, n: int) -> Rect:
     return Rect(r.x0 - n, r.y0, r.x1 + n, r.y1)
 
 
-def _reach(site: Site, wing: Wing, styles: Styles, beyond: int) -> tuple[int, int]:
+def _reach(site: Site, wing: Wing, styles: Styles, rule: RoofRule, beyond: int) -> tuple[int, int]:
     """How far a side wing's prism runs, south and north, into the roofs of the through wings.
 
     To a ridge in the middle; against a flat roof to its wall; under a lean-to to the outer wall, and
@@ -267,7 +268,7 @@ def _reach(site: Site, wing: Wing, styles: Styles, beyond: int) -> tuple[int, in
     for other in (w for w in site.wings if w.axis == "x"):
         form, o = styles[other].form, other.rect
         if wing.over(other):
-            past = 1 + beyond if other.terrace else 1
+            past = 1 + rule.court if other.terrace else 1
             south = r.y0 - past if o.y1 == r.y0 else south
             north = r.y1 + past if o.y0 == r.y1 else north
             continue

@@ -108,10 +108,15 @@ def _joined(pieces: Sequence[Strips]) -> list[Strips]:
     """Pieces of floor; those that meet along a side are one walk."""
     walks: list[Strips] = []
     for piece in pieces:
-        met = [w for w in walks if any(r.grown(1).meet(p).area > 1 for r in w for p in piece)]
+        met = [w for w in walks if any(_meet(r, p) for r in w for p in piece)]
         walks = [w for w in walks if w not in met]
         walks.append((*(r for w in met for r in w), *piece))
     return walks
+
+
+def _meet(a: Rect, b: Rect) -> bool:
+    """Whether two rectangles share a side or a part of one."""
+    return max(a.grown(1).meet(b).area, b.grown(1).meet(a).area) > 1
 
 
 def _deck(site: Site, wing: Wing) -> Rect:

@@ -35,6 +35,8 @@ Cell = tuple[int, int, int]
 Bool = npt.NDArray[np.bool_]
 CALM = 2
 """Unrest of a roof with which one looks no further."""
+HEAD = 4
+"""Half cells that a person on a terrace is tall, at most."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -42,7 +44,7 @@ class Roof:
     """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
     that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
     role, ridges: by column, see ``_roof_roles``.  tier: the raised tier, where there is one.
-    dormers: the ground of each and its window.  eaves: z of the lowest layer of the roof over the highest wings.
+    dormers: the ground of each and its window.  eaves: z of the lowest layer over the highest wings.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
     """
 
@@ -253,10 +255,10 @@ def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
 
 
 def _decks(site: Site, chosen: Styles) -> Field:
-    """The tops of the terraces, half cells."""
+    """The heads of people on the terraces, half cells: smoke goes over them."""
     tops = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
     for r, base in ((w.rect, style.base) for w, style in chosen.items() if w.terrace):
-        tops[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base
+        tops[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base + HEAD
     return tops
 
 

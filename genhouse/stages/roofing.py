@@ -33,7 +33,7 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
         *_tier_walls(roof),
         *_parapets(site, roof, rooms),
         *_heads(site, roof, rooms, tradition),
-        *_flue(roof, rooms, tradition),
+        *_flue(site, roof, rooms, tradition),
         *(part for e in rooms.entrances for part in _porch(e, tradition)),
     )
 
@@ -109,6 +109,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
     house = site.house
     walls = {c for s in rooms.segments if s.level == 2 for c in (*s.ends, *s.cells.cells())}
+    under = roof.under.reshape(site.plot[0], 2, site.plot[1], 2).min(axis=(1, 3))
     for wing, style in roof.styles:
         if style.form != "flat":
             continue
@@ -120,7 +121,8 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
             if across or y in (house.y0, house.y1 - 1):
                 yield Part("roof", "parapet", "full", Box.cell(x, y, z))
                 cap = f"coping {'y' if across else 'x'}"
-                yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
+                if not wing.terrace or under[x, y] == NONE or under[x, y] >= 2 * (z + 2):
+                    yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
             elif not wing.terrace:
                 yield from _rails(site, (x, y, z))
 
@@ -158,10 +160,15 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))
 
 
-def _flue(roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+    """The flue; through a terrace it is built solid, so that no rain comes in beside it."""
     x, y = rooms.hearth.cell
     start = tradition.levels.floor + 1
-    yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, roof.chimney))
+    open_air = any(wing.terrace and wing.rect.has(x, y) for wing in site.wings)
+    slim = tradition.levels.upper_tie if open_air else roof.chimney
+    yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, slim))
+    if open_air:
+        yield Part("roof", "flue", "full", Box(x, y, slim, x + 1, y + 1, roof.chimney))
     yield Part("roof", "flue", "chimney cap", Box.cell(x, y, roof.chimney))
     dx, dy = STEP[rooms.hearth.facing]
     hood = f"step {opposite(rooms.hearth.facing)} turned"
