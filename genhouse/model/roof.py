@@ -28,7 +28,7 @@ WINGS: tuple[WingName, ...] = get_args(WingName)
 class Cover:
     """The roof of one wing.
 
-    rect: the wing on the ground, wall lines included.  axis: the way its ridge runs.
+    rect: the wing on the ground, wall lines included.  axis: the way its ridge runs.  storeys: below it.
     eaves: courses beyond the wall on the low and the high side across, each ``gentle`` half cells
     below the last.  base: top of the course over
     the wall, in half cells from the bottom of the plot.  courses: height of each course's middle over
@@ -39,6 +39,7 @@ class Cover:
     wing: WingName
     rect: Rect
     axis: Axis
+    storeys: int
     form: RoofForm
     profile: str
     base: int

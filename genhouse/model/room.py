@@ -14,7 +14,7 @@ OUTSIDE = 0
 COURTS = ("court", "service court")
 """Kinds of court: for the house, and for its work."""
 
-WALKS = ("gallery", "terrace")
+WALKS = GALLERY, TERRACE = "gallery", "terrace"
 """Kinds of upper floor under the sky, that rooms of the upper storey open to."""
 
 Boundary = Literal["outer", "court", "partition", "open"]

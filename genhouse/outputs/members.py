@@ -96,7 +96,9 @@ def _rafters(design: Design) -> Iterator[Member]:
 def _hips(cover: Cover, design: Design) -> int:
     """Two at a sloping end, but one where a wing joins that end at a corner of the house."""
     joined = sum(
-        other.axis != cover.axis and other.rect.grown(1).meet(cover.rect).area > 0
+        other.axis != cover.axis
+        and other.rect.grown(1).meet(cover.rect).area > 0
+        and other.storeys == cover.storeys
         for other in design.covers
     )
     return max(cover.hips, 2 * cover.hips - joined) if cover.hips == 2 else 2 * cover.hips
@@ -109,7 +111,7 @@ def _valleys(design: Design) -> Iterator[tuple[Cover, int]]:
         corners = [(x, y) for x in (court.x0 - 1, court.x1) for y in (court.y0 - 1, court.y1)]
         for x, y in corners:
             meeting = [c for c in pitched if c.rect.grown(1).has(x, y)]
-            if {c.axis for c in meeting} == {"x", "y"}:
+            if {c.axis for c in meeting} == {"x", "y"} and len({c.storeys for c in meeting}) == 1:
                 yield min(meeting, key=lambda c: (c.courses[-1], c.wing)), min(meeting[0].eaves)
 
 

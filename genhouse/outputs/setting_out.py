@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from genhouse.core.axes import SIDES, Side
@@ -75,6 +75,12 @@ def _ends(rect: Rect, side: Side) -> Span:
     return (rect.x0, rect.x1) if side in ("south", "north") else (rect.y0, rect.y1)
 
 
+def _hull(cells: Sequence[tuple[int, int]]) -> Rect:
+    """The smallest rectangle that holds some cells."""
+    xs, ys = zip(*cells, strict=True)
+    return Rect(min(xs), min(ys), max(xs) + 1, max(ys) + 1)
+
+
 def _edge(rect: Rect, side: Side) -> Rect:
     """The outermost row of cells on a side."""
     return {
@@ -93,11 +99,12 @@ def posts(design: Design, z: int) -> tuple[Part, ...]:
 def gaps(design: Design, side: Side, level: int = 1) -> Chain:
     """The clear gaps between the posts of an outer wall, from west to east or south to north.
 
-    Below, a garden wall that runs on from a post to the corner counts as well.
+    Below, a garden wall that runs on from a post to the corner counts as well.  Above, the wall is the
+    outermost one there is, where a lower wing stands before it.
     """
     house = house_rect(design)
-    line = _edge(house, side)
     standing = [c for p in posts(design, floor_of(design, level)) for c in p.box.rect.cells()]
+    line = _edge(house if level == 1 else _hull(standing), side)
     along = 0 if side in ("south", "north") else 1
     places = [c[along] for c in standing if line.has(*c)]
     start, end = _ends(house, side) if level == 1 else (min(places), max(places) + 1)
@@ -153,7 +160,7 @@ def heights(design: Design) -> Heights:
         floor=floor_of(design, 1),
         ties=tuple(_layers(design, "frame", "tie")),
         upper_floor=floor_of(design, levels(design)[-1]),
-        plate=_layers(design, "frame", "plate")[0],
+        plate=_layers(design, "frame", "plate")[-1],
         eaves=design.eaves,
         ridge=max(p.box.z1 - 1 for p in design.parts if p.role in ROOF_COVER),
     )

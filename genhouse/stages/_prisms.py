@@ -123,6 +123,12 @@ def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int | None:
     return (rule.court if other.terrace else 0) if wing.over(other) else None
 
 
+def free_ends(site: Site, wing: Wing, rule: RoofRule) -> int:
+    """How many ends of a side wing no wing as high joins."""
+    ends: tuple[Side, ...] = ("south", "north")
+    return sum(_free(site, wing, end, rule) is not None for end in ends)
+
+
 def _trimmed(site: Site, wing: Wing, field: Field) -> Field:
     """A side wing's roof without eaves that would run on along the outer wall of a higher wing, or over
     the roof of a lower one.

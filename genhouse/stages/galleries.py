@@ -15,7 +15,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.part import Part
-from genhouse.model.room import COURTS, WALKS, Room
+from genhouse.model.room import COURTS, GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
@@ -23,7 +23,6 @@ from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
 Strips = tuple[Rect, ...]
-GALLERY, TERRACE = WALKS
 SOME = (1, 4)
 """How many of the houses that can have a gallery have one unasked."""
 ROOMY = 8

@@ -19,7 +19,7 @@ from genhouse.model.part import Part
 from genhouse.model.roof import HIPPED, RIDGED, Cover
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import Style, Styles, overhangs, wing_field
+from genhouse.stages._prisms import Style, Styles, free_ends, overhangs, wing_field
 from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
 from genhouse.stages._roof_styles import styles
 from genhouse.stages._roof_timbers import clearance, seated, timbers
@@ -274,11 +274,12 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
 
 
 def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
-    free = {"x": 2, "y": int(wing.rect.y0 == site.house.y0)}[wing.axis]
+    free = 2 if wing.axis == "x" else free_ends(site, wing, rule)
     return Cover(
         wing=wing.name,
         rect=wing.rect,
         axis=wing.axis,
+        storeys=wing.storeys,
         form=style.form,
         profile=style.profile.name,
         base=style.base,

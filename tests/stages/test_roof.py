@@ -119,7 +119,7 @@ def test_eaves_of_the_file_are_the_lowest_layer_of_roof_over_the_house(seed: int
     laid = cells(found, "tile", "eave", "verge", "ridge", stage="roof")
     gates = {p.box for p in found.plan.parts if p.role == "porch-tile"}
     covers = found.plan.covers
-    lower = [c.rect.grown(2) for c in covers if c.base < max(o.base for o in covers) - 2]
+    lower = [c.rect.grown(2) for c in covers if c.storeys < max(o.storeys for o in covers)]
     low = min(
         z
         for x, y, z in laid

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.model.design import Design
+from genhouse.model.room import TERRACE
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import RoofFigures
 
@@ -18,16 +20,25 @@ BREAK = 2
 """Cells that a chimney or a crossing may take out of a line."""
 
 
-def roof_tops(voxels: Voxels) -> Tops:
+def roof_tops(design: Design, voxels: Voxels) -> Tops:
     """int [X, Y]: top of each column's roof in quarter cells; 0 where there is none.
 
-    Chimneys, and little roofs below the eaves, are left out.
+    Chimneys, and little roofs below the eaves, are left out; terraces are roofs.
     """
     pieces = np.array([not f.piece.startswith("chimney") for f in voxels.about.forms])
     mine = voxels.stage == voxels.about.stages.index("roof")
     mine &= pieces[voxels.form]
-    mine[:, :, : voxels.about.eaves] = False
-    return tops(voxels, mine)
+    kept = np.zeros_like(mine)
+    kept[:, :, voxels.about.eaves :] = True
+    most = max(cover.storeys for cover in design.covers)
+    for cover in (c for c in design.covers if c.storeys < most):
+        x0, y0, x1, y1 = cover.rect.grown(max(cover.eaves))
+        kept[x0:x1, y0:y1, (cover.base - 1) // 2 - max(cover.eaves) :] = True
+    found = tops(voxels, mine & kept)
+    for deck, floor in ((r, q.floor) for q in design.rooms if q.kind == TERRACE for r in q.rects):
+        column = found[deck.x0 : deck.x1, deck.y0 : deck.y1]
+        np.maximum(column, 4 * floor, out=column)
+    return found
 
 
 def tops(voxels: Voxels, mine: Bool) -> Tops:

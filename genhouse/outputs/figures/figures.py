@@ -28,7 +28,7 @@ DECIMALS = 4
 
 def figures(design: Design, voxels: Voxels) -> Figures:
     """Measure a house: counts from the cells, lengths and areas from the rooms."""
-    tiles = roof_tops(voxels)
+    tiles = roof_tops(design, voxels)
     shell = _shell(design, voxels, tiles)
     steps = walks(voxels)
     rooms = tuple(replace(room, walk=steps.get(room.id)) for room in shell.rooms)
@@ -46,7 +46,7 @@ def figures(design: Design, voxels: Voxels) -> Figures:
 
 def shell_figures(design: Design, voxels: Voxels) -> ShellFigures:
     """Measure a house of which no more than the shell need be designed."""
-    return _shell(design, voxels, roof_tops(voxels))
+    return _shell(design, voxels, roof_tops(design, voxels))
 
 
 def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:

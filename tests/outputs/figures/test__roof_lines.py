@@ -60,7 +60,7 @@ def test_a_chimney_does_not_break_a_ridge() -> None:
 @pytest.mark.parametrize("seed", range(8))
 def test_a_house_has_a_ridge_on_each_wing_and_a_valley_in_each_inner_corner(seed: int) -> None:
     house = anyhow(seed)
-    found = roof_lines(roof_tops(house.voxels))
+    found = roof_lines(roof_tops(house.plan, house.voxels))
     assert found.ridges >= len(house.plan.wings) > 1
     assert found.valleys >= 2
     assert found.ridge_length > found.valley_length > 0

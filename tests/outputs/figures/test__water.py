@@ -64,7 +64,7 @@ def test_a_bowl_with_a_notch_by_hand() -> None:
 def test_every_column_of_a_house_drains_without_a_rise(seed: int) -> None:
     """Each column has a way to the open that never climbs (networkx), and is counted just once."""
     found = house(seed)
-    tops = roof_tops(found.voxels)
+    tops = roof_tops(found.plan, found.voxels)
     filled, source = flooded(tops)
     assert np.array_equal(filled, tops), "nothing to fill"
     graph = nx.DiGraph()
