@@ -9,7 +9,7 @@ from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
-from genhouse.model.room import Room
+from genhouse.model.room import TERRACE, Room
 
 Span = tuple[int, int]
 """First cell, and the first cell after it."""
@@ -43,6 +43,16 @@ def house_rect(design: Design) -> Rect:
     for rect in (*design.wings, *(court.grown(1) for court in design.courts)):
         whole = whole.hull(rect)
     return whole
+
+
+def clear_size(room: Room) -> str:
+    """Width and depth in cells; of strips round a court, along how many of its sides."""
+    r, strips = room.rect, len(room.rects)
+    if strips == 1:
+        return f"{r.width} × {r.depth}"
+    if room.kind == TERRACE:
+        return "over a lower wing"
+    return "round the court" if strips == len(SIDES) else f"along {strips} sides"
 
 
 @dataclass(frozen=True, slots=True)

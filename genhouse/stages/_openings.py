@@ -193,7 +193,12 @@ def _partitions(
         wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
         if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
             _open_door(done, where, blocked, draw)
-    while (cut := _cut_off(done, by_id, every)) and (bridge := _bridge(pairs, cut)):
+    while cut := _cut_off(done, by_id, every):
+        bridge = _bridge(pairs, cut)
+        if bridge is None:
+            raise InfeasibleError(
+                "rooms: the stair or a flue bars the only way to a room", stage="rooms"
+            )
         _open_door(done, pairs[bridge], blocked, draw)
     return done
 

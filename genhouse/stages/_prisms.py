@@ -95,7 +95,7 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
     field = prism(site.plot, whole, heights, "y", style.base, (ends[0], ends[1]))
-    return _trimmed(site, wing, field)
+    return _trimmed(site, wing, field, rule)
 
 
 def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
@@ -114,13 +114,18 @@ def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
 def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int | None:
     """Courses of eaves past an end of a side wing that no wing as high as it joins; None where one does.
 
-    Past a wall on which a lower roof leans there are none; over a terrace as many as over a court, for
-    one walks below.
+    Past a wall on which a lower roof leans there are none, nor beside a terrace of the same height; over a
+    terrace a storey lower as many as over a court, for one walks below.
     """
     other = _past(site, wing, end)
     if other is None:
         return rule.outside
-    return (rule.court if other.terrace else 0) if wing.over(other) else None
+    return _eaves_over(wing, other, rule) if wing.over(other) else None
+
+
+def _eaves_over(wing: Wing, other: Wing, rule: RoofRule) -> int:
+    """Courses of eaves past the end of a side wing over one that stands lower."""
+    return rule.court if other.terrace and wing.storeys > other.storeys else 0
 
 
 def free_ends(site: Site, wing: Wing, rule: RoofRule) -> int:
@@ -129,7 +134,7 @@ def free_ends(site: Site, wing: Wing, rule: RoofRule) -> int:
     return sum(_free(site, wing, end, rule) is not None for end in ends)
 
 
-def _trimmed(site: Site, wing: Wing, field: Field) -> Field:
+def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
     """A side wing's roof without eaves that would run on along the outer wall of a higher wing, or over
     the roof of a lower one.
     """
@@ -138,7 +143,7 @@ def _trimmed(site: Site, wing: Wing, field: Field) -> Field:
         other = _past(site, wing, end)  # type: ignore[arg-type]
         if other is not None and other.over(wing):
             field[: 2 * house.x0, rows] = field[2 * house.x1 :, rows] = NONE
-        elif other is not None and wing.over(other) and not other.terrace:
+        elif other is not None and wing.over(other) and not _eaves_over(wing, other, rule):
             field[: 2 * r.x0, rows] = field[2 * r.x1 :, rows] = NONE
     return field
 
@@ -232,7 +237,7 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         whole = Rect(r.x0 - before, south, r.x1 + after, north)
     field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
     if wing.axis == "y":
-        return _trimmed(site, wing, field)
+        return _trimmed(site, wing, field, rule)
     return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
 
 
@@ -274,7 +279,7 @@ def _reach(site: Site, wing: Wing, styles: Styles, rule: RoofRule, beyond: int) 
     for other in (w for w in site.wings if w.axis == "x"):
         form, o = styles[other].form, other.rect
         if wing.over(other):
-            past = 1 + rule.court if other.terrace else 1
+            past = 1 + _eaves_over(wing, other, rule)
             south = r.y0 - past if o.y1 == r.y0 else south
             north = r.y1 + past if o.y0 == r.y1 else north
             continue

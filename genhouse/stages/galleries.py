@@ -58,7 +58,7 @@ def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, 
         mine = chosen[1] if chosen is not None and court == chosen[0] else ()
         strips = _strips(_clear(site, court), (*mine, *flat))
         galleries += _joined([(strips[side],) for side in mine])
-        decks += [(_line(court, side), strips[side]) for side in flat]
+        decks += [(_line(_clear(site, court), court, side), strips[side]) for side in flat]
     decks += [(_deck(site, wing),) for wing in site.wings if wing.terrace]
     return (
         *(Walk(kind=GALLERY, rects=rects) for rects in galleries),
@@ -128,14 +128,14 @@ def _deck(site: Site, wing: Wing) -> Rect:
     return Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
 
 
-def _line(court: Rect, side: Side) -> Rect:
-    """The wall line along a side of a court."""
-    x0, y0, x1, y1 = court
+def _line(clear: Rect, court: Rect, side: Side) -> Rect:
+    """The wall line along a side of a court, as far as the court is clear of lower eaves."""
+    x0, y0, x1, y1 = clear
     lines: dict[Side, Rect] = {
-        "south": Rect(x0, y0 - 1, x1, y0),
-        "north": Rect(x0, y1, x1, y1 + 1),
-        "west": Rect(x0 - 1, y0, x0, y1),
-        "east": Rect(x1, y0, x1 + 1, y1),
+        "south": Rect(x0, court.y0 - 1, x1, court.y0),
+        "north": Rect(x0, court.y1, x1, court.y1 + 1),
+        "west": Rect(court.x0 - 1, y0, court.x0, y1),
+        "east": Rect(court.x1, y0, court.x1 + 1, y1),
     }
     return lines[side]
 
@@ -157,12 +157,15 @@ def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:
     return tuple(room for room in rooms if room.kind in WALKS)
 
 
-def guarded(rooms: Sequence[Room], wings: Sequence[Rect]) -> dict[Cell, tuple[Side, ...]]:
+def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
     """Where a balustrade stands, and on which sides of its cell, toward the walk.
 
-    Beside a walk it stands past the edge; where a walk ends at the court's open side, in its last cell.
+    Beside a walk it stands past the edge; where a walk ends at the court's open side, or a terrace at the
+    eaves of a lower wing, in its last cell.
     """
+    wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
     walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
+    decks = {c for room in rooms if room.kind == TERRACE for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}
     for x, y in sorted(walk):
@@ -171,7 +174,7 @@ def guarded(rooms: Sequence[Room], wings: Sequence[Rect]) -> dict[Cell, tuple[Si
             beyond = (x + dx, y + dy)
             if beyond in walk or any(wing.has(*beyond) for wing in wings):
                 continue
-            if any(r.has(*beyond) for r in court):
+            if any(r.has(*beyond) for r in (clear if (x, y) in decks else court)):
                 found[beyond] = (*found.get(beyond, ()), opposite(side))
             else:
                 found[x, y] = (*found.get((x, y), ()), side)
@@ -193,7 +196,7 @@ def galleries_parts(
                 bracket = f"step {opposite(side)} turned"
                 cell = Box.cell(x + dx, y + dy, z.upper_tie - 1)
                 parts.append(Part("floors", "bracket", bracket, cell))
-    for (x, y), sides in guarded(rooms, [wing.rect for wing in site.wings]).items():
+    for (x, y), sides in guarded(site, rooms).items():
         ways = _facing(sides)
         if (x, y) not in walk:
             parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, z.upper_tie)))

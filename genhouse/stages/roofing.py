@@ -110,18 +110,20 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     house = site.house
     walls = {c for s in rooms.segments if s.level == 2 for c in (*s.ends, *s.cells.cells())}
     under = roof.under.reshape(site.plot[0], 2, site.plot[1], 2).min(axis=(1, 3))
+    room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
     for wing, style in roof.styles:
         if style.form != "flat":
             continue
         z = style.base // 2
         for x, y in wing.rect.cells():
-            if (x, y) in walls if wing.terrace else int(roof.top[2 * x, 2 * y]) != style.base:
+            free = int(room_for[x, y]) if wing.terrace else int(roof.top[2 * x, 2 * y])
+            if (x, y) in walls or (free < 2 * (z + 1) if wing.terrace else free != style.base):
                 continue
             across = x in (house.x0, house.x1 - 1)
             if across or y in (house.y0, house.y1 - 1):
                 yield Part("roof", "parapet", "full", Box.cell(x, y, z))
                 cap = f"coping {'y' if across else 'x'}"
-                if not wing.terrace or under[x, y] == NONE or under[x, y] >= 2 * (z + 2):
+                if not wing.terrace or free >= 2 * (z + 2):
                     yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
             elif not wing.terrace:
                 yield from _rails(site, (x, y, z))

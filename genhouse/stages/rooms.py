@@ -71,17 +71,18 @@ def plan_rooms(
     above = tradition.levels.plate > tradition.levels.upper_tie
     walks = plan_walks(site, gallery, draw.at("galleries")) if above else ()
     least: tuple[str, ...] | None = None
-    for n in range(TRIES if wishes else 1):
+    uneven = len({wing.storeys for wing in site.wings}) > 1
+    for n in range(TRIES if wishes or uneven else 1):
         here = draw.at(n) if n else draw
         try:
             rooms, stair = _seated(site, bays, tradition, wishes, here)
+            rooms = _with_walks(site, rooms, walks, tradition)
+            broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
+            if not broken:
+                return _opened(site, bays, rooms, stair, tradition, here)
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
-        rooms = _with_walks(site, rooms, walks, tradition)
-        broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
-        if not broken:
-            return _opened(site, bays, rooms, stair, tradition, here)
         if least is None or len(broken) < len(least):
             least = broken
     raise InfeasibleError(f"no plan on this plot meets {'; '.join(least or ())}", stage="rooms")

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 
 from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
+from genhouse.model.room import WALKS
 from genhouse.outputs.setting_out import gaps, heights, house_rect
 
 TITLES = {
@@ -105,9 +106,19 @@ def _gallery(design: Design) -> str:
     brackets = _pieces(design, "floors", "bracket")
     if not brackets:
         return ""
+    kinds = {room.kind for room in design.rooms}
+    names = " and the ".join(kind for kind in WALKS if kind in kinds)
+    run = "run" if kinds >= set(WALKS) else "runs"
+    paved = _pieces(design, "floors", "deck")
+    flags = (
+        f" Pave the terrace with {some(paved, 'flag')}, level with the upper floor."
+        if paved
+        else ""
+    )
     return (
-        f" The gallery runs out over the veranda in the same layer, on {some(brackets, 'bracket')} at the "
-        "posts: set these, the boards, the edge beam, and the balustrade before anyone walks there."
+        f"{flags} The {names} {run} out over the veranda in the same layer, on "
+        f"{some(brackets, 'bracket')} at the posts: set these, the boards, the edge beam, and the "
+        "balustrade before anyone walks there."
     )
 
 
@@ -152,8 +163,23 @@ def _roof(design: Design) -> str:
         f"Begin at the eaves, in layer {z.above(z.eaves)} above the ground, and climb course by "
         f"course to the ridge in layer {z.above(z.ridge)}. Finish each valley, where two slopes "
         "meet, before the course above it, and close in round the flue so that no gap looks up to "
-        "the sky."
+        "the sky." + _lower_roofs(design)
     )
+
+
+def _lower_roofs(design: Design) -> str:
+    most = max(cover.storeys for cover in design.covers)
+    low = [c for c in design.covers if c.storeys < most]
+    leaning = dict.fromkeys(c.wing for c in low if c.form != "flat")
+    walked = dict.fromkeys(c.wing for c in low if c.form == "flat")
+    said = ""
+    if leaning:
+        said += (
+            f" Lay the lower roof over the {listed(leaning)} wing first: it leans on higher walls."
+        )
+    if walked:
+        said += f" Set the parapet round the terrace over the {listed(walked)} wing."
+    return said
 
 
 def _court(design: Design) -> str:

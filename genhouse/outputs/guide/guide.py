@@ -12,7 +12,14 @@ from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
 from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
-from genhouse.outputs.setting_out import heights, house_rect, levels, on_level, room_name
+from genhouse.outputs.setting_out import (
+    clear_size,
+    heights,
+    house_rect,
+    levels,
+    on_level,
+    room_name,
+)
 
 CAUTION = (
     "This house is designed for a world of cells. It is not a drawing for building work: nothing "
@@ -129,7 +136,5 @@ def _rooms(design: Design, level: int) -> tuple[tuple[int, str, str, int], ...]:
     """Number, name, clear size and area."""
     rows = []
     for room in on_level(design, level):
-        r = room.rect
-        size = f"{r.width} × {r.depth}" if len(room.rects) == 1 else "round the court"
-        rows.append((room.id, room_name(room), size, room.area))
+        rows.append((room.id, room_name(room), clear_size(room), room.area))
     return tuple(rows)

@@ -8,13 +8,14 @@ from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
-from genhouse.model.room import COURTS
+from genhouse.model.room import COURTS, TERRACE
 from genhouse.outputs.plans._pen import (
     CARD,
     EARTH,
     FAINT,
     GRAVEL,
     INK,
+    POCHE,
     SOFT,
     STONE,
     STRAW,
@@ -24,7 +25,7 @@ from genhouse.outputs.plans._pen import (
 )
 
 Cell = tuple[int, int]
-VOID = "#f3eee1"
+VOID, ROOF = "#f3eee1", "#e9e2d4"
 ROOF_ROLES = (*ROOF_COVER, "porch-tile")
 
 
@@ -82,8 +83,12 @@ def draw_floors(design: Design, level: int, grid: Grid) -> str:
     """Boards, flags and mats of a storey."""
     if level > 1:
         boards = cells_of(parts_of(design, "floors", "upper-board"))
+        deck = parts_of(design, "floors", "deck")
         return "\n".join(
             (
+                group(*_lower_roofs(design, grid), stroke=FAINT, stroke_width=0.6),
+                group(*_flags(deck, grid), stroke=FAINT),
+                group(*_parapets(design, grid), stroke=INK, stroke_width=0.6),
                 group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
                 group(*_walks(design, "gallery", grid), stroke=FAINT, stroke_width=0.4),
                 group(*_rails(design, grid), stroke=INK, stroke_width=0.7),
@@ -177,6 +182,29 @@ def _walks(design: Design, role: str, grid: Grid) -> Iterator[str]:
     for p in parts_of(design, "floors", role):
         r = p.box.rect
         yield from _lines(set(r.cells()), r.width >= r.depth, 4, grid)
+
+
+def _parapets(design: Design, grid: Grid) -> Iterator[str]:
+    """Round the terraces; a roof higher up has parapets that this plan does not show."""
+    decks = [r.grown(1) for room in design.rooms if room.kind == TERRACE for r in room.rects]
+    walls = cells_of(parts_of(design, "roof", "parapet"))
+    round_decks = {c for c in walls if any(r.has(*c) for r in decks)}
+    for x, y in sorted(round_decks):
+        yield grid.frame((x, y, x + 1, y + 1)).draw(fill=POCHE, stroke="none")
+    yield from (grid.line(*edge) for edge in outline(round_decks))
+
+
+def _lower_roofs(design: Design, grid: Grid) -> Iterator[str]:
+    """The slopes over lower wings, seen from above: their courses, and the ridge between them."""
+    most = max(cover.storeys for cover in design.covers)
+    for cover in (c for c in design.covers if c.storeys < most and c.form != "flat"):
+        r, along_x = cover.rect, cover.axis == "x"
+        yield grid.frame(r).draw(fill=ROOF, stroke=SOFT)
+        yield from _lines(set(r.cells()), along_x, 2, grid)
+        if cover.form != "lean-to":
+            x, y = (r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2
+            ends = (r.x0, y, r.x1, y) if along_x else (x, r.y0, x, r.y1)
+            yield grid.line(*ends, stroke=INK, stroke_width=1.2)
 
 
 def _rails(design: Design, grid: Grid) -> Iterator[str]:

@@ -19,7 +19,7 @@ from genhouse.outputs.plans._pen import (
     letters,
     tag,
 )
-from genhouse.outputs.setting_out import heights, levels, on_level, room_name
+from genhouse.outputs.setting_out import clear_size, heights, levels, on_level, room_name
 
 COLUMN = 236
 """Width of the column beside the plan."""
@@ -74,8 +74,7 @@ def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
     yield _rule(x, y + 5, COLUMN)
     for n, room in enumerate(on_level(design, level)):
         row = y + 19 + ROW * n
-        r = room.rect
-        size = f"{r.width} × {r.depth}" if len(room.rects) == 1 else "round the court"
+        size = clear_size(room)
         yield letters(x + 15, row, str(room.id), 8.5, text_anchor="end", fill=SOFT)
         yield letters(x + 24, row, room_name(room), 9)
         yield letters(x + 178, row, size, 8.5, text_anchor="end")

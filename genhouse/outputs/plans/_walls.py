@@ -52,6 +52,8 @@ def _infill(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
         if p.form.startswith("infill"):
             yield grid.frame(thinned(p.box.rect, p.form[-1])).draw()
+        elif p.role == "infill":
+            yield grid.frame(p.box.rect).draw()
 
 
 def _garden_walls(parts: list[Part], grid: Grid) -> Iterator[str]:
