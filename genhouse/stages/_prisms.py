@@ -18,6 +18,8 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule
 
+ENDS: tuple[Side, Side] = ("south", "north")
+"""The two ends of a side wing."""
 GABLET = 1
 """Courses inside the wall after which the small gable of a hip-and-gable stands."""
 
@@ -90,7 +92,7 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     south, north = _reach(site, wing, styles, rule, rule.outside if hip else rule.verge)
     ends = [
         _sloped(style, north - south, rule, over) if hip and over is not None else None
-        for over in (_free(site, wing, "south", rule), _free(site, wing, "north", rule))
+        for over in (_free(site, wing, end, rule) for end in ENDS)
     ]
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
@@ -130,8 +132,7 @@ def _eaves_over(wing: Wing, other: Wing, rule: RoofRule) -> int:
 
 def free_ends(site: Site, wing: Wing, rule: RoofRule) -> int:
     """How many ends of a side wing no wing as high joins."""
-    ends: tuple[Side, ...] = ("south", "north")
-    return sum(_free(site, wing, end, rule) is not None for end in ends)
+    return sum(_free(site, wing, end, rule) is not None for end in ENDS)
 
 
 def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
@@ -139,8 +140,8 @@ def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
     the roof of a lower one.
     """
     r, house = wing.rect, site.house
-    for end, rows in (("south", slice(0, 2 * r.y0)), ("north", slice(2 * r.y1, None))):
-        other = _past(site, wing, end)  # type: ignore[arg-type]
+    for end, rows in zip(ENDS, (slice(0, 2 * r.y0), slice(2 * r.y1, None)), strict=True):
+        other = _past(site, wing, end)
         if other is not None and other.over(wing):
             field[: 2 * house.x0, rows] = field[2 * house.x1 :, rows] = NONE
         elif other is not None and wing.over(other) and not _eaves_over(wing, other, rule):
@@ -249,7 +250,7 @@ def _leaning(site: Site, name: str, styles: Styles, *, free: bool) -> bool:
 
 def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A level deck, with one course of eaves to each court."""
-    r, base = wing.rect, styles[wing].base
+    r, base = _walled(site, wing), styles[wing].base
     field = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
     for court in site.courts:
         reach = court.grown(1).meet(r).area and court.meet(_spread(wing, rule.court))
@@ -257,6 +258,17 @@ def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
             field[2 * reach.x0 : 2 * reach.x1, 2 * reach.y0 : 2 * reach.y1] = base - rule.gentle
     field[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base
     return field
+
+
+def _walled(site: Site, wing: Wing) -> Rect:
+    """The ground of a wing with the walls at its ends that stand over lower through wings."""
+    r = wing.rect
+    if wing.axis == "x":
+        return r
+    south, north = (_past(site, wing, end) for end in ENDS)
+    low = south is not None and wing.over(south)
+    high = north is not None and wing.over(north)
+    return Rect(r.x0, r.y0 - low, r.x1, r.y1 + high)
 
 
 def _spread(wing: Wing, n: int) -> Rect:
