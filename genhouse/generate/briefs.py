@@ -41,6 +41,9 @@ def parse_brief(tables: Mapping[str, Any]) -> Brief:
             check_name("key", key, known, where=where)
         if where == "roof":
             _check_forms(table)
+    if isinstance(low := tables.get("low"), list):
+        for n, wing in enumerate(low):
+            check_name("wing", wing, WINGS, where=f"low[{n}]")
     try:
         brief = msgspec.convert(dict(tables), Brief)
     except msgspec.ValidationError as error:

@@ -110,8 +110,6 @@ def _check_gallery(brief: Brief) -> None:
 
 def _check_low(brief: Brief) -> None:
     low = brief.low or ()
-    for n, wing in enumerate(low):
-        check_name("wing", wing, WINGS, where=f"low[{n}]")
     if low and brief.storeys == 1:
         raise BriefError("low: with storeys = 1 every wing is low; leave it out")
     if len(set(low)) < len(low):

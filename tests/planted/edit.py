@@ -31,15 +31,15 @@ GABLED = RoofWish(form="gable", profile="steepening", dormers=0)
 def subject() -> House:
     """The house in which faults are planted: with a front wing, a pond and a gable to each side."""
     return make(
-        Recipe(seed=7, brief=Brief(plot=(27, 36), gate="south", garden="pond", roof=GABLED))
+        Recipe(seed=7, brief=Brief(plot=(27, 36), gate="south", low=(), garden="pond", roof=GABLED))
     )
 
 
 class Edit:
     """The arrays of the house, to be changed; rows: its materials list, counted anew unless set."""
 
-    def __init__(self) -> None:
-        self.house = subject()
+    def __init__(self, house: House | None = None) -> None:
+        self.house = house or subject()
         self.plan = self.house.plan
         self.arrays = {name: getattr(self.house.voxels, name).copy() for name in ARRAYS}
         self.about = self.house.voxels.about
