@@ -81,6 +81,7 @@ def _rounded(value: Fraction) -> int:
     return -floor(HALF - value)
 
 
+@cache
 def slope(span: int, profile: Profile, *, steep: bool = False) -> tuple[Pair, ...]:
     """What is laid over one half of a wing, wall to ridge."""
     return laid(exact(span, profile, steep=steep))

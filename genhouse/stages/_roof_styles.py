@@ -9,7 +9,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.roof import RoofForm
 from genhouse.stages._prisms import Style, Styles
-from genhouse.stages._profiles import exact, laid
+from genhouse.stages._profiles import exact, slope
 from genhouse.stages._raised import tier_place
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import Profile, RoofRule, Tradition
@@ -80,10 +80,18 @@ def _style(
     widest = wing.span == max(spans) > min(spans)
     if form == "lean-to":
         lean = replace(profile, kind="straight", sun=rule.lean)
-        courses = exact(2 * wing.span, lean)
-        return Style(form=form, profile=lean, exact=courses, courses=laid(courses), base=base)
+        span = 2 * wing.span
+        return Style(
+            form=form, profile=lean, exact=exact(span, lean), courses=slope(span, lean), base=base
+        )
     hall = high and widest and wing.name == "rear"
     if hall or (form == "flat" and levels.plate > levels.upper_tie):
         base += 2
-    courses = exact(wing.span, profile, steep=widest and form != "two-tier")
-    return Style(form=form, profile=profile, exact=courses, courses=laid(courses), base=base)
+    steep = widest and form != "two-tier"
+    return Style(
+        form=form,
+        profile=profile,
+        exact=exact(wing.span, profile, steep=steep),
+        courses=slope(wing.span, profile, steep=steep),
+        base=base,
+    )

@@ -17,6 +17,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
 from genhouse.model.roof import HIPPED, RIDGED, Cover
+from genhouse.model.room import Segment
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
 from genhouse.stages._prisms import Style, Styles, overhangs, wing_field
@@ -89,7 +90,7 @@ def plan_roof(
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
-    walled = _walled(site.plot, rooms)
+    walled = _walled(site.plot, rooms.rising)
     tier = _tiered(site, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
     if tier is not None:
@@ -99,7 +100,8 @@ def plan_roof(
     under = closed_on(under, walled | flat)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
     beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
-    under, low = (seated(field, beams) for field in (under, low))
+    under = seated(under, beams)
+    low = under if tier is None else seated(low, beams)
     clear = clearance(low, beams)
     chimney = _chimney_top(over, flue)
     for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
@@ -207,23 +209,22 @@ def _below(under: Field, tier: raised.Tier) -> Field:
 
 
 def _underside(top: Field, roles: Roles, inside: Bool) -> Field:
-    """The shell's, over the wings, at the verges and at the eaves each on its own."""
+    """The shell's, over the wings, at the verges and at the eaves each on its own.
+
+    Past the edge of one part a wall or the open air is below, nothing to close.
+    """
     within = half(inside)
     verge = half(roles.role == ROLES.index("verge")) & ~within
-    return join([_shell_of(top, part) for part in (within, verge, ~within & ~verge)])
+    parts = np.stack([within, verge, ~within & ~verge])
+    return np.asarray(shell(np.where(parts, top, np.int16(NONE))).max(axis=0))
 
 
-def _shell_of(top: Field, part: Bool) -> Field:
-    """The shell of one part of a roof: past its edge a wall or the open air is below, nothing to close."""
-    return shell(np.where(part, top, NONE).astype(np.int16))
-
-
-def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
+def _walled(plot: tuple[int, int], rising: tuple[Segment, ...]) -> Bool:
     """The cells under which a wall of the upper storey rises to the roof."""
     walls = np.zeros(plot, dtype=bool)
-    for s in rooms.rising:
+    for s in rising:
         walls[s.cells.x0 : s.cells.x1, s.cells.y0 : s.cells.y1] = True
-    for x, y in line_ends(rooms):
+    for x, y in line_ends(rising):
         walls[x, y] = True
     return walls
 
@@ -256,10 +257,10 @@ def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
     )
 
 
-def line_ends(rooms: Rooms) -> tuple[tuple[int, int], ...]:
-    """Post places at the ends of the wall segments that rise to the roof, each once."""
+def line_ends(rising: tuple[Segment, ...]) -> tuple[tuple[int, int], ...]:
+    """Post places at the ends of wall segments, each once."""
     ends: dict[tuple[int, int], None] = {}
-    for s in rooms.rising:
+    for s in rising:
         c = s.cells
         low, high = (
             ((c.x0 - 1, c.y0), (c.x1, c.y0)) if s.axis == "x" else ((c.x0, c.y0 - 1), (c.x0, c.y1))

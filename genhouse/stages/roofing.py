@@ -8,10 +8,11 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import STEP, opposite
-from genhouse.core.box import Box, Rect, runs
+from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.stages._carving import carve
+from genhouse.stages._laying import laid_in_boxes
 from genhouse.stages._openings import Entrance
 from genhouse.stages._roof_roles import ROLES
 from genhouse.stages._slopes import NONE
@@ -64,15 +65,10 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
 
 def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterator[Part]:
     """Pieces of one role and form together, in boxes."""
-    at = np.nonzero(forms)
-    kinds = zip(roles[at].tolist(), forms[at].tolist(), strict=True)
-    alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
-    for kind, x, y, z in zip(kinds, *(n.tolist() for n in at), strict=True):
-        alike.setdefault(kind, []).append((x, y, z))
-    for (role, form), cells in sorted(alike.items()):
-        name = "verge" if ROLES[role] == "barge" else ROLES[role]
-        for box in runs(cells):
-            yield Part("roof", name, FORMS[form].name, box)
+    kinds = np.where(forms, roles.astype(np.uint16) << 8 | forms, 0)
+    for kind, box in laid_in_boxes(kinds):
+        role = ROLES[kind >> 8]
+        yield Part("roof", "verge" if role == "barge" else role, FORMS[kind & 255].name, box)
 
 
 def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
@@ -131,12 +127,13 @@ def _parapets(site: Site, roof: Roof) -> Iterator[Part]:
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
     low = tradition.levels.plate + 1
-    under = roof.under[::2, ::2]
+    under = roof.under[::2, ::2].tolist()
+    rising = rooms.rising
     middles = {(wing.axis, wing.middle) for wing in site.wings}
-    for s in rooms.rising:
+    for s in rising:
         role = "partition" if s.boundary == "partition" else "gable"
         for x, y in s.cells.cells():
-            high = int(under[x, y]) // 2
+            high = under[x][y] // 2
             if high > low:
                 king = role == "gable" and ("x", y) in middles and s.axis == "y"
                 king |= role == "gable" and ("y", x) in middles and s.axis == "x"
@@ -144,8 +141,8 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
                 yield Part(
                     "roof", "post" if king else role, form, Box(x, y, low, x + 1, y + 1, high)
                 )
-    for x, y in line_ends(rooms):
-        high = int(under[x, y]) // 2
+    for x, y in line_ends(rising):
+        high = under[x][y] // 2
         if high > low:
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))
 
