@@ -7,15 +7,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
-import numpy.typing as npt
 
 from genhouse.core.box import Rect
-from genhouse.model.roof import RoofForm
-from genhouse.stages._profiles import Pair
-from genhouse.stages._slopes import NONE, Field, across, eaves, half, prism, rising
+from genhouse.model.roof import HIPPED, RIDGED, RoofForm, WingName
+from genhouse.stages._profiles import Pair, continued
+from genhouse.stages._slopes import NONE, Field, across, eaves, prism, rising
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import Profile, RoofRule
 
+ENDS: tuple[WingName, WingName] = ("left", "right")
+"""The side wings at the low and the high end of a through wing."""
 GABLET = 1
 """Courses inside the wall after which the small gable of a hip-and-gable stands."""
 
@@ -43,13 +44,35 @@ def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     form = styles[wing].form
     if form == "flat":
         return _flat(site, wing, styles, rule)
-    if form == "lean-to":
-        return _lean_to(site, wing, styles, rule)
+    if wing.axis == "x":
+        return (_lean_to if form == "lean-to" else _through)(site, wing, styles, rule)
+    field = (_lean_to if form == "lean-to" else _side)(site, wing, styles, rule)
+    _stop_at_gables(field, site, wing, styles)
+    return field
+
+
+def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
+    """Whether a wing's ridged roof slopes at its low and its high end.
+
+    A cross wing has no gables where side wings pass it: their slopes run on over its ends.
+    """
+    form = styles[wing].form
+    if form not in RIDGED:
+        return False, False
     if wing.axis == "y":
-        return _side(site, wing, styles, rule)
-    return (
-        _gabled(site, wing, styles, rule) if form == "gable" else _hipped(site, wing, styles, rule)
+        return form in HIPPED and wing.rect.y0 == site.house.y0, False
+    sides = (_beside(site, name, styles) for name in ENDS)
+    low, high = (
+        form in HIPPED or (wing.name == "cross" and side is not None and side.form in RIDGED)
+        for side in sides
     )
+    return low, high
+
+
+def _beside(site: Site, name: WingName, styles: Styles) -> Style | None:
+    """How the side wings of this name are roofed, where there are any."""
+    wing = site.wing(name)
+    return None if wing is None else styles[wing]
 
 
 def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
@@ -73,83 +96,56 @@ def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
     return across(eaves(low, rule.gentle), style.courses, eaves(high, rule.gentle))
 
 
-def _sloped(style: Style, length: int, rule: RoofRule) -> Field:
-    """Heights along a wing from a free end that slopes."""
-    courses = eaves(rule.outside, rule.gentle) + style.courses
+def _sloped(style: Style, length: int, rule: RoofRule, beside: Style | None = None) -> Field:
+    """Heights along a wing from an end that slopes.
+
+    beside: the side wing that stands there; its outer slope and this end are one plane.
+    """
+    slope = style.courses
+    if beside is not None and beside.form in RIDGED and beside.base == style.base:
+        slope = continued(beside.exact, style.exact[-1])
     upright = rule.outside + 1 + GABLET if style.form == "hip-and-gable" else None
-    return rising(length, courses, upright)
+    return rising(length, eaves(rule.outside, rule.gentle) + slope, upright)
 
 
 def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A side wing's roof: it runs on to the ridges of the through wings, or past its free end."""
     r, style = wing.rect, styles[wing]
     low, high = overhangs(site, wing, rule)
-    hip = style.form != "gable"
-    south, north = _reach(site, wing, styles, rule.outside if hip else rule.verge)
-    free = hip and r.y0 == site.house.y0
+    south, north = _reach(site, wing, styles, rule.verge if style.form == "gable" else rule.outside)
+    free, _ = hipped_ends(site, wing, styles)
     ends = (_sloped(style, north - south, rule) if free else None, None)
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
     return prism(site.plot, whole, heights, "y", style.base, ends)
 
 
-def _through(site: Site, wing: Wing, rule: RoofRule) -> Rect:
-    """The ground of a through wing with its overhangs."""
+def _stop_at_gables(field: Field, site: Site, wing: Wing, styles: Styles) -> None:
+    """A side wing's outer eaves end where a through wing's gable stands over the same wall."""
+    r, east = wing.rect, wing.rect.x0 > site.house.x0
+    outer = field[2 * r.x1 :] if east else field[: 2 * r.x0]
+    for other in (w for w in site.wings if w.axis == "x" and styles[w].form == "gable"):
+        if not hipped_ends(site, other, styles)[east]:
+            if other.rect.y1 == r.y0:
+                outer[:, : 2 * other.rect.y1] = NONE
+            if other.rect.y0 == r.y1:
+                outer[:, 2 * other.rect.y0 :] = NONE
+
+
+def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A through wing's roof from end to end of the house: hips fall to one level eaves line all round,
+    gables have their verges."""
+    house, style = site.house, styles[wing]
     low, high = overhangs(site, wing, rule)
-    out, house = rule.outside, site.house
-    return Rect(house.x0 - out, wing.rect.y0 - low, house.x1 + out, wing.rect.y1 + high)
-
-
-def _hipped(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """A through wing whose roof falls to all outer sides, with one level eaves line."""
-    style, whole = styles[wing], _through(site, wing, rule)
-    end = _sloped(style, whole.width, rule)
+    hips = hipped_ends(site, wing, styles)
+    west, east = (rule.outside if hip else rule.verge for hip in hips)
+    whole = Rect(house.x0 - west, wing.rect.y0 - low, house.x1 + east, wing.rect.y1 + high)
+    ends = tuple(
+        _sloped(style, whole.width, rule, _beside(site, name, styles)) if hip else None
+        for hip, name in zip(hips, ENDS, strict=True)
+    )
     heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, whole, heights, "x", style.base, (end, end))
-    return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
-
-
-def _covered(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
-    """Half cells over a through wing and its overhangs; toward a side wing it has none."""
-    r, house, out = wing.rect, site.house, rule.outside
-    low, high = overhangs(site, wing, rule)
-    cells = np.zeros(site.plot, dtype=bool)
-    ends = (house.x0 - out, house.x1 + out)
-    cells[
-        ends[0] : ends[1], r.y0 - (low if low == out else 0) : r.y1 + (high if high == out else 0)
-    ] = True
-    for court in site.courts:
-        west = ends[0] if site.wing("left") is None else court.x0
-        east = ends[1] if site.wing("right") is None else court.x1
-        if court.y1 == r.y0:
-            cells[west:east, r.y0 - low : r.y0] = True
-        if court.y0 == r.y1:
-            cells[west:east, r.y1 : r.y1 + high] = True
-    return half(cells)
-
-
-def _gabled(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """A through wing that ends in gables."""
-    style = styles[wing]
-    heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, _through(site, wing, rule), heights, "x", style.base)
-    shown = half(_upright_ends(site, wing, rule)) & _covered(site, wing, rule)
-    return np.where(shown, field, NONE).astype(np.int16)
-
-
-def _upright_ends(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
-    """A through wing and its verges, which reach out only where no side wing's eaves run on."""
-    r, house, out = wing.rect, site.house, rule.outside
-    low, high = overhangs(site, wing, rule)
-    cells = np.zeros(site.plot, dtype=bool)
-    cells[house.x0 : house.x1] = True
-    for x, name in ((house.x0 - rule.verge, "left"), (house.x1, "right")):
-        winged = site.wing(name) is not None  # type: ignore[arg-type]
-        south = r.y0 - low if low == out or not winged else wing.middle
-        north = r.y1 + high if high == out or not winged else wing.middle + 1
-        if north - south > 1:
-            cells[x : x + rule.verge, south:north] = True
-    return cells
+    return prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
 
 
 def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -161,10 +157,7 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     low, _ = outer_sides(site, wing)
     before, after = (rule.verge, rule.court) if low else (rule.court, rule.verge)
     if wing.axis == "x":
-        ends = [
-            rule.verge if _leaning(site, name, styles, free=True) else 0
-            for name in ("left", "right")
-        ]
+        ends = [rule.verge if _leaning(site, name, styles, free=True) else 0 for name in ENDS]
         whole = Rect(site.house.x0 - ends[0], r.y0 - before, site.house.x1 + ends[1], r.y1 + after)
     else:
         south, north = _reach(site, wing, styles, rule.verge)
@@ -172,10 +165,10 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     return prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
 
 
-def _leaning(site: Site, name: str, styles: Styles, *, free: bool) -> bool:
+def _leaning(site: Site, name: WingName, styles: Styles, *, free: bool) -> bool:
     """Whether a wing is a lean-to; ``free`` where there is none of that name."""
-    wing = site.wing(name)  # type: ignore[arg-type]
-    return free if wing is None else styles[wing].form == "lean-to"
+    style = _beside(site, name, styles)
+    return free if style is None else style.form == "lean-to"
 
 
 def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:

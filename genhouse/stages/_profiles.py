@@ -68,6 +68,15 @@ def laid(courses: tuple[Fraction, ...]) -> tuple[Pair, ...]:
     return (*pairs, (level, level))
 
 
+@cache
+def continued(courses: tuple[Fraction, ...], height: Fraction) -> tuple[Pair, ...]:
+    """A slope laid on past its ridge, at the pitch it ends with, up to a height."""
+    rise, heights = courses[-1] - courses[-2], list(courses)
+    while heights[-1] < height:
+        heights.append(heights[-1] + rise)
+    return laid(tuple(heights))
+
+
 def _nearest(middle: Fraction, outer: Fraction, inner: Fraction) -> Pair:
     low = floor(middle)
     options = [(h, h) for h in (low, low + 1)]

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.roof import RIDGED
-from genhouse.stages._prisms import GABLET, Styles
+from genhouse.stages._prisms import GABLET, Styles, hipped_ends
 from genhouse.stages._slopes import NONE, Field, join
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import RoofRule
@@ -40,9 +40,7 @@ def roles_of(
         if form == "flat":
             role[on_top & (cells == styles[wing].base)] = ROLES.index("deck")
         if form in ("gable", "lean-to"):
-            role[on_top & _verges(site, wing, rule, leaning=form == "lean-to")] = ROLES.index(
-                "verge"
-            )
+            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
         if form == "hip-and-gable":
             role[on_top & _gablets(site, wing, own)] = ROLES.index("barge")
         if form in RIDGED:
@@ -80,17 +78,18 @@ def indoors(site: Site) -> Bool:
     return cells
 
 
-def _verges(site: Site, wing: Wing, rule: RoofRule, *, leaning: bool) -> Bool:
+def _verges(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Bool:
     """The doubled course at a gable, that beyond the wall and that on it; of a lean-to, all outside."""
     house = site.house
-    if leaning:
+    if styles[wing].form == "lean-to":
         return np.asarray(~_within(site, site.house.grown(-1)))
     cells = np.zeros(site.plot, dtype=bool)
-    if wing.axis == "x":
-        cells[house.x0 - rule.verge : house.x0 + 1] = True
-        cells[house.x1 - 1 : house.x1 + rule.verge] = True
-    elif wing.rect.y0 == house.y0:
-        cells[:, house.y0 - rule.verge : house.y0 + 1] = True
+    west, east = hipped_ends(site, wing, styles)
+    if wing.axis == "y":
+        cells[:, house.y0 - rule.verge : house.y0 + 1] = wing.rect.y0 == house.y0
+        return cells
+    cells[house.x0 - rule.verge : house.x0 + 1] = not west
+    cells[house.x1 - 1 : house.x1 + rule.verge] = not east
     return cells
 
 

@@ -16,11 +16,11 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
-from genhouse.model.roof import HIPPED, RIDGED, Cover
+from genhouse.model.roof import RIDGED, Cover
 from genhouse.model.room import Segment
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import Style, Styles, overhangs, wing_field
+from genhouse.stages._prisms import Style, Styles, hipped_ends, overhangs, wing_field
 from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
 from genhouse.stages._roof_styles import styles
 from genhouse.stages._roof_timbers import clearance, seated, timbers
@@ -107,7 +107,7 @@ def plan_roof(
     for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
         array.flags.writeable = False
     return Roof(
-        covers=tuple(_cover(site, wing, style, rule) for wing, style in best.styles.items()),
+        covers=tuple(_cover(site, wing, best.styles, rule) for wing in best.styles),
         styles=tuple(best.styles.items()),
         top=over,
         under=low,
@@ -240,8 +240,8 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     return -(-int(near.max()) // 2) + 1
 
 
-def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
-    free = {"x": 2, "y": int(wing.rect.y0 == site.house.y0)}[wing.axis]
+def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
+    style = chosen[wing]
     return Cover(
         wing=wing.name,
         rect=wing.rect,
@@ -253,7 +253,7 @@ def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
         gentle=rule.gentle,
         courses=style.exact,
         sun=style.profile.sun if style.profile.kind == "straight" else None,
-        hips=free if style.form in HIPPED else 0,
+        hips=sum(hipped_ends(site, wing, chosen)),
     )
 
 
