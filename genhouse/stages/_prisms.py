@@ -44,10 +44,14 @@ def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     form = styles[wing].form
     if form == "flat":
         return _flat(site, wing, styles, rule)
+    if form == "lean-to":
+        return _lean_to(site, wing, styles, rule)
     if wing.axis == "x":
-        return (_lean_to if form == "lean-to" else _through)(site, wing, styles, rule)
-    field = (_lean_to if form == "lean-to" else _side)(site, wing, styles, rule)
-    _stop_at_gables(field, site, wing, styles)
+        field = _through(site, wing, styles, rule)
+        _stop_at_lean_tos(field, site, styles, rule)
+    else:
+        field = _side(site, wing, styles, rule)
+        _stop_at_gables(field, site, wing, styles)
     return field
 
 
@@ -130,6 +134,15 @@ def _stop_at_gables(field: Field, site: Site, wing: Wing, styles: Styles) -> Non
                 outer[:, : 2 * other.rect.y1] = NONE
             if other.rect.y0 == r.y1:
                 outer[:, 2 * other.rect.y0 :] = NONE
+
+
+def _stop_at_lean_tos(field: Field, site: Site, styles: Styles, rule: RoofRule) -> None:
+    """A through wing has no eaves along an outer wall that rises on to a lean-to's high side."""
+    for side in (w for w in site.wings if w.axis == "y" and styles[w].form == "lean-to"):
+        r, house = side.rect, site.house
+        outer = field[: 2 * house.x0] if r.x0 == house.x0 else field[2 * house.x1 :]
+        south, north = _reach(site, side, styles, rule.verge)
+        outer[:, 2 * south : 2 * north] = NONE
 
 
 def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:

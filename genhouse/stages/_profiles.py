@@ -69,6 +69,12 @@ def laid(courses: tuple[Fraction, ...]) -> tuple[Pair, ...]:
 
 
 @cache
+def even(run: int, rise: Fraction) -> tuple[Fraction, ...]:
+    """Heights of the courses of a straight slope, wall to wall."""
+    return tuple(rise * n / run for n in range(run + 1))
+
+
+@cache
 def continued(courses: tuple[Fraction, ...], height: Fraction) -> tuple[Pair, ...]:
     """A slope laid on past its ridge, at the pitch it ends with, up to a height."""
     rise, heights = courses[-1] - courses[-2], list(courses)

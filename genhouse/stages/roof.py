@@ -191,10 +191,11 @@ def _tiered(
 
 
 def _without_stubs(roles: Roles, hole: Rect) -> None:
-    """No ridge is left on either side of a raised tier: what remains there is too short for one."""
+    """No ridge is left beside a raised tier where what remains is a cell long."""
     row = (hole.y0 + hole.y1) // 2
-    for x in (*range(hole.x0), *range(hole.x1, roles.ridges.shape[0])):
-        if roles.ridges[x, row] == 1:
+    on_ridge = roles.ridges[:, row] == 1
+    for x, beyond in ((hole.x0 - 1, hole.x0 - 2), (hole.x1, hole.x1 + 1)):
+        if on_ridge[x] and not on_ridge[beyond]:
             roles.ridges[x, row] = roles.role[x, row] = 0
 
 
@@ -252,9 +253,16 @@ def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
         eaves=overhangs(site, wing, rule),
         gentle=rule.gentle,
         courses=style.exact,
-        sun=style.profile.sun if style.profile.kind == "straight" else None,
+        sun=_sun(style),
         hips=sum(hipped_ends(site, wing, chosen)),
     )
+
+
+def _sun(style: Style) -> int | None:
+    """Rise in ten of run, where the pitch is straight and that is a whole number."""
+    pitch = 5 * style.exact[1]
+    straight = style.profile.kind == "straight" and pitch.denominator == 1
+    return int(pitch) if straight else None
 
 
 def line_ends(rising: tuple[Segment, ...]) -> tuple[tuple[int, int], ...]:

@@ -41,11 +41,12 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
 
 def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     forms = carve(*roof.main, roof.height)
+    faces = _faces(roof, forms)
     if roof.tier is not None:
         forms = np.maximum(forms, carve(roof.tier.top, roof.tier.under, roof.height))
     forms[flue] = 0
+    faces[flue] = False
     roles = np.where(forms > 0, roof.role[..., None], 0)
-    faces = _faces(roof, forms)
     roles[faces], forms[faces] = ROLES.index("gablet"), NUMBER["full"]
     highest = roof.height - 1 - (forms[..., ::-1] > 0).argmax(axis=2)
     for axis, saddle in ((1, "saddle x"), (2, "saddle y")):
@@ -72,9 +73,9 @@ def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterato
 
 
 def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
-    """The upright faces of a roof: whole pieces well below the top, with a side in the open."""
+    """The upright faces of the lower roof: whole pieces well below the top, with a side in the open."""
     x, y = roof.role.shape
-    tops = roof.top.reshape(x, 2, y, 2).max(axis=(1, 3))
+    tops = roof.main[0].reshape(x, 2, y, 2).max(axis=(1, 3))
     tops = np.where(tops == NONE, np.iinfo(np.int16).max, tops)
     z = 2 * np.arange(roof.height)
     barge = roof.role == ROLES.index("barge")
