@@ -100,15 +100,24 @@ def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
     return across(eaves(low, rule.gentle), style.courses, eaves(high, rule.gentle))
 
 
-def _sloped(style: Style, length: int, rule: RoofRule, beside: Style | None = None) -> Field:
+def _sloped(
+    style: Style,
+    length: int,
+    rule: RoofRule,
+    beside: Style | None = None,
+    *,
+    gablet: bool = True,
+) -> Field:
     """Heights along a wing from an end that slopes.
 
-    beside: the side wing that stands there; its outer slope and this end are one plane.
+    beside: the side wing that stands there; its outer slope and this end are one plane.  gablet:
+    whether a small gable may stand on it.
     """
     slope = style.courses
     if beside is not None and beside.form in RIDGED and beside.base == style.base:
         slope = continued(beside.exact, style.exact[-1])
-    upright = rule.outside + 1 + GABLET if style.form == "hip-and-gable" else None
+    stands = gablet and style.form == "hip-and-gable"
+    upright = rule.outside + 1 + GABLET if stands else None
     return rising(length, eaves(rule.outside, rule.gentle) + slope, upright)
 
 
@@ -153,10 +162,13 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     hips = hipped_ends(site, wing, styles)
     west, east = (rule.outside if hip else rule.verge for hip in hips)
     whole = Rect(house.x0 - west, wing.rect.y0 - low, house.x1 + east, wing.rect.y1 + high)
-    ends = tuple(
-        _sloped(style, whole.width, rule, _beside(site, name, styles)) if hip else None
-        for hip, name in zip(hips, ENDS, strict=True)
-    )
+    beside = [_beside(site, name, styles) for name in ENDS]
+    ends = [
+        _sloped(style, whole.width, rule, side, gablet=wing.name != "cross" or side is None)
+        if hip
+        else None
+        for hip, side in zip(hips, beside, strict=True)
+    ]
     heights = _heights(site, wing, style, rule)
     return prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
 

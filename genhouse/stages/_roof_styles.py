@@ -130,7 +130,8 @@ def _lean_to(wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence
     spans: of all of them.  The narrowest has the tradition's pitch, if none is then too flat.
     """
     lean = replace(profile, kind="straight", sun=tradition.roof.lean)
-    rise = Fraction(max(lean.sun * min(spans), FLATTEST * max(spans)), 5)
-    heights = even(wing.span, rise)
+    rise = -(-max(lean.sun * min(spans), FLATTEST * max(spans)) // 5)
+    heights = even(wing.span, Fraction(rise))
+    courses = (*laid(heights)[:-1], (rise, rise))
     base = 2 * (tradition.levels.plate + 2)
-    return Style(form="lean-to", profile=lean, exact=heights, courses=laid(heights), base=base)
+    return Style(form="lean-to", profile=lean, exact=heights, courses=courses, base=base)
