@@ -44,21 +44,23 @@ def roles_of(
         if form == "hip-and-gable":
             role[on_top & _gablets(site, wing, own)] = ROLES.index("barge")
         if form in RIDGED:
-            _crest(wing, own, on_top, _others(fields, wing), ridges)
+            _crest(wing, field, on_top, _others(fields, wing), ridges)
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
     return Roles(role=role, ridges=ridges)
 
 
 def _crest(
-    wing: Wing, own: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
+    wing: Wing, field: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
 ) -> None:
-    """Mark the ridge along the middle of a wing, as far as nothing else covers it."""
-    crest, line = on_top & (own == own.max()), wing.middle
+    """Mark the ridge along the middle of a wing, as far as it is level and nothing else covers it."""
+    line = wing.middle
     if wing.axis == "x":
-        ridges[crest[:, line], line] = 1
+        level = field[:, 2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        ridges[level & on_top[:, line], line] = 1
     else:
-        higher = crest[line] & (own[line] > rest[2 * line, ::2])
-        ridges[line, higher & (ridges[line] == 0)] = 2
+        level = field[2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        higher = field.max() > rest[2 * line].reshape(-1, 2).max(axis=1)
+        ridges[line, level & on_top[line] & higher & (ridges[line] == 0)] = 2
 
 
 def edge_of(cells: Field) -> Bool:

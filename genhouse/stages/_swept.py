@@ -7,7 +7,7 @@ from genhouse.stages._prisms import Styles
 from genhouse.stages._slopes import NONE, Field
 from genhouse.stages.site import Site
 
-SWEEP = (2, 1, 1, 1)
+SWEEP = (1, 1, 1)
 """Half cells by which the outermost course is lifted at the corner and along each eaves from there."""
 
 

@@ -19,7 +19,6 @@ from genhouse.stages.site import Site
 from tests.houses import TIMBER
 
 NONE = -1
-OUT, COURT = TIMBER.roof.outside, TIMBER.roof.court
 PROFILES = [profile.name for profile in TIMBER.roof.profiles]
 
 
@@ -146,15 +145,18 @@ def test_a_raised_tier_stands_clear_of_the_chimney(seed: int) -> None:
     assert [cover.form for cover in roof.covers].count("two-tier") == 1
 
 
-def test_a_swept_corner_rises_to_its_tip() -> None:
-    """Along the eaves the outermost course goes up and never down again, by a cell in all."""
-    site, _, level = roofed(2, roof=plain("hip"))
-    _, _, swept = roofed(2, roof=RoofWish(form="hip", swept=True, dormers=0))
-    lift = (swept.top - level.top)[::2, 2 * (site.house.y0 - OUT)]
-    east = lift[site.house.x1 - 4 : site.house.x1 + OUT].tolist()
-    assert east == sorted(east)
-    assert east[-1] == 2
-    assert east[0] == 0
+@pytest.mark.parametrize("form", ["hip", "hip-and-gable", "gable"])
+def test_a_ridge_is_capped_only_where_it_is_level(form: str) -> None:
+    """Both halves of each cell under a ridge cap stand as high as its ridge does anywhere."""
+    for seed in range(24):
+        _, _, roof = roofed(seed, roof=plain(form))
+        if roof.tier is not None:
+            continue
+        highest = {(w.axis, w.middle): s.base + s.courses[-1][1] for w, s in roof.styles}
+        for x, y in np.argwhere(roof.ridges > 0).tolist():
+            axis, line = (("x", y), ("y", x))[roof.ridges[x, y] - 1]
+            cell = roof.top[2 * x : 2 * x + 2, 2 * y : 2 * y + 2]
+            assert set(cell.ravel().tolist()) == {highest[axis, line]}, (seed, x, y)
 
 
 class TestTiersAskedFor:
