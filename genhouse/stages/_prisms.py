@@ -17,8 +17,9 @@ from genhouse.traditions.loader import Profile, RoofRule
 
 ENDS: tuple[WingName, WingName] = ("left", "right")
 """The side wings at the low and the high end of a through wing."""
-GABLET = 1
-"""Courses inside the wall after which the small gable of a hip-and-gable stands."""
+GABLET = (1, 3)
+"""Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it
+should have behind it, to its ridge: on a narrow wing it stands nearer to the wall."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +38,12 @@ class Style:
 
 
 Styles = Mapping[Wing, Style]
+
+
+def gablet(style: Style) -> int:
+    """Courses inside the wall after which a small gable stands."""
+    inside, behind = GABLET
+    return max(0, min(inside, len(style.courses) - 1 - behind))
 
 
 def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -106,18 +113,18 @@ def _sloped(
     rule: RoofRule,
     beside: Style | None = None,
     *,
-    gablet: bool = True,
+    gabled: bool = True,
 ) -> Field:
     """Heights along a wing from an end that slopes.
 
-    beside: the side wing that stands there; its outer slope and this end are one plane.  gablet:
+    beside: the side wing that stands there; its outer slope and this end are one plane.  gabled:
     whether a small gable may stand on it.
     """
     slope = style.courses
     if beside is not None and beside.form in RIDGED and beside.base == style.base:
         slope = continued(beside.exact, style.exact[-1])
-    stands = gablet and style.form == "hip-and-gable"
-    upright = rule.outside + 1 + GABLET if stands else None
+    stands = gabled and style.form == "hip-and-gable"
+    upright = rule.outside + 1 + gablet(style) if stands else None
     return rising(length, eaves(rule.outside, rule.gentle) + slope, upright)
 
 
@@ -164,7 +171,7 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     whole = Rect(house.x0 - west, wing.rect.y0 - low, house.x1 + east, wing.rect.y1 + high)
     beside = [_beside(site, name, styles) for name in ENDS]
     ends = [
-        _sloped(style, whole.width, rule, side, gablet=wing.name != "cross" or side is None)
+        _sloped(style, whole.width, rule, side, gabled=wing.name != "cross" or side is None)
         if hip
         else None
         for hip, side in zip(hips, beside, strict=True)

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.roof import RIDGED
-from genhouse.stages._prisms import GABLET, Styles, hipped_ends
+from genhouse.stages._prisms import Style, Styles, gablet, hipped_ends
 from genhouse.stages._slopes import NONE, Field, join
 from genhouse.stages.site import Site, Wing
 from genhouse.traditions.loader import RoofRule
@@ -42,7 +42,7 @@ def roles_of(
         if form in ("gable", "lean-to"):
             role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
         if form == "hip-and-gable":
-            role[on_top & _gablets(site, wing, own)] = ROLES.index("barge")
+            role[on_top & _gablets(site, wing, styles[wing], own)] = ROLES.index("barge")
         if form in RIDGED:
             _crest(wing, field, on_top, _others(fields, wing), ridges)
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
@@ -95,9 +95,9 @@ def _verges(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Bool:
     return cells
 
 
-def _gablets(site: Site, wing: Wing, own: Field) -> Bool:
+def _gablets(site: Site, wing: Wing, style: Style, own: Field) -> Bool:
     """The line of a hip-and-gable's small gables, where it stands above the slope before it."""
-    house, n = site.house, GABLET + 1
+    house, n = site.house, gablet(style) + 1
     cells = np.zeros(site.plot, dtype=bool)
     if wing.axis == "x":
         for x, out in ((house.x0 + n, -1), (house.x1 - 1 - n, 1)):

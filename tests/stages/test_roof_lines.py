@@ -62,14 +62,12 @@ def test_the_outer_slope_over_a_side_wing_is_one_plane(form: str, profile: str) 
             low, high = min(r.y0 for r in wings), max(r.y1 for r in wings)
             slope = [h for pair in styles[wing].courses[:-1] for h in pair]
             for n, height in enumerate(slope):
-                run, course = wing.span // 2, n // 2
+                course = n // 2
                 if form == "hip":
-                    row = rows[n, 2 * (site.house.y0 + course + 1) : -2 * (y0 + course + 1)]
-                elif form == "gable":
-                    row = rows[n, 2 * low : 2 * high]
+                    row = rows[n, 2 * (y0 + course + 1) : -2 * (y0 + course + 1)]
                 else:
-                    start = low if site.wing("front") else low + course + 1
-                    row = rows[n, 2 * start : 2 * (high + run - course)]
+                    free = form == "hip-and-gable" and not site.wing("front")
+                    row = rows[n, 2 * (low + (course + 1) * free) : 2 * high]
                 assert (row == styles[wing].base + height).all(), (seed, name, n)
     assert seen > 6
 
@@ -118,6 +116,20 @@ def test_no_tile_sheds_rain_on_less_than_four_in_ten() -> None:
             if cover.form == "lean-to":
                 rise, run = cover.courses[-1] / 2, len(cover.courses) - 1
                 assert rise * 10 >= 4 * run, (seed, cover.wing)
+
+
+@pytest.mark.parametrize("profile", ["steepening", "eight"])
+def test_a_small_gable_shows_plaster_on_a_wing_of_six_cells(profile: str) -> None:
+    """It stands so near to the wall that there is more of it than the edge of its roof."""
+    seen = 0
+    for seed in range(10):
+        wish = plain("hip-and-gable", profile=profile)
+        site, rooms, roof = roofed(seed, roof=wish)
+        if max(wing.span for wing in site.wings) == 6:
+            seen += 1
+            parts = roof_parts(site, roof, rooms, TIMBER)
+            assert any(p.role == "gablet" for p in parts), seed
+    assert seen >= 2
 
 
 def tiered(seed: int) -> tuple[Site, Rooms, Roof]:
