@@ -73,7 +73,7 @@ def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
         raise InfeasibleError(
             f"roof.{named[0] if named else 'form'}: a raised tier needs a wing {TIERED} cells wide with "
             f"{LEAST_TIER} cells of ridge along the court clear of the chimney, and "
-            + (f"the {named[0]} wing is none" if named else "there is none"),
+            + (f"the {named[0]} wing is not one" if named else "there is none"),
             stage="roof",
             offers=(*(f"roof.{wing.name} = two-tier" for wing in able), "hip", "another seed"),
         )
