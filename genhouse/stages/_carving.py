@@ -40,22 +40,30 @@ def carve(top: Field, under: Field, layers: int) -> npt.NDArray[np.uint8]:
 
     top, under: int16 [2 X, 2 Y] in half cells.  Returns uint8 [X, Y, layers], 0 for no piece.
     """
-    there = top != NONE
-    low, high = int(under[there].min()) // 2, -(-int(top.max()) // 2)
-    z = np.arange(2 * low, 2 * high, dtype=np.int16)
-    below = (z < top[..., None]) & there[..., None]
-    packed = _pack(below & (z >= under[..., None]))
-    code = packed.astype(np.uint16) << 8 | _pack(there[..., None] & ~below)
-    code[packed == 0] = 0
-    form = np.zeros(1 << 16, dtype=np.uint8)
-    for k in np.flatnonzero(np.bincount(code.ravel())).tolist():
-        form[k] = best_form(k >> 8, k & 255) if k else 0
-    forms = np.zeros((*packed.shape[:2], layers), dtype=np.uint8)
-    forms[..., low:high] = form[code]
-    return forms
+    size = top.shape[0] // 2, top.shape[1] // 2
+    covered = np.flatnonzero(_columns(top).max(axis=0) != NONE)
+    tops, unders = (_columns(field)[:, covered].repeat(2, axis=0) for field in (top, under))
+    low, high = int(under[top != NONE].min()) // 2, -(-int(top.max()) // 2)
+    z = np.arange(2 * low, 2 * high, dtype=np.int16).reshape(-1, 1, 2).repeat(4, axis=1)
+    layer = z.reshape(-1, 8, 1)
+    below = layer < tops
+    packed = _pack(below & (layer >= unders))
+    filled = packed.nonzero()
+    codes = packed[filled].astype(np.uint16) << 8 | _pack((tops != NONE) & ~below)[filled]
+    kinds, which = np.unique(codes, return_inverse=True)
+    found = np.array([best_form(k >> 8, k & 255) for k in kinds.tolist()], dtype=np.uint8)
+    forms = np.zeros((size[0] * size[1], layers), dtype=np.uint8)
+    forms[covered[filled[1]], low + filled[0]] = found[which]
+    return forms.reshape(*size, layers)
+
+
+def _columns(field: Field) -> Field:
+    """A field [2 X, 2 Y] as the four columns of each cell: [4, X Y]."""
+    x, y = (n // 2 for n in field.shape)
+    return field.reshape(x, 2, y, 2).transpose(1, 3, 0, 2).reshape(4, x * y)
 
 
 def _pack(halves: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint8]:
-    x, y, z = (n // 2 for n in halves.shape)
-    cells = halves.reshape(x, 2, y, 2, z, 2).transpose(0, 2, 4, 1, 3, 5).reshape(x, y, z, 8)
-    return np.packbits(cells, axis=-1, bitorder="little")[..., 0]
+    """Octants by layer and cell, [Z, 8, N], as bits."""
+    bits = halves.view(np.uint8) << np.arange(8, dtype=np.uint8).reshape(8, 1)
+    return np.asarray(np.bitwise_or.reduce(bits, axis=1), dtype=np.uint8)

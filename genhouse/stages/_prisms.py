@@ -7,21 +7,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
-import numpy.typing as npt
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
-from genhouse.model.roof import RoofForm, WingName
-from genhouse.stages._profiles import Pair
-from genhouse.stages._slopes import NONE, Field, across, eaves, half, prism, rising
+from genhouse.model.roof import HIPPED, RIDGED, RoofForm, WingName
+from genhouse.stages._profiles import Pair, continued
+from genhouse.stages._slopes import NONE, Field, across, eaves, prism, rising
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule
 
+SIDES: tuple[WingName, WingName] = ("left", "right")
+"""The side wings at the low and the high end of a through wing."""
 ENDS: tuple[Side, Side] = ("south", "north")
 """The two ends of a side wing."""
-GABLET = 1
-"""Courses inside the wall after which the small gable of a hip-and-gable stands."""
+GABLET = (1, 3)
+"""Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it
+should have behind it, to its ridge: on a narrow wing it stands nearer to the wall."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +44,12 @@ class Style:
 Styles = Mapping[Wing, Style]
 
 
+def gablet(style: Style) -> int:
+    """Courses inside the wall after which a small gable stands."""
+    inside, behind = GABLET
+    return max(0, min(inside, len(style.courses) - 1 - behind))
+
+
 def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """The roof of one wing: int16 [2 X, 2 Y] in half cells."""
     form = styles[wing].form
@@ -49,11 +57,38 @@ def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         return _flat(site, wing, styles, rule)
     if form == "lean-to":
         return _lean_to(site, wing, styles, rule)
+    if wing.axis == "x":
+        field = _through(site, wing, styles, rule)
+        _stop_at_lean_tos(field, site, wing, styles, rule)
+    else:
+        field = _side(site, wing, styles, rule)
+        _stop_at_gables(field, site, wing, styles)
+    return field
+
+
+def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
+    """Whether a wing's ridged roof slopes at its low and its high end.
+
+    A cross wing has no gables where side wings pass it: their slopes run on over its ends.
+    """
+    form = styles[wing].form
+    if form not in RIDGED:
+        return False, False
     if wing.axis == "y":
-        return _side(site, wing, styles, rule)
-    return (
-        _gabled(site, wing, styles, rule) if form == "gable" else _hipped(site, wing, styles, rule)
+        south, north = (not _joined(site, wing, end) for end in ENDS)
+        return form in HIPPED and south, form in HIPPED and north
+    sides = (_beside(site, wing, name, styles) for name in SIDES)
+    low, high = (
+        form in HIPPED or (wing.name == "cross" and side is not None and side.form in RIDGED)
+        for side in sides
     )
+    return low, high
+
+
+def _beside(site: Site, wing: Wing, name: WingName, styles: Styles) -> Style | None:
+    """How the side wings of this name are roofed, where there are any as high as a through wing."""
+    side = site.wing(name)
+    return None if side is None or wing.over(side) else styles[side]
 
 
 def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
@@ -77,22 +112,37 @@ def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
     return across(eaves(low, rule.gentle), style.courses, eaves(high, rule.gentle))
 
 
-def _sloped(style: Style, length: int, rule: RoofRule, over: int) -> Field:
-    """Heights along a wing from a free end that slopes, from so many courses of eaves on."""
-    courses = eaves(over, rule.gentle) + style.courses
-    upright = over + 1 + GABLET if style.form == "hip-and-gable" else None
-    return rising(length, courses, upright)
+def _sloped(
+    style: Style,
+    length: int,
+    rule: RoofRule,
+    over: int,
+    beside: Style | None = None,
+    *,
+    gabled: bool = True,
+) -> Field:
+    """Heights along a wing from an end that slopes, from so many courses of eaves on.
+
+    beside: the side wing that stands there; its outer slope and this end are one plane.  gabled:
+    whether a small gable may stand on it.
+    """
+    slope = style.courses
+    if beside is not None and beside.form in RIDGED and beside.base == style.base:
+        slope = continued(beside.exact, style.exact[-1])
+    stands = gabled and style.form == "hip-and-gable"
+    upright = over + 1 + gablet(style) if stands else None
+    return rising(length, eaves(over, rule.gentle) + slope, upright)
 
 
 def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A side wing's roof: it runs on to the ridges of the through wings, or past its free end."""
     r, style = wing.rect, styles[wing]
     low, high = overhangs(site, wing, rule)
-    hip = style.form != "gable"
-    south, north = _reach(site, wing, styles, rule, rule.outside if hip else rule.verge)
+    past = rule.verge if style.form == "gable" else rule.outside
+    south, north = _reach(site, wing, styles, rule, past)
     ends = [
-        _sloped(style, north - south, rule, over) if hip and over is not None else None
-        for over in (_free(site, wing, end, rule) for end in ENDS)
+        _sloped(style, north - south, rule, _free(site, wing, end, rule)) if hip else None
+        for hip, end in zip(hipped_ends(site, wing, styles), ENDS, strict=True)
     ]
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
@@ -113,26 +163,25 @@ def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
     )
 
 
-def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int | None:
-    """Courses of eaves past an end of a side wing that no wing as high as it joins; None where one does.
+def _joined(site: Site, wing: Wing, end: Side) -> bool:
+    """Whether a through wing as high as a side wing joins this end of it."""
+    other = _past(site, wing, end)
+    return other is not None and not wing.over(other)
+
+
+def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int:
+    """Courses of eaves past an end of a side wing that no wing as high joins.
 
     Past a wall on which a lower roof leans there are none, nor beside a terrace of the same height; over a
     terrace a storey lower as many as over a court, for one walks below.
     """
     other = _past(site, wing, end)
-    if other is None:
-        return rule.outside
-    return _eaves_over(wing, other, rule) if wing.over(other) else None
+    return rule.outside if other is None else _eaves_over(wing, other, rule)
 
 
 def _eaves_over(wing: Wing, other: Wing, rule: RoofRule) -> int:
     """Courses of eaves past the end of a side wing over one that stands lower."""
     return rule.court if other.terrace and wing.storeys > other.storeys else 0
-
-
-def free_ends(site: Site, wing: Wing, rule: RoofRule) -> int:
-    """How many ends of a side wing no wing as high joins."""
-    return sum(_free(site, wing, end, rule) is not None for end in ENDS)
 
 
 def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
@@ -149,74 +198,62 @@ def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
     return field
 
 
-def _through(site: Site, wing: Wing, rule: RoofRule) -> Rect:
-    """The ground of a through wing with its overhangs."""
+def _stop_at_gables(field: Field, site: Site, wing: Wing, styles: Styles) -> None:
+    """A side wing's outer eaves end where a through wing's gable stands over the same wall."""
+    r, east = wing.rect, wing.rect.x0 > site.house.x0
+    outer = field[2 * r.x1 :] if east else field[: 2 * r.x0]
+    for other in (w for w in site.wings if w.axis == "x" and styles[w].form == "gable"):
+        if not hipped_ends(site, other, styles)[east]:
+            if other.rect.y1 == r.y0:
+                outer[:, : 2 * other.rect.y1] = NONE
+            if other.rect.y0 == r.y1:
+                outer[:, 2 * other.rect.y0 :] = NONE
+
+
+def _stop_at_lean_tos(field: Field, site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> None:
+    """A through wing has no eaves along an outer wall that rises on to a lean-to's high side."""
+    leaning = (w for w in site.wings if w.axis == "y" and styles[w].form == "lean-to")
+    for side in (w for w in leaning if not wing.over(w)):
+        r, house = side.rect, site.house
+        outer = field[: 2 * house.x0] if r.x0 == house.x0 else field[2 * house.x1 :]
+        south, north = _reach(site, side, styles, rule, rule.verge)
+        outer[:, 2 * south : 2 * north] = NONE
+
+
+def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A through wing's roof from end to end of the house: hips fall to one level eaves line all round,
+    gables have their verges."""
+    house, style = site.house, styles[wing]
     low, high = overhangs(site, wing, rule)
-    out, house = rule.outside, site.house
-    return Rect(house.x0 - out, wing.rect.y0 - low, house.x1 + out, wing.rect.y1 + high)
-
-
-def _hipped(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """A through wing whose roof falls to all outer sides, with one level eaves line."""
-    style, whole = styles[wing], _through(site, wing, rule)
-    end = _sloped(style, whole.width, rule, rule.outside)
+    hips = hipped_ends(site, wing, styles)
+    west, east = (rule.outside if hip else rule.verge for hip in hips)
+    whole = Rect(house.x0 - west, wing.rect.y0 - low, house.x1 + east, wing.rect.y1 + high)
+    beside = [_beside(site, wing, name, styles) for name in SIDES]
+    ends = [
+        _sloped(
+            style,
+            whole.width,
+            rule,
+            rule.outside,
+            side,
+            gabled=wing.name != "cross" or side is None,
+        )
+        if hip
+        else None
+        for hip, side in zip(hips, beside, strict=True)
+    ]
     heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, whole, heights, "x", style.base, (end, end))
-    return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
+    field = prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
+    _stop_at_lower(field, site, wing)
+    return field
 
 
-def _covered(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
-    """Half cells over a through wing and its overhangs; toward a side wing it has none."""
-    r, house, out = wing.rect, site.house, rule.outside
-    low, high = overhangs(site, wing, rule)
-    cells = np.zeros(site.plot, dtype=bool)
-    ends = (house.x0 - out, house.x1 + out)
-    cells[
-        ends[0] : ends[1], r.y0 - (low if low == out else 0) : r.y1 + (high if high == out else 0)
-    ] = True
-    for court in site.courts:
-        west = court.x0 if _roofed(site, "left") else ends[0]
-        east = court.x1 if _roofed(site, "right") else ends[1]
-        if court.y1 == r.y0:
-            cells[west:east, r.y0 - low : r.y0] = True
-        if court.y0 == r.y1:
-            cells[west:east, r.y1 : r.y1 + high] = True
-    return half(cells)
-
-
-def _roofed(site: Site, name: WingName) -> Wing | None:
-    """A side wing, where there is one with a roof."""
-    wing = site.wing(name)
-    return None if wing is None or wing.terrace else wing
-
-
-def _gabled(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """A through wing that ends in gables."""
-    style = styles[wing]
-    heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, _through(site, wing, rule), heights, "x", style.base)
-    shown = half(_upright_ends(site, wing, rule)) & _covered(site, wing, rule)
-    return np.where(shown, field, NONE).astype(np.int16)
-
-
-def _upright_ends(site: Site, wing: Wing, rule: RoofRule) -> npt.NDArray[np.bool_]:
-    """A through wing and its verges, which reach out only where no side wing's eaves run on."""
-    r, house, out = wing.rect, site.house, rule.outside
-    low, high = overhangs(site, wing, rule)
-    cells = np.zeros(site.plot, dtype=bool)
-    cells[house.x0 : house.x1] = True
-    sides: tuple[tuple[int, WingName], ...] = (
-        (house.x0 - rule.verge, "left"),
-        (house.x1, "right"),
-    )
-    for x, name in sides:
-        side = site.wing(name)
-        winged = side is not None and not wing.over(side)
-        south = r.y0 - low if low == out or not winged else wing.middle
-        north = r.y1 + high if high == out or not winged else wing.middle + 1
-        if north - south > 1:
-            cells[x : x + rule.verge, south:north] = True
-    return cells
+def _stop_at_lower(field: Field, site: Site, wing: Wing) -> None:
+    """A through wing has no eaves over the roof of a lower side wing, which leans on its wall."""
+    south, north = slice(0, 2 * wing.rect.y0), slice(2 * wing.rect.y1, None)
+    for side in (w for w in site.wings if w.axis == "y" and wing.over(w) and not w.terrace):
+        columns = slice(2 * side.rect.x0, 2 * side.rect.x1)
+        field[columns, south] = field[columns, north] = NONE
 
 
 def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -228,10 +265,7 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     low, _ = outer_sides(site, wing)
     before, after = (rule.verge, rule.court) if low else (rule.court, rule.verge)
     if wing.axis == "x":
-        ends = [
-            rule.verge if _leaning(site, name, styles, free=True) else 0
-            for name in ("left", "right")
-        ]
+        ends = [rule.verge if _leaning(site, wing, name, styles) else 0 for name in SIDES]
         whole = Rect(site.house.x0 - ends[0], r.y0 - before, site.house.x1 + ends[1], r.y1 + after)
     else:
         south, north = _reach(site, wing, styles, rule, rule.verge)
@@ -239,13 +273,14 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
     if wing.axis == "y":
         return _trimmed(site, wing, field, rule)
-    return np.where(_covered(site, wing, rule), field, NONE).astype(np.int16)
+    _stop_at_lower(field, site, wing)
+    return field
 
 
-def _leaning(site: Site, name: str, styles: Styles, *, free: bool) -> bool:
-    """Whether a wing is a lean-to; ``free`` where there is none of that name."""
-    wing = site.wing(name)  # type: ignore[arg-type]
-    return free if wing is None else styles[wing].form == "lean-to"
+def _leaning(site: Site, wing: Wing, name: WingName, styles: Styles) -> bool:
+    """Whether the side wings of this name are lean-tos, or there are none as high."""
+    style = _beside(site, wing, name, styles)
+    return style is None or style.form == "lean-to"
 
 
 def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:

@@ -68,6 +68,21 @@ def laid(courses: tuple[Fraction, ...]) -> tuple[Pair, ...]:
     return (*pairs, (level, level))
 
 
+@cache
+def even(run: int, rise: Fraction) -> tuple[Fraction, ...]:
+    """Heights of the courses of a straight slope, wall to wall."""
+    return tuple(rise * n / run for n in range(run + 1))
+
+
+@cache
+def continued(courses: tuple[Fraction, ...], height: Fraction) -> tuple[Pair, ...]:
+    """A slope laid on past its ridge, at the pitch it ends with, up to a height."""
+    rise, heights = courses[-1] - courses[-2], list(courses)
+    while heights[-1] < height:
+        heights.append(heights[-1] + rise)
+    return laid(tuple(heights))
+
+
 def _nearest(middle: Fraction, outer: Fraction, inner: Fraction) -> Pair:
     low = floor(middle)
     options = [(h, h) for h in (low, low + 1)]
@@ -81,6 +96,7 @@ def _rounded(value: Fraction) -> int:
     return -floor(HALF - value)
 
 
+@cache
 def slope(span: int, profile: Profile, *, steep: bool = False) -> tuple[Pair, ...]:
     """What is laid over one half of a wing, wall to ridge."""
     return laid(exact(span, profile, steep=steep))

@@ -21,6 +21,8 @@ HALF_WIDTH = 2
 """Cells from the ridge to the wall of an upper tier."""
 LEAST_TIER = 5
 """Cells of the shortest upper tier."""
+FREE_RIDGE = (3, 2, 1)
+"""Cells of the lower ridge to leave at either end of an upper tier, the most first."""
 DORMER = ((3, 4), (5, 5))
 """Courses of a dormer's little gable, side and ridge, in half cells over the course above the wall."""
 
@@ -48,13 +50,22 @@ class Tier:
 
 
 def tier_place(site: Site, wing: Wing, flue: tuple[int, int]) -> Rect | None:
-    """Where an upper tier stands on a through wing: along the court, clear of the flue."""
+    """Where an upper tier stands on a through wing: the longest stretch of its ridge along the court,
+    clear of the flue.  As much of the ridge as can be is left free at both ends."""
     court = next((c for c in site.courts if c.grown(1).meet(wing.rect).area), None)
     if court is None or wing.axis != "x" or wing.span < 2 * (HALF_WIDTH + 2):
         return None
-    ridge = wing.middle
-    place = Rect(court.x0 + 1, ridge - HALF_WIDTH, court.x1 - 1, ridge + HALF_WIDTH + 1)
-    return None if place.width < LEAST_TIER or place.grown(1).has(*flue) else place
+    row, run = wing.middle, wing.span // 2
+    for free in FREE_RIDGE:
+        start = max(court.x0 + 1, site.house.x0 + run + free)
+        end = min(court.x1 - 1, site.house.x1 - run - free)
+        stretches = [(start, end)]
+        if abs(flue[1] - row) <= HALF_WIDTH + 1:
+            stretches = [(start, min(end, flue[0] - 1)), (max(start, flue[0] + 2), end)]
+        x0, x1 = max(stretches, key=lambda stretch: stretch[1] - stretch[0])
+        if x1 - x0 >= LEAST_TIER:
+            return Rect(x0, row - HALF_WIDTH, x1, row + HALF_WIDTH + 1)
+    return None
 
 
 def raised_tier(site: Site, place: Rect, style: Style, rule: RoofRule, walled: Bool) -> Tier:

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.roof import RIDGED
-from genhouse.stages._prisms import GABLET, Styles
+from genhouse.stages._prisms import Style, Styles, gablet, hipped_ends
 from genhouse.stages._slopes import NONE, Field, join
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
@@ -41,27 +41,27 @@ def roles_of(
         if form == "flat":
             role[on_top & (cells == styles[wing].base)] = ROLES.index("deck")
         if form in ("gable", "lean-to"):
-            role[on_top & _verges(site, wing, rule, leaning=form == "lean-to")] = ROLES.index(
-                "verge"
-            )
+            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
         if form == "hip-and-gable":
-            role[on_top & _gablets(site, wing, own)] = ROLES.index("barge")
+            role[on_top & _gablets(site, wing, styles[wing], own)] = ROLES.index("barge")
         if form in RIDGED:
-            _crest(wing, own, on_top, _others(fields, wing), ridges)
+            _crest(wing, field, on_top, _others(fields, wing), ridges)
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
     return Roles(role=role, ridges=ridges)
 
 
 def _crest(
-    wing: Wing, own: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
+    wing: Wing, field: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
 ) -> None:
-    """Mark the ridge along the middle of a wing, as far as nothing else covers it."""
-    crest, line = on_top & (own == own.max()), wing.middle
+    """Mark the ridge along the middle of a wing, as far as it is level and nothing else covers it."""
+    line = wing.middle
     if wing.axis == "x":
-        ridges[crest[:, line], line] = 1
+        level = field[:, 2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        ridges[level & on_top[:, line], line] = 1
     else:
-        higher = crest[line] & (own[line] > rest[2 * line, ::2])
-        ridges[line, higher & (ridges[line] == 0)] = 2
+        level = field[2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        higher = field.max() > rest[2 * line].reshape(-1, 2).max(axis=1)
+        ridges[line, level & on_top[line] & higher & (ridges[line] == 0)] = 2
 
 
 def edge_of(cells: Field) -> Bool:
@@ -81,23 +81,24 @@ def indoors(site: Site) -> Bool:
     return cells
 
 
-def _verges(site: Site, wing: Wing, rule: RoofRule, *, leaning: bool) -> Bool:
+def _verges(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Bool:
     """The doubled course at a gable, that beyond the wall and that on it; of a lean-to, all outside."""
     house = site.house
-    if leaning:
+    if styles[wing].form == "lean-to":
         return np.asarray(~_within(site, site.house.grown(-1)))
     cells = np.zeros(site.plot, dtype=bool)
-    if wing.axis == "x":
-        cells[house.x0 - rule.verge : house.x0 + 1] = True
-        cells[house.x1 - 1 : house.x1 + rule.verge] = True
-    elif wing.rect.y0 == house.y0:
-        cells[:, house.y0 - rule.verge : house.y0 + 1] = True
+    west, east = hipped_ends(site, wing, styles)
+    if wing.axis == "y":
+        cells[:, house.y0 - rule.verge : house.y0 + 1] = wing.rect.y0 == house.y0
+        return cells
+    cells[house.x0 - rule.verge : house.x0 + 1] = not west
+    cells[house.x1 - 1 : house.x1 + rule.verge] = not east
     return cells
 
 
-def _gablets(site: Site, wing: Wing, own: Field) -> Bool:
+def _gablets(site: Site, wing: Wing, style: Style, own: Field) -> Bool:
     """The line of a hip-and-gable's small gables, where it stands above the slope before it."""
-    house, n = site.house, GABLET + 1
+    house, n = site.house, gablet(style) + 1
     cells = np.zeros(site.plot, dtype=bool)
     if wing.axis == "x":
         for x, out in ((house.x0 + n, -1), (house.x1 - 1 - n, 1)):

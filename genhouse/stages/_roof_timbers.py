@@ -18,7 +18,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
 from genhouse.stages._prisms import Style, Styles, outer_sides
-from genhouse.stages._slopes import NONE, Field, closed_on
+from genhouse.stages._slopes import NONE, Field, by_cell, closed_on
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
@@ -34,15 +34,15 @@ LEAST = 2
 class _Void:
     """What the timbers have to fit into.
 
-    under: lowest underside by cell, half cells.  walled: cells with a wall up to the roof.  flue: the
-    hearth's.  shut: cells on which no post may stand.  floor: z of the lowest free cell below.
-    head: cells kept clear over it.  rafter, beam: longest run and clear span in cells.
+    under: lowest underside by cell, half cells, as [x][y].  walled: cells with a wall up to the roof.
+    flue: the hearth's.  shut: cells on which no post may stand.  floor: z of the lowest free cell
+    below.  head: cells kept clear over it.  rafter, beam: longest run and clear span in cells.
     """
 
-    under: npt.NDArray[np.int16]
-    walled: npt.NDArray[np.bool_]
+    under: Sequence[Sequence[int]]
+    walled: Sequence[Sequence[bool]]
     flue: Cell
-    shut: frozenset[Cell]
+    shut: Sequence[Rect]
     floor: int
     head: int
     rafter: int
@@ -51,7 +51,7 @@ class _Void:
     def open(self, x: int, y: int, z: int) -> bool:
         """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
         beside = max(abs(x - self.flue[0]), abs(y - self.flue[1])) <= 1
-        return not (beside or self.walled[x, y]) and int(self.under[x, y]) >= 2 * (z + 1)
+        return not (beside or self.walled[x][y]) and self.under[x][y] >= 2 * (z + 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +64,6 @@ class _Laid:
     def lay(self, role: str, form: str, box: Box) -> None:
         self.parts.append(Part("roof", role, form, box))
         self.taken.update(box.cells())
-
-
-def _by_cell(under: Field) -> npt.NDArray[np.int16]:
-    """The lowest underside over each cell; NONE outside."""
-    x, y = under.shape
-    return np.asarray(under.reshape(x // 2, 2, y // 2, 2).min(axis=(1, 3)), dtype=np.int16)
 
 
 def beam_rows(wing: Wing, style: Style, rafter: int, site: Site) -> tuple[tuple[str, int], ...]:
@@ -103,8 +97,8 @@ def timbers(
     """
     levels = tradition.levels
     void = _Void(
-        under=_by_cell(under),
-        walled=walled,
+        under=by_cell(under).tolist(),
+        walled=walled.tolist(),
         flue=rooms.hearth.cell,
         shut=_shut(rooms),
         floor=levels.upper_floor,
@@ -122,27 +116,25 @@ def timbers(
     return tuple(laid.parts)
 
 
-def _shut(rooms: Rooms) -> frozenset[Cell]:
+def _shut(rooms: Rooms) -> tuple[Rect, ...]:
     """The cells of the upper floor that people need: round the stairwell, before each way."""
-    kept = [s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None]
-    if rooms.stair is not None:
-        kept.append(rooms.stair.well.grown(1))
-    return frozenset(c for rect in kept for c in rect.cells())
+    ways = tuple(s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None)
+    return ways if rooms.stair is None else (*ways, rooms.stair.well.grown(1))
 
 
 def seated(under: Field, beams: Sequence[Part]) -> Field:
     """The underside brought down on the beams that lie just below it."""
-    lowest = _by_cell(under)
-    lies = np.zeros(lowest.shape, dtype=bool)
-    for p in beams:
-        for i, j, z in p.box.cells():
-            lies[i, j] |= int(lowest[i, j]) in (2 * z + 2, 2 * z + 3)
+    layer = by_cell(under) // 2
+    lies = np.zeros(layer.shape, dtype=bool)
+    for x0, y0, z0, x1, y1, z1 in (p.box for p in beams):
+        here = layer[x0:x1, y0:y1]
+        lies[x0:x1, y0:y1] |= (here > z0) & (here <= z1)
     return closed_on(under, lies)
 
 
 def clearance(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
     """Half cells, by cell, up to the lowest underside or timber."""
-    clear = _by_cell(under)
+    clear = by_cell(under)
     for x0, y0, z0, x1, y1, _ in (p.box for p in beams):
         np.minimum(clear[x0:x1, y0:y1], 2 * z0, out=clear[x0:x1, y0:y1])
     return clear
@@ -168,15 +160,15 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     """The stretches of a row in which a beam can lie, all at one height."""
     r = wing.rect
     places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
-    heights = [int(void.under[_at(wing.axis, n, row)]) for n in places]
+    cells = [_at(wing.axis, n, row) for n in places]
     free = [
-        h // 2 - 1
-        for n, h in zip(places, heights, strict=True)
-        if h != NONE and not void.walled[_at(wing.axis, n, row)]
+        void.under[x][y] // 2 - 1
+        for x, y in cells
+        if void.under[x][y] != NONE and not void.walled[x][y]
     ]
     if not free:
         return
-    z = min(sorted(set(free)), key=lambda level: (-free.count(level), level))
+    z = min(set(free), key=lambda level: (-free.count(level), level))
     start = None
     for n in (*places, None):
         fits = (
@@ -191,10 +183,6 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
             if end - start >= LEAST and z >= void.floor + void.head:
                 yield _Run(start, end, z)
             start = None
-
-
-def _free(at: Cell, z: int, void: _Void, laid: _Laid) -> bool:
-    return void.open(*at, z) and (*at, z) not in laid.taken
 
 
 def _lay(
@@ -214,7 +202,8 @@ def _lay(
         if box.volume:
             laid.lay(kind, "full", box)
     for end, beyond in _ends(run):
-        if void.walled[_at(axis, beyond, row)] and role == "ridge-beam":
+        x, y = _at(axis, beyond, row)
+        if void.walled[x][y] and role == "ridge-beam":
             _brace(axis, end, beyond, row, run.z, void, laid)
 
 
@@ -226,10 +215,10 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
 def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
     x, y = _at(axis, beyond, row)
-    if void.walled[x, y] or (x, y, z) in laid.taken:
+    if void.walled[x][y] or (x, y, z) in laid.taken:
         return True
     near_flue = max(abs(x - void.flue[0]), abs(y - void.flue[1])) <= 1
-    return not near_flue and void.under[x, y] != NONE and int(void.under[x, y]) < 2 * (z + 1)
+    return not near_flue and NONE < void.under[x][y] < 2 * (z + 1)
 
 
 def _support(
@@ -249,7 +238,7 @@ def _support(
         box = _along(other, low, high + 1, n, level)
         if all(ends) and high + 1 - low <= void.beam and not set(box.cells()) & laid.taken:
             return "collar", box
-    if (x, y) in void.shut or not void.open(x, y, z):
+    if any(rect.has(x, y) for rect in void.shut) or not void.open(x, y, z):
         return None
     foot = max((n + 1 for n in range(void.floor, z) if (x, y, n) in laid.taken), default=void.floor)
     return "roof-post", Box(x, y, foot, x + 1, y + 1, z)

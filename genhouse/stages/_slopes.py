@@ -6,6 +6,8 @@ of the field is half a cell square; ``NONE`` marks a column without roof.
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 import numpy.typing as npt
 
@@ -13,6 +15,7 @@ from genhouse.core.box import Rect
 from genhouse.stages._profiles import Pair
 
 Field = npt.NDArray[np.int16]
+T = TypeVar("T", bound=np.generic)
 NONE = -1
 
 
@@ -76,24 +79,34 @@ def join(fields: list[Field]) -> Field:
 def shell(top: Field) -> Field:
     """The underside of a roof that no path can cross: by face, edge or corner.
 
-    A column reaches one half cell below the top of the lowest of its eight neighbours.  int16,
-    NONE where there is no roof.
+    top: [..., 2 X, 2 Y], one roof or several.  A column reaches one half cell below the top of the
+    lowest of its eight neighbours.  int16, NONE where there is no roof.
     """
     high = np.int16(np.iinfo(np.int16).max)
-    padded = np.pad(np.where(top == NONE, high, top), 1, constant_values=high)
-    rows = np.minimum(np.minimum(padded[:-2], padded[1:-1]), padded[2:])
-    lowest = np.minimum(np.minimum(rows[:, :-2], rows[:, 1:-1]), rows[:, 2:])
-    return np.where(top == NONE, NONE, lowest - 1).astype(np.int16)
+    *several, x, y = top.shape
+    open_ = top == NONE
+    padded = np.full((*several, x + 2, y + 2), high)
+    padded[..., 1:-1, 1:-1] = np.where(open_, high, top)
+    rows = np.minimum(np.minimum(padded[..., :-2, :], padded[..., 1:-1, :]), padded[..., 2:, :])
+    lowest: Field = np.minimum(np.minimum(rows[..., :-2], rows[..., 1:-1]), rows[..., 2:])
+    lowest -= 1
+    lowest[open_] = NONE
+    return lowest
 
 
-def half(cells: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+def by_cell(under: Field) -> Field:
+    """The lowest height over each cell: [X, Y]; NONE outside."""
+    rows = np.minimum(under[::2], under[1::2])
+    return np.asarray(np.minimum(rows[:, ::2], rows[:, 1::2]))
+
+
+def half(cells: npt.NDArray[T]) -> npt.NDArray[T]:
     """A plan in cells as a plan in half cells."""
     return cells.repeat(2, axis=0).repeat(2, axis=1)
 
 
 def closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
     """An underside brought down to the top of a whole cell wherever a wall meets it."""
-    x, y = walls.shape
-    lowest = under.reshape(x, 2, y, 2).min(axis=(1, 3))
+    lowest = by_cell(under)
     seat = half(lowest - lowest % 2)
     return np.where(half(walls) & (under != NONE), seat, under).astype(np.int16)

@@ -16,10 +16,11 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
-from genhouse.model.roof import HIPPED, RIDGED, Cover
+from genhouse.model.roof import RIDGED, Cover
+from genhouse.model.room import Segment
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import Style, Styles, free_ends, overhangs, wing_field
+from genhouse.stages._prisms import Style, Styles, hipped_ends, overhangs, wing_field
 from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
 from genhouse.stages._roof_styles import styles
 from genhouse.stages._roof_timbers import clearance, seated, timbers
@@ -88,7 +89,8 @@ def plan_roof(
 ) -> Roof:
     """Grow the roof over the wings."""
     rule, flue = tradition.roof, rooms.hearth.cell
-    walled = _walled(site.plot, rooms)
+    rising = rooms.rising
+    walled = _walled(site.plot, rising)
     inside = indoors(site) | walled
     best = _calmest(
         _sketch(site, chosen, rule, inside, flue)
@@ -104,16 +106,17 @@ def plan_roof(
     under = _underside(lower, best, inside)
     flat = best.roles.role == ROLES.index("deck")
     under = closed_on(under, walled | flat)
-    under = _over_walls(under, rooms, tradition)
+    under = _over_walls(under, rising, tradition)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
     beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
-    under, low = (seated(field, beams) for field in (under, low))
+    under = seated(under, beams)
+    low = under if tier is None else seated(low, beams)
     clear = clearance(low, beams)
     chimney = _chimney_top(np.maximum(over, _decks(site, best.styles)), flue)
     for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
         array.flags.writeable = False
     return Roof(
-        covers=tuple(_cover(site, wing, style, rule) for wing, style in best.styles.items()),
+        covers=tuple(_cover(site, wing, best.styles, rule) for wing in best.styles),
         styles=tuple(best.styles.items()),
         top=over,
         under=low,
@@ -202,10 +205,11 @@ def _tiered(
 
 
 def _without_stubs(roles: Roles, hole: Rect) -> None:
-    """No ridge is left on either side of a raised tier: what remains there is too short for one."""
+    """No ridge is left beside a raised tier where what remains is a cell long."""
     row = (hole.y0 + hole.y1) // 2
-    for x in (*range(hole.x0), *range(hole.x1, roles.ridges.shape[0])):
-        if roles.ridges[x, row] == 1:
+    on_ridge = roles.ridges[:, row] == 1
+    for x, beyond in ((hole.x0 - 1, hole.x0 - 2), (hole.x1, hole.x1 + 1)):
+        if on_ridge[x] and not on_ridge[beyond]:
             roles.ridges[x, row] = roles.role[x, row] = 0
 
 
@@ -220,23 +224,21 @@ def _below(under: Field, tier: raised.Tier) -> Field:
 
 
 def _underside(top: Field, sketch: _Sketch, inside: Bool) -> Field:
-    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low."""
+    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low.
+
+    Past the edge of one part a wall or the open air is below, nothing to close.
+    """
     within = half(inside)
     verge = half(sketch.roles.role == ROLES.index("verge")) & ~within
     parts = [within]
     for edge in (verge, ~within & ~verge):
         parts += [edge] if sketch.high.all() else [edge & sketch.high, edge & ~sketch.high]
-    return join([_shell_of(top, part) for part in parts])
+    return np.asarray(shell(np.where(np.stack(parts), top, np.int16(NONE))).max(axis=0))
 
 
-def _shell_of(top: Field, part: Bool) -> Field:
-    """The shell of one part of a roof: past its edge a wall or the open air is below, nothing to close."""
-    return shell(np.where(part, top, NONE).astype(np.int16))
-
-
-def _over_walls(under: Field, rooms: Rooms, tradition: Tradition) -> Field:
+def _over_walls(under: Field, rising: tuple[Segment, ...], tradition: Tradition) -> Field:
     """The underside no lower than the plate of an upper wall: a lower roof leans on what is whole."""
-    walls = [s for s in rooms.rising if s.level == 2]
+    walls = [s for s in rising if s.level == 2]
     low = under.copy()
     for x, y in {c for s in walls for c in (*s.ends, *s.cells.cells())}:
         column = low[2 * x : 2 * x + 2, 2 * y : 2 * y + 2]
@@ -244,12 +246,12 @@ def _over_walls(under: Field, rooms: Rooms, tradition: Tradition) -> Field:
     return low
 
 
-def _walled(plot: tuple[int, int], rooms: Rooms) -> Bool:
+def _walled(plot: tuple[int, int], rising: tuple[Segment, ...]) -> Bool:
     """The cells under which a wall of the upper storey rises to the roof."""
     walls = np.zeros(plot, dtype=bool)
-    for s in rooms.rising:
+    for s in rising:
         walls[s.cells.x0 : s.cells.x1, s.cells.y0 : s.cells.y1] = True
-    for x, y in line_ends(rooms):
+    for x, y in line_ends(rising):
         walls[x, y] = True
     return walls
 
@@ -273,8 +275,8 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     return -(-int(near.max()) // 2) + 1
 
 
-def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
-    free = 2 if wing.axis == "x" else free_ends(site, wing, rule)
+def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
+    style = chosen[wing]
     return Cover(
         wing=wing.name,
         rect=wing.rect,
@@ -286,11 +288,18 @@ def _cover(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Cover:
         eaves=overhangs(site, wing, rule),
         gentle=rule.gentle,
         courses=style.exact,
-        sun=style.profile.sun if style.profile.kind == "straight" else None,
-        hips=free if style.form in HIPPED else 0,
+        sun=_sun(style),
+        hips=sum(hipped_ends(site, wing, chosen)),
     )
 
 
-def line_ends(rooms: Rooms) -> tuple[tuple[int, int], ...]:
-    """Post places at the ends of the wall segments that rise to the roof, each once."""
-    return tuple(dict.fromkeys(end for s in rooms.rising for end in s.ends))
+def _sun(style: Style) -> int | None:
+    """Rise in ten of run, where the pitch is straight and that is a whole number."""
+    pitch = 5 * style.exact[1]
+    straight = style.profile.kind == "straight" and pitch.denominator == 1
+    return int(pitch) if straight else None
+
+
+def line_ends(rising: tuple[Segment, ...]) -> tuple[tuple[int, int], ...]:
+    """Post places at the ends of wall segments, each once."""
+    return tuple(dict.fromkeys(end for s in rising for end in s.ends))

@@ -8,10 +8,11 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import STEP, opposite
-from genhouse.core.box import Box, Rect, runs
+from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.stages._carving import carve
+from genhouse.stages._laying import laid_in_boxes
 from genhouse.stages._openings import Entrance
 from genhouse.stages._roof_roles import ROLES
 from genhouse.stages._slopes import NONE
@@ -40,11 +41,12 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
 
 def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     forms = carve(*roof.main, roof.height)
+    faces = _faces(roof, forms)
     if roof.tier is not None:
         forms = np.maximum(forms, carve(roof.tier.top, roof.tier.under, roof.height))
     forms[flue] = 0
+    faces[flue] = False
     roles = np.where(forms > 0, roof.role[..., None], 0)
-    faces = _faces(roof, forms)
     roles[faces], forms[faces] = ROLES.index("gablet"), NUMBER["full"]
     highest = roof.height - 1 - (forms[..., ::-1] > 0).argmax(axis=2)
     for axis, saddle in ((1, "saddle x"), (2, "saddle y")):
@@ -64,21 +66,16 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
 
 def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterator[Part]:
     """Pieces of one role and form together, in boxes."""
-    at = np.nonzero(forms)
-    kinds = zip(roles[at].tolist(), forms[at].tolist(), strict=True)
-    alike: dict[tuple[int, int], list[tuple[int, int, int]]] = {}
-    for kind, x, y, z in zip(kinds, *(n.tolist() for n in at), strict=True):
-        alike.setdefault(kind, []).append((x, y, z))
-    for (role, form), cells in sorted(alike.items()):
-        name = "verge" if ROLES[role] == "barge" else ROLES[role]
-        for box in runs(cells):
-            yield Part("roof", name, FORMS[form].name, box)
+    kinds = np.where(forms, roles.astype(np.uint16) << 8 | forms, 0)
+    for kind, box in laid_in_boxes(kinds):
+        role = ROLES[kind >> 8]
+        yield Part("roof", "verge" if role == "barge" else role, FORMS[kind & 255].name, box)
 
 
 def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
-    """The upright faces of a roof: whole pieces well below the top, with a side in the open."""
+    """The upright faces of the lower roof: whole pieces well below the top, with a side in the open."""
     x, y = roof.role.shape
-    tops = roof.top.reshape(x, 2, y, 2).max(axis=(1, 3))
+    tops = roof.main[0].reshape(x, 2, y, 2).max(axis=(1, 3))
     tops = np.where(tops == NONE, np.iinfo(np.int16).max, tops)
     z = 2 * np.arange(roof.height)
     barge = roof.role == ROLES.index("barge")
@@ -140,13 +137,14 @@ def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
     levels = tradition.levels
-    under = roof.under[::2, ::2]
+    under = roof.under[::2, ::2].tolist()
+    rising = rooms.rising
     middles = {(wing.axis, wing.middle) for wing in site.wings}
-    for s in rooms.rising:
+    for s in rising:
         role = "partition" if s.boundary == "partition" and s.level == 2 else "gable"
         low = levels.head(s.level) + 1
         for x, y in s.cells.cells():
-            high = int(under[x, y]) // 2
+            high = under[x][y] // 2
             if high > low:
                 king = role == "gable" and ("x", y) in middles and s.axis == "y"
                 king |= role == "gable" and ("y", x) in middles and s.axis == "x"
@@ -154,9 +152,9 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
                 yield Part(
                     "roof", "post" if king else role, form, Box(x, y, low, x + 1, y + 1, high)
                 )
-    upper = {end for s in rooms.rising if s.level == 2 for end in s.ends}
-    for x, y in line_ends(rooms):
-        high = int(under[x, y]) // 2
+    upper = {end for s in rising if s.level == 2 for end in s.ends}
+    for x, y in line_ends(rising):
+        high = under[x][y] // 2
         low = levels.head(2 if (x, y) in upper else 1) + 1
         if high > low:
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))

@@ -98,3 +98,14 @@ def test_wings_may_be_roofed_each_in_its_own_way(seed: int) -> None:
     assert forms.get("left", "lean-to") == "lean-to"
     assert forms["rear"] == "hip-and-gable"
     assert found.figures().water.pits == 0
+
+
+def test_no_eaves_hang_under_the_high_side_of_a_lean_to() -> None:
+    """Where a cross wing's hip meets the outer wall of a side wing's high side, it has no eaves."""
+    wish = RoofWish(form="gable", front="lean-to", cross="hip", left="lean-to", right="flat")
+    for seed in (2005, 2011, 2012):
+        found = make(Recipe(seed=seed, brief=Brief(plot=(43, 55), storeys=1, roof=wish)))
+        assert found.inspect().clean, [str(f) for f in found.inspect().findings]
+        figures = found.figures()
+        assert figures.loads.carried == figures.loads.pieces
+        assert figures.water.pits == 0

@@ -16,6 +16,10 @@ Tops = npt.NDArray[np.int32]
 Bool = npt.NDArray[np.bool_]
 SHORTEST = 2
 """Cells of the shortest line that counts."""
+STRAY = 3
+"""Cells under which a ridge looks astray."""
+FACE = 8
+"""Quarter cells from which a drop between neighbours is a wall in the roof, not a slope."""
 BREAK = 2
 """Cells that a chimney or a crossing may take out of a line."""
 
@@ -59,20 +63,30 @@ def roof_lines(tops: Tops) -> RoofFigures:
     ridges = [
         n for upper, way in zip(level, ((0, 1), (1, 0)), strict=True) for n in _runs(upper, way)
     ]
+    straight = [n for n in ridges if n >= SHORTEST]
     on_ridge = level[0] | level[1]
     diagonals = ((1, 1), (1, -1))
     hips: list[int] = []
     valleys: list[int] = []
     for across, along in zip(diagonals, diagonals[::-1], strict=True):
-        hips += _runs(_turns(tops, roofed, across) & ~on_ridge, along)
-        valleys += _runs(_turns(-tops, roofed, across), along)
+        hips += _lines(_turns(tops, roofed, across) & ~on_ridge, along)
+        valleys += _lines(_turns(-tops, roofed, across), along)
+    heights = len(np.unique(tops[on_ridge]))
+    stray = sum(n < STRAY for n in ridges)
     return RoofFigures(
-        ridges=len(ridges),
-        ridge_length=sum(ridges),
+        ridges=len(straight),
+        ridge_length=sum(straight),
         hips=len(hips),
         valleys=len(valleys),
         valley_length=sum(valleys),
+        unrest=4 * stray + 2 * max(0, heights - 1) + _faces(tops) // 3,
     )
+
+
+def _faces(tops: Tops) -> int:
+    """How many neighbours under the roof stand to each other as the head and foot of a wall."""
+    pairs = ((tops[1:], tops[:-1]), (tops[:, 1:], tops[:, :-1]))
+    return sum(int(np.count_nonzero((a > 0) & (b > 0) & (np.abs(a - b) >= FACE))) for a, b in pairs)
 
 
 def _turns(tops: Tops, roofed: Bool, across: tuple[int, int]) -> Bool:
@@ -88,6 +102,11 @@ def _turns(tops: Tops, roofed: Bool, across: tuple[int, int]) -> Bool:
     return turns
 
 
+def _lines(cells: Bool, along: tuple[int, int]) -> Iterator[int]:
+    """Lengths of the runs that count as lines."""
+    return (n for n in _runs(cells, along) if n >= SHORTEST)
+
+
 def _runs(cells: Bool, along: tuple[int, int]) -> Iterator[int]:
     """Lengths of the runs in a direction, breaks and all."""
     lines: dict[int, list[int]] = {}
@@ -97,7 +116,6 @@ def _runs(cells: Bool, along: tuple[int, int]) -> Iterator[int]:
         start = last = places[0]
         for place in (*places[1:], None):
             if place is None or place - last > BREAK + 1:
-                if last - start + 1 >= SHORTEST:
-                    yield last - start + 1
+                yield last - start + 1
                 start = place or 0
             last = place or 0

@@ -42,13 +42,18 @@ class CourtFigures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoofFigures:
-    """Straight lines of the roof and their lengths on the plan, in cells."""
+    """Straight lines of the roof and their lengths on the plan, in cells.
+
+    unrest: 4 for each ridge shorter than three cells, 2 for each height of ridge but the first, 1 for
+    each three cells of upright face; the lower the calmer.
+    """
 
     ridges: int
     ridge_length: int
     hips: int
     valleys: int
     valley_length: int
+    unrest: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -107,6 +107,14 @@ NAMED = (
         lambda f: f.openings_to_floor,
     ),
     Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
+    Named(
+        "calm",
+        "Unrest of the roof",
+        "",
+        "short ridges, unlike heights, walls in it",
+        False,
+        lambda f: f.roof.unrest,
+    ),
     Named("valleys", "Valleys", "", "valleys of the roof", False, lambda f: f.roof.valleys),
     Named(
         "pieces",

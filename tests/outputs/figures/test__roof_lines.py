@@ -64,3 +64,29 @@ def test_a_house_has_a_ridge_on_each_wing_and_a_valley_in_each_inner_corner(seed
     assert found.ridges >= len(house.plan.wings) > 1
     assert found.valleys >= 2
     assert found.ridge_length > found.valley_length > 0
+
+
+def test_a_calm_ring_has_no_unrest_and_each_fault_adds_its_own() -> None:
+    """Worked by hand: one ridge height all round; then a stray peak, a second height, a wall."""
+    ring = chessboard([(0, 0, 31, 27)], (7, 7, 24, 20))
+    assert roof_lines(ring).unrest == 0
+    peak = ring.copy()
+    peak[13, 2] += 3  # lower than the ridge: one stray ridge each way, and one more height
+    assert roof_lines(peak).unrest == 4 + 4 + 2
+    hall = chessboard([(0, 0, 23, 9)], NONE)[:, :11]
+    assert roof_lines(hall).unrest == 0
+    wing = np.zeros((25, 40), dtype=np.int32)
+    wing[:, :11] = hall
+    wing[:, 20:31] = np.where(hall > 0, hall + 2, 0)  # the same roof again, half a cell higher
+    assert roof_lines(wing).unrest == 2
+    stepped = hall.copy()
+    stepped[13:24] += np.where(stepped[13:24] > 0, 8, 0)  # nine cells of wall across the roof
+    assert roof_lines(stepped).unrest == 2 + 9 // 3
+
+
+def test_ideas_are_ranked_by_calm() -> None:
+    from genhouse.ideas.rank import aims
+
+    (calm,) = aims("calm")
+    assert not calm.more
+    assert calm.words == "least unrest of the roof"
