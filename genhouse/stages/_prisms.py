@@ -250,10 +250,13 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
 
 def _stop_at_lower(field: Field, site: Site, wing: Wing) -> None:
     """A through wing has no eaves over the roof of a lower side wing, which leans on its wall."""
-    south, north = slice(0, 2 * wing.rect.y0), slice(2 * wing.rect.y1, None)
+    r = wing.rect
     for side in (w for w in site.wings if w.axis == "y" and wing.over(w) and not w.terrace):
-        columns = slice(2 * side.rect.x0, 2 * side.rect.x1)
-        field[columns, south] = field[columns, north] = NONE
+        columns = field[2 * side.rect.x0 : 2 * side.rect.x1]
+        if side.rect.y1 == r.y0:
+            columns[:, : 2 * r.y0] = NONE
+        if side.rect.y0 == r.y1:
+            columns[:, 2 * r.y1 :] = NONE
 
 
 def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:

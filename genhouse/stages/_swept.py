@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED
 from genhouse.stages._prisms import Styles
 from genhouse.stages._slopes import NONE, Field
@@ -20,15 +21,16 @@ def swept_corners(site: Site, top: Field, styles: Styles) -> Field:
                 edge = wing.rect.y1 if north else wing.rect.y0
                 if edge == (site.house.y1 if north else site.house.y0):
                     for east in (False, True):
-                        _sweep(swept, top, north=north, east=east)
+                        _sweep(swept, top, wing.rect, north=north, east=east)
     return swept
 
 
-def _sweep(swept: Field, top: Field, *, north: bool, east: bool) -> None:
-    """One corner, found from the outermost covered columns."""
-    there = (top != NONE).any(axis=1).nonzero()[0], (top != NONE).any(axis=0).nonzero()[0]
-    x = int(there[0][-1] if east else there[0][0]) // 2
-    y = int(there[1][-1] if north else there[1][0]) // 2
+def _sweep(swept: Field, top: Field, wing: Rect, *, north: bool, east: bool) -> None:
+    """One corner of a wing, found from its outermost covered columns."""
+    there = top != NONE
+    xs = there[:, 2 * wing.y0 : 2 * wing.y1].any(axis=1).nonzero()[0]
+    ys = there[2 * wing.x0 : 2 * wing.x1].any(axis=0).nonzero()[0]
+    x, y = int(xs[-1] if east else xs[0]) // 2, int(ys[-1] if north else ys[0]) // 2
     dx, dy = (-1 if east else 1), (-1 if north else 1)
     for n, lift in enumerate(SWEEP):
         for i, j in {(x + n * dx, y), (x, y + n * dy)}:
