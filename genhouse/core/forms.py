@@ -217,6 +217,11 @@ AXIAL: dict[str, Rule] = {
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
 }
 
+# Plain too, numbered after the rest: what stands still and hangs under low eaves.
+HUNG: dict[str, Rule] = {
+    "flush lamp": lambda x, y, z: z == 3 and x in (1, 2) and y in (1, 2),
+}
+
 # Pieces of SIDED and CORNERED that also exist upside down.
 TURNED = ("step", "outer corner step", "inner corner step")
 
@@ -247,6 +252,8 @@ def _forms() -> Iterator[Form]:
         for k, axis in enumerate("xy"):
             along = np.rot90(shape, k, axes=(0, 1))
             yield Form(name=f"{piece} {axis}", piece=piece, facing=axis, bits=bits_of(along))
+    for piece, rule in HUNG.items():
+        yield Form(name=piece, piece=piece, bits=bits_of(_fill(rule)))
 
 
 FORMS: tuple[Form, ...] = tuple(_forms())

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.core.light import Bool, Ints, lit
+from genhouse.core.light import Dark, Ints, lit
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.brief import LAMPLIGHT
-from genhouse.model.lighting import Lamps, floor_points, lamps_of, opaque
+from genhouse.model.lighting import Lamps, dark, floor_points, lamps_of
 from genhouse.model.voxels import Voxels
 
 NAME = "light"
@@ -20,13 +20,12 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
 
     Lamps in other rooms are asked only where a room's own leave it short.
     """
-    lamps, stops = lamps_of(voxels), opaque(voxels)
+    lamps, stops = lamps_of(voxels), dark(voxels)
     cells, points, room = _floors(voxels, way)
-    near = room[:, None] == voxels.room[tuple(lamps.cells.T)]
-    amount = _sums(stops, lamps, points, near)
+    amount = _sums(stops, lamps, voxels.room[tuple(lamps.cells.T)], points, room)
     short = np.flatnonzero(amount < 1000 * least)
     if short.size:
-        amount[short] += _sums(stops, lamps, points[short], ~near[short])
+        amount[short] = _sums(stops, lamps, np.zeros(len(lamps.at)), points[short], np.zeros(short.size))
     darkest = f", the darkest with {int(amount.min()) / 1000:.1f} lux" if amount.size else ""
     return Verdict(
         check=NAME,
@@ -49,11 +48,9 @@ def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)
 
 
-def _sums(stops: Bool, lamps: Lamps, points: Ints, counts: Bool) -> Ints:
-    """Millilux of each point by the lamps that count for it, [P, S]."""
-    which, lamp = np.nonzero(counts)
-    rays = lit(stops, lamps.lumens[lamp], lamps.at[lamp], points[which])
-    return np.bincount(which, weights=rays, minlength=len(points)).astype(np.int32)
+def _sums(stops: Dark, lamps: Lamps, homes: Ints, points: Ints, places: Ints) -> Ints:
+    """Millilux of each point by the lamps that have its place for their home."""
+    return lit(stops, (lamps.lumens, lamps.at, homes), (points, places)).sums(len(points))
 
 
 def _dark(voxels: Voxels, cells: Ints, room: Ints, amount: Ints, least: int) -> tuple[Finding, ...]:

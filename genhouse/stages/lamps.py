@@ -2,81 +2,99 @@
 
 Below, paper lamps hang from the ceiling.  Above, where the roof has no level ceiling, lamps are
 bracketed to the rafters, and where that is not enough to the wall plate, or set on high tables.  Along
-the verandas, brackets on the posts help the garden's stone lamps.  What a lamp brings is worked out with
-what stands in the way; only light that arrives straight counts, on the level of one's feet.
+the verandas, brackets on the posts help the garden's stone lamps, and galleries have theirs flat under
+the eaves.  What a lamp brings is worked out with what stands in the way, its own table too; only light
+that arrives straight counts, on the level of one's feet.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import reduce
 
 import numpy as np
-import numpy.typing as npt
 
-from genhouse.core.box import Box
-from genhouse.core.draw import WORD, Draw
-from genhouse.core.light import lit
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.core.light import Bool, Ints
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, Room
-from genhouse.stages._cover import Cover, cover
+from genhouse.stages._cover import cover
 from genhouse.stages._floorplan import Floor
+from genhouse.stages._lamp_ground import Ground, floor_rows, walk_rows
+from genhouse.stages._lamp_light import Burning, Place, among_themselves, gains, places_of
 from genhouse.stages._lamp_places import (
+    BRACKETED,
+    HIGHEST,
+    IN_THE_WAY,
+    ON_POST,
     OVERHEAD,
     Built,
     Spot,
+    Spots,
     bracketed,
     centre,
+    flush,
     hung,
-    off_middle,
     stood,
 )
+from genhouse.stages.galleries import KIND as GALLERY
+from genhouse.stages.galleries import galleries
 from genhouse.stages.rooms import Rooms
 
-Ints = npt.NDArray[np.int32]
 OUTDOORS = 10
-"""Courts and verandas get so many times less light than rooms (common practice for paths at night)."""
-SHADED = 14
-"""Eighths of a cell round a high table within which its top shades the floor."""
-HIGHEST = 6
-"""Layers over one's head in which a lamp may be bracketed, under a high slope."""
-FAINT = 25
-"""Parts of the wanted light below which a lamp's is left out of account."""
+"""Courts, verandas and galleries get so many times less light than rooms (common practice for paths)."""
+TRIES = 8
+"""How often lamps are chosen anew where a table of theirs throws a shadow on a floor."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class FloorLight:
+    """How light a floor is to be.  points: where one stands, in eighths [P, 3].  amount: millilux [P]."""
+
+    room: int
+    points: Ints
+    amount: Ints
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lighting:
-    """lamps: in the order of rooms.  fewest: (room, lamps that no placing can go below)."""
+    """lamps: in the order of rooms.  fewest: (room, lamps that no placing can go below).
+
+    floors: what all lamps bring to each room or court, in the same order.
+    """
 
     lamps: tuple[Spot, ...]
     fewest: tuple[tuple[int, int], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lit:
-    """A lamp that stands already.  at: the middle of its light, in eighths of a cell."""
-
-    cell: tuple[int, int, int]
-    at: tuple[int, int, int]
-    lumens: int
+    floors: tuple[FloorLight, ...] = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Place:
-    """What is to be lit together.  fixed: lamps that stand there already.
+class _Task:
+    """built: what stands before.  fixed: lamps and fires among it.  posts: where any stand, [X, Y].
 
-    points: int [P, 3], eighths.  wanted: millilux.  floor: what must stay passable; open: its cells
-    on which nothing stands.
+    lumens: by role.
     """
 
-    room: Room
-    points: Ints
-    spots: tuple[Spot, ...]
-    wanted: int
-    fixed: tuple[_Lit, ...] = ()
-    floor: Floor | None = None
-    open: int = 0
+    built: Built
+    places: tuple[Place, ...]
+    fixed: Burning
+    posts: Bool
+    lumens: Mapping[str, int]
+    draw: Draw
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Choice:
+    """lamps: of one place.  fewest: a bound.  light: on its floor."""
+
+    lamps: tuple[Spot, ...]
+    fewest: int
+    enough: bool
+    light: FloorLight
 
 
 def plan_lamps(
@@ -91,184 +109,216 @@ def plan_lamps(
     """Light every indoor room, then the courts.
 
     parts: all that stands before.  size: of the whole in cells.  light: lux that every floor wants.
+    Raises InfeasibleError where no lamps bring that to some room.
     """
-    built = Built.of(parts, palette, size)
-    lumens = {role: material.lumens for role, material in palette.roles}
-    shining = _shining(parts, palette)
-    by_id = {room.id: room for room in rooms.rooms}
-    inside = [by_id[floor.room] for floor in floors]
-    places = [
-        _indoors(room, floor, built, points, _within(shining, room), 1000 * light, draw)
-        for room, floor, points in zip(inside, floors, built.points(inside), strict=True)
-    ]
-    places += _outdoors(rooms, parts, built, shining, max(1, 1000 * light // OUTDOORS))
-    lamps: list[Spot] = []
-    least: list[tuple[int, int]] = []
-    for place, gain in zip(places, _gains(places, built, lumens), strict=True):
-        found = _chosen(place, gain)
-        if not found.enough and place.floor is not None:
-            place = _anywhere(place, place.floor, built, draw)
-            found = _chosen(place, next(_gains([place], built, lumens)))
-        lamps += [place.spots[c] for c in found.chosen]
-        least.append((place.room.id, found.fewest))
-    return Lighting(lamps=tuple(lamps), fewest=tuple(least))
-
-
-def _indoors(
-    room: Room,
-    floor: Floor,
-    built: Built,
-    points: Ints,
-    fixed: tuple[_Lit, ...],
-    wanted: int,
-    draw: Draw,
-) -> _Place:
-    r = floor.rect
-    empty = (built.form[r.x0 : r.x1, r.y0 : r.y1, room.floor] == 0).tolist()
-    left = floor.bits(c for c in floor.cells(floor.free) if empty[c[0] - r.x0][c[1] - r.y0])
-    spots = _spots(room, floor, left, built, anywhere=False)
-    return _Place(
-        room=room,
-        points=points,
-        spots=tuple(_ranked(spots, room, draw.at(room.id))),
-        wanted=wanted,
-        fixed=fixed,
-        floor=floor,
-        open=left,
+    task = _task(rooms, floors, parts, palette, size, light, draw)
+    found: dict[int, _Choice] = {}
+    which: Sequence[int] = range(len(task.places))
+    for search in SEARCHES:
+        if which:
+            found |= zip(which, _choices(task, which, search), strict=True)
+        which = [n for n in which if task.places[n].floor and not found[n].enough]
+    for n in which:
+        room, darkest = task.places[n].rooms[0], int(found[n].light.amount.min())
+        raise InfeasibleError(
+            f"light: no lamps bring {light} lux to every corner of room {room.id} ({room.kind}); "
+            f"one is left with {darkest // 1000}",
+            stage="lamps",
+        )
+    chosen = [found[n] for n in range(len(task.places))]
+    return Lighting(
+        lamps=tuple(spot for choice in chosen for spot in choice.lamps),
+        fewest=tuple((choice.light.room, choice.fewest) for choice in chosen),
+        floors=tuple(choice.light for choice in chosen),
     )
 
 
-def _anywhere(place: _Place, floor: Floor, built: Built, draw: Draw) -> _Place:
-    """Where lamps may hang by the walls too, sit on the wall plate, and stand on the floor."""
-    spots = _spots(place.room, floor, place.open, built, anywhere=True)
-    return replace(place, spots=tuple(_ranked(spots, place.room, draw.at(place.room.id))))
+def _task(
+    rooms: Rooms,
+    floors: Sequence[Floor],
+    parts: Sequence[Part],
+    palette: Palette,
+    size: tuple[int, int, int],
+    light: int,
+    draw: Draw,
+) -> _Task:
+    built = Built.of(parts, palette, size)
+    by_id = {room.id: room for room in rooms.rooms}
+    lumens = {role: material.lumens for role, material in palette.roles}
+    inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
+    dim = max(1, 1000 * light // OUTDOORS)
+    places = places_of(built, (*inside, *((some, dim, None) for some in _outside(rooms))))
+    posts = np.zeros(size[:2], dtype=bool)
+    for part in parts:
+        if part.role == "post":
+            posts[part.box.x0 : part.box.x1, part.box.y0 : part.box.y1] = True
+    return _Task(
+        built=built,
+        places=places,
+        fixed=_burning(parts, places, lumens),
+        posts=posts,
+        lumens=lumens,
+        draw=draw,
+    )
 
 
-def _spots(room: Room, floor: Floor, left: int, built: Built, *, anywhere: bool) -> Iterator[Spot]:
-    """Over one's head, from a ceiling or a rafter; else on the wall plate, and on the floor."""
-    inner = room.rect if anywhere else room.rect.grown(-1)
-    yield from hung(built, room, (c for c in floor.cells(floor.free) if inner.has(*c)))
-    if not room.to_roof:
-        return
-    low = room.floor + OVERHEAD
-    for z in range(low, min(low + (HIGHEST if anywhere else 2), built.form.shape[2])):
-        yield from bracketed(built, room.rect.cells(), z, "wall-lamp", blocks=False)
-    if anywhere:
-        aside, taken = tuple(floor.cells(left & ~floor.keep)), floor.cells(floor.free & ~left)
-        yield from bracketed(built, taken, low - 1, "wall-lamp", blocks=False)
-        yield from bracketed(built, aside, low - 1, "wall-lamp", blocks=True)
-        yield from stood(built, aside, room.floor)
-
-
-def _ranked(spots: Iterator[Spot], room: Room, draw: Draw) -> list[Spot]:
-    """The likeliest first: nothing in the way, then near the middle, then as drawn."""
-    word = draw.word("lamp") | 1
-
-    def rank(n_spot: tuple[int, Spot]) -> tuple[bool, int, int]:
-        n, spot = n_spot
-        x, y, _ = spot.cell
-        return (spot.blocks, off_middle(room.rect, x, y), (n + 1) * word & WORD)
-
-    return [spot for _, spot in sorted(enumerate(spots), key=rank)]
-
-
-def _outdoors(
-    rooms: Rooms, parts: Sequence[Part], built: Built, shining: Sequence[_Lit], wanted: int
-) -> Iterator[_Place]:
-    """Each court with its verandas."""
-    posts = frozenset(c for p in parts if p.role == "post" for c in p.box.rect.cells())
+def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
+    """Each court with its veranda and the galleries over that."""
     courts = [room for room in rooms.rooms if room.kind in COURTS]
     verandas = [room for room in rooms.rooms if room.kind == "veranda"]
     for court, veranda in zip(courts, verandas, strict=True):
-        walk = [c for r in veranda.rects for c in r.cells()]
-        z = veranda.floor + OVERHEAD
-        yield _Place(
-            room=court,
-            points=np.concatenate(built.points((court, veranda))),
-            spots=tuple(bracketed(built, walk, z, "veranda-lamp", blocks=False, posts=posts)),
-            wanted=wanted,
-            fixed=_within(shining, court, veranda),
+        over = (g for g in galleries(rooms.rooms) if veranda.rect.meet(g.rect).area)
+        yield (court, veranda, *over)
+
+
+def _burning(parts: Sequence[Part], places: Sequence[Place], lumens: Mapping[str, int]) -> Burning:
+    """The lamps and fires that earlier stages set, each with the place that it is in."""
+    boxes = [[b for room in place.rooms for b in room.volume()] for place in places]
+    found = [
+        (n, *centre(cell, part.form), lumens[part.role])
+        for part in parts
+        if lumens[part.role]
+        for cell in part.box.cells()
+        for n, some in enumerate(boxes)
+        if any(box.rect.has(*cell[:2]) and box.z0 <= cell[2] < box.z1 for box in some)
+    ]
+    table = np.array(found, dtype=np.int32).reshape(-1, 5)
+    return Burning(place=table[:, 0], at=table[:, 1:4], lumens=table[:, 4])
+
+
+def _overhead(task: _Task, which: Sequence[int]) -> Spots:
+    """Over one's head: from a ceiling, off the walls, or a rafter; on posts and under eaves outside."""
+    built = task.built
+    ground = _ground(task, which)
+    walks, upper = (
+        Ground.of_rows(
+            [
+                row
+                for n in which
+                for row in walk_rows(n, [r for r in task.places[n].rooms if r.kind == kind])
+            ]
         )
-
-
-def _shining(parts: Sequence[Part], palette: Palette) -> tuple[_Lit, ...]:
-    """The lamps and fires that earlier stages set."""
-    lumens = {role: material.lumens for role, material in palette.roles}
-    return tuple(
-        _Lit(cell=cell, at=centre(cell, p.form), lumens=lumens[p.role])
-        for p in parts
-        if lumens[p.role]
-        for cell in p.box.cells()
+        for kind in ("veranda", GALLERY)
+    )
+    return Spots.joined(
+        (
+            hung(built, ground[ground.free & ground.inner]),
+            *(
+                bracketed(built, ground[ground.to_roof], OVERHEAD + up, BRACKETED)
+                for up in range(2)
+            ),
+            bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
+            flush(built, upper),
+        )
     )
 
 
-def _within(shining: Sequence[_Lit], *rooms: Room) -> tuple[_Lit, ...]:
-    """Those in some rooms."""
-    return tuple(
-        lamp
-        for lamp in shining
-        if any(r.has(*lamp.cell[:2]) and r.floor - 1 <= lamp.cell[2] < r.ceiling for r in rooms)
+def _by_walls(task: _Task, which: Sequence[int]) -> Spots:
+    """Overhead along the walls too, and high under a steep roof."""
+    ground = _ground(task, which)
+    return Spots.joined(
+        (
+            hung(task.built, ground[ground.free]),
+            *(
+                bracketed(task.built, ground[ground.to_roof], OVERHEAD + up, BRACKETED)
+                for up in range(HIGHEST)
+            ),
+        )
     )
 
 
-def _gains(places: Sequence[_Place], built: Built, lumens: dict[str, int]) -> Iterator[Ints]:
-    """For each place, millilux [S, P] of every spot, then of every fixed lamp, at every point."""
-    sources, points, powers, sizes = [], [], [], []
-    for place in places:
-        at = [spot.at for spot in place.spots] + [lamp.at for lamp in place.fixed]
-        power = [lumens[spot.role] for spot in place.spots] + [n.lumens for n in place.fixed]
-        p, s = len(place.points), len(at)
-        sources.append(np.array(at, dtype=np.int32).reshape(-1, 3).repeat(p, axis=0))
-        powers.append(np.array(power, dtype=np.int32).repeat(p))
-        points.append(np.tile(place.points, (s, 1)).reshape(-1, 3))
-        sizes.append((s, p))
-    least = np.array([place.wanted // FAINT for place in places]).repeat([s * p for s, p in sizes])
-    flat = lit(
-        built.opaque, np.concatenate(powers), np.concatenate(sources), np.concatenate(points), least
+def _anywhere(task: _Task, which: Sequence[int]) -> Spots:
+    """On the wall plate too, and on tables."""
+    ground = _ground(task, which)
+    empty = task.built.form[tuple(ground.at.T)] == 0
+    aside = ground.free & empty & ~ground.keep
+    return Spots.joined(
+        (
+            _by_walls(task, which),
+            bracketed(task.built, ground[ground.free & ~empty], OVERHEAD - 1, BRACKETED),
+            bracketed(task.built, ground[aside], OVERHEAD - 1, IN_THE_WAY),
+            stood(task.built, ground[aside]),
+        )
     )
-    start = 0
-    for place, (s, p) in zip(places, sizes, strict=True):
-        yield _past_tables(place, flat[start : start + s * p].reshape(s, p))
-        start += s * p
 
 
-def _past_tables(place: _Place, gain: Ints) -> Ints:
-    """A lamp that stands on a table gives nothing to the floor right round it, which its top shades."""
-    past = gain.copy()
-    for n, spot in enumerate(place.spots):
-        if spot.stand is not None:
-            aside = np.abs(place.points[:, :2] - spot.at[:2]).max(axis=1)
-            past[n, aside < SHADED] = 0
-    return past
+SEARCHES = (_overhead, _by_walls, _anywhere)
+"""Where lamps are looked for, as far as what comes before is not enough."""
 
 
-def _chosen(place: _Place, gain: Ints) -> Cover:
-    n = len(place.spots)
-    need = place.wanted - gain[n:].sum(axis=0, dtype=np.int32)
+def _ground(task: _Task, which: Sequence[int]) -> Ground:
+    """The floors of those places that are rooms."""
+    places = ((n, task.places[n]) for n in which)
+    return Ground.of_rows(
+        [row for n, p in places if p.floor for row in floor_rows(n, p.rooms[0], p.floor)]
+    )
+
+
+def _ranked(task: _Task, spots: Spots) -> Spots:
+    """By place; there the likeliest first: nothing in the way, then near the middle, then as drawn."""
+    hulls = [reduce(Rect.hull, (room.rect for room in p.rooms)) for p in task.places]
+    middle = np.array([(r.x0 + r.x1 - 1, r.y0 + r.y1 - 1) for r in hulls])[spots.place]
+    off = np.abs(2 * spots.cell[:, :2] - middle).sum(axis=1)
+    x, y, z = spots.cell.T.astype(np.uint64)
+    word = np.uint64(task.draw.word("lamp") | 1)
+    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * word
+    blocks = spots.having(lambda kind: kind.blocks)
+    return spots[np.lexsort((mixed, off, blocks, spots.place))]
+
+
+def _choices(
+    task: _Task, which: Sequence[int], search: Callable[[_Task, Sequence[int]], Spots]
+) -> Iterator[_Choice]:
+    """The lamps of some places, in their order."""
+    spots = _ranked(task, search(task, which))
+    found = gains(task.built, task.places, which, spots, task.fixed, task.lumens)
+    for n, (gain, given) in zip(which, found, strict=True):
+        yield _choice(task, n, spots.of(n), gain, given)
+
+
+def _choice(task: _Task, n: int, spots: Spots, gain: Ints, given: Ints) -> _Choice:
+    """The fewest of one place; chosen anew, with more asked for, where tables leave a point short."""
+    place = task.places[n]
+    room, need, fewest = place.rooms[0], place.wanted - given, None
+    light = FloorLight(room=room.id, points=place.points, amount=given)
+    if place.floor and (gain.sum(axis=0) < need).any():
+        return _Choice(lamps=(), fewest=0, enough=False, light=light)
 
     def allowed(chosen: tuple[int, ...]) -> bool:
-        return _passable(place, [place.spots[c] for c in chosen])
+        return _passable(task, place, [spots.spot(c) for c in chosen])
 
-    return cover(gain[:n], need, allowed)
+    for _ in range(TRIES):
+        found = cover(gain, need, allowed)
+        fewest = found.fewest if fewest is None else fewest
+        lamps = tuple(spots.spot(c) for c in found.chosen)
+        amount = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+        light = replace(light, points=place.points, amount=amount)
+        if all(spot.cell[2] >= room.floor + OVERHEAD for spot in lamps):
+            return _Choice(lamps=lamps, fewest=fewest, enough=found.enough, light=light)
+        left, points, amount = among_themselves(
+            task.built, place, lamps, task.fixed.of(n), task.lumens
+        )
+        light = replace(light, points=points, amount=amount)
+        short = np.maximum(place.wanted - amount, 0)
+        if not short.any():
+            break
+        need[left] += short
+    return _Choice(lamps=lamps, fewest=fewest or 0, enough=not short.any(), light=light)
 
 
-def _passable(place: _Place, spots: Sequence[Spot]) -> bool:
+def _passable(task: _Task, place: Place, spots: Sequence[Spot]) -> bool:
     """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
     if len({spot.cell for spot in spots}) < len(spots):
         return False
-    blocking = [spot.cell[:2] for spot in spots if spot.blocks]
-    if not blocking or place.floor is None:
+    blocking = [spot.cell[:2] for spot in spots if spot.kind.blocks]
+    floor = place.floor
+    if not blocking or floor is None:
         return True
-    left = place.open & ~place.floor.bits(blocking)
-    return place.floor.connected(left, place.floor.keep)
+    form, z = task.built.form, place.rooms[0].floor
+    taken = [(x, y) for x, y in floor.cells(floor.free) if form[x, y, z]]
+    left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
+    return floor.connected(left, floor.keep)
 
 
 def lamps_parts(lamps: Sequence[Spot]) -> tuple[Part, ...]:
-    return tuple(part for spot in lamps for part in _parts(spot))
-
-
-def _parts(spot: Spot) -> Iterator[Part]:
-    x, y, z = spot.cell
-    if spot.stand is not None:
-        yield Part("lamps", "table", "high table", Box(x, y, spot.stand, x + 1, y + 1, z))
-    yield Part("lamps", spot.role, spot.form, Box.cell(x, y, z))
+    return tuple(part for spot in lamps for part in spot.parts())
