@@ -25,12 +25,15 @@ EIGHTHS = 8
 SUB = 4
 LIFT = 1
 """Eighths above a surface at which rays end, so that the surface itself does not stop them."""
-LENGTHS = (EIGHTHS - 1) << np.arange(16)
-"""How long a ray may be along its longest axis for 0, 1, 2, .. halvings to leave less than a cell."""
-CORNERS = np.indices((2, 2, 2), dtype=np.int32).reshape(3, -1, 1)
-"""Two by two by two cells: int [3, 8, 1]."""
+FEWEST = 2
+"""How often at least a ray is halved: many that are cut alike are followed together."""
+CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
+"""Two by two by two cells."""
+WITHIN = np.array([[n & ~m == 0 for n in range(8)] for m in range(8)])
+"""Which of them a piece touches that goes over to the next along x (4), y (2) and z (1)."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
 """From which to which sub-cell a run may go along an edge of a cell."""
+
 
 
 def subcells(form: Forms, shapes: Bool) -> Bool:
@@ -125,59 +128,68 @@ def _runs(filled: Bool, axis: int) -> Bool:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Dark:
-    """What stops light on a grid of cells.  form: uint8 [X, Y, Z], 0 where a piece is clear."""
+    """What stops light on a grid of cells, with a border of one empty cell all round.
+
+    form: uint8 [X + 2, Y + 2, Z + 2], 0 where a piece is clear.  near: bool [8, X + 2, Y + 2, Z + 2],
+    whether anything is in a cell and, as the bits of the first index say, the next along x (4), y (2)
+    and z (1).
+    """
 
     form: Forms
+    near: Bool
     solids: Solids
+
+    @classmethod
+    def of(cls, form: Forms, solids: Solids) -> Dark:
+        """Of the grid [X, Y, Z] itself."""
+        wide = np.pad(form, 1)
+        near = np.zeros((2, 2, 2, *wide.shape), dtype=bool)
+        near[...] = wide > 0
+        for axis in range(3):
+            grid = np.moveaxis(np.moveaxis(near, axis, 0)[1], axis + 2, -1)
+            grid[..., :-1] |= grid[..., 1:].copy()
+        return cls(form=wide, near=near.reshape(8, *wide.shape), solids=solids)
 
 
 def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
-    """Whether each ray [R, 3] to [R, 3] meets nothing that stops light: bool [R].  Exact."""
-    start, end = np.ascontiguousarray(starts.T), np.ascontiguousarray(ends.T)
-    ray, cell = _passed(dark.form, start, end)
-    box, boxes = dark.solids.boxes(dark.form[tuple(cell)])
-    ray, corner = ray.repeat(boxes), EIGHTHS * cell.repeat(boxes, axis=1)
-    low, high = dark.solids.low[:, box] + corner, dark.solids.high[:, box] + corner
+    """Whether each ray [R, 3] to [R, 3], within the grid, meets nothing that stops light: bool [R].
+
+    Exact.  First the filled cells that a ray may touch are found, then their boxes are asked.
+    """
+    start, end = (np.ascontiguousarray(ray.T + EIGHTHS) for ray in (starts, ends))
+    far = np.abs(end - start).max(axis=0, initial=0)
+    halvings = FEWEST + np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), far)
     free = np.ones(len(starts), dtype=bool)
-    free[ray[_meets(start[:, ray], end[:, ray], low, high)]] = False
+    for n in np.unique(halvings).tolist():
+        rays = np.flatnonzero(halvings == n)
+        ray, cell = _passed(dark, start[:, rays], end[:, rays], n)
+        box, boxes = dark.solids.boxes(dark.form[tuple(cell)])
+        ray, corner = rays[ray.repeat(boxes)], EIGHTHS * cell.repeat(boxes, axis=1)
+        low, high = dark.solids.low[:, box] + corner, dark.solids.high[:, box] + corner
+        free[ray[_meets(start[:, ray], end[:, ray], low, high)]] = False
     return free
 
 
-def _passed(form: Forms, start: Ints, end: Ints) -> tuple[Whole, Ints]:
+def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, Ints]:
     """Rays [3, R], by number, and the filled cells [3, N] that they may touch.
 
-    Each ray is cut into 1, 2, 4, .. equal pieces none of which spans a whole cell, so that it touches
-    two cells at most along each axis.
+    Rays are so often halved that no piece spans a whole cell along any axis: it touches two at most.
     """
-    way = end - start
-    halvings = np.searchsorted(LENGTHS, np.abs(way).max(axis=0, initial=0)).astype(np.int32)
-    parts = 1 << halvings
-    ray = np.arange(way.shape[1]).repeat(parts)
-    shift, step = halvings[ray], way[:, ray]
-    nth = np.arange(len(ray), dtype=np.int32) - (parts.cumsum() - parts).astype(np.int32)[ray]
-    here = (start[:, ray] << shift) + step * nth
-    there = here + step
-    shift += 3
-    top = np.array(form.shape, dtype=np.int32)[:, None] - 1
-    low = np.clip(np.minimum(here, there) - 1 >> shift, 0, top)
-    high = np.clip(np.maximum(here, there) >> shift, 0, top)
-    piece = np.flatnonzero(_within_two(form)[tuple(low)])
-    last = piece - (nth[piece] > 0)
-    cell = np.minimum(low[:, None, piece] + CORNERS, top[:, None])
-    hit = (form[tuple(cell)] > 0) & (cell <= high[:, None, piece]).all(axis=0)
-    known = (cell >= low[:, None, last]) & (cell <= high[:, None, last])
-    hit &= ~(known.all(axis=0) & (last < piece))
-    which, n = np.nonzero(hit)
-    return ray[piece[n]], cell[:, which, n]
-
-
-def _within_two(form: Forms) -> Bool:
-    """Whether anything is in the two by two by two cells that begin with each."""
-    found = form > 0
-    for axis in range(3):
-        along = found.swapaxes(axis, 2)
-        along[:, :, :-1] |= along[:, :, 1:].copy()
-    return found
+    _, x, y, z = dark.near.shape
+    small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
+    short = np.int16 if small else np.int32
+    nodes = np.arange((1 << halvings) + 1, dtype=short)[:, None, None]
+    at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
+    below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
+    low = np.minimum(below[:-1], below[1:]).astype(np.int32)
+    span = np.maximum(above[:-1], above[1:]) - low
+    code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
+    flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
+    nth, ray = np.nonzero(dark.near.reshape(-1).take(code * (x * y * z) + flat))
+    beside = flat[nth, ray, None] + np.array([(i * y + j) * z + k for i, j, k in CORNERS])
+    piece, corner = np.nonzero(dark.form.reshape(-1).take(beside) * WITHIN[code[nth, ray]])
+    nth, ray, cell = nth[piece], ray[piece], np.unravel_index(beside[piece, corner], (x, y, z))
+    return ray, np.stack(cell).astype(np.int32)
 
 
 def _meets(start: Ints, end: Ints, low: Ints, high: Ints) -> Bool:
@@ -226,13 +238,10 @@ class Lit:
         return np.bincount(self.point, weights=self.amount, minlength=points).astype(np.int32)
 
 
-def lit(
-    dark: Dark,
-    lamps: tuple[Ints, Ints, Ints],
-    points: tuple[Ints, Ints],
-    least: int = 0,
+def unhindered(
+    lamps: tuple[Ints, Ints, Ints], points: tuple[Ints, Ints], least: int = 0
 ) -> Lit:
-    """What each lamp brings to the points of its own place.
+    """What each lamp would bring to the points of its own place if nothing stood in its way.
 
     lamps: lumens [S], where [S, 3], number of its place [S].  points: where [P, 3], on the level
     surfaces that are lit; number of its place [P].  least: millilux up to which a lamp counts as none.
@@ -243,7 +252,15 @@ def lit(
     lamp, point = np.nonzero(homes[:, None] == places)
     amount = millilux(lumens[lamp], sources[lamp], at[point])
     amount[amount <= least] = 0
-    worth = np.flatnonzero(amount)
-    ends = at[point[worth]] + np.array((0, 0, LIFT), dtype=np.int32)
-    amount[worth] *= seen(dark, sources[lamp[worth]], ends)
     return Lit(lamp=lamp, point=point, amount=amount)
+
+
+def lit(
+    dark: Dark, lamps: tuple[Ints, Ints, Ints], points: tuple[Ints, Ints], least: int = 0
+) -> Lit:
+    """The same among what stops light."""
+    rays = unhindered(lamps, points, least)
+    worth = np.flatnonzero(rays.amount)
+    ends = points[0][rays.point[worth]] + (0, 0, LIFT)
+    rays.amount[worth] *= seen(dark, lamps[1][rays.lamp[worth]], ends)
+    return rays

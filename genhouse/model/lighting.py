@@ -31,12 +31,12 @@ def lamps_of(voxels: Voxels) -> Lamps:
 def dark(voxels: Voxels) -> Dark:
     """The forms that stop light: all but what is clear."""
     form = np.where(voxels.flag("clear")[voxels.material], 0, voxels.form).astype(np.uint8)
-    return Dark(form=form, solids=Solids.of(voxels.shapes))
+    return Dark.of(form, Solids.of(voxels.shapes))
 
 
 def opaque(voxels: Voxels) -> Bool:
     """The sub-cells that stop light: bool [4X, 4Y, 4Z]."""
-    return subcells(dark(voxels).form, voxels.shapes)
+    return subcells(dark(voxels).form[1:-1, 1:-1, 1:-1], voxels.shapes)
 
 
 def floor_points(voxels: Voxels, cells: Ints) -> tuple[Ints, Bool]:

@@ -7,8 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from genhouse.core.forms import NUMBER, shapes
-from genhouse.core.light import EIGHTHS, LIFT, Bool, Dark, Forms, Ints, feet, lit, seen
+from genhouse.core.forms import shapes
+from genhouse.core.light import (
+    EIGHTHS,
+    LIFT,
+    Bool,
+    Forms,
+    Ints,
+    Whole,
+    feet,
+    lit,
+    seen,
+    unhindered,
+)
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._lamp_ground import floor_cells
@@ -19,6 +30,9 @@ CLIMB, HIGH = 2, 3
 """Quarters of a cell that one climbs at a step; the height, less than a cell, that is more than that."""
 STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
 """Heights from which one gets there."""
+FAINT = 8
+"""Parts of the light wanted outdoors below which a lamp's is left out of account there."""
+LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
 NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)])
 """Cells beside and over one: int [27, 3]."""
 
@@ -95,62 +109,91 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
     return led
 
 
-def gains(
-    built: Built,
-    places: Sequence[Place],
-    which: Sequence[int],
-    spots: Spots,
-    fixed: Burning,
-    lumens: Mapping[str, int],
-) -> list[tuple[Ints, Ints]]:
-    """For some places, what each of their spots, and all fixed lamps, bring to each point, in millilux.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Hopes:
+    """What spots would bring to the points of their places, in millilux: at first as if nothing stood
+    in the way, and truly once a spot has been traced.
 
-    spots: in the order of places.  Each answer: [S, P] and [P].  A lamp on a table is behind it; one
-    that leaves no room to stand under it has done what is wanted there.
+    spots: in the order of places.  amount: [R], spot by spot.  begins: where each spot's begin, and the
+    end, [S + 1].  traced: [S].
     """
-    size = np.array([len(place.points) for place in places])
-    home = np.array(which).repeat(size[list(which)])
-    points = np.concatenate([places[n].points for n in which])
-    rays = lit(
-        built.dark,
-        (
-            np.concatenate((spots.having(lambda kind: lumens[kind.role]), fixed.lumens)),
-            np.concatenate((spots.at, fixed.at)),
-            np.concatenate((spots.place, fixed.place)),
-        ),
-        (points, home),
-    )
-    after = np.concatenate(([0], size[spots.place].cumsum()))
-    rest = np.bincount(
-        rays.point[after[-1] :], weights=rays.amount[after[-1] :], minlength=len(points)
-    )
-    base = np.split(rest.astype(np.int32), size[list(which)].cumsum()[:-1])
-    found = []
-    for n, given in zip(which, base, strict=True):
-        first, last = np.searchsorted(spots.place, (n, n + 1))
-        gain = rays.amount[after[first] : after[last]].reshape(-1, int(size[n]))
-        _past_themselves(built, places[n], spots[first:last], gain)
-        found.append((gain, given))
-    return found
+
+    built: Built
+    places: Sequence[Place]
+    spots: Spots
+    amount: Ints
+    begins: Ints
+    traced: Bool
+
+    @classmethod
+    def of(
+        cls,
+        built: Built,
+        places: Sequence[Place],
+        spots: Spots,
+        lumens: Mapping[str, int],
+    ) -> Hopes:
+        """None is traced yet.  Under a table of its own nobody stands who would want light."""
+        which = np.unique(spots.place).tolist()
+        power = spots.having(lambda kind: lumens[kind.role])
+        points = np.concatenate([places[n].points for n in which])
+        size = np.array([len(place.points) for place in places])
+        rays = unhindered((power, spots.at, spots.place), (points, np.repeat(which, size[which])))
+        begins = np.concatenate(([0], size[spots.place].cumsum()))
+        faint = np.array([0 if place.floor else place.wanted // FAINT for place in places])
+        rays.amount[rays.amount < faint[spots.place].repeat(size[spots.place])] = 0
+        found = cls(
+            built=built,
+            places=places,
+            spots=spots,
+            amount=rays.amount,
+            begins=begins,
+            traced=np.zeros(len(spots), dtype=bool),
+        )
+        for n in np.flatnonzero(spots.having(lambda kind: kind.blocks)).tolist():
+            found._lose_its_cell(n)
+        return found
+
+    def _lose_its_cell(self, n: int) -> None:
+        place = self.places[self.spots.place[n]]
+        lost = (place.cells[:, :2] == self.spots.cell[n, :2]).all(axis=1)
+        self.amount[self.begins[n] : self.begins[n + 1]][lost] = place.wanted
+
+    def gain(self, place: int) -> tuple[int, Ints]:
+        """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
+        first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
+        size = len(self.places[place].points)
+        return first, self.amount[self.begins[first] : self.begins[last]].reshape(last - first, size)
+
+    def trace(self, which: Whole) -> None:
+        """Take away from some spots what is kept from them, by their own tables too."""
+        rays = np.concatenate([np.arange(self.begins[n], self.begins[n + 1]) for n in which])
+        points = np.concatenate([self.places[n].points for n in self.spots.place[which].tolist()])
+        starts = self.spots.at[which].repeat(self.begins[which + 1] - self.begins[which], axis=0)
+        worth = np.flatnonzero(self.amount[rays])
+        self.amount[rays[worth]] *= seen(self.built.dark, starts[worth], points[worth] + LIFTED)
+        self.traced[which] = True
+        alone = self.spots.having(lambda k: k.stands or k.role not in self.built.clear)
+        for n in which[alone[which] > 0].tolist():
+            self._past_itself(n)
+        for n in which[self.spots.having(lambda k: k.blocks)[which] > 0].tolist():
+            self._lose_its_cell(n)
+
+    def _past_itself(self, n: int) -> None:
+        """Take away what a spot's own table, or the lamp itself, keeps from a point."""
+        ends = self.places[self.spots.place[n]].points + LIFTED
+        starts = np.broadcast_to(self.spots.at[n], ends.shape)
+        own = self.built.alone(tuple(self.spots.spot(n).parts()))
+        self.amount[self.begins[n] : self.begins[n + 1]] *= seen(own, starts, ends)
 
 
-def _past_themselves(built: Built, place: Place, spots: Spots, gain: Ints) -> None:
-    """Take away what a lamp's own table, or itself, keeps from a point; cells that are lost."""
-    blocks = spots.having(lambda kind: kind.blocks)
-    stands = spots.having(lambda kind: kind.stands or kind.role not in built.clear)
-    for n in np.flatnonzero(blocks | stands).tolist():
-        spot = spots.spot(n)
-        x, y, z = spot.cell
-        form = np.zeros((1, 1, 2), dtype=np.uint8)
-        for part in spot.parts():
-            if part.role not in built.clear:
-                form[0, 0, part.box.z0 - z + 1] = NUMBER[part.form]
-        corner = EIGHTHS * np.array((x, y, z - 1), dtype=np.int32)
-        ends = place.points - corner + np.array((0, 0, LIFT), dtype=np.int32)
-        starts = np.broadcast_to(spots.at[n] - corner, ends.shape)
-        gain[n] *= seen(Dark(form=form, solids=built.dark.solids), starts, ends)
-        if spot.kind.blocks:
-            gain[n, (place.cells[:, :2] == (x, y)).all(axis=1)] = place.wanted
+def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
+    """What fixed lamps bring to the points of each place, in millilux [P]."""
+    size = [len(place.points) for place in places]
+    points = np.concatenate([place.points for place in places])
+    home = np.arange(len(places)).repeat(size)
+    rays = lit(built.dark, (fixed.lumens, fixed.at, fixed.place), (points, home))
+    return np.split(rays.sums(len(points)), np.cumsum(size)[:-1])
 
 
 def among_themselves(

@@ -138,12 +138,21 @@ class Built:
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
         """The same with some more pieces."""
-        form, dark = self.form.copy(), self.dark.form.copy()
+        form, dark = self.form.copy(), self.dark.form[1:-1, 1:-1, 1:-1].copy()
         for part in parts:
             x0, y0, z0, x1, y1, z1 = part.box
             form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
             dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
-        return Built(form=form, dark=Dark(form=dark, solids=self.dark.solids), clear=self.clear)
+        return Built(form=form, dark=Dark.of(dark, self.dark.solids), clear=self.clear)
+
+    def alone(self, parts: Sequence[Part]) -> Dark:
+        """What stops light of some pieces, where nothing else stands."""
+        form = np.zeros_like(self.form)
+        for part in parts:
+            if part.role not in self.clear:
+                x0, y0, z0, x1, y1, z1 = part.box
+                form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+        return Dark.of(form, self.dark.solids)
 
 
 def _darkened(form: Forms, parts: Sequence[Part], clear: frozenset[str]) -> Dark:
@@ -152,7 +161,7 @@ def _darkened(form: Forms, parts: Sequence[Part], clear: frozenset[str]) -> Dark
         if part.role in clear:
             x0, y0, z0, x1, y1, z1 = part.box
             dark[x0:x1, y0:y1, z0:z1] = 0
-    return Dark(form=dark, solids=Solids.of(_SHAPES))
+    return Dark.of(dark, Solids.of(_SHAPES))
 
 
 def hung(built: Built, ground: Ground) -> Spots:
@@ -167,11 +176,13 @@ def hung(built: Built, ground: Ground) -> Spots:
     return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
 
 
-def flush(built: Built, ground: Ground) -> Spots:
-    """Flat under the eaves over a walk, where these lie low."""
+def flush(built: Built, ground: Ground, posts: Bool) -> Spots:
+    """Flat under the eaves over a walk, where these lie low, and in line with the posts [X, Y]."""
     x, y, floor = ground.at.T
     z = floor + OVERHEAD - 1
-    fits = (built.form[x, y, z] == 0) & _UNDER[built.form[x, y, z + 1]]
+    near = np.pad(posts, 1)
+    in_line = np.any([near[x + 1 + dx, y + 1 + dy] for dx, dy in STEP.values()], axis=0)
+    fits = in_line & (built.form[x, y, z] == 0) & _UNDER[built.form[x, y, z + 1]]
     return _spots(ground, fits, z, "flush lamp", UNDER_EAVES)
 
 

@@ -41,9 +41,9 @@ def dark(opaque: Bool) -> Dark:
     air = np.zeros((1, SUB**3), dtype=bool)
     shapes, form = np.unique(np.concatenate((air, cells)), axis=0, return_inverse=True)
     assert not shapes[0].any()
-    return Dark(
-        form=form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint8),
-        solids=Solids.of(shapes.reshape(-1, SUB, SUB, SUB)),
+    return Dark.of(
+        form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint8),
+        Solids.of(shapes.reshape(-1, SUB, SUB, SUB)),
     )
 
 
