@@ -25,7 +25,7 @@ EIGHTHS = 8
 SUB = 4
 LIFT = 1
 """Eighths above a surface at which rays end, so that the surface itself does not stop them."""
-FEWEST = 2
+FEWEST = 3
 """How often at least a ray is halved: many that are cut alike are followed together."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 """Two by two by two cells."""
@@ -33,7 +33,6 @@ WITHIN = np.array([[n & ~m == 0 for n in range(8)] for m in range(8)])
 """Which of them a piece touches that goes over to the next along x (4), y (2) and z (1)."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
 """From which to which sub-cell a run may go along an edge of a cell."""
-
 
 
 def subcells(form: Forms, shapes: Bool) -> Bool:
@@ -186,10 +185,14 @@ def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, I
     code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
     flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
     nth, ray = np.nonzero(dark.near.reshape(-1).take(code * (x * y * z) + flat))
-    beside = flat[nth, ray, None] + np.array([(i * y + j) * z + k for i, j, k in CORNERS])
+    offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
+    beside = flat[nth, ray, None] + offsets
     piece, corner = np.nonzero(dark.form.reshape(-1).take(beside) * WITHIN[code[nth, ray]])
-    nth, ray, cell = nth[piece], ray[piece], np.unravel_index(beside[piece, corner], (x, y, z))
-    return ray, np.stack(cell).astype(np.int32)
+    nth, ray, cell = nth[piece], ray[piece], beside[piece, corner]
+    last = np.maximum(nth - 1, 0)
+    same = (cell - flat[last, ray])[:, None] == offsets
+    new = (nth == 0) | ~(same & WITHIN[code[last, ray]]).any(axis=1)
+    return ray[new], np.stack(np.unravel_index(cell[new], (x, y, z))).astype(np.int32)
 
 
 def _meets(start: Ints, end: Ints, low: Ints, high: Ints) -> Bool:

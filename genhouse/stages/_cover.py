@@ -40,17 +40,21 @@ class Cover:
     enough: bool
 
 
-def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
+def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
     gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
-    may stand together; a smaller choice of what may is allowed too.
+    may stand together; a smaller choice of what may is allowed too.  part: whether to do what can be
+    done where not even all together are enough.
     """
     need = np.maximum(need, 0)
     if not need.any() or not len(gain):
         return Cover(chosen=(), fewest=0, enough=not need.any())
-    enough, low = bool((gain.sum(axis=0) >= need).all()), 1
-    for count in range(1, ALL + 1):
+    enough = bool((gain.sum(axis=0) >= need).all())
+    if not enough and not part:
+        return Cover(chosen=(), fewest=0, enough=False)
+    low = int((-(-need // np.maximum(gain.max(axis=0), 1))).max())
+    for count in range(low, ALL + 1):
         ways = comb(len(gain), count)
         if not enough or not 0 < ways * len(need) <= TRIALS:
             break

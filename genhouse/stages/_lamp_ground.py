@@ -75,8 +75,9 @@ def walk_rows(n: int, rooms: Iterable[Room]) -> Iterator[tuple[int, ...]]:
                 yield (n, x, y, room.floor, room.ceiling, 1, 0, 0, room.to_roof)
 
 
-def floor_cells(room: Room) -> Iterator[tuple[int, int, int]]:
+def floor_cells(room: Room) -> list[tuple[int, int, int]]:
     """The lowest cell of each column of a room."""
-    for r in room.rects:
-        for x, y in r.cells():
-            yield (x, y, room.floor - any(low.has(x, y) for low in room.sunken))
+    cells = [c for r in room.rects for c in r.cells()]
+    if not room.sunken:
+        return [(x, y, room.floor) for x, y in cells]
+    return [(x, y, room.floor - any(low.has(x, y) for low in room.sunken)) for x, y in cells]

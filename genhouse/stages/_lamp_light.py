@@ -92,11 +92,12 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
     """
     led = points[:, 2] - EIGHTHS * cells[:, 2] <= 2 * CLIMB
     high = np.flatnonzero(~led)
-    around = np.clip(
-        cells[high][:, None] + NEXT, 0, np.array(form.shape, dtype=np.int32) - 1
-    )  # [H, 27, 3]
-    filled = shapes()[form[tuple(np.moveaxis(around, -1, 0))]].reshape(-1, 9, 3, 4, 4, 4)
-    column = filled.transpose(0, 1, 3, 4, 2, 5).reshape(len(high), 9 * 16, 12)
+    if not high.size:
+        return led
+    top = np.array(form.shape, dtype=np.int32) - 1
+    x, y, z = np.clip(cells[high, None] + NEXT, 0, top).transpose(2, 0, 1)
+    column = shapes()[form[x, y, z]].reshape(-1, 9, 3, 4, 4, 4)
+    column = column.transpose(0, 1, 3, 4, 2, 5).reshape(len(high), 9 * 16, 12)
     for t in STEPS:
         foot = column[:, :, t - 1] & ~column[:, :, t : t + 7].any(axis=2)
         led[high] |= foot.any(axis=1)
@@ -189,11 +190,11 @@ class Hopes:
 
 def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
     """What fixed lamps bring to the points of each place, in millilux [P]."""
-    size = [len(place.points) for place in places]
+    size = np.array([len(place.points) for place in places])
     points = np.concatenate([place.points for place in places])
     home = np.arange(len(places)).repeat(size)
     rays = lit(built.dark, (fixed.lumens, fixed.at, fixed.place), (points, home))
-    return np.split(rays.sums(len(points)), np.cumsum(size)[:-1])
+    return np.split(rays.sums(len(points)), size.cumsum()[:-1])
 
 
 def among_themselves(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -131,10 +131,21 @@ class Built:
     clear: frozenset[str]
 
     @classmethod
-    def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
+    def of(
+        cls,
+        by_role: Mapping[str, Sequence[Part]],
+        palette: Palette,
+        size: tuple[int, int, int],
+    ) -> Built:
+        """Parts by their roles, on a grid of so many cells."""
         clear = frozenset(role for role, material in palette.roles if material.clear)
-        form = forms_of(parts, size)
-        return cls(form=form, dark=_darkened(form, parts, clear), clear=clear)
+        form = forms_of((part for parts in by_role.values() for part in parts), size)
+        dark = form.copy()
+        for role in sorted(clear & by_role.keys()):
+            for part in by_role[role]:
+                x0, y0, z0, x1, y1, z1 = part.box
+                dark[x0:x1, y0:y1, z0:z1] = 0
+        return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
         """The same with some more pieces."""
@@ -153,15 +164,6 @@ class Built:
                 x0, y0, z0, x1, y1, z1 = part.box
                 form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
         return Dark.of(form, self.dark.solids)
-
-
-def _darkened(form: Forms, parts: Sequence[Part], clear: frozenset[str]) -> Dark:
-    dark = form.copy()
-    for part in parts:
-        if part.role in clear:
-            x0, y0, z0, x1, y1, z1 = part.box
-            dark[x0:x1, y0:y1, z0:z1] = 0
-    return Dark.of(dark, Solids.of(_SHAPES))
 
 
 def hung(built: Built, ground: Ground) -> Spots:

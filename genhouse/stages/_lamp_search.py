@@ -30,7 +30,7 @@ from genhouse.stages._lamp_places import (
 )
 from genhouse.stages.galleries import KIND as GALLERY
 
-PATIENCE = 1
+PATIENCE = 2
 """Turns after which all that a place might have is traced."""
 RAISED = 8
 """How often more is asked for where tables of its own leave a place short."""
@@ -181,6 +181,9 @@ class _Seeker:
         self.spots = hopes.spots[self.first : self.first + len(self.gain)]
         self.traced = hopes.traced[self.first : self.first + len(self.gain)]
         self.need = self.place.wanted - task.given[n]
+        cells = {tuple(cell) for cell in self.spots.cell.tolist()}
+        blocks = self.spots.having(lambda kind: kind.blocks).any()
+        self.simple = not blocks and len(cells) == len(self.gain)
         self.raised = 0
         self.found: Cover | None = None
         self.choice: Choice | None = None
@@ -189,10 +192,11 @@ class _Seeker:
         """Choose, if there is no choice yet; the spots to trace before it is believed, or all there are."""
         while self.choice is None:
             if self.found is None or not self._holds(self.found):
-                if self.place.floor and (self.gain.sum(axis=0) < self.need).any():
+                outside = self.place.floor is None
+                self.found = cover(self.gain, self.need, self._allowed, part=outside)
+                if not self.found.enough and not outside:
                     self.choice = self.given_up()
                     break
-                self.found = cover(self.gain, self.need, self._allowed)
             doubtful = [c for c in self.found.chosen if not self.traced[c]]
             if doubtful and everything:
                 doubtful = np.flatnonzero(~self.traced).tolist()
@@ -206,7 +210,7 @@ class _Seeker:
         return bool((self.gain[list(found.chosen)].sum(axis=0) >= self.need).all())
 
     def _allowed(self, chosen: tuple[int, ...]) -> bool:
-        return _passable(self.task, self.place, [self.spots.spot(c) for c in chosen])
+        return self.simple or _passable(self.task, self.place, [self.spots.spot(c) for c in chosen])
 
     def _settled(self, found: Cover) -> Choice | None:
         """What was found, if it holds; where tables leave a point short, more is asked for there."""

@@ -9,7 +9,7 @@ that arrives straight counts, on the level of one's feet.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -66,19 +66,22 @@ def plan_lamps(
     parts: all that stands before.  size: of the whole in cells.  light: lux that every floor wants.
     Raises InfeasibleError where no lamps bring that to some room.
     """
-    built = Built.of(parts, palette, size)
+    by_role: dict[str, list[Part]] = {}
+    for part in parts:
+        by_role.setdefault(part.role, []).append(part)
+    built = Built.of(by_role, palette, size)
     lumens = {role: material.lumens for role, material in palette.roles}
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
     places = places_of(built, (*inside, *((some, dim, None) for some in _outside(rooms))))
-    fixed = _burning(parts, places, lumens)
+    fixed = _burning(by_role, places, lumens)
     task = Task(
         built=built,
         places=places,
         fixed=fixed,
         given=given(built, places, fixed),
-        posts=_posts(parts, size),
+        posts=_posts(by_role.get("post", ()), size),
         lumens=lumens,
         draw=draw,
     )
@@ -105,12 +108,11 @@ def _too_dark(room: Room, choice: Choice, light: int) -> InfeasibleError:
     )
 
 
-def _posts(parts: Sequence[Part], size: tuple[int, int, int]) -> Bool:
+def _posts(posts: Iterable[Part], size: tuple[int, int, int]) -> Bool:
     """Where posts stand: bool [X, Y]."""
     found = np.zeros(size[:2], dtype=bool)
-    for part in parts:
-        if part.role == "post":
-            found[part.box.x0 : part.box.x1, part.box.y0 : part.box.y1] = True
+    for part in posts:
+        found[part.box.x0 : part.box.x1, part.box.y0 : part.box.y1] = True
     return found
 
 
@@ -123,13 +125,16 @@ def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
         yield (court, veranda, *over)
 
 
-def _burning(parts: Sequence[Part], places: Sequence[Place], lumens: Mapping[str, int]) -> Burning:
+def _burning(
+    by_role: Mapping[str, Sequence[Part]], places: Sequence[Place], lumens: Mapping[str, int]
+) -> Burning:
     """The lamps and fires that earlier stages set, each with the place that it is in."""
     boxes = [[b for room in place.rooms for b in room.volume()] for place in places]
     found = [
-        (n, *centre(cell, part.form), lumens[part.role])
+        (n, *centre(cell, part.form), lumens[role])
+        for role, parts in by_role.items()
+        if lumens[role]
         for part in parts
-        if lumens[part.role]
         for cell in part.box.cells()
         for n, some in enumerate(boxes)
         if any(box.rect.has(*cell[:2]) and box.z0 <= cell[2] < box.z1 for box in some)
