@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -19,7 +20,7 @@ import numpy.typing as npt
 Bool = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int32]
 Forms = npt.NDArray[np.uint8]
-Whole = npt.NDArray[np.intp]
+Whole = npt.NDArray[np.signedinteger[Any]]
 
 EIGHTHS = 8
 SUB = 4
@@ -73,7 +74,7 @@ def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:
     """Where one stands over some cells [N, 3] of a grid, in eighths, [P, 3]; which cells these are, [N]."""
     x, y, z = cells.T
     near = np.clip(z[:, None] + np.arange(-1, 4), 0, form.shape[2] - 1)
-    filled = shapes.any(axis=(1, 2))[form[x[:, None], y[:, None], near]]
+    filled = np.asarray(shapes.any(axis=(1, 2)))[form[x[:, None], y[:, None], near]]
     high = standing(filled.reshape(len(cells), 5 * SUB), np.full(len(cells), SUB, dtype=np.int32))
     points = EIGHTHS * cells + EIGHTHS // 2
     points[:, 2] = EIGHTHS * z + 2 * high
@@ -181,13 +182,14 @@ def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, I
     at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
     below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
     low = np.minimum(below[:-1], below[1:]).astype(np.int32)
-    span = np.maximum(above[:-1], above[1:]) - low
+    span: Ints = np.maximum(above[:-1], above[1:]) - low
     code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
     flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
     nth, ray = np.nonzero(dark.near.reshape(-1).take(code * (x * y * z) + flat))
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     beside = flat[nth, ray, None] + offsets
-    piece, corner = np.nonzero(dark.form.reshape(-1).take(beside) * WITHIN[code[nth, ray]])
+    hit = (dark.form.reshape(-1).take(beside) > 0) & WITHIN[code[nth, ray]]
+    piece, corner = np.nonzero(hit)
     nth, ray, cell = nth[piece], ray[piece], beside[piece, corner]
     last = np.maximum(nth - 1, 0)
     same = (cell - flat[last, ray])[:, None] == offsets
@@ -232,8 +234,8 @@ def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:
 class Lit:
     """What lamps bring to points: ``amount`` millilux of lamp number ``lamp`` at ``point``, each [R]."""
 
-    lamp: Ints
-    point: Ints
+    lamp: Whole
+    point: Whole
     amount: Ints
 
     def sums(self, points: int) -> Ints:
@@ -241,9 +243,7 @@ class Lit:
         return np.bincount(self.point, weights=self.amount, minlength=points).astype(np.int32)
 
 
-def unhindered(
-    lamps: tuple[Ints, Ints, Ints], points: tuple[Ints, Ints], least: int = 0
-) -> Lit:
+def unhindered(lamps: tuple[Ints, Ints, Whole], points: tuple[Ints, Whole], least: int = 0) -> Lit:
     """What each lamp would bring to the points of its own place if nothing stood in its way.
 
     lamps: lumens [S], where [S, 3], number of its place [S].  points: where [P, 3], on the level
@@ -259,7 +259,7 @@ def unhindered(
 
 
 def lit(
-    dark: Dark, lamps: tuple[Ints, Ints, Ints], points: tuple[Ints, Ints], least: int = 0
+    dark: Dark, lamps: tuple[Ints, Ints, Whole], points: tuple[Ints, Whole], least: int = 0
 ) -> Lit:
     """The same among what stops light."""
     rays = unhindered(lamps, points, least)

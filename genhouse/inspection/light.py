@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.core.light import Dark, Ints, lit
+from genhouse.core.light import Dark, Ints, Whole, lit
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.brief import LAMPLIGHT
@@ -21,11 +21,12 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
     Lamps in other rooms are asked only where a room's own leave it short.
     """
     lamps, stops = lamps_of(voxels), dark(voxels)
-    cells, points, room = _floors(voxels, way)
+    cells, points, room = floors(voxels, way)
     amount = _sums(stops, lamps, voxels.room[tuple(lamps.cells.T)], points, room)
     short = np.flatnonzero(amount < 1000 * least)
     if short.size:
-        amount[short] = _sums(stops, lamps, np.zeros(len(lamps.at)), points[short], np.zeros(short.size))
+        one, other = (np.zeros(n, dtype=np.int32) for n in (len(lamps.at), short.size))
+        amount[short] = _sums(stops, lamps, one, points[short], other)
     darkest = f", the darkest with {int(amount.min()) / 1000:.1f} lux" if amount.size else ""
     return Verdict(
         check=NAME,
@@ -34,7 +35,7 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
     )
 
 
-def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
+def floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     """The cells [P, 3] that count, where one stands in them [P, 3], and their rooms [P]."""
     counts = np.zeros(int(voxels.room.max()) + 1, dtype=bool)
     for entry in voxels.about.rooms:
@@ -48,7 +49,7 @@ def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)
 
 
-def _sums(stops: Dark, lamps: Lamps, homes: Ints, points: Ints, places: Ints) -> Ints:
+def _sums(stops: Dark, lamps: Lamps, homes: Whole, points: Ints, places: Whole) -> Ints:
     """Millilux of each point by the lamps that have its place for their home."""
     return lit(stops, (lamps.lumens, lamps.at, homes), (points, places)).sums(len(points))
 

@@ -23,8 +23,7 @@ from genhouse.core.light import (
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._lamp_ground import floor_cells
-from genhouse.stages._lamp_places import Built, Spot, Spots, centre
-
+from genhouse.stages._lamp_places import Built, Spots
 
 CLIMB, HIGH = 2, 3
 """Quarters of a cell that one climbs at a step; the height, less than a cell, that is more than that."""
@@ -32,6 +31,8 @@ STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
 """Heights from which one gets there."""
 FAINT = 8
 """Parts of the light wanted outdoors below which a lamp's is left out of account there."""
+PLENTY = 1 << 20
+"""Millilux that any place has enough of."""
 LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
 NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)])
 """Cells beside and over one: int [27, 3]."""
@@ -64,6 +65,14 @@ class Burning:
         """Those of one place."""
         own = self.place == place
         return Burning(place=self.place[own], at=self.at[own], lumens=self.lumens[own])
+
+    def joined(self, place: int, at: tuple[int, int, int], lumens: int) -> Burning:
+        """With one more."""
+        return Burning(
+            place=np.append(self.place, place).astype(np.int32),
+            at=np.append(self.at, [at], axis=0).astype(np.int32),
+            lumens=np.append(self.lumens, lumens).astype(np.int32),
+        )
 
 
 def places_of(
@@ -158,13 +167,15 @@ class Hopes:
     def _lose_its_cell(self, n: int) -> None:
         place = self.places[self.spots.place[n]]
         lost = (place.cells[:, :2] == self.spots.cell[n, :2]).all(axis=1)
-        self.amount[self.begins[n] : self.begins[n + 1]][lost] = place.wanted
+        self.amount[self.begins[n] : self.begins[n + 1]][lost] = PLENTY
 
     def gain(self, place: int) -> tuple[int, Ints]:
         """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
         first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
         size = len(self.places[place].points)
-        return first, self.amount[self.begins[first] : self.begins[last]].reshape(last - first, size)
+        return first, self.amount[self.begins[first] : self.begins[last]].reshape(
+            last - first, size
+        )
 
     def trace(self, which: Whole) -> None:
         """Take away from some spots what is kept from them, by their own tables too."""
@@ -195,23 +206,3 @@ def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
     home = np.arange(len(places)).repeat(size)
     rays = lit(built.dark, (fixed.lumens, fixed.at, fixed.place), (points, home))
     return np.split(rays.sums(len(points)), size.cumsum()[:-1])
-
-
-def among_themselves(
-    built: Built,
-    place: Place,
-    lamps: Sequence[Spot],
-    fixed: Burning,
-    lumens: Mapping[str, int],
-) -> tuple[Ints, Ints, Ints]:
-    """What some lamps and the fixed ones of a place bring to it once all stand, their tables too.
-
-    Which of the place's points are left [Q], where they are now [Q, 3], and millilux [Q].
-    """
-    whole = built.with_parts([part for spot in lamps for part in spot.parts()])
-    points, stands = feet(whole.form, shapes(), place.cells)
-    own = np.array([centre(spot.cell, spot.form) for spot in lamps], dtype=np.int32).reshape(-1, 3)
-    power = np.array([lumens[spot.kind.role] for spot in lamps], dtype=np.int32)
-    at, power = np.concatenate((own, fixed.at)), np.concatenate((power, fixed.lumens))
-    rays = lit(whole.dark, (power, at, np.zeros(len(at))), (points, np.zeros(len(points))))
-    return np.flatnonzero(stands), points, rays.sums(len(points))

@@ -10,7 +10,7 @@ import numpy as np
 from genhouse.core.axes import SIDES, STEP
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
-from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, centres
+from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.raster import forms_of
@@ -71,10 +71,13 @@ class Spots:
     def __len__(self) -> int:
         return len(self.place)
 
-    def __getitem__(self, which: object) -> Spots:
-        fields = (self.place, self.cell, self.form, self.kind)
-        place, cell, form, kind = (field[which] for field in fields)  # type: ignore[index]
-        return Spots(place=place, cell=cell, form=form, kind=kind)
+    def __getitem__(self, which: Whole | slice) -> Spots:
+        return Spots(
+            place=self.place[which],
+            cell=self.cell[which],
+            form=self.form[which],
+            kind=self.kind[which],
+        )
 
     @classmethod
     def joined(cls, found: Iterable[Spots]) -> Spots:
@@ -195,7 +198,8 @@ def bracketed(
 
     above: how many cells over the floor.
     """
-    x, y, z = (ground.at + (0, 0, above)).T
+    x, y, z = ground.at.T
+    z = z + above
     wide, deep, high = built.form.shape
     inside = z < high
     z = np.minimum(z, high - 1)

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import reduce
 
 import numpy as np
@@ -11,9 +11,9 @@ import numpy as np
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
-from genhouse.stages._cover import Cover, cover
+from genhouse.stages._cover import Cover, cover, fewest
 from genhouse.stages._lamp_ground import Ground, floor_rows, walk_rows
-from genhouse.stages._lamp_light import Burning, Hopes, Place, among_themselves
+from genhouse.stages._lamp_light import Burning, Hopes, Place, given, places_of
 from genhouse.stages._lamp_places import (
     BRACKETED,
     HIGHEST,
@@ -24,6 +24,7 @@ from genhouse.stages._lamp_places import (
     Spot,
     Spots,
     bracketed,
+    centre,
     flush,
     hung,
     stood,
@@ -32,8 +33,8 @@ from genhouse.stages.galleries import KIND as GALLERY
 
 PATIENCE = 2
 """Turns after which all that a place might have is traced."""
-RAISED = 8
-"""How often more is asked for where tables of its own leave a place short."""
+MOST = 6
+"""Low lamps in one room."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -50,6 +51,25 @@ class Task:
     posts: Bool
     lumens: Mapping[str, int]
     draw: Draw
+
+    def only(self, n: int) -> Task:
+        """The same with one place alone."""
+        own = self.fixed.of(n)
+        fixed = replace(own, place=np.zeros_like(own.place))
+        return replace(self, places=(self.places[n],), fixed=fixed, given=(self.given[n],))
+
+    def with_lamp(self, spot: Spot) -> Task:
+        """The same, of one place alone, with one more lamp among what stands before."""
+        built = self.built.with_parts(tuple(spot.parts()))
+        (place,) = self.places
+        floor = place.floor
+        if floor is not None and spot.kind.blocks:
+            floor = replace(floor, free=floor.free & ~floor.bit(*spot.cell[:2]))
+        places = places_of(built, ((place.rooms, place.wanted, floor),))
+        fixed = self.fixed.joined(0, centre(spot.cell, spot.form), self.lumens[spot.kind.role])
+        return replace(
+            self, built=built, places=places, fixed=fixed, given=given(built, places, fixed)
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -68,13 +88,56 @@ class Choice:
 
 def choices(task: Task) -> list[Choice]:
     """The lamps of every place, in order."""
-    found: dict[int, Choice] = {}
-    which: Sequence[int] = range(len(task.places))
-    for search in SEARCHES:
-        if which:
-            found |= _chosen(task, which, search(task, which))
-        which = [n for n in which if task.places[n].floor and not found[n].enough]
-    return [found[n] for n in range(len(task.places))]
+    every = range(len(task.places))
+    found = _chosen(task, every, _overhead(task, every))
+    poor = [n for n in every if task.places[n].floor and not found[n].enough]
+    if poor:
+        found |= _chosen(task, poor, _by_walls(task, poor))
+    for n in poor:
+        if not found[n].enough:
+            found[n] = _with_low_lamps(task.only(n))
+    return [found[n] for n in every]
+
+
+def _with_low_lamps(task: Task) -> Choice:
+    """Of the only place: low lamps as long as none overhead reach every point; the rest overhead.
+
+    The low ones stand, with their tables, before the rest are chosen.
+    """
+    bound = _least(task)
+    low: list[Spot] = []
+    while True:
+        choice = _chosen(task, [0], _by_walls(task, [0]))[0]
+        more = None if choice.enough or len(low) == MOST else _reaching(task)
+        if more is None:
+            return replace(choice, lamps=(*low, *choice.lamps), fewest=bound)
+        low.append(more)
+        task = task.with_lamp(more)
+
+
+def _least(task: Task) -> int:
+    """A number of lamps that the only place needs, wherever they are put."""
+    spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
+    gain = Hopes.of(task.built, task.places, spots, task.lumens).gain(0)[1]
+    need = np.maximum(task.places[0].wanted - task.given[0], 0)
+    return fewest(np.minimum(gain, need), need, len(gain))
+
+
+def _reaching(task: Task) -> Spot | None:
+    """The low lamp that brings most to where none overhead bring enough; None where none does."""
+    high, low = (
+        Hopes.of(task.built, task.places, _ranked(task, search(task, [0])), task.lumens)
+        for search in (_by_walls, _low)
+    )
+    for hopes in (high, low):
+        hopes.trace(np.arange(len(hopes.spots)))
+    need = task.places[0].wanted - task.given[0]
+    left = np.maximum(need - high.gain(0)[1].sum(axis=0), 0)
+    brings = np.minimum(low.gain(0)[1], left).sum(axis=1)
+    for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
+        if _passable(task, task.places[0], [low.spots.spot(n)]):
+            return low.spots.spot(n)
+    return None
 
 
 def _overhead(task: Task, which: Sequence[int]) -> Spots:
@@ -115,23 +178,18 @@ def _by_walls(task: Task, which: Sequence[int]) -> Spots:
     )
 
 
-def _anywhere(task: Task, which: Sequence[int]) -> Spots:
-    """On the wall plate too, and on tables."""
+def _low(task: Task, which: Sequence[int]) -> Spots:
+    """Within one's reach: on the wall plate, over what stands there or in the way, and on tables."""
     ground = _ground(task, which)
     empty = task.built.form[tuple(ground.at.T)] == 0
     aside = ground.free & empty & ~ground.keep
     return Spots.joined(
         (
-            _by_walls(task, which),
             bracketed(task.built, ground[ground.free & ~empty], OVERHEAD - 1, BRACKETED),
             bracketed(task.built, ground[aside], OVERHEAD - 1, IN_THE_WAY),
             stood(task.built, ground[aside]),
         )
     )
-
-
-SEARCHES = (_overhead, _by_walls, _anywhere)
-"""Where lamps are looked for, as far as what comes before is not enough."""
 
 
 def _ground(task: Task, which: Sequence[int]) -> Ground:
@@ -158,7 +216,7 @@ def _chosen(task: Task, which: Sequence[int], spots: Spots) -> dict[int, Choice]
     """The lamps of some places.
 
     They are chosen by what they would bring if nothing stood in their way; those chosen are traced;
-    and so on, until all that are chosen have been traced, and hold with their tables standing.
+    and so on, until all that are chosen have been traced.
     """
     hopes = Hopes.of(task.built, task.places, _ranked(task, spots), task.lumens)
     seekers = [_Seeker(task, n, hopes) for n in which]
@@ -166,7 +224,7 @@ def _chosen(task: Task, which: Sequence[int], spots: Spots) -> dict[int, Choice]
     while doubtful := [n for seeker in seekers for n in seeker.seek(turn >= PATIENCE)]:
         hopes.trace(np.array(doubtful))
         turn += 1
-    return {seeker.n: seeker.choice or seeker.given_up() for seeker in seekers}
+    return {seeker.n: seeker.choice for seeker in seekers if seeker.choice is not None}
 
 
 class _Seeker:
@@ -182,28 +240,23 @@ class _Seeker:
         self.traced = hopes.traced[self.first : self.first + len(self.gain)]
         self.need = self.place.wanted - task.given[n]
         cells = {tuple(cell) for cell in self.spots.cell.tolist()}
-        blocks = self.spots.having(lambda kind: kind.blocks).any()
-        self.simple = not blocks and len(cells) == len(self.gain)
-        self.raised = 0
+        self.simple = len(cells) == len(self.gain)
         self.found: Cover | None = None
         self.choice: Choice | None = None
 
     def seek(self, everything: bool) -> list[int]:
         """Choose, if there is no choice yet; the spots to trace before it is believed, or all there are."""
-        while self.choice is None:
-            if self.found is None or not self._holds(self.found):
-                outside = self.place.floor is None
-                self.found = cover(self.gain, self.need, self._allowed, part=outside)
-                if not self.found.enough and not outside:
-                    self.choice = self.given_up()
-                    break
-            doubtful = [c for c in self.found.chosen if not self.traced[c]]
-            if doubtful and everything:
-                doubtful = np.flatnonzero(~self.traced).tolist()
-            if doubtful:
-                return [self.first + c for c in doubtful]
+        if self.choice is not None:
+            return []
+        if self.found is None or not self._holds(self.found):
+            outside = self.place.floor is None
+            self.found = cover(self.gain, self.need, self._allowed, part=outside)
+        doubtful = [c for c in self.found.chosen if not self.traced[c]]
+        if doubtful and everything:
+            doubtful = np.flatnonzero(~self.traced).tolist()
+        if not doubtful:
             self.choice = self._settled(self.found)
-        return []
+        return [self.first + c for c in doubtful]
 
     def _holds(self, found: Cover) -> bool:
         """Whether what was chosen is still enough."""
@@ -212,32 +265,14 @@ class _Seeker:
     def _allowed(self, chosen: tuple[int, ...]) -> bool:
         return self.simple or _passable(self.task, self.place, [self.spots.spot(c) for c in chosen])
 
-    def _settled(self, found: Cover) -> Choice | None:
-        """What was found, if it holds; where tables leave a point short, more is asked for there."""
-        fewest, enough = found.fewest, found.enough
-        lamps = tuple(self.spots.spot(c) for c in found.chosen)
-        light = self.task.given[self.n] + self.gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
-        points = self.place.points
-        if any(spot.cell[2] < self.place.rooms[0].floor + OVERHEAD for spot in lamps):
-            left, points, light = among_themselves(
-                self.task.built, self.place, lamps, self.task.fixed.of(self.n), self.task.lumens
-            )
-            short = np.maximum(self.place.wanted - light, 0)
-            if enough and short.any() and self.raised < RAISED:
-                self.need[left] += short
-                self.raised += 1
-                return None
-            enough = not short.any()
-        return Choice(lamps=lamps, fewest=fewest, enough=enough, points=points, light=light)
-
-    def given_up(self) -> Choice:
-        """No lamps that are enough."""
+    def _settled(self, found: Cover) -> Choice:
+        chosen = list(found.chosen)
         return Choice(
-            lamps=(),
-            fewest=0,
-            enough=False,
+            lamps=tuple(self.spots.spot(c) for c in chosen),
+            fewest=found.fewest,
+            enough=found.enough,
             points=self.place.points,
-            light=self.task.given[self.n],
+            light=self.task.given[self.n] + self.gain[chosen].sum(axis=0, dtype=np.int32),
         )
 
 
@@ -253,5 +288,3 @@ def _passable(task: Task, place: Place, spots: Sequence[Spot]) -> bool:
     taken = [(x, y) for x, y in floor.cells(floor.free) if form[x, y, z]]
     left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
     return floor.connected(left, floor.keep)
-
-

@@ -86,7 +86,9 @@ def test_amounts_are_whole_and_what_is_faint_is_left_out() -> None:
     whole = millilux(1000, lamps, points)
     assert whole.dtype == np.int32
     air = dark(np.zeros((44, 4, 16), dtype=bool))
-    found = lit(air, (ints((1000, 1000))[0], lamps, ints((0, 1))[0]), (points, ints((0, 1))[0]), 500)
+    found = lit(
+        air, (ints((1000, 1000))[0], lamps, ints((0, 1))[0]), (points, ints((0, 1))[0]), 500
+    )
     assert found.amount.tolist() == [whole[0], 0]
 
 

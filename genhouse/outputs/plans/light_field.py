@@ -54,9 +54,7 @@ def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
     points[:, 2] += 2 * above
     room = voxels.room[tuple(cells.T)]
     place = _places(voxels)
-    rays = lit(
-        dark(voxels), (lamps.lumens, lamps.at, place[inside]), (points, place[room]), FAINT
-    )
+    rays = lit(dark(voxels), (lamps.lumens, lamps.at, place[inside]), (points, place[room]), FAINT)
     lux = rays.sums(len(points)) / 1000
     return tuple(
         RoomLight(
