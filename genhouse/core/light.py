@@ -177,15 +177,15 @@ def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, I
     """
     _, x, y, z = dark.near.shape
     small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
-    short = np.int16 if small else np.int32
+    short: type[Any] = np.int16 if small else np.int32
     nodes = np.arange((1 << halvings) + 1, dtype=short)[:, None, None]
     at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
     below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
-    low = np.minimum(below[:-1], below[1:]).astype(np.int32)
+    low: Ints = np.minimum(below[:-1], below[1:]).astype(np.int32)
     span: Ints = np.maximum(above[:-1], above[1:]) - low
     code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
     flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
-    nth, ray = np.nonzero(dark.near.reshape(-1).take(code * (x * y * z) + flat))
+    nth, ray = np.nonzero(dark.near.reshape(8, -1)[code, flat])
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     beside = flat[nth, ray, None] + offsets
     hit = (dark.form.reshape(-1).take(beside) > 0) & WITHIN[code[nth, ray]]

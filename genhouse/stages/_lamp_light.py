@@ -23,7 +23,7 @@ from genhouse.core.light import (
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._lamp_ground import floor_cells
-from genhouse.stages._lamp_places import Built, Spots
+from genhouse.stages._lamp_places import Built, Spot, Spots, centre
 
 CLIMB, HIGH = 2, 3
 """Quarters of a cell that one climbs at a step; the height, less than a cell, that is more than that."""
@@ -206,3 +206,16 @@ def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
     home = np.arange(len(places)).repeat(size)
     rays = lit(built.dark, (fixed.lumens, fixed.at, fixed.place), (points, home))
     return np.split(rays.sums(len(points)), size.cumsum()[:-1])
+
+
+def by_all(
+    built: Built, lamps: Sequence[Spot], fixed: Burning, lumens: Mapping[str, int], points: Ints
+) -> Ints:
+    """What all lamps of the house bring to some points [P, 3], in millilux, once all stand."""
+    whole = built.with_parts([part for spot in lamps for part in spot.parts()])
+    at = [centre(spot.cell, spot.form) for spot in lamps]
+    power = [lumens[spot.kind.role] for spot in lamps]
+    sources = np.concatenate((np.array(at, dtype=np.int32).reshape(-1, 3), fixed.at))
+    strong = np.concatenate((np.array(power, dtype=np.int32), fixed.lumens))
+    here, there = (np.zeros(len(some), dtype=np.int32) for some in (sources, points))
+    return lit(whole.dark, (strong, sources, here), (points, there)).sums(len(points))

@@ -36,8 +36,8 @@ BRACKETED = Kind(role="wall-lamp")
 IN_THE_WAY = Kind(role="wall-lamp", blocks=True)
 STOOD = Kind(role="lamp", stands=True, blocks=True)
 ON_POST = Kind(role="veranda-lamp")
-UNDER_EAVES = Kind(role="gallery-lamp")
-KINDS = (HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, UNDER_EAVES)
+OVER_WALK = Kind(role="gallery-lamp")
+KINDS = (HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,14 +181,14 @@ def hung(built: Built, ground: Ground) -> Spots:
     return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
 
 
-def flush(built: Built, ground: Ground, posts: Bool) -> Spots:
-    """Flat under the eaves over a walk, where these lie low, and in line with the posts [X, Y]."""
+def flush(built: Built, ground: Ground, above: int, posts: Bool) -> Spots:
+    """Flat under the eaves over a walk, in line with the posts [X, Y].  above: cells over the floor."""
     x, y, floor = ground.at.T
-    z = floor + OVERHEAD - 1
+    z = np.minimum(floor + above, built.form.shape[2] - 2)
     near = np.pad(posts, 1)
     in_line = np.any([near[x + 1 + dx, y + 1 + dy] for dx, dy in STEP.values()], axis=0)
     fits = in_line & (built.form[x, y, z] == 0) & _UNDER[built.form[x, y, z + 1]]
-    return _spots(ground, fits, z, "flush lamp", UNDER_EAVES)
+    return _spots(ground, fits, z, "flush lamp", OVER_WALK)
 
 
 def bracketed(

@@ -19,6 +19,7 @@ from genhouse.stages._lamp_places import (
     HIGHEST,
     IN_THE_WAY,
     ON_POST,
+    OVER_WALK,
     OVERHEAD,
     Built,
     Spot,
@@ -107,10 +108,11 @@ def _with_low_lamps(task: Task) -> Choice:
     bound = _least(task)
     low: list[Spot] = []
     while True:
-        choice = _chosen(task, [0], _by_walls(task, [0]))[0]
+        choice = _chosen(task, [0], _by_walls(task, [0]), part=True)[0]
         more = None if choice.enough or len(low) == MOST else _reaching(task)
         if more is None:
-            return replace(choice, lamps=(*low, *choice.lamps), fewest=bound)
+            proven = bound if choice.enough else 0
+            return replace(choice, lamps=(*low, *choice.lamps), fewest=proven)
         low.append(more)
         task = task.with_lamp(more)
 
@@ -159,7 +161,8 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
             hung(built, ground[ground.free & ground.inner]),
             bracketed(built, ground[ground.to_roof], OVERHEAD, BRACKETED),
             bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
-            flush(built, upper, task.posts),
+            bracketed(built, upper, OVERHEAD, OVER_WALK, task.posts),
+            *(flush(built, upper, OVERHEAD - down, task.posts) for down in (0, 1)),
         )
     )
 
@@ -212,14 +215,16 @@ def _ranked(task: Task, spots: Spots) -> Spots:
     return spots[np.lexsort((mixed, off, blocks, spots.place))]
 
 
-def _chosen(task: Task, which: Sequence[int], spots: Spots) -> dict[int, Choice]:
+def _chosen(
+    task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
+) -> dict[int, Choice]:
     """The lamps of some places.
 
     They are chosen by what they would bring if nothing stood in their way; those chosen are traced;
-    and so on, until all that are chosen have been traced.
+    and so on, until all that are chosen have been traced.  part: do what can be done in rooms too.
     """
     hopes = Hopes.of(task.built, task.places, _ranked(task, spots), task.lumens)
-    seekers = [_Seeker(task, n, hopes) for n in which]
+    seekers = [_Seeker(task, n, hopes, part) for n in which]
     turn = 0
     while doubtful := [n for seeker in seekers for n in seeker.seek(turn >= PATIENCE)]:
         hopes.trace(np.array(doubtful))
@@ -233,7 +238,7 @@ class _Seeker:
     choice: what it comes to; None as long as it goes on.
     """
 
-    def __init__(self, task: Task, n: int, hopes: Hopes) -> None:
+    def __init__(self, task: Task, n: int, hopes: Hopes, part: bool) -> None:
         self.task, self.n, self.place = task, n, task.places[n]
         self.first, self.gain = hopes.gain(n)
         self.spots = hopes.spots[self.first : self.first + len(self.gain)]
@@ -241,6 +246,7 @@ class _Seeker:
         self.need = self.place.wanted - task.given[n]
         cells = {tuple(cell) for cell in self.spots.cell.tolist()}
         self.simple = len(cells) == len(self.gain)
+        self.part = part or self.place.floor is None
         self.found: Cover | None = None
         self.choice: Choice | None = None
 
@@ -249,8 +255,7 @@ class _Seeker:
         if self.choice is not None:
             return []
         if self.found is None or not self._holds(self.found):
-            outside = self.place.floor is None
-            self.found = cover(self.gain, self.need, self._allowed, part=outside)
+            self.found = cover(self.gain, self.need, self._allowed, part=self.part)
         doubtful = [c for c in self.found.chosen if not self.traced[c]]
         if doubtful and everything:
             doubtful = np.flatnonzero(~self.traced).tolist()

@@ -1,10 +1,10 @@
 """Lamps: the fewest that bring the brief's light to every corner, each kind in its place.
 
 Below, paper lamps hang from the ceiling.  Above, where the roof has no level ceiling, lamps are
-bracketed to the rafters, and where that is not enough to the wall plate, or set on high tables.  Along
-the verandas, brackets on the posts help the garden's stone lamps, and galleries have theirs flat under
-the eaves.  What a lamp brings is worked out with what stands in the way, its own table too; only light
-that arrives straight counts, on the level of one's feet.
+bracketed to the rafters; to the wall plate, or on high tables, only for what none of these reach.  Along
+the verandas, brackets on the posts help the garden's stone lamps; so they do on galleries, and where eaves
+lie low over these, lamps flat under them.  What a lamp brings is worked out with all that stands in the
+way; only light that arrives straight counts, on the level of one's feet.
 """
 
 from __future__ import annotations
@@ -21,9 +21,9 @@ from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, Room
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._lamp_light import Burning, Place, given, places_of
+from genhouse.stages._lamp_light import Burning, Place, by_all, given, places_of
 from genhouse.stages._lamp_places import Built, Spot, centre
-from genhouse.stages._lamp_search import Choice, Task, choices
+from genhouse.stages._lamp_search import Task, choices
 from genhouse.stages.galleries import galleries
 from genhouse.stages.rooms import Rooms
 
@@ -86,25 +86,24 @@ def plan_lamps(
         draw=draw,
     )
     chosen = dict(zip((place.rooms[0] for place in places), choices(task), strict=True))
+    lamps = tuple(spot for choice in chosen.values() for spot in choice.lamps)
     for room, choice in chosen.items():
         if room.indoor and not choice.enough:
-            raise _too_dark(room, choice, light)
+            short = choice.points[choice.light < 1000 * light]
+            darkest = int(by_all(built, lamps, fixed, lumens, short).min())
+            if darkest < 1000 * light:
+                raise InfeasibleError(
+                    f"light: no lamps bring {light} lux to every corner of room {room.id} "
+                    f"({room.kind}); one is left with {darkest // 1000}",
+                    stage="lamps",
+                )
     return Lighting(
-        lamps=tuple(spot for choice in chosen.values() for spot in choice.lamps),
+        lamps=lamps,
         fewest=tuple((room.id, choice.fewest) for room, choice in chosen.items()),
         floors=tuple(
             FloorLight(room=room.id, points=choice.points, amount=choice.light)
             for room, choice in chosen.items()
         ),
-    )
-
-
-def _too_dark(room: Room, choice: Choice, light: int) -> InfeasibleError:
-    darkest = int(choice.light.min(initial=0)) // 1000
-    return InfeasibleError(
-        f"light: no lamps bring {light} lux to every corner of room {room.id} ({room.kind}); "
-        f"one is left with {darkest}",
-        stage="lamps",
     )
 
 
