@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from genhouse.core.axes import SIDES, STEP
+from genhouse.core.axes import SIDES, STEP, opposite
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
@@ -181,14 +181,20 @@ def hung(built: Built, ground: Ground) -> Spots:
     return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
 
 
-def flush(built: Built, ground: Ground, above: int, posts: Bool) -> Spots:
-    """Flat under the eaves over a walk, in line with the posts [X, Y].  above: cells over the floor."""
-    x, y, floor = ground.at.T
-    z = np.minimum(floor + above, built.form.shape[2] - 2)
+def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
+    """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
+    x, y, z = ground.at.T
+    form = np.pad(built.form, ((1, 1), (1, 1), (0, 0)))
     near = np.pad(posts, 1)
-    in_line = np.any([near[x + 1 + dx, y + 1 + dy] for dx, dy in STEP.values()], axis=0)
-    fits = in_line & (built.form[x, y, z] == 0) & _UNDER[built.form[x, y, z + 1]]
-    return _spots(ground, fits, z, "flush lamp", OVER_WALK)
+    found = []
+    for side in SIDES:
+        dx, dy = STEP[side]
+        i, j, toward = x + 1 + dx, y + 1 + dy, opposite(side)
+        railed = (form[i, j, z] == NUMBER[f"rail {toward}"]) & (form[i, j, z + 1] == 0)
+        fits = railed & near[x + 1 - dx, y + 1 - dy]
+        spots = _spots(ground, fits, z + 1, f"rail lamp {toward}", OVER_WALK)
+        found.append(replace(spots, cell=spots.cell + np.array((dx, dy, 0), dtype=np.int32)))
+    return Spots.joined(found)
 
 
 def bracketed(

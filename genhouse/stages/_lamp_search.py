@@ -26,8 +26,8 @@ from genhouse.stages._lamp_places import (
     Spots,
     bracketed,
     centre,
-    flush,
     hung,
+    on_rails,
     stood,
 )
 from genhouse.stages.galleries import KIND as GALLERY
@@ -143,7 +143,7 @@ def _reaching(task: Task) -> Spot | None:
 
 
 def _overhead(task: Task, which: Sequence[int]) -> Spots:
-    """Over one's head: from a ceiling, off the walls, or a rafter; on posts and under eaves outside."""
+    """Over one's head: from a ceiling, off the walls, or a rafter; outside on posts, and on rails above."""
     built = task.built
     ground = _ground(task, which)
     walks, upper = (
@@ -162,7 +162,7 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
             bracketed(built, ground[ground.to_roof], OVERHEAD, BRACKETED),
             bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
             bracketed(built, upper, OVERHEAD, OVER_WALK, task.posts),
-            *(flush(built, upper, OVERHEAD - down, task.posts) for down in (0, 1)),
+            on_rails(built, upper, task.posts),
         )
     )
 
@@ -255,7 +255,7 @@ class _Seeker:
         if self.choice is not None:
             return []
         if self.found is None or not self._holds(self.found):
-            self.found = cover(self.gain, self.need, self._allowed, part=self.part)
+            self.found = cover(self.gain, self._within_reach(), self._allowed, part=self.part)
         doubtful = [c for c in self.found.chosen if not self.traced[c]]
         if doubtful and everything:
             doubtful = np.flatnonzero(~self.traced).tolist()
@@ -265,19 +265,24 @@ class _Seeker:
 
     def _holds(self, found: Cover) -> bool:
         """Whether what was chosen is still enough."""
-        return bool((self.gain[list(found.chosen)].sum(axis=0) >= self.need).all())
+        return bool((self.gain[list(found.chosen)].sum(axis=0) >= self._within_reach()).all())
+
+    def _within_reach(self) -> Ints:
+        """What is needed; where only what can be done is asked, no more than all lamps together bring."""
+        return np.minimum(self.need, self.gain.sum(axis=0)) if self.part else self.need
 
     def _allowed(self, chosen: tuple[int, ...]) -> bool:
         return self.simple or _passable(self.task, self.place, [self.spots.spot(c) for c in chosen])
 
     def _settled(self, found: Cover) -> Choice:
         chosen = list(found.chosen)
+        light = self.task.given[self.n] + self.gain[chosen].sum(axis=0, dtype=np.int32)
         return Choice(
             lamps=tuple(self.spots.spot(c) for c in chosen),
             fewest=found.fewest,
-            enough=found.enough,
+            enough=bool((light >= self.place.wanted).all()),
             points=self.place.points,
-            light=self.task.given[self.n] + self.gain[chosen].sum(axis=0, dtype=np.int32),
+            light=light,
         )
 
 

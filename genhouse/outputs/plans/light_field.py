@@ -14,6 +14,7 @@ import numpy.typing as npt
 from genhouse.core.light import Ints, lit
 from genhouse.core.sky import Floats, sky_component
 from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
+from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
 
 OUTDOORS = 0
@@ -74,6 +75,7 @@ def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
 def _places(voxels: Voxels) -> Ints:
     """By room number, what its lamps light: itself, or all outdoors."""
     place = np.full(int(voxels.room.max()) + 1, -1, dtype=np.int32)
+    place[OUTSIDE] = OUTDOORS
     for entry in voxels.about.rooms:
         if entry.id < len(place):
             place[entry.id] = entry.id if entry.indoor else OUTDOORS
