@@ -94,11 +94,6 @@ class Spots:
         """Some quality of each one's kind: [S]."""
         return np.array([quality(kind) for kind in KINDS], dtype=np.int32)[self.kind]
 
-    def of(self, place: int) -> Spots:
-        """Those of one place, where they come in the order of places."""
-        first, last = np.searchsorted(self.place, (place, place + 1))
-        return self[first:last]
-
     def spot(self, n: int) -> Spot:
         x, y, z = self.cell[n].tolist()
         return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
