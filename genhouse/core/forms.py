@@ -217,6 +217,11 @@ AXIAL: dict[str, Rule] = {
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
 }
 
+# Sided too, numbered after the rest: what stands on a rail.
+ON_RAIL: dict[str, Rule] = {
+    "rail lamp": lambda x, y, z: y in (1, 2) and (x == 3 or (x == 2 and z > 0)),
+}
+
 # Pieces of SIDED and CORNERED that also exist upside down.
 TURNED = ("step", "outer corner step", "inner corner step")
 
@@ -247,6 +252,10 @@ def _forms() -> Iterator[Form]:
         for k, axis in enumerate("xy"):
             along = np.rot90(shape, k, axes=(0, 1))
             yield Form(name=f"{piece} {axis}", piece=piece, facing=axis, bits=bits_of(along))
+    for piece, rule in ON_RAIL.items():
+        for k, side in enumerate(SIDES):
+            on_side = np.rot90(_fill(rule), k, axes=(0, 1))
+            yield Form(name=f"{piece} {side}", piece=piece, facing=side, bits=bits_of(on_side))
 
 
 FORMS: tuple[Form, ...] = tuple(_forms())

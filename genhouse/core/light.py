@@ -1,31 +1,42 @@
-"""Light on grids of sub-cells: what a point sees, and how brightly it is lit.
+"""Light among cells: what a point sees, and how brightly it is lit.
 
-Places are whole numbers, eighths of a cell, so half a sub-cell: sub-cell i fills [2i, 2i + 2] and its
-middle is 2i + 1.  A ray is followed exactly, from one plane between sub-cells to the next; one that
-as much as touches the face, edge or corner of an opaque sub-cell is stopped, so that a mirrored grid
-gives the mirrored answer.  A cell counts as a metre.  Only light that arrives straight is counted:
-nothing is thrown back by walls, which in a pale room gives more again.
+Places are whole numbers, eighths of a cell: sub-cell i fills [2i, 2i + 2] and its middle is 2i + 1.
+What stands in the way is a set of closed boxes; a ray that as much as touches the face, edge or corner
+of one is stopped, so that a mirrored grid gives the mirrored answer.  Nothing is rounded but the
+amounts themselves.  A cell counts as a metre.  Only light that arrives straight is counted: nothing is
+thrown back by walls, which in a pale room gives more again.
 """
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 Bool = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int32]
+Forms = npt.NDArray[np.uint8]
+Whole = npt.NDArray[np.signedinteger[Any]]
 
 EIGHTHS = 8
 SUB = 4
 LIFT = 1
 """Eighths above a surface at which rays end, so that the surface itself does not stop them."""
-CHUNK = 2048
-"""Rays followed together."""
+FEWEST = 3
+"""How often at least a ray is halved: many that are cut alike are followed together."""
+CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
+"""Two by two by two cells."""
+WITHIN = np.array([[n & ~m == 0 for n in range(8)] for m in range(8)])
+"""Which of them a piece touches that goes over to the next along x (4), y (2) and z (1)."""
+SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
+"""From which to which sub-cell a run may go along an edge of a cell."""
 
 
-def subcells(form: npt.NDArray[np.uint8], shapes: Bool) -> Bool:
+def subcells(form: Forms, shapes: Bool) -> Bool:
     """What an array of forms [X, Y, Z] fills: bool [4X, 4Y, 4Z]."""
     x, y, z = form.shape
     columns = np.ascontiguousarray(shapes).view(np.uint32)[..., 0]
@@ -59,94 +70,146 @@ def standing(layers: Bool, floor: Ints, tall: int = 7) -> Ints:
     return high
 
 
-def nodes(opaque: Bool) -> Bool:
-    """Opaque at whole eighths: bool [2A + 1, 2B + 1, 2C + 1].
+def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:
+    """Where one stands over some cells [N, 3] of a grid, in eighths, [P, 3]; which cells these are, [N]."""
+    x, y, z = cells.T
+    near = np.clip(z[:, None] + np.arange(-1, 4), 0, form.shape[2] - 1)
+    filled = np.asarray(shapes.any(axis=(1, 2)))[form[x[:, None], y[:, None], near]]
+    high = standing(filled.reshape(len(cells), 5 * SUB), np.full(len(cells), SUB, dtype=np.int32))
+    points = EIGHTHS * cells + EIGHTHS // 2
+    points[:, 2] = EIGHTHS * z + 2 * high
+    return points[high >= 0], np.asarray(high >= 0)
 
-    Odd places are middles of sub-cells, even ones lie between two, and are opaque where either is.
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Solids:
+    """What each form fills, as boxes.
+
+    first: int [F + 1], where each form's boxes begin among all.  low, high: int [3, N], the corners of
+    each, in eighths of a cell.
     """
-    grid = opaque
-    for axis in (2, 1, 0):
-        grid = _between(grid, axis)
-    return grid
+
+    first: Ints
+    low: Ints
+    high: Ints
+
+    @classmethod
+    def of(cls, shapes: Bool) -> Solids:
+        """Of a table of sub-cells, bool [F, 4, 4, 4]."""
+        return _solids(np.ascontiguousarray(shapes).tobytes())
+
+    def boxes(self, form: Ints) -> tuple[Whole, Ints]:
+        """The numbers [B] of the boxes of some forms [N]; and how many each of these has, [N]."""
+        number = self.first[form + 1] - self.first[form]
+        skip = self.first[form] - (number.cumsum() - number)
+        return np.arange(int(number.sum())) + skip.repeat(number), number
 
 
-def _between(a: Bool, axis: int) -> Bool:
-    shape = list(a.shape)
-    shape[axis] = 2 * shape[axis] + 1
-    out = np.zeros(shape, dtype=bool)
-
-    def part(start: int, stop: int | None, step: int = 1) -> tuple[slice, ...]:
-        return (*(slice(None),) * axis, slice(start, stop, step))
-
-    out[part(1, None, 2)] = a
-    out[part(2, -1, 2)] = a[part(1, None)] | a[part(0, -1)]
-    out[part(0, 1)], out[part(-1, None)] = a[part(0, 1)], a[part(-1, None)]
-    return out
+@lru_cache(maxsize=4)
+def _solids(raw: bytes) -> Solids:
+    """Sub-cells joined to runs along z, equal runs along y, equal sheets along x."""
+    filled = np.frombuffer(raw, dtype=bool).reshape(-1, SUB, SUB, SUB)
+    for axis in (3, 2, 1):
+        filled = _runs(filled, axis)
+    form, *spans = np.nonzero(filled)
+    first = np.searchsorted(form, np.arange(len(filled) + 1)).astype(np.int32)
+    low, high = (EIGHTHS // SUB * np.stack([SPANS[n, end] for n in spans]) for end in (0, 1))
+    return Solids(first=first, low=low, high=high)
 
 
-def seen(grid: Bool, starts: Ints, ends: Ints) -> Bool:
-    """Whether each ray [R, 3] to [R, 3] meets nothing opaque: bool [R].
+def _runs(filled: Bool, axis: int) -> Bool:
+    """Which runs there are along an axis of four, no longer one holding them: that axis by SPANS."""
+    a = np.moveaxis(filled, axis, -1)
+    edge = np.zeros((*a.shape[:-1], 1), dtype=bool)
+    a = np.concatenate((edge, a, edge), axis=-1)
+    found = [a[..., i + 1 : j + 1].all(axis=-1) & ~a[..., i] & ~a[..., j + 1] for i, j in SPANS]
+    return np.moveaxis(np.stack(found, axis=-1), -1, axis)
 
-    grid: of ``nodes``.  Exact.
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Dark:
+    """What stops light on a grid of cells, with a border of one empty cell all round.
+
+    form: uint8 [X + 2, Y + 2, Z + 2], 0 where a piece is clear.  near: bool [8, X + 2, Y + 2, Z + 2],
+    whether anything is in a cell and, as the bits of the first index say, the next along x (4), y (2)
+    and z (1).
     """
-    if not len(starts):
-        return np.zeros(0, dtype=bool)
-    strides = np.array(grid.strides, dtype=np.int32)
-    ways, which = _kinds(ends - starts, starts & 1)
-    track, counts = _tracks(ways[:, :3], ways[:, 3:], strides)
-    first, flat = (starts @ strides).astype(np.int32), grid.reshape(-1)
-    free = np.zeros(len(starts), dtype=bool)
-    order = np.argsort(counts[which], kind="stable")
-    for n in range(0, len(order), CHUNK):
-        rays = order[n : n + CHUNK]
-        kinds = which[rays]
-        steps = track[kinds, : max(1, int(counts[kinds[-1]]))]
-        steps += first[rays, None]
-        free[rays] = ~flat.take(steps).any(axis=1)
+
+    form: Forms
+    near: Bool
+    solids: Solids
+
+    @classmethod
+    def of(cls, form: Forms, solids: Solids) -> Dark:
+        """Of the grid [X, Y, Z] itself."""
+        wide = np.pad(form, 1)
+        near = np.zeros((2, 2, 2, *wide.shape), dtype=bool)
+        near[...] = wide > 0
+        for axis in range(3):
+            grid = np.moveaxis(np.moveaxis(near, axis, 0)[1], axis + 2, -1)
+            grid[..., :-1] |= grid[..., 1:].copy()
+        return cls(form=wide, near=near.reshape(8, *wide.shape), solids=solids)
+
+
+def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
+    """Whether each ray [R, 3] to [R, 3], within the grid, meets nothing that stops light: bool [R].
+
+    Exact.  First the filled cells that a ray may touch are found, then their boxes are asked.
+    """
+    start, end = (np.ascontiguousarray(ray.T + EIGHTHS) for ray in (starts, ends))
+    far = np.abs(end - start).max(axis=0, initial=0)
+    halvings = FEWEST + np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), far)
+    free = np.ones(len(starts), dtype=bool)
+    for n in np.unique(halvings).tolist():
+        rays = np.flatnonzero(halvings == n)
+        ray, cell = _passed(dark, start[:, rays], end[:, rays], n)
+        box, boxes = dark.solids.boxes(dark.form[tuple(cell)])
+        ray, corner = rays[ray.repeat(boxes)], EIGHTHS * cell.repeat(boxes, axis=1)
+        low, high = dark.solids.low[:, box] + corner, dark.solids.high[:, box] + corner
+        free[ray[_meets(start[:, ray], end[:, ray], low, high)]] = False
     return free
 
 
-def _kinds(d: Ints, odd: Ints) -> tuple[Ints, npt.NDArray[np.intp]]:
-    """Rays that run alike, [U, 6]: their run and whether they start between sub-cells; and the kind
-    of each ray."""
-    most = int(np.abs(d).max()) + 1
-    key = np.zeros(len(d), dtype=np.int64)
-    for n in range(3):
-        key = key * (2 * most) + (d[:, n] + most)
-    key = key * 8 + odd @ np.array((4, 2, 1))
-    _, one, which = np.unique(key, return_index=True, return_inverse=True)
-    return np.hstack((d[one], odd[one])).astype(np.int32), which.reshape(-1)
+def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, Ints]:
+    """Rays [3, R], by number, and the filled cells [3, N] that they may touch.
 
-
-def _tracks(d: Ints, odd: Ints, strides: Ints) -> tuple[Ints, Ints]:
-    """The nodes at which each kind of ray crosses from one sub-cell to another.
-
-    Their distances from the start in the flat grid [U, K], filled up with 0; their number [U].
+    Rays are so often halved that no piece spans a whole cell along any axis: it touches two at most.
     """
-    first = 2 - odd
-    number = np.maximum(0, (np.abs(d) + 1 - first) // 2)
-    counts = number.sum(axis=1)
-    before = number.cumsum(axis=1) - number
-    track = np.zeros((len(d), max(1, int(counts.max()))), dtype=np.int32)
-    for axis in range(3):
-        j = np.arange(int(number[:, axis].max()), dtype=np.int32)
-        kind, nth = np.nonzero(j < number[:, axis, None])
-        gone = (first[kind, axis] + 2 * nth).astype(np.int32)
-        way = d[kind]
-        step = np.sign(way[:, axis]) * gone * strides[axis]
-        for other in {0, 1, 2} - {axis}:
-            step += (
-                _node(way[:, other], odd[kind, other], gone, np.abs(way[:, axis])) * strides[other]
-            )
-        track[kind, before[kind, axis] + nth] = step
-    return track, counts
+    _, x, y, z = dark.near.shape
+    small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
+    short: type[Any] = np.int16 if small else np.int32
+    nodes = np.arange((1 << halvings) + 1, dtype=short)[:, None, None]
+    at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
+    below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
+    low: Ints = np.minimum(below[:-1], below[1:]).astype(np.int32)
+    span: Ints = np.maximum(above[:-1], above[1:]) - low
+    code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
+    flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
+    nth, ray = np.nonzero(dark.near.reshape(8, -1)[code, flat])
+    offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
+    beside = flat[nth, ray, None] + offsets
+    hit = (dark.form.reshape(-1).take(beside) > 0) & WITHIN[code[nth, ray]]
+    piece, corner = np.nonzero(hit)
+    nth, ray, cell = nth[piece], ray[piece], beside[piece, corner]
+    last = np.maximum(nth - 1, 0)
+    same = (cell - flat[last, ray])[:, None] == offsets
+    new = (nth == 0) | ~(same & WITHIN[code[last, ray]]).any(axis=1)
+    return ray[new], np.stack(np.unravel_index(cell[new], (x, y, z))).astype(np.int32)
 
 
-def _node(d: Ints, odd: Ints, gone: Ints, run: Ints) -> Ints:
-    """How many nodes from its start a ray lies on an axis, after ``gone`` of ``run`` on another."""
-    way = odd * run + d * gone
-    at = way // (2 * run)
-    return np.asarray(2 * at + (way > 2 * run * at) - odd, dtype=np.int32)
+def _meets(start: Ints, end: Ints, low: Ints, high: Ints) -> Bool:
+    """Whether each ray touches its closed box: corners [3, N].
+
+    If it does not, a plane square to an axis, or along an axis and the ray, lies between them
+    (S. Gottschalk, M. Lin and D. Manocha, "OBBTree", SIGGRAPH 1996, from memory).
+    """
+    way, size = end - start, high - low
+    apart, reach = start + end - low - high, np.abs(way)
+    meets = (np.abs(apart) <= size + reach).all(axis=0)
+    for a, b in ((0, 1), (1, 2), (2, 0)):
+        turn = np.abs(apart[a] * way[b] - apart[b] * way[a])
+        meets &= turn <= size[a] * reach[b] + size[b] * reach[a]
+    return np.asarray(meets)
 
 
 def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.float64]:
@@ -167,36 +230,40 @@ def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:
     return np.rint(1000 * lux(lumens, sources, points)).astype(np.int32)
 
 
-def lit(opaque: Bool, lumens: Ints, sources: Ints, points: Ints, least: Ints | int = 0) -> Ints:
-    """Millilux of each ray's point by its lamp, 0 where it is not seen; rays [R, 3] to [R, 3].
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Lit:
+    """What lamps bring to points: ``amount`` millilux of lamp number ``lamp`` at ``point``, each [R]."""
 
-    opaque: bool [A, B, C], sub-cells.  points: on the level surfaces that are lit.
-    least: amounts up to which are left out, unfollowed.
+    lamp: Whole
+    point: Whole
+    amount: Ints
+
+    def sums(self, points: int) -> Ints:
+        """Millilux of so many points by all lamps together."""
+        return np.bincount(self.point, weights=self.amount, minlength=points).astype(np.int32)
+
+
+def unhindered(lamps: tuple[Ints, Ints, Whole], points: tuple[Ints, Whole], least: int = 0) -> Lit:
+    """What each lamp would bring to the points of its own place if nothing stood in its way.
+
+    lamps: lumens [S], where [S, 3], number of its place [S].  points: where [P, 3], on the level
+    surfaces that are lit; number of its place [P].  least: millilux up to which a lamp counts as none.
+    The answer runs lamp by lamp.
     """
-    amount = millilux(lumens, sources, points)
+    lumens, sources, homes = lamps
+    at, places = points
+    lamp, point = np.nonzero(homes[:, None] == places)
+    amount = millilux(lumens[lamp], sources[lamp], at[point])
     amount[amount <= least] = 0
-    worth = np.flatnonzero(amount)
-    if worth.size:
-        lifted = points[worth] + np.array((0, 0, LIFT), dtype=np.int32)
-        amount[worth] *= _seen_within(opaque, sources[worth], lifted)
-    return amount
+    return Lit(lamp=lamp, point=point, amount=amount)
 
 
-def _seen_within(opaque: Bool, starts: Ints, ends: Ints) -> Bool:
-    """The same as ``seen``, with nodes made only for the box that the rays lie in."""
-    low = np.maximum(np.minimum(starts.min(axis=0), ends.min(axis=0)) // 2 - 1, 0)
-    high = np.maximum(starts.max(axis=0), ends.max(axis=0)) // 2 + 2
-    box = tuple(slice(int(a), int(b)) for a, b in zip(low, high, strict=True))
-    shift = (2 * low).astype(np.int32)
-    return seen(nodes(opaque[box]), starts - shift, ends - shift)
-
-
-def illuminance(opaque: Bool, lumens: Ints, sources: Ints, points: Ints) -> Ints:
-    """Millilux of each point by all lamps together: int [P].
-
-    lumens: [S].  sources: [S, 3].  points: [P, 3].
-    """
-    s, p = len(sources), len(points)
-    ends = np.tile(points, (s, 1)).reshape(-1, 3)
-    rays = lit(opaque, lumens.repeat(p), sources.repeat(p, axis=0), ends)
-    return np.asarray(rays.reshape(s, p).sum(axis=0, dtype=np.int32))
+def lit(
+    dark: Dark, lamps: tuple[Ints, Ints, Whole], points: tuple[Ints, Whole], least: int = 0
+) -> Lit:
+    """The same among what stops light."""
+    rays = unhindered(lamps, points, least)
+    worth = np.flatnonzero(rays.amount)
+    ends = points[0][rays.point[worth]] + (0, 0, LIFT)
+    rays.amount[worth] *= seen(dark, lamps[1][rays.lamp[worth]], ends)
+    return rays

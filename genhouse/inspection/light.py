@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.core.light import Bool, Ints, lit
+from genhouse.core.light import Dark, Ints, Whole, lit
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.brief import LAMPLIGHT
-from genhouse.model.lighting import Lamps, floor_points, lamps_of, opaque
+from genhouse.model.lighting import Lamps, dark, floor_points, lamps_of
 from genhouse.model.voxels import Voxels
 
 NAME = "light"
@@ -20,13 +20,13 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
 
     Lamps in other rooms are asked only where a room's own leave it short.
     """
-    lamps, stops = lamps_of(voxels), opaque(voxels)
-    cells, points, room = _floors(voxels, way)
-    near = room[:, None] == voxels.room[tuple(lamps.cells.T)]
-    amount = _sums(stops, lamps, points, near)
+    lamps, stops = lamps_of(voxels), dark(voxels)
+    cells, points, room = floors(voxels, way)
+    amount = _sums(stops, lamps, voxels.room[tuple(lamps.cells.T)], points, room)
     short = np.flatnonzero(amount < 1000 * least)
     if short.size:
-        amount[short] += _sums(stops, lamps, points[short], ~near[short])
+        one, other = (np.zeros(n, dtype=np.int32) for n in (len(lamps.at), short.size))
+        amount[short] = _sums(stops, lamps, one, points[short], other)
     darkest = f", the darkest with {int(amount.min()) / 1000:.1f} lux" if amount.size else ""
     return Verdict(
         check=NAME,
@@ -35,7 +35,7 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
     )
 
 
-def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
+def floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     """The cells [P, 3] that count, where one stands in them [P, 3], and their rooms [P]."""
     counts = np.zeros(int(voxels.room.max()) + 1, dtype=bool)
     for entry in voxels.about.rooms:
@@ -49,11 +49,9 @@ def _floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)
 
 
-def _sums(stops: Bool, lamps: Lamps, points: Ints, counts: Bool) -> Ints:
-    """Millilux of each point by the lamps that count for it, [P, S]."""
-    which, lamp = np.nonzero(counts)
-    rays = lit(stops, lamps.lumens[lamp], lamps.at[lamp], points[which])
-    return np.bincount(which, weights=rays, minlength=len(points)).astype(np.int32)
+def _sums(stops: Dark, lamps: Lamps, homes: Whole, points: Ints, places: Whole) -> Ints:
+    """Millilux of each point by the lamps that have its place for their home."""
+    return lit(stops, (lamps.lumens, lamps.at, homes), (points, places)).sums(len(points))
 
 
 def _dark(voxels: Voxels, cells: Ints, room: Ints, amount: Ints, least: int) -> tuple[Finding, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from genhouse.core.light import EIGHTHS, SUB, Bool, Ints, centres, standing, subcells
+from genhouse.core.light import EIGHTHS, Bool, Dark, Ints, Solids, centres, feet, subcells
 from genhouse.model.voxels import Voxels
 
 
@@ -24,22 +24,21 @@ def lamps_of(voxels: Voxels) -> Lamps:
     gives = np.array([m.lumens for m in voxels.about.materials], dtype=np.int32)
     cells = np.argwhere(gives[voxels.material] > 0).astype(np.int32)
     x, y, z = cells.T
-    at = EIGHTHS * cells + centres(voxels.shapes)[voxels.form[x, y, z]]
+    at = EIGHTHS * cells + centres(voxels.shapes[voxels.form[x, y, z]])
     return Lamps(cells=cells, at=at, lumens=gives[voxels.material[x, y, z]])
 
 
+def dark(voxels: Voxels) -> Dark:
+    """The forms that stop light: all but what is clear."""
+    form = np.where(voxels.flag("clear")[voxels.material], 0, voxels.form).astype(np.uint8)
+    return Dark.of(form, Solids.of(voxels.shapes))
+
+
 def opaque(voxels: Voxels) -> Bool:
-    """The sub-cells that stop light: all that is filled and not clear; bool [4X, 4Y, 4Z]."""
-    dark = np.where(voxels.flag("clear")[voxels.material], 0, voxels.form).astype(np.uint8)
-    return subcells(dark, voxels.shapes)
+    """The sub-cells that stop light: bool [4X, 4Y, 4Z]."""
+    return subcells(dark(voxels).form[1:-1, 1:-1, 1:-1], voxels.shapes)
 
 
 def floor_points(voxels: Voxels, cells: Ints) -> tuple[Ints, Bool]:
     """Where one stands over cells [N, 3], in eighths, [P, 3]; and which cells these are, [N]."""
-    filled = np.asarray(voxels.shapes.any(axis=(1, 2)))[voxels.form]
-    x, y, z = cells.T
-    layers = filled.reshape(*voxels.size[:2], -1)[x, y]
-    high = standing(layers, SUB * z)
-    points = EIGHTHS * cells + EIGHTHS // 2
-    points[:, 2] = EIGHTHS * z + 2 * high
-    return points[high >= 0], np.asarray(high >= 0)
+    return feet(voxels.form, voxels.shapes, cells)

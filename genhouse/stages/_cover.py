@@ -1,15 +1,17 @@
 """Covering: the fewest lamps that bring every point of a room to a level.
 
 Amounts are whole millilux, so that nothing hangs on how fractions are rounded; of equals the first is
-taken.  Greedy cover (V. Chvatal, "A greedy heuristic for the set-covering problem", Mathematics of
-Operations Research 4, 1979), then exchanges, then a little spreading out.
+taken.  One, two or three are found by trying all.  Beyond, greedy cover (V. Chvatal, "A greedy heuristic
+for the set-covering problem", Mathematics of Operations Research 4, 1979), then exchanges, then a little
+spreading out.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
+from math import comb
 
 import numpy as np
 import numpy.typing as npt
@@ -20,8 +22,10 @@ ROUNDS = 10
 """Weightings tried for the lower bound."""
 BEGINNINGS = 8
 """First candidates tried where a greedy choice was not enough."""
-PAIRS = 120
-"""Most candidates of which every pair is tried."""
+ALL = 3
+"""How many candidates together are tried in every way ..."""
+TRIALS = 1 << 16
+"""... as long as that is at most so many amounts."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,15 +40,58 @@ class Cover:
     enough: bool
 
 
-def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
+def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
     gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
-    may stand together; a smaller choice of what may is allowed too.
+    may stand together; a smaller choice of what may is allowed too.  part: whether to do what can be
+    done where not even all together are enough.
     """
     need = np.maximum(need, 0)
     if not need.any() or not len(gain):
         return Cover(chosen=(), fewest=0, enough=not need.any())
+    enough = bool((gain.sum(axis=0) >= need).all())
+    if not enough and not part:
+        return Cover(chosen=(), fewest=0, enough=False)
+    low = int((-(-need // np.maximum(gain.max(axis=0), 1))).max())
+    for count in range(low, ALL + 1):
+        ways = comb(len(gain), count)
+        if not enough or not 0 < ways * len(need) <= TRIALS:
+            break
+        chosen, any_would_do = _by_trying(gain, need, allowed, count)
+        if chosen is not None:
+            return Cover(chosen=chosen, fewest=low, enough=True)
+        low += low == count and not any_would_do
+    return _beyond(gain, need, allowed, low)
+
+
+def _by_trying(
+    gain: Ints, need: Ints, allowed: Allowed, count: int
+) -> tuple[tuple[int, ...] | None, bool]:
+    """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
+    brightest; and whether any is enough, allowed or not."""
+    ways = _ways(len(gain), count)
+    spare = gain[ways[0]] - need
+    for more in ways[1:]:
+        spare += gain[more]
+    worst = spare.min(axis=1)
+    would_do = np.flatnonzero(worst >= 0)
+    for n in would_do[np.argsort(-worst[would_do], kind="stable")].tolist():
+        chosen = tuple(ways[:, n].tolist())
+        if allowed(chosen):
+            return chosen, True
+    return None, bool(would_do.size)
+
+
+@lru_cache(maxsize=128)
+def _ways(n: int, count: int) -> npt.NDArray[np.intp]:
+    """All ways to choose so many of n, the first of each way in the first row: [count, W]."""
+    index = np.indices((n,) * count).reshape(count, -1)
+    return index[:, (np.diff(index, axis=0) > 0).all(axis=0)]
+
+
+def _beyond(gain: Ints, need: Ints, allowed: Allowed, low: int) -> Cover:
+    """Where trying all ways would be too much.  low: a bound that is proven already."""
     useful = np.minimum(gain, need)
     chosen = _greedy(useful, need, allowed, ())
     enough = _meets(gain, need, chosen)
@@ -52,10 +99,10 @@ def cover(gain: Ints, need: Ints, allowed: Allowed) -> Cover:
         chosen = _from_the_darkest(useful, need, allowed, chosen)
         enough = _meets(gain, need, chosen)
     met = np.minimum(need, gain[list(chosen)].sum(axis=0, dtype=np.int32))
-    low = fewest(np.minimum(useful, met), met, len(chosen)) if met.any() else 0
+    found = fewest(np.minimum(useful, met), met, len(chosen)) if met.any() else 0
+    low = max(low, found) if enough else found
     if enough:
         chosen = _exchanged(gain, need, chosen, allowed, low)
-        chosen, low = _few(gain, need, chosen, allowed, low)
         chosen = _spread(gain, need, chosen, allowed)
     return Cover(chosen=tuple(sorted(chosen)), fewest=low, enough=enough)
 
@@ -135,27 +182,6 @@ def _merged(
                 if c not in rest and allowed((*rest, c)):
                     return (*rest, c)
     return None
-
-
-def _few(
-    gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed, low: int
-) -> tuple[tuple[int, ...], int]:
-    """Whether one or two are enough, by trying all; else that many are too few."""
-    if low < 2 <= len(chosen):
-        for c in np.flatnonzero((gain >= need).all(axis=1)).tolist():
-            if allowed((c,)):
-                return (c,), 1
-        low = 2
-    if low < 3 <= len(chosen) and len(gain) <= PAIRS:
-        return next(((pair, 2) for pair in _pairs(gain, need) if allowed(pair)), (chosen, 3))
-    return chosen, low
-
-
-def _pairs(gain: Ints, need: Ints) -> Iterator[tuple[int, int]]:
-    """Each two that are enough."""
-    for a in range(len(gain) - 1):
-        enough = (gain[a + 1 :] >= need - gain[a]).all(axis=1)
-        yield from ((a, b) for b in (np.flatnonzero(enough) + a + 1).tolist())
 
 
 def _spread(gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed) -> tuple[int, ...]:

@@ -10,10 +10,8 @@ from genhouse.stages._groundwork import (
     a_pine,
     along_walls,
     cover,
-    ground_cost,
-    open_cells,
+    laid_walk,
     standing,
-    stepping,
     view_of,
 )
 from genhouse.stages._lot import (
@@ -26,7 +24,6 @@ from genhouse.stages._lot import (
     focus,
     mixed,
     near,
-    walk,
 )
 from genhouse.stages._planting import (
     bamboo,
@@ -43,11 +40,10 @@ from genhouse.stages._stones import farthest, group, lanterns, raked
 
 def gravel(lot: Lot) -> Sketch:
     """Groups of stones in raked gravel, the walk along the edge, one pine with moss about it."""
-    way = walk(lot, (), ground_cost(lot, near_edge=True))
-    free = open_cells(lot, way)
+    way, free, pieces = laid_walk(lot, near_edge=True)
     stones = _groups(lot, free, way)
     rocks = standing(stones)
-    pieces = stepping(way, lot) | stones
+    pieces |= stones
     if lot.ground.area >= 60:
         pieces |= _pine_apart(lot, free, rocks | way, pieces)
     pieces |= along_walls(lot, free - standing(pieces), pieces)
@@ -101,9 +97,7 @@ def moss(lot: Lot) -> Sketch:
     """Hillocks of moss, a walk of stepping stones, one group of stones with a maple behind it."""
     place = focus(lot, 2, 2, 2) or focus(lot, 1, 1)
     heart = set(place.cells()) if place else set()
-    way = walk(lot, view_of(lot, heart), ground_cost(lot, closed=heart))
-    free = open_cells(lot, way)
-    pieces = stepping(way, lot)
+    way, free, pieces = laid_walk(lot, view_of(lot, heart), closed=heart)
     if place:
         size = 3 if lot.ground.area >= 30 else 1
         pieces |= group((place.x0, place.y0), size, near(heart) & free, lot.draw.at("stones"))
@@ -137,9 +131,7 @@ def _hillocks(lot: Lot, free: Collection[Cell]) -> Pieces:
 def grove(lot: Lot) -> Sketch:
     """Maples, flowering trees and bamboo about a clearing, and a walk that winds between them."""
     place = focus(lot, 1, 1)
-    way = walk(lot, view_of(lot, set(place.cells()) if place else ()), ground_cost(lot))
-    free = open_cells(lot, way)
-    pieces = stepping(way, lot)
+    way, free, pieces = laid_walk(lot, view_of(lot, set(place.cells()) if place else ()))
     pieces |= _wood(lot, free, pieces)
     pieces |= along_walls(lot, free - standing(pieces), pieces)
     shade = near(standing(pieces))
@@ -168,9 +160,7 @@ def tree(lot: Lot) -> Sketch:
     """One large tree with a bench about it, on open gravel."""
     place = focus(lot, 3, 3) if lot.least > 4 else focus(lot, 1, 1)
     seat = set(place.cells()) if place else set()
-    way = walk(lot, view_of(lot, seat), ground_cost(lot, closed=seat))
-    free = open_cells(lot, way)
-    pieces = stepping(way, lot)
+    way, free, pieces = laid_walk(lot, view_of(lot, seat), closed=seat)
     if place:
         pieces |= _tree_and_bench(lot, place, free, pieces)
     pieces |= along_walls(lot, free - standing(pieces), pieces)

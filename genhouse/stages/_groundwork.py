@@ -7,7 +7,7 @@ from collections.abc import Collection
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.noise import UNIT
-from genhouse.stages._lot import Cell, Lot, Pieces, away_from, ring
+from genhouse.stages._lot import Cell, Lot, Pieces, away_from, ring, walk
 from genhouse.stages._planting import Shape, bamboo, fits, pine, planted, poisson
 
 LEANS: tuple[tuple[Cell, Cell], ...] = (
@@ -70,6 +70,18 @@ def view_of(lot: Lot, heart: Collection[Cell]) -> tuple[Cell, ...]:
 def stepping(cells: Collection[Cell], lot: Lot) -> Pieces:
     """Stones of a walk, level with the ground; the one below a shoe stone is left out."""
     return {(*c, -1): ("stepping-stone", "stepping stone") for c in cells if c not in lot.steps}
+
+
+def laid_walk(
+    lot: Lot,
+    goals: Collection[Cell] = (),
+    *,
+    near_edge: bool = False,
+    closed: Collection[Cell] = (),
+) -> tuple[frozenset[Cell], set[Cell], Pieces]:
+    """How most gardens begin: a walk past some goals, the cells left free, the stones of the walk."""
+    way = walk(lot, goals, ground_cost(lot, near_edge=near_edge, closed=closed))
+    return way, open_cells(lot, way), stepping(way, lot)
 
 
 def cover(lot: Lot, pieces: Pieces, moss: Collection[Cell], rest: str) -> Pieces:

@@ -1,60 +1,105 @@
-"""Where lamps may go in a room or round a court, and the points that they have to light."""
+"""Where lamps may go: under what is level, on what gives hold, on tables of their own."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 
-from genhouse.core.axes import SIDES, STEP, Side, opposite
-from genhouse.core.box import Rect
-from genhouse.core.forms import NUMBER, SUB, shapes
-from genhouse.core.light import EIGHTHS, centres, standing, subcells
+from genhouse.core.axes import SIDES, STEP, opposite
+from genhouse.core.box import Box
+from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.raster import forms_of
-from genhouse.model.room import Room
+from genhouse.stages._lamp_ground import Ground
 
-Ints = npt.NDArray[np.int32]
-Bool = npt.NDArray[np.bool_]
 OVERHEAD = 2
 """Cells above a floor from which a lamp is over one's head."""
+HIGHEST = 6
+"""Layers over one's head in which a lamp may be bracketed, under a high slope."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """A way to set a lamp.  stands: on a high table.  blocks: nobody can walk through its cell."""
+
+    role: str
+    stands: bool = False
+    blocks: bool = False
+
+
+HUNG = Kind(role="lamp")
+BRACKETED = Kind(role="wall-lamp")
+IN_THE_WAY = Kind(role="wall-lamp", blocks=True)
+STOOD = Kind(role="lamp", stands=True, blocks=True)
+ON_POST = Kind(role="veranda-lamp")
+OVER_WALK = Kind(role="gallery-lamp")
+KINDS = (HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spot:
-    """A place for a lamp.  stand: z of the table below it, where it has one.
-
-    blocks: whether nobody can walk through its cell.
-    """
+    """A place for a lamp: the cell of its light, and the form that it takes there."""
 
     cell: tuple[int, int, int]
     form: str
-    role: str
-    stand: int | None = None
-    blocks: bool = False
+    kind: Kind
+
+    def parts(self) -> Iterator[Part]:
+        """The lamp, and the table below it where it has one."""
+        x, y, z = self.cell
+        if self.kind.stands:
+            yield Part("lamps", "table", "high table", Box.cell(x, y, z - 1))
+        yield Part("lamps", self.kind.role, self.form, Box.cell(x, y, z))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Spots:
+    """Places for lamps.  place: the number of what each lights [S].  cell: [S, 3].
+
+    form: by number [S].  kind: by number in KINDS [S].
+    """
+
+    place: Ints
+    cell: Ints
+    form: Ints
+    kind: Ints
+
+    def __len__(self) -> int:
+        return len(self.place)
+
+    def __getitem__(self, which: Whole | slice) -> Spots:
+        return Spots(
+            place=self.place[which],
+            cell=self.cell[which],
+            form=self.form[which],
+            kind=self.kind[which],
+        )
+
+    @classmethod
+    def joined(cls, found: Iterable[Spots]) -> Spots:
+        fields = zip(*((s.place, s.cell, s.form, s.kind) for s in found), strict=True)
+        place, cell, form, kind = map(np.concatenate, fields)
+        return cls(place=place, cell=cell, form=form, kind=kind)
 
     @property
-    def at(self) -> tuple[int, int, int]:
-        """The middle of its light, in eighths of a cell."""
-        return centre(self.cell, self.form)
+    def at(self) -> Ints:
+        """The middle of each one's light, in eighths of a cell: [S, 3]."""
+        return EIGHTHS * self.cell + CENTRES[self.form]
+
+    def having(self, quality: Callable[[Kind], int]) -> Ints:
+        """Some quality of each one's kind: [S]."""
+        return np.array([quality(kind) for kind in KINDS], dtype=np.int32)[self.kind]
+
+    def spot(self, n: int) -> Spot:
+        x, y, z = self.cell[n].tolist()
+        return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
 
 
 CENTRES = centres(shapes())
-_SHAPES = shapes()
-_CORE: Bool = np.asarray(_SHAPES[:, 1:3, 1:3].all(axis=(1, 2)))
-"""bool [F, 4]: whether the middle four of a form's sub-cells are filled, by quarter."""
-_FILLED: Bool = np.asarray(_SHAPES.any(axis=(1, 2)))
-"""bool [F, 4]: whether any are."""
-_FACE: dict[Side, Bool] = {
-    "west": _SHAPES[:, 0, 1:3, 1:3].sum(axis=(1, 2)) >= 2,
-    "east": _SHAPES[:, 3, 1:3, 1:3].sum(axis=(1, 2)) >= 2,
-    "south": _SHAPES[:, 1:3, 0, 1:3].sum(axis=(1, 2)) >= 2,
-    "north": _SHAPES[:, 1:3, 3, 1:3].sum(axis=(1, 2)) >= 2,
-}
-"""bool [F]: whether a form gives hold in the middle of its face on a side."""
 
 
 def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
@@ -64,107 +109,129 @@ def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
     return (EIGHTHS * x + dx, EIGHTHS * y + dy, EIGHTHS * z + dz)
 
 
+_SHAPES = shapes()
+_UNDER: Bool = np.asarray(_SHAPES[:, 1:3, 1:3, 0].all(axis=(1, 2)))
+"""bool [F]: whether the middle of a form's underside gives hold."""
+_ENDS = (_SHAPES[:, 0], _SHAPES[:, :, 0], _SHAPES[:, 3], _SHAPES[:, :, 3])
+_FACE: Bool = np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS])
+"""bool [4, F]: whether a form gives hold in the middle of its face to one who looks to each of SIDES."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Built:
     """The cells that stand before any lamp is set.
 
-    form: uint8 [X, Y, Z].  opaque: bool [4X, 4Y, 4Z], what stops light.  layers: bool [X, Y, 4Z],
-    whether anything is in a quarter of a column.
+    form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
     """
 
-    form: npt.NDArray[np.uint8]
-    opaque: Bool
-    layers: Bool
+    form: Forms
+    dark: Dark
+    clear: frozenset[str]
 
     @classmethod
-    def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
-        clear = {role for role, material in palette.roles if material.clear}
-        form = forms_of(parts, size)
+    def of(
+        cls,
+        by_role: Mapping[str, Sequence[Part]],
+        palette: Palette,
+        size: tuple[int, int, int],
+    ) -> Built:
+        """Parts by their roles, on a grid of so many cells."""
+        clear = frozenset(role for role, material in palette.roles if material.clear)
+        form = forms_of((part for parts in by_role.values() for part in parts), size)
         dark = form.copy()
-        for p in parts:
-            if p.role in clear:
-                x0, y0, z0, x1, y1, z1 = p.box
+        for role in sorted(clear & by_role.keys()):
+            for part in by_role[role]:
+                x0, y0, z0, x1, y1, z1 = part.box
                 dark[x0:x1, y0:y1, z0:z1] = 0
-        layers = _FILLED[form].reshape(*size[:2], SUB * size[2])
-        return cls(form=form, opaque=subcells(dark, _SHAPES), layers=layers)
+        return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
 
-    def holds(self, x: int, y: int, z: int, side: Side) -> bool:
-        """Whether something can be fixed to a cell by one who looks to this side."""
-        inside = 0 <= x < self.form.shape[0] and 0 <= y < self.form.shape[1]
-        return inside and bool(_FACE[opposite(side)][self.form[x, y, z]])
+    def with_parts(self, parts: Sequence[Part]) -> Built:
+        """The same with some more pieces."""
+        form, dark = self.form.copy(), self.dark.form[1:-1, 1:-1, 1:-1].copy()
+        for part in parts:
+            x0, y0, z0, x1, y1, z1 = part.box
+            form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+            dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
+        return Built(form=form, dark=Dark.of(dark, self.dark.solids), clear=self.clear)
 
-    def points(self, rooms: Sequence[Room]) -> list[Ints]:
-        """For each room the places on its floor where one can stand, in eighths: int [P, 3]."""
-        cells = [floor_cells(room) for room in rooms]
-        at = np.concatenate(cells)
-        high = standing(self.layers[at[:, 0], at[:, 1]], SUB * at[:, 2])
-        points = EIGHTHS * at + EIGHTHS // 2
-        points[:, 2] = EIGHTHS * at[:, 2] + 2 * high
-        ends = np.cumsum([len(c) for c in cells])[:-1]
-        pairs = zip(np.split(points, ends), np.split(high, ends), strict=True)
-        return [p[h >= 0] for p, h in pairs]
-
-
-def floor_cells(room: Room) -> Ints:
-    """The lowest cell of each column of a room: int [N, 3]."""
-    found = []
-    for r in room.rects:
-        x, y = np.mgrid[r.x0 : r.x1, r.y0 : r.y1].astype(np.int32)
-        z = np.full_like(x, room.floor)
-        for low in room.sunken:
-            z[(x >= low.x0) & (x < low.x1) & (y >= low.y0) & (y < low.y1)] -= 1
-        found.append(np.stack((x, y, z), axis=-1).reshape(-1, 3))
-    return np.concatenate(found)
+    def alone(self, parts: Sequence[Part]) -> Dark:
+        """What stops light of some pieces, where nothing else stands."""
+        form = np.zeros_like(self.form)
+        for part in parts:
+            if part.role not in self.clear:
+                x0, y0, z0, x1, y1, z1 = part.box
+                form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+        return Dark.of(form, self.dark.solids)
 
 
-def hung(built: Built, room: Room, over: Iterable[tuple[int, int]]) -> Iterator[Spot]:
+def hung(built: Built, ground: Ground) -> Spots:
     """Under whatever is level and solid over one's head."""
-    r, low = room.rect, room.floor + OVERHEAD
-    column = built.form[r.x0 : r.x1, r.y0 : r.y1, low : room.ceiling + 1]
-    first = (column > 0).argmax(axis=2)
-    above = np.take_along_axis(column, first[..., None], axis=2)[..., 0]
-    holds, first = (_CORE[above, 0] & (first > 0)).tolist(), first.tolist()
-    for x, y in over:
-        if holds[x - r.x0][y - r.y0]:
-            z = low + first[x - r.x0][y - r.y0] - 1
-            yield Spot(cell=(x, y, z), form="hanging lamp", role="lamp")
+    x, y, floor = ground.at.T
+    low = floor + OVERHEAD
+    reach = np.arange(max(0, int((ground.ceiling - floor).max(initial=0)) + 1 - OVERHEAD))
+    z = np.minimum(low[:, None] + reach, ground.ceiling[:, None])
+    column = built.form[x[:, None], y[:, None], np.minimum(z, built.form.shape[2] - 1)]
+    first = (column > 0).argmax(axis=1) if reach.size else np.zeros(len(x), dtype=np.intp)
+    above = column[np.arange(len(x)), first] if reach.size else first
+    return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
+
+
+def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
+    """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
+    x, y, z = ground.at.T
+    form = np.pad(built.form, ((1, 1), (1, 1), (0, 0)))
+    near = np.pad(posts, 1)
+    found = []
+    for side in SIDES:
+        dx, dy = STEP[side]
+        i, j, toward = x + 1 + dx, y + 1 + dy, opposite(side)
+        railed = (form[i, j, z] == NUMBER[f"rail {toward}"]) & (form[i, j, z + 1] == 0)
+        fits = railed & near[x + 1 - dx, y + 1 - dy]
+        spots = _spots(ground, fits, z + 1, f"rail lamp {toward}", OVER_WALK)
+        found.append(replace(spots, cell=spots.cell + np.array((dx, dy, 0), dtype=np.int32)))
+    return Spots.joined(found)
 
 
 def bracketed(
-    built: Built,
-    cells: Iterable[tuple[int, int]],
-    z: int,
-    role: str,
-    *,
-    blocks: bool,
-    posts: frozenset[tuple[int, int]] | None = None,
-) -> Iterator[Spot]:
-    """On whatever gives hold beside a cell, or on a post, where posts are given."""
-    for x, y in cells:
-        if built.form[x, y, z]:
-            continue
-        for side in SIDES:
-            dx, dy = STEP[side]
-            wall = (x + dx, y + dy)
-            if (posts is None or wall in posts) and built.holds(*wall, z, side):
-                form = f"bracket lamp {side}"
-                yield Spot(cell=(x, y, z), form=form, role=role, blocks=blocks)
-                break
+    built: Built, ground: Ground, above: int, kind: Kind, posts: Bool | None = None
+) -> Spots:
+    """On whatever gives hold beside a cell, or on a post, where posts [X, Y] are given.
+
+    above: how many cells over the floor.
+    """
+    x, y, z = ground.at.T
+    z = z + above
+    wide, deep, high = built.form.shape
+    inside = z < high
+    z = np.minimum(z, high - 1)
+    holds = []
+    for n, side in enumerate(SIDES):
+        i, j = x + STEP[side][0], y + STEP[side][1]
+        within = (i >= 0) & (i < wide) & (j >= 0) & (j < deep)
+        i, j = np.clip(i, 0, wide - 1), np.clip(j, 0, deep - 1)
+        held = within & _FACE[n, built.form[i, j, z]]
+        holds.append(held if posts is None else held & posts[i, j])
+    which = np.array([NUMBER[f"bracket lamp {side}"] for side in SIDES])[np.argmax(holds, axis=0)]
+    fits = inside & (built.form[x, y, z] == 0) & np.any(holds, axis=0)
+    return _spots(ground, fits, z, which, kind)
 
 
-def stood(built: Built, cells: Iterable[tuple[int, int]], floor: int) -> Iterator[Spot]:
+def stood(built: Built, ground: Ground) -> Spots:
     """On a high table of its own."""
-    for x, y in cells:
-        if not built.form[x, y, floor : floor + 2].any():
-            yield Spot(
-                cell=(x, y, floor + 1),
-                form="standing lamp",
-                role="lamp",
-                stand=floor,
-                blocks=True,
-            )
+    x, y, z = ground.at.T
+    fits = (built.form[x, y, z] == 0) & (built.form[x, y, z + 1] == 0)
+    return _spots(ground, fits, z + 1, "standing lamp", STOOD)
 
 
-def off_middle(rect: Rect, x: int, y: int) -> int:
-    """How far from the middle of a room, doubled."""
-    return abs(2 * x + 1 - rect.x0 - rect.x1) + abs(2 * y + 1 - rect.y0 - rect.y1)
+def _spots(ground: Ground, fits: Bool, z: Ints, form: str | Ints, kind: Kind) -> Spots:
+    """Where it fits."""
+    which = np.flatnonzero(fits)
+    cell = ground.at[which].copy()
+    cell[:, 2] = z[which]
+    number = np.full(len(fits), NUMBER[form]) if isinstance(form, str) else form
+    return Spots(
+        place=ground.place[which],
+        cell=cell,
+        form=number[which],
+        kind=np.full(len(which), KINDS.index(kind)),
+    )

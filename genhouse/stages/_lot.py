@@ -144,12 +144,14 @@ def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozens
     """
     cells = sorted(cost)
     number = {c: n for n, c in enumerate(cells)}
-    beyond = [tuple(number.get(b, -1) for b in beside(c)) for c in cells]
-    price = [cost[c] for c in cells]
+    beyond = [
+        [(turn, number[b], cost[b]) for turn, b in enumerate(beside(c)) if b in number]
+        for c in cells
+    ]
     ways = [number[c] for c in dict.fromkeys((*lot.starts, *sorted(goals))) if c in number]
     done, left = set(ways[:1]), set(ways[1:])
     while left:
-        path = _route(done, left, beyond, price)
+        path = _route(done, left, beyond)
         if not path:
             break
         done |= path
@@ -158,14 +160,14 @@ def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozens
 
 
 def _route(
-    sources: set[int], targets: set[int], beyond: Sequence[tuple[int, ...]], price: Sequence[int]
+    sources: set[int], targets: set[int], beyond: Sequence[Sequence[tuple[int, int, int]]]
 ) -> set[int]:
     """The cheapest path (Dijkstra 1959) with bends at a price; empty where there is none.
 
-    Cells by number; beyond: the neighbour of each on each of the four sides, -1 where it is closed.
+    Cells by number; beyond: the open neighbours of each, as side, number and price.
     A state is four times a cell's number and the way it was come by; heap keys hold cost and state.
     """
-    states = 4 * len(price)
+    states = 4 * len(beyond)
     best = [1 << 30] * states
     came = [-1] * states
     here = [4 * n + way for n in sorted(sources) for way in range(4)]
@@ -178,12 +180,13 @@ def _route(
             return _back(state, came)
         if spent > best[state]:
             continue
-        for turn, there in enumerate(beyond[cell]):
-            total = spent + price[there] + (TURN if turn != way else 0)
-            if there >= 0 and total < best[4 * there + turn]:
-                best[4 * there + turn] = total
-                came[4 * there + turn] = state
-                heapq.heappush(here, total * states + 4 * there + turn)
+        for turn, there, price in beyond[cell]:
+            total = spent + price + (TURN if turn != way else 0)
+            new = 4 * there + turn
+            if total < best[new]:
+                best[new] = total
+                came[new] = state
+                heapq.heappush(here, total * states + new)
     return set()
 
 

@@ -16,6 +16,7 @@ from genhouse.stages._groundwork import (
     along_walls,
     cover,
     ground_cost,
+    laid_walk,
     open_cells,
     standing,
     stepping,
@@ -138,8 +139,7 @@ def _by_the_water(
 def _pool(lot: Lot) -> Sketch:
     """In a small garden, a pool half a cell deep, one stone and a fern by it."""
     inner = set(lot.ground.grown(-1).cells()) if lot.least > 2 else set(lot.ground.cells())
-    way = walk(lot, (), ground_cost(lot, closed=inner if lot.least > 2 else ()))
-    free = open_cells(lot, way)
+    way, free, pieces = laid_walk(lot, closed=inner if lot.least > 2 else ())
     inside = mixed(free & inner, lot.draw, "pool")
     water = set(inside[:1])
     while len(water) < min(6, lot.ground.area // 5):
@@ -147,8 +147,7 @@ def _pool(lot: Lot) -> Sketch:
         if not more:
             break
         water.add(more[0])
-    pieces: Pieces = {(*c, -1): ("water", "lower slab") for c in sorted(water)}
-    pieces |= stepping(way, lot)
+    pieces |= {(*c, -1): ("water", "lower slab") for c in sorted(water)}
     left = free - water
     shore = mixed(ring(water) & left, lot.draw, "stone")
     for c, look in zip(shore, (("boulder", "dome"), ("fern", "tuft")), strict=False):

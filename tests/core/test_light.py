@@ -11,12 +11,14 @@ import pytest
 
 from genhouse.core.light import (
     EIGHTHS,
+    SUB,
+    Bool,
+    Dark,
+    Solids,
     centres,
-    illuminance,
     lit,
     lux,
     millilux,
-    nodes,
     seen,
     standing,
     subcells,
@@ -29,6 +31,26 @@ POINTS = published("light")["point"]
 
 def ints(*rows: tuple[int, ...]) -> Ints:
     return np.array(rows, dtype=np.int32)
+
+
+def dark(opaque: Bool) -> Dark:
+    """Sub-cells as forms of their cells, filled up with air to whole cells."""
+    grid = np.pad(opaque, [(0, -n % SUB) for n in opaque.shape])
+    x, y, z = (n // SUB for n in grid.shape)
+    cells = grid.reshape(x, SUB, y, SUB, z, SUB).transpose(0, 2, 4, 1, 3, 5).reshape(-1, SUB**3)
+    air = np.zeros((1, SUB**3), dtype=bool)
+    shapes, form = np.unique(np.concatenate((air, cells)), axis=0, return_inverse=True)
+    assert not shapes[0].any()
+    return Dark.of(
+        form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint8),
+        Solids.of(shapes.reshape(-1, SUB, SUB, SUB)),
+    )
+
+
+def illuminance(opaque: Bool, lumens: Ints, sources: Ints, points: Ints) -> Ints:
+    """Millilux of each point by all lamps together."""
+    here, there = (np.zeros(len(a), dtype=np.int32) for a in (sources, points))
+    return lit(dark(opaque), (lumens, sources, here), (points, there)).sums(len(points))
 
 
 @pytest.mark.parametrize("row", POINTS, ids=lambda row: f"{row['lux']} lx")
@@ -63,8 +85,19 @@ def test_amounts_are_whole_and_what_is_faint_is_left_out() -> None:
     lamps, points = ints((4, 4, 24), (4, 4, 24)), ints((4, 4, 0), (84, 4, 0))
     whole = millilux(1000, lamps, points)
     assert whole.dtype == np.int32
-    air = np.zeros((44, 4, 16), dtype=bool)
-    assert lit(air, ints((1000, 1000))[0], lamps, points, 500).tolist() == [whole[0], 0]
+    air = dark(np.zeros((44, 4, 16), dtype=bool))
+    found = lit(
+        air, (ints((1000, 1000))[0], lamps, ints((0, 1))[0]), (points, ints((0, 1))[0]), 500
+    )
+    assert found.amount.tolist() == [whole[0], 0]
+
+
+def test_lamps_light_their_own_place() -> None:
+    lamps, points = ints((4, 4, 24), (20, 4, 24)), ints((4, 4, 0), (12, 4, 0), (20, 4, 0))
+    air = dark(np.zeros((12, 4, 16), dtype=bool))
+    found = lit(air, (ints((1000, 1000))[0], lamps, ints((7, 3))[0]), (points, ints((3, 7, 3))[0]))
+    assert (found.lamp.tolist(), found.point.tolist()) == ([0, 1, 1], [1, 0, 2])
+    assert found.sums(3).tolist() == [found.amount[1], found.amount[0], found.amount[2]]
 
 
 def test_a_wall_throws_its_shadow_to_the_cell() -> None:
@@ -102,7 +135,7 @@ def test_sight_is_exact(seed: int) -> None:
     starts, ends = (
         (2 * dice.integers(0, (9, 9, 7), (150, 3)) + 1).astype(np.int32) for _ in range(2)
     )
-    found = seen(nodes(opaque), starts, ends)
+    found = seen(dark(opaque), starts, ends)
     assert found.tolist() == [not blocked(opaque, a, b) for a, b in zip(starts, ends, strict=True)]
     assert 0 < found.sum() < len(found)
 
@@ -112,24 +145,24 @@ def test_sight_is_the_same_in_a_mirror_and_both_ways() -> None:
     dice = np.random.default_rng(5)
     opaque = dice.random((10, 8, 6)) < 0.05
     starts, ends = (dice.integers(1, (20, 16, 12), (400, 3)).astype(np.int32) for _ in range(2))
-    found = seen(nodes(opaque), starts, ends)
+    found = seen(dark(opaque), starts, ends)
     for axis, size in enumerate((20, 16, 12)):
         a, b = starts.copy(), ends.copy()
         a[:, axis], b[:, axis] = size - a[:, axis], size - b[:, axis]
-        assert np.array_equal(seen(nodes(np.flip(opaque, axis)), a, b), found)
+        assert np.array_equal(seen(dark(np.flip(opaque, axis)), a, b), found)
 
 
 def test_a_ray_along_an_edge_is_stopped() -> None:
     opaque = np.zeros((4, 4, 4), dtype=bool)
     opaque[1, 1, 1] = True
-    grid = nodes(opaque)
+    grid = dark(opaque)
     starts, ends = ints((0, 2, 2), (0, 1, 2), (0, 5, 5)), ints((8, 2, 2), (8, 1, 2), (8, 5, 5))
     assert seen(grid, starts, ends).tolist() == [False, True, True]
 
 
 def test_no_rays_no_answer() -> None:
     none = np.zeros((0, 3), dtype=np.int32)
-    assert seen(nodes(np.zeros((2, 2, 2), dtype=bool)), none, none).shape == (0,)
+    assert seen(dark(np.zeros((2, 2, 2), dtype=bool)), none, none).shape == (0,)
 
 
 def test_centres_of_forms() -> None:

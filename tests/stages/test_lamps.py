@@ -10,13 +10,22 @@ import pytest
 
 from genhouse.core.axes import STEP
 from genhouse.core.forms import FORMS, NUMBER
+from genhouse.core.light import lit
 from genhouse.house import House, make
 from genhouse.inspection import inspect
+from genhouse.inspection import light as inspected
+from genhouse.inspection.access import walk
+from genhouse.inspection.subcells import subcells
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
-from tests.houses import fine
+from genhouse.model.lighting import dark as dark_of
+from genhouse.model.lighting import lamps_of
+from genhouse.outputs.plans.light_field import house_light
+from tests.houses import fine, plan
 from tests.reference import published
 
 SEEDS = range(8)
+LOW = (44, 92, 99)
+"""Seeds of houses in which some lamp is within one's reach."""
 
 
 @cache
@@ -30,6 +39,7 @@ KINDS = {
     "lamp": {"hanging lamp", "standing lamp"},
     "wall-lamp": {"bracket lamp"},
     "veranda-lamp": {"bracket lamp"},
+    "gallery-lamp": {"rail lamp", "bracket lamp"},
 }
 
 
@@ -43,6 +53,65 @@ def lamps(found: House) -> list[tuple[str, str, tuple[int, int, int]]]:
 def test_no_floor_is_darker_than_the_brief_allows(seed: int) -> None:
     (light,) = (v for v in inspect(house(seed).voxels).verdicts if v.check == "light")
     assert light.kept, [str(finding) for finding in light.findings]
+
+
+@pytest.mark.parametrize("seed", [1773, 1794])
+def test_no_table_throws_a_corner_into_the_dark(seed: int) -> None:
+    """Seeds that once had one, by a lamp's own high table or beside a barrel nobody climbs."""
+    (light,) = (v for v in inspect(make(Recipe(seed=seed)).voxels).verdicts if v.check == "light")
+    assert light.kept, [str(finding) for finding in light.findings]
+
+
+@pytest.mark.parametrize("seed", [*SEEDS, *LOW])
+def test_the_plan_knows_the_light_that_the_inspection_finds(seed: int) -> None:
+    """To the last thousandth of a lux, at each point that the inspection looks at."""
+    voxels = plan(seed).house.voxels
+    cells, points, rooms = inspected.floors(voxels, walk(voxels, subcells(voxels)))
+    lamps, dark = lamps_of(voxels), dark_of(voxels)
+    homes = voxels.room[tuple(lamps.cells.T)].astype(np.int32)
+    found = lit(dark, (lamps.lumens, lamps.at, homes), (points, rooms)).sums(len(points))
+    planned = {
+        (floor.room, *at): amount
+        for floor in plan(seed).all["lamps"].floors
+        for at, amount in zip(floor.points.tolist(), floor.amount.tolist(), strict=True)
+    }
+    assert len(cells) > 100
+    for room, at, amount in zip(rooms.tolist(), points.tolist(), found.tolist(), strict=True):
+        assert planned[room, *at] == amount
+
+
+@pytest.mark.parametrize("seed", LOW)
+def test_some_lamps_are_low_where_none_overhead_reach(seed: int) -> None:
+    made = plan(seed)
+    floors = {r.id: r.floor for r in made.rooms.rooms}
+    found = made.all["lamps"]
+    rooms = {r.id: r for r in made.rooms.rooms if r.indoor}
+    low = [
+        spot
+        for spot in found.lamps
+        for r in rooms.values()
+        if r.has(*spot.cell[:2]) and spot.cell[2] == floors[r.id] + 1
+    ]
+    assert low
+    assert made.house.inspect().clean
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_galleries_are_lit_as_verandas_are(seed: int) -> None:
+    """Every cell of a walk on which one can stand gets a tenth of what a room gets, or more.
+
+    Its lamps leave the walk itself, two cells high, free.
+    """
+    brief = Brief(plot=(27, 34), gate="south", gallery=True)
+    found = make(Recipe(seed=seed, brief=brief))
+    assert found.inspect().clean
+    walks = [r for r in house_light(found.voxels) if r.kind in ("gallery", "veranda")]
+    assert {room.kind for room in walks} == {"gallery", "veranda"}
+    assert all(room.lux.min() >= LAMPLIGHT / 10 for room in walks)
+    over = [(form, cell) for role, form, cell in lamps(found) if role == "gallery-lamp"]
+    assert over
+    for room in (room for room in found.plan.rooms if room.kind == "gallery"):
+        assert not any(room.has(x, y) and z < room.floor + 2 for _, (x, y, z) in over)
 
 
 def test_the_brief_asks_for_what_the_standard_names() -> None:
@@ -72,7 +141,7 @@ def test_every_lamp_is_held(seed: int) -> None:
     found = house(seed)
     solid = fine(found.voxels)
     for role, form, (x, y, z) in lamps(found):
-        facing = FORMS[NUMBER[form]].facing
+        facing = "" if form.startswith("rail lamp") else FORMS[NUMBER[form]].facing
         dx, dy = STEP[facing] if facing else (0, 0)  # type: ignore[index]
         dz = 0 if facing else 1 if form == "hanging lamp" else -1
         here, there = (

@@ -13,7 +13,8 @@ import numpy.typing as npt
 
 from genhouse.core.light import Ints, lit
 from genhouse.core.sky import Floats, sky_component
-from genhouse.model.lighting import Lamps, floor_points, lamps_of, opaque
+from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
+from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
 
 OUTDOORS = 0
@@ -54,8 +55,8 @@ def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
     points[:, 2] += 2 * above
     room = voxels.room[tuple(cells.T)]
     place = _places(voxels)
-    near = place[room][:, None] == place[inside]
-    lux = _lux(voxels, lamps, points, near)
+    rays = lit(dark(voxels), (lamps.lumens, lamps.at, place[inside]), (points, place[room]), FAINT)
+    lux = rays.sums(len(points)) / 1000
     return tuple(
         RoomLight(
             room=entry.id,
@@ -74,6 +75,7 @@ def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
 def _places(voxels: Voxels) -> Ints:
     """By room number, what its lamps light: itself, or all outdoors."""
     place = np.full(int(voxels.room.max()) + 1, -1, dtype=np.int32)
+    place[OUTSIDE] = OUTDOORS
     for entry in voxels.about.rooms:
         if entry.id < len(place):
             place[entry.id] = entry.id if entry.indoor else OUTDOORS
@@ -85,13 +87,6 @@ def _lowest(voxels: Voxels) -> npt.NDArray[np.bool_]:
     floor = voxels.room > 0
     floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
     return floor
-
-
-def _lux(voxels: Voxels, lamps: Lamps, points: Ints, near: npt.NDArray[np.bool_]) -> Floats:
-    """Lux at points [P, 3] by the lamps near them, [P, S]."""
-    which, lamp = np.nonzero(near)
-    rays = lit(opaque(voxels), lamps.lumens[lamp], lamps.at[lamp], points[which], FAINT)
-    return np.bincount(which, weights=rays, minlength=len(points)) / 1000
 
 
 def daylight(voxels: Voxels, rooms: tuple[RoomLight, ...]) -> tuple[float, ...]:
