@@ -1,56 +1,92 @@
-"""The search: fittings added one by one where each gains most, then moved, a few at a time, while it gains.
+"""The search: all rooms of a house side by side, in each the best few arrangements at once.
 
-What two fittings are worth to each other is written down once for every stance of the one and a stance
-of the other, so that to look at all the places of a fitting is to add a few rows.
+A room asks for one fitting more; each of its arrangements is tried with every stance of that, and the
+best of all these go on.  What a small room can hold is thus looked at whole.  The rooms' questions are
+answered together, since there is far more to asking numpy a question than to a longer answer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from collections.abc import Generator, Iterator, Sequence
+from typing import NamedTuple, TypeVar
 
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.stages._columns import (
+    FRONT,
+    MEETS,
+    SOLID,
+    SPOILT,
+    TALL,
+    USE,
+    Columns,
+    Sets,
+    beside,
+    packed,
+)
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._stances import Stance, lopsided, stances
-from genhouse.stages._worth import CLEAR, NEAR, TWINS, Mate, Stood, alone, mates, squares, together
+from genhouse.stages._stances import Stance
+from genhouse.stages._worth import CLEAR, FACES, WALL, WINDOW, Stood, squares
 from genhouse.traditions.loader import Fitting
 
-NEVER = -(1 << 20)
-"""Worth of two stances that exclude each other."""
-SWEEPS = 4
-"""How often every fitting is looked at again, one by one."""
-ROUNDS = 10
-"""How often in vain a few fittings are taken up and set down anew before the search ends: fewer leave
-more rooms below the best of 200 random placements, and time grows in proportion."""
-UP = 8
-"""Most fittings taken up together, less one."""
-SPOTS = 12
-"""Places, the best ones, that the first of them is tried in; shared out over a room's fittings."""
+Index = npt.NDArray[np.intp]
+Ints = npt.NDArray[np.int32]
 
-Options = list[tuple[int, Stance]]
-"""Stances that the bare room allows, with what each is worth alone, best first."""
+WIDTH = 64
+"""Arrangements of a room that go on after each fitting."""
+T = TypeVar("T")
 
 
 class Wish(NamedTuple):
-    """A fitting to place, and where it might stand."""
+    """A fitting to place.  mix: tells apart arrangements of equal worth."""
 
     name: str
     fitting: Fitting
-    choices: Options
+    columns: Columns
+    mirror: bool
+    mix: int
 
 
-def options(fitting: Fitting, floor: Floor, *, mirror: bool, mix: int) -> Options:
-    """Where it may stand in the bare room.  mix: tells apart stances of equal worth."""
-    shut = ~(floor.high[fitting.height - 1] & floor.free & ~floor.keep)
-    blocked = ~floor.free
-    near = floor.spread(floor.flue) if fitting.fire else -1
-    width, depth = floor.rect.width, floor.rect.depth
-    found = [
-        (-alone(fitting, s, floor), (n ^ mix) & 63, n, s)
-        for n, s in enumerate(stances(fitting, mirror and lopsided(fitting), width, depth))
-        if s.solid & near and not s.solid & shut and not s.use & blocked
-    ]
-    found.sort()
-    return [(-value, s) for value, _, _, s in found]
+class Beam(NamedTuple):
+    """The best arrangements of the same fittings, best first.
+
+    sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, free squares.
+    sums [B]: worth of all that hangs on one fitting or two.  worth [B].
+    picks [B, N]: the stance of each.  placed: what stands in the room, by the columns of picks.
+    cut: whether any has been left behind.
+    """
+
+    sets: Sets
+    sums: Ints
+    worth: Ints
+    picks: Index
+    placed: tuple[Wish, ...] = ()
+    cut: bool = False
+
+    def stances(self, row: int = 0) -> list[Stance]:
+        picks = self.picks[row].tolist()
+        return [w.columns.stances[n] for w, n in zip(self.placed, picks, strict=False)]
+
+    @property
+    def room(self) -> tuple[Stood, ...]:
+        """The best of them."""
+        return tuple(
+            Stood(w.name, w.fitting, s)
+            for w, s in zip(self.placed, self.stances(), strict=True)
+        )
+
+
+class Ask(NamedTuple):
+    """A fitting more for a room.  room: which of the floors."""
+
+    room: int
+    beam: Beam
+    wish: Wish
+
+
+Asking = Generator[Ask, Beam | None, T]
+"""A room being furnished: asks, and is told the arrangements that come of it, None where none do."""
 
 
 class Taken(NamedTuple):
@@ -73,219 +109,207 @@ def taken_by(floor: Floor, room: Sequence[Stance]) -> Taken:
     return Taken(solid, keep, tuple(s.solid for s in room if not s.use))
 
 
+def reached(floor: Floor, taken: Taken) -> bool:
+    """Whether one can walk to all that is kept, and beside each island."""
+    free = floor.free & ~taken.solid
+    return floor.connected(free, taken.keep) and all(
+        floor.spread(solid) & free for solid in taken.islands
+    )
+
+
 def allowed(floor: Floor, taken: Taken, stance: Stance) -> bool:
     """Whether it takes no taken or kept cell, can be reached, and leaves all else so."""
     if stance.solid & (taken.solid | taken.keep) or stance.use & taken.solid:
         return False
-    free = floor.free & ~taken.solid & ~stance.solid
     islands = taken.islands if stance.use else (*taken.islands, stance.solid)
-    if not all(floor.spread(solid) & free for solid in islands):
-        return False
-    return floor.connected(free, taken.keep | stance.use)
+    return reached(floor, Taken(taken.solid | stance.solid, taken.keep | stance.use, islands))
 
 
-class Arrangement:
-    """A room being furnished.  wishes: what is in it.  at: which of its choices each has.
+class Floors:
+    """The floors of a house, on which fittings are asked for."""
 
-    score: the room's worth.  fixed: how many, from the first, nobody may move.
-    """
+    def __init__(self, floors: Sequence[Floor], most: int) -> None:
+        self.floors = floors
+        self.most = most
+        bits = max(f.stride * f.rect.depth for f in floors)
+        self.words = words = -(-bits // 64)
+        layers = len(floors[0].high)
+        whole = (1 << 64 * words) - 1
+        self.masks = packed(
+            (
+                bits
+                for f in floors
+                for bits in (
+                    f.hug,
+                    f.lit,
+                    whole & ~f.free,
+                    *(whole & ~(high & f.free & ~f.keep) for high in f.high),
+                )
+            ),
+            words,
+        ).reshape(words, len(floors), 3 + layers).transpose(2, 0, 1).copy()
+        self.empties = packed((squares(f.free, f.stride) for f in floors), words)
 
-    def __init__(self, floor: Floor) -> None:
-        self.floor = floor
-        self.fixed = 0
-        self.wishes: list[Wish] = []
-        self.at: list[int] = []
-        self.score = squares(floor.free, floor.stride)
-        self._alone: list[list[int]] = []
-        self._spoils: list[list[int]] = []
-        self._reaches: list[list[int]] = []
-        self._rows: dict[tuple[int, int, int], list[int]] = {}
-        self._pairs: dict[tuple[int, int], tuple[bool, bool]] = {}
-        self._stride = floor.stride
-
-    @property
-    def room(self) -> tuple[Stood, ...]:
-        """The fittings in their stances."""
-        return tuple(
-            Stood(w.name, w.fitting, w.choices[n][1])
-            for w, n in zip(self.wishes, self.at, strict=True)
+    def empty(self, room: int) -> Beam:
+        sets = np.zeros((4, self.words, 1), np.uint64)
+        sets[3, :, 0] = self.empties[:, room]
+        return Beam(
+            sets,
+            np.zeros(1, np.int32),
+            np.zeros(1, np.int32) + _count(sets[3]),
+            np.zeros((1, self.most), np.intp),
         )
 
-    @property
-    def covered(self) -> int:
-        """Cells that fittings stand on."""
-        return sum(s.stance.solid.bit_count() for s in self.room)
+    def extended(self, asks: Sequence[Ask]) -> list[Beam | None]:
+        """Each room's beam with its wish placed; None where it finds no place."""
+        rooms = [a.room for a in asks]
+        sizes = [len(a.wish.columns.stances) for a in asks]
+        sets = np.concatenate([a.wish.columns.sets for a in asks], 2)
+        of = np.arange(len(asks)).repeat(sizes)
+        # what each stance is worth alone
+        masks = self.masks.take(rooms, 2)
+        shut = np.stack([masks[2 + a.wish.fitting.height, :, n] for n, a in enumerate(asks)], 1)
+        solid = sets[SOLID]
+        bad = (solid & shut.take(of, 1)) | (sets[USE] & masks[2].take(of, 1))
+        able = ~bad.any(0)
+        by_wall = np.array([a.wish.fitting.against != "centre" for a in asks])
+        alone = np.concatenate([a.wish.columns.own for a in asks]).astype(np.int32)
+        alone += WALL * _count(solid & (masks[0] * by_wall).take(of, 1))
+        alone -= WINDOW * _count(sets[TALL] & masks[1].take(of, 1))
+        start = 0
+        for a, size in zip(asks, sizes, strict=True):
+            fitting, part = a.wish.fitting, slice(start, start + size)
+            start += size
+            if fitting.fire and fitting.against != "flue":
+                floor = self.floors[a.room]
+                near = floor.spread(floor.flue)
+                able[part] &= [bool(s.solid & near) for s in a.wish.columns.stances]
+            elif fitting.against == "flue":
+                able[part] = True
+            if a.wish.columns.view is not None:
+                floor = self.floors[a.room]
+                seen = floor.court if fitting.faces == "court" else floor.keep
+                view = a.wish.columns.view & packed((seen,), self.words)
+                alone[part] += FACES * view.any(0)
+        index = able.nonzero()[0]
+        if not len(index):
+            return [None] * len(asks)
+        of = of.take(index)
+        counts = np.bincount(of, minlength=len(asks))
+        sets, alone = sets.take(index, 2), alone.take(index)
+        starts = np.cumsum(sizes) - sizes
+        local = index - starts.take(of)
+        # every arrangement with every stance
+        beams = [a.beam for a in asks]
+        many = [len(b.worth) for b in beams]
+        held = np.concatenate([b.sets for b in beams], 2)
+        sums = np.concatenate([b.sums for b in beams])
+        reps = counts.repeat(many)
+        row = np.arange(len(reps)).repeat(reps)
+        first = np.cumsum(counts) - counts
+        shift = first.repeat(many) - (np.cumsum(reps) - reps)
+        col = np.arange(len(row)) + shift.take(row)
+        taken, used = held[0].take(row, 1), held[1].take(row, 1)
+        clash = (taken & sets[MEETS].take(col, 1)) | (used & sets[SOLID].take(col, 1))
+        fits = (~clash.any(0)).nonzero()[0]
+        if not len(fits):
+            return [None] * len(asks)
+        extra = self._companions(asks, local, first.tolist(), counts.tolist(), many)
+        row, col = row.take(fits), col.take(fits)
+        sums = sums.take(row) + alone.take(col)
+        if extra is not None:
+            sums += extra.take(fits)
+        taken = taken.take(fits, 1) | sets[SOLID].take(col, 1)
+        front = held[2].take(row, 1) | sets[FRONT].take(col, 1)
+        free = held[3].take(row, 1) & ~sets[SPOILT].take(col, 1)
+        worth = sums + _count(free) - CLEAR * _count(taken & front)
+        # the best of each room
+        room = of.take(col)
+        mix = np.array([a.wish.mix for a in asks]).take(room)
+        tie = (np.arange(len(room)) * 0x9E3779 + mix) & 0xFFFFFF
+        order = ((room << 40) + ((0x8000 - worth).astype(np.int64) << 24) + tie).argsort()
+        found = np.bincount(room, minlength=len(asks))
+        place = np.arange(len(order)) - (np.cumsum(found) - found).repeat(found)
+        kept = order[place < WIDTH]
+        row, col, sums, worth = row.take(kept), col.take(kept), sums.take(kept), worth.take(kept)
+        used = held[1].take(row, 1) | sets[USE].take(col, 1)
+        new = np.stack((taken.take(kept, 1), used, front.take(kept, 1), free.take(kept, 1)))
+        picks = np.concatenate([b.picks for b in beams]).take(row, 0)
+        at = np.array([len(b.placed) for b in beams]).take(room.take(kept))
+        picks[np.arange(len(kept)), at] = local.take(col)
+        answers: list[Beam | None] = []
+        end = 0
+        for a, n in zip(asks, found.tolist(), strict=True):
+            start, end = end, end + min(n, WIDTH)
+            part = slice(start, end)
+            beam = Beam(
+                new[:, :, part],
+                sums[part],
+                worth[part],
+                picks[part],
+                (*a.beam.placed, a.wish),
+                a.beam.cut or n > WIDTH,
+            )
+            answers.append(self._walked(a.room, beam))
+        return answers
 
-    def add(self, wish: Wish) -> bool:
-        """Set it where it adds most; whether it has found a place."""
-        self.wishes.append(wish)
-        self.at.append(-1)
-        self._alone.append([value for value, _ in wish.choices])
-        self._spoils.append([_spoilt(s.solid, self._stride) for _, s in wish.choices])
-        self._reaches.append([_reach(s) for _, s in wish.choices])
-        i = len(self.at) - 1
-        if self._set(i):
-            return True
-        del self.wishes[i], self.at[i], self._alone[i], self._spoils[i], self._reaches[i]
-        self._rows = {key: row for key, row in self._rows.items() if i not in key[:2]}
-        self._pairs = {key: pair for key, pair in self._pairs.items() if i not in key}
-        return False
+    def _walked(self, room: int, beam: Beam) -> Beam | None:
+        """Without the first ones in which not all can be reached."""
+        floor = self.floors[room]
+        for n in range(len(beam.worth)):
+            if reached(floor, taken_by(floor, beam.stances(n))):
+                if n == 0:
+                    return beam
+                return beam._replace(
+                    sets=beam.sets[:, :, n:],
+                    sums=beam.sums[n:],
+                    worth=beam.worth[n:],
+                    picks=beam.picks[n:],
+                )
+        return None
 
-    def improve(self, below: Callable[[int, int], int]) -> None:
-        """Move fittings until no move of one gains; then take up a few at a time and set them down
-        anew, those first that fall short of what they could be worth.
-
-        below: a number drawn below the first argument, the second tells draws apart.
-        """
-        self._sweep()
-        drawn, free = 0, list(range(self.fixed, len(self.at)))
-        if len(free) < 2:
-            return
-        misses = 0
-        while misses < ROUNDS:
-            drawn += 20
-            rest = list(free)
-            up = []
-            for n in range(2 + below(UP, drawn + 1)):
-                if rest:
-                    up.append(rest.pop(below(len(rest), drawn + 2 + n)))
-            misses = 0 if self._relaid(up, below(1 + SPOTS // len(free), drawn + 9)) else misses + 1
-
-    def _relaid(self, up: Sequence[int], nth: int) -> bool:
-        """Some fittings taken up and set down in turn, the first in its n-th best place; undone where
-        that loses.  Whether it has gained."""
-        at, score = list(self.at), self.score
-        for i in up:
-            self.at[i] = -1
-        self.score = self._worth()
-        hopes = [self._hope(i, up[n + 1 :]) for n, i in enumerate(up)]
-        left = sum(hopes)
-        for i, hope in zip(up, hopes, strict=True):
-            left -= hope
-            if not self._set(i, nth) or self.score + left < score:
-                self.at, self.score = at, score
-                return False
-            nth = 0
-        if self.score == score:
-            return False
-        self._sweep()
-        return True
-
-    def _worth(self) -> int:
-        """The worth of what is set down."""
-        there = [(k, n) for k, n in enumerate(self.at) if n >= 0]
-        score = self._squares(there).bit_count()
-        for m, (i, n) in enumerate(there):
-            score += self._alone[i][n] + sum(self._row(i, k, j)[n] for k, j in there[:m])
-        return score
-
-    def _hope(self, i: int, later: Sequence[int]) -> int:
-        """What a fitting can add at most before some others are set."""
-        most = self._alone[i][0]
-        for k in range(len(self.at)):
-            if k != i and k not in later:
-                near, like = self._pair(i, k)
-                most += NEAR[0] * near + TWINS * like
-        return most
-
-    def _sweep(self) -> None:
-        """Each fitting moved to where it adds more, until none does."""
-        for _ in range(SWEEPS):
-            before = self.score
-            for i in range(self.fixed, len(self.at)):
-                self._take_up(i)
-                self._set(i)
-            if self.score == before:
-                break
-
-    def _others(self, i: int) -> list[tuple[int, int]]:
-        return [(k, n) for k, n in enumerate(self.at) if n >= 0 and k != i]
-
-    def _take_up(self, i: int) -> None:
-        n, self.at[i] = self.at[i], -1
-        others = self._others(i)
-        self.score -= self._alone[i][n] + sum(self._row(i, k, m)[n] for k, m in others)
-        self.score += (self._squares(others) & self._spoils[i][n]).bit_count()
-
-    def _set(self, i: int, nth: int = 0) -> bool:
-        """A fitting in its n-th best place, or one before that; whether there is any."""
-        others = self._others(i)
-        free, choices, spoils = self._squares(others), self.wishes[i].choices, self._spoils[i]
-        rows = [self._row(i, k, n) for k, n in others]
-        adds = (
-            list(map(sum, zip(self._alone[i], *rows, strict=True)))
-            if rows
-            else list(self._alone[i])
-        )
-        adds = [a - (free & spoilt).bit_count() for a, spoilt in zip(adds, spoils, strict=True)]
-        taken = taken_by(self.floor, [self.wishes[k].choices[n][1] for k, n in others])
-        while adds:
-            most = max(adds)
-            if most < NEVER // 2:
-                return False
-            n = adds.index(most)
-            if nth <= 0 and allowed(self.floor, taken, choices[n][1]):
-                self.at[i] = n
-                self.score += most
-                return True
-            nth -= 1
-            adds[n] = NEVER
-        return False
-
-    def _squares(self, others: Sequence[tuple[int, int]]) -> int:
-        """Squares of two by two free cells, each by its lowest."""
-        free, stride = self.floor.free, self._stride
-        for k, n in others:
-            free &= ~self.wishes[k].choices[n][1].solid
-        pair = free & free >> 1
-        return pair & pair >> stride
-
-    def _pair(self, i: int, k: int) -> tuple[bool, bool]:
-        """Whether two are companions, and whether they are alike."""
-        found = self._pairs.get((i, k))
-        if found is None:
-            (name, fitting, _), other = self.wishes[i], self.wishes[k]
-            mate = mates(name, fitting, [Stood(other.name, other.fitting, other.choices[0][1])])
-            found = (mate[0].near, mate[0].like) if mate else (False, False)
-            self._pairs[i, k] = found
-        return found
-
-    def _row(self, i: int, k: int, n: int) -> list[int]:
-        """What each choice of one is worth together with a choice of another."""
-        row = self._rows.get((i, k, n))
-        if row is None:
-            near, like = self._pair(i, k)
-            its = self.wishes[k].choices[n][1]
-            row = _worth_beside(self.wishes[i].choices, self._reaches[i], Mate(its, near, like))
-            self._rows[i, k, n] = row
-        return row
+    def _companions(self, asks, local, first, counts, many):
+        parts = []
+        some = False
+        for a, start, count, rows in zip(asks, first, counts, many, strict=True):
+            total = None
+            wish, picks = a.wish, a.beam.picks
+            name, fitting = wish.name, wish.fitting
+            if count:
+                for k, other in enumerate(a.beam.placed):
+                    near = other.name in fitting.near or name in other.fitting.near
+                    like = other.name == name
+                    if near or like:
+                        pair = beside(other.columns, wish.columns, near, like).take(picks[:, k], 0)
+                        total = pair if total is None else total + pair
+            if total is None:
+                parts.append(np.zeros(rows * count, np.int16))
+            else:
+                some = True
+                parts.append(total.take(local[start : start + count], 1).ravel())
+        return np.concatenate(parts) if some else None
 
 
-def _worth_beside(choices: Options, reaches: Sequence[int], mate: Mate) -> list[int]:
-    """What each choice is worth together with another fitting; NEVER where they exclude each other.
-
-    reaches: all cells that each choice has to do with.
-    """
-    its = mate.stance
-    solid, front, shut, reach = its.solid, its.front, its.solid | its.use, _reach(its)
-    row = [
-        0
-        if not reach & near
-        else NEVER
-        if s.solid & shut or s.use & solid
-        else -CLEAR * ((s.front & solid).bit_count() + (front & s.solid).bit_count())
-        for near, (_, s) in zip(reaches, choices, strict=True)
-    ]
-    if mate.near or mate.like:
-        row = [v + together(s, mate) for v, (_, s) in zip(row, choices, strict=True)]
-    return row
+def _count(sets: Sets) -> Ints:
+    """How many cells each set holds."""
+    counts = np.bitwise_count(sets)
+    return counts[0].astype(np.int32) if len(counts) == 1 else counts.sum(0, np.int32)
 
 
-def _reach(stance: Stance) -> int:
-    return stance.solid | stance.use | stance.front
-
-
-def _spoilt(solid: int, stride: int) -> int:
-    """The squares of two by two cells, each by its lowest, of which a fitting takes part."""
-    wide = solid | solid >> 1
-    return wide | wide >> stride
+def side_by_side(floors: Floors, rooms: Sequence[Asking[T]]) -> list[T]:
+    """What comes of rooms that are furnished together."""
+    done: dict[int, T] = {}
+    asks: dict[int, Ask] = {}
+    answers: list[Beam | None] = [None] * len(rooms)
+    going = list(range(len(rooms)))
+    while going:
+        asks = {}
+        for n, answer in zip(going, answers, strict=True):
+            try:
+                asks[n] = rooms[n].send(answer)
+            except StopIteration as stop:
+                done[n] = stop.value
+        going = list(asks)
+        if going:
+            answers = floors.extended(list(asks.values()))
+    return [done[n] for n in range(len(rooms))]
