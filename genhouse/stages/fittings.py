@@ -18,8 +18,9 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
+from genhouse.stages._beams import Ask, Beams, Wish
 from genhouse.stages._columns import columns, columns_of
-from genhouse.stages._furnishing import Ask, Asking, Floors, Wish, side_by_side
+from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
 from genhouse.stages._stances import FACING, Stance, lopsided
 from genhouse.stages._worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
@@ -94,21 +95,21 @@ def furnish(
     fittings = dict(tradition.fittings)
     kinds = [tradition.kind(room.kind) for room in rooms]
     most = 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds)
-    search = Floors(floors, most)
+    beams = Beams(floors, most)
     return side_by_side(
-        search,
-        [_furnished(search, n, kind, fittings, hearth, words[n]) for n, kind in enumerate(kinds)],
+        beams,
+        [_furnished(beams, n, kind, fittings, hearth, words[n]) for n, kind in enumerate(kinds)],
     )
 
 
 def _furnished(
-    search: Floors, n: int, kind: Kind, fittings: dict[str, Fitting], hearth: Hearth, word: int
+    beams: Beams, n: int, kind: Kind, fittings: dict[str, Fitting], hearth: Hearth, word: int
 ) -> Asking[Furnished]:
     """Add the telling fittings, then others until the floor is full enough."""
-    floor, beam = search.floors[n], search.empty(n)
-    stove = _stove(floor, hearth, fittings, search.words)
+    floor, beam = beams.floors[n], beams.standing(n, (), ())
+    stove = _stove(floor, hearth, fittings, beams.words)
     if stove is not None:
-        beam = (yield Ask(n, beam, stove)) or beam
+        beam = (yield Ask(n, beam, stove, FIRST)) or beam
     fixed = len(beam.placed)
     whole = floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
@@ -123,21 +124,22 @@ def _furnished(
             fitting = fittings[name]
             if fitting.against != "flue" and _feet(fitting) <= spare:
                 mirror = bool(hand & 1)
-                its = columns(fitting, mirror and lopsided(fitting), *size, search.words)
+                its = columns(fitting, mirror and lopsided(fitting), *size, beams.words)
                 if its.stances:
-                    wish = Wish(name, fitting, its, mirror, hand >> 40)
-                    found = yield Ask(n, beam, wish)
+                    wish = Wish(name, fitting, its, mirror, hand >> 32)
+                    found = yield Ask(n, beam, wish, FIRST)
                     if found is not None:
                         beam = found
                         covered += _feet(fitting)
                         break
             name = fitting.smaller
+    beam = yield from improved(beams, n, beam, fixed, word)
     return Furnished(
         floor=floor,
         room=beam.room,
         wishes=beam.placed,
         fixed=fixed,
-        score=int(beam.worth[0]),
+        score=beam.best,
     )
 
 
@@ -145,14 +147,6 @@ def _names(kind: Kind, word: int) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
     order = sorted(range(len(kind.extras)), key=lambda n: mixed(word, 100 + n))
     return [*kind.fittings, *(kind.extras[n] for n in order)]
-
-
-def mixed(word: int, n: int) -> int:
-    """The n-th number of a drawn word: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014)."""
-    z = word + (n + 1) * 0x9E3779B97F4A7C15 & WORD
-    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9 & WORD
-    z = (z ^ z >> 27) * 0x94D049BB133111EB & WORD
-    return z ^ z >> 31
 
 
 @cache

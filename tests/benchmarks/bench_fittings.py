@@ -12,22 +12,24 @@ A 23 x 32 house: median times of what furnishes it, mats and garden beside.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count, islice
 from statistics import median
 from time import process_time
+from typing import NamedTuple
 
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages._floorplan import Floor, floorplans
-from genhouse.stages._furnishing import Wish, allowed, taken_by
+from genhouse.stages._beams import Wish
+from genhouse.stages._furnishing import mixed
 from genhouse.stages._stances import Stance
 from genhouse.stages._worth import Stood, worth
 from genhouse.stages.court import plan_court
-from genhouse.stages.fittings import Furnished, furnish, mixed, plan_fittings
+from genhouse.stages.fittings import Furnished, furnish, plan_fittings
 from genhouse.stages.mats import plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.traditions.loader import load_tradition
@@ -80,6 +82,37 @@ def _anywhere(
         if allowed(room.floor, here, stance):
             return Stood(wish.name, wish.fitting, stance)
     return None
+
+
+class Taken(NamedTuple):
+    """What fittings take of a floor.  solid: their cells.  keep: cells to walk on.
+
+    islands: the cells of each fitting that is used from all round.
+    """
+
+    solid: int
+    keep: int
+    islands: tuple[int, ...]
+
+
+def taken_by(floor: Floor, room: Sequence[Stance]) -> Taken:
+    """What fittings in these stances take."""
+    solid, keep = 0, floor.keep
+    for stance in room:
+        solid |= stance.solid
+        keep |= stance.use
+    return Taken(solid, keep, tuple(s.solid for s in room if not s.use))
+
+
+def allowed(floor: Floor, taken: Taken, stance: Stance) -> bool:
+    """Whether it takes no taken or kept cell, can be reached, and leaves all else so."""
+    if stance.solid & (taken.solid | taken.keep) or stance.use & taken.solid:
+        return False
+    free = floor.free & ~taken.solid & ~stance.solid
+    islands = taken.islands if stance.use else (*taken.islands, stance.solid)
+    if not all(floor.spread(solid) & free for solid in islands):
+        return False
+    return floor.connected(free, taken.keep | stance.use)
 
 
 @lru_cache(maxsize=64)
