@@ -7,6 +7,7 @@ on.  The rooms are answered together: to numpy a question costs more than the le
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import accumulate
 from typing import NamedTuple
 
 import numpy as np
@@ -27,7 +28,7 @@ from genhouse.stages._columns import (
 )
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._stances import Stance
-from genhouse.stages._worth import CLEAR, FACES, WALL, WINDOW, Stood, squares
+from genhouse.stages._worth import CLEAR, FACES, WALL, WINDOW, Stood, spoilt, squares
 from genhouse.traditions.loader import Fitting
 
 Index = npt.NDArray[np.intp]
@@ -58,18 +59,15 @@ class Wish(NamedTuple):
 class Beam(NamedTuple):
     """Arrangements of the same fittings in a room, best first.
 
-    sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, free squares.
-    sums [B]: worth of all that hangs on one fitting or two.  worth [B].
-    marks [B]: equal where the same stands in the same places.
-    picks [B, N]: the stance of each.  placed: what stands in the room, by the columns of picks.
-    cut: whether any have been left behind.
+    sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
+    about [2 + N, B]: worth of all that hangs on one fitting or two, with the squares of the bare room;
+    a word that is equal where the same stands in the same places; then the stance of each fitting.
+    worth [B].  placed: what stands in the room.  cut: whether any have been left behind.
     """
 
     sets: Sets
-    sums: Ints
+    about: Ints
     worth: Ints
-    marks: Sets
-    picks: Index
     placed: tuple[Wish, ...] = ()
     cut: bool = False
 
@@ -77,15 +75,18 @@ class Beam(NamedTuple):
     def best(self) -> int:
         return int(self.worth[0])
 
-    def stances(self, row: int = 0) -> list[Stance]:
-        picks = self.picks[row].tolist()
-        return [w.columns.stances[n] for w, n in zip(self.placed, picks, strict=False)]
+    @property
+    def picks(self) -> list[int]:
+        """The stances of the best one."""
+        picks: list[int] = self.about[2 : 2 + len(self.placed), 0].tolist()
+        return picks
 
     @property
     def room(self) -> tuple[Stood, ...]:
-        """The best of them."""
+        """The best one."""
         return tuple(
-            Stood(w.name, w.fitting, s) for w, s in zip(self.placed, self.stances(), strict=True)
+            Stood(w.name, w.fitting, w.columns.stances[n])
+            for w, n in zip(self.placed, self.picks, strict=True)
         )
 
 
@@ -96,18 +97,19 @@ class Ask(NamedTuple):
     beam: Beam
     wish: Wish
     width: int
+    walk: bool = True
 
 
 class Choices(NamedTuple):
     """The stances of a fitting that a bare room allows.
 
-    index [C]: among all.  sets [6, W, C].  alone [C]: their worth; alone_of: of all stances.
+    sets [5, W, C].  about [3, C]: worth, a word that tells it from all others, index among all stances.
+    alone [S]: worth of all stances.
     """
 
-    index: Index
     sets: Sets
+    about: Ints
     alone: Ints
-    alone_of: Ints
 
 
 class Beams:
@@ -117,15 +119,17 @@ class Beams:
         self.floors = floors
         self.most = most
         self.words = -(-max(f.stride * f.rect.depth for f in floors) // 64)
+        self._asked = [0] * len(floors)
         self._known: dict[tuple[int, Columns], Choices] = {}
         masks = packed((bits for floor in floors for bits in self._masks(floor)), self.words)
         self._bare = masks.reshape(self.words, len(floors), -1).transpose(2, 0, 1).copy()
 
     def _masks(self, floor: Floor) -> Iterator[int]:
-        """Along shut walls, before windows, not to be used from, not to be stood on by layers."""
+        """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
         every = (1 << 64 * self.words) - 1
         yield floor.hug
         yield floor.lit
+        yield squares(floor.free, floor.stride)
         yield every & ~floor.free
         for high in floor.high:
             yield every & ~(high & floor.free & ~floor.keep)
@@ -139,23 +143,19 @@ class Beams:
             taken |= stance.solid
             used |= stance.use
             front |= stance.front
-            sums += int(self._known[room, wish.columns].alone_of[n])
+            sums += int(self._known[room, wish.columns].alone[n])
             for other, k in zip(placed[:m], picks[:m], strict=True):
                 bond = wish.bond(other)
                 if bond is not None:
                     sums += int(bond[k, n])
+        whole = squares(floor.free, floor.stride)
         free = squares(floor.free & ~taken, floor.stride)
         worth = sums + free.bit_count() - CLEAR * (taken & front).bit_count()
-        row = np.zeros((1, self.most), np.intp)
-        row[0, : len(picks)] = picks
-        return Beam(
-            sets=packed((taken, used, front, free), self.words).T.reshape(4, self.words, 1),
-            sums=np.array([sums]),
-            worth=np.array([worth]),
-            marks=np.zeros(1, np.uint64),
-            picks=row,
-            placed=tuple(placed),
-        )
+        about = np.zeros((2 + self.most, 1), np.int64)
+        about[0] = sums + whole.bit_count()
+        about[2 : 2 + len(picks), 0] = picks
+        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words)
+        return Beam(sets.T.reshape(4, self.words, 1), about, np.array([worth]), tuple(placed))
 
     def grown(self, asks: Sequence[Ask]) -> list[Beam | None]:
         """Each room's beam with its wish placed; None where that finds no place."""
@@ -167,7 +167,7 @@ class Beams:
         length = 0
         chosen = [self._known[a.room, a.wish.columns] for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
-            size = len(choices.index) * len(ask.beam.worth)
+            size = choices.about.shape[1] * len(ask.beam.worth)
             if part and length + size > LONGEST:
                 answers |= self._grown(asks, chosen, part)
                 part, length = [], 0
@@ -184,22 +184,37 @@ class Beams:
         sets = np.concatenate([a.wish.columns.sets for a in asks], 2)
         of = np.arange(len(asks)).repeat(sizes)
         bare = self._bare.take([a.room for a in asks], 2)
-        shut = np.stack([bare[2 + a.wish.fitting.height, :, n] for n, a in enumerate(asks)], 1)
+        shut = np.stack([bare[3 + a.wish.fitting.height, :, n] for n, a in enumerate(asks)], 1)
         walls = bare[0] * np.array([a.wish.fitting.against != "centre" for a in asks])
         solid = sets[SOLID]
-        able = ~((solid & shut.take(of, 1)) | (sets[USE] & bare[2].take(of, 1))).any(0)
+        able = ~((solid & shut.take(of, 1)) | (sets[USE] & bare[3].take(of, 1))).any(0)
+        sets[SPOILT] &= bare[2].take(of, 1)
         alone = np.concatenate([a.wish.columns.own for a in asks])
         alone = alone + WALL * _count(solid & walls.take(of, 1))
         alone -= WINDOW * _count(sets[TALL] & bare[1].take(of, 1))
-        end = 0
-        for ask, size in zip(asks, sizes, strict=True):
-            start, end = end, end + size
-            fits, value = able[start:end], alone[start:end]
-            self._peculiar(ask, fits, value)
-            index = fits.nonzero()[0]
+        ends = list(accumulate(sizes))
+        for ask, size, end in zip(asks, sizes, ends, strict=True):
+            if ask.wish.fitting.fire or ask.wish.columns.view is not None:
+                self._peculiar(ask, able[end - size : end], alone[end - size : end])
+        words = [self._word(ask) for ask in asks]
+        index = able.nonzero()[0]
+        where = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
+        marks = _mixed(where + np.array(words).take(of))
+        about = np.stack((alone, marks, where)).take(index, 1)
+        sets = sets[: MEETS + 1].take(index, 2)
+        counts = np.bincount(of.take(index), minlength=len(asks)).tolist()
+        for ask, size, end, count, last in zip(
+            asks, sizes, ends, counts, accumulate(counts), strict=True
+        ):
+            first = last - count
             self._known[ask.room, ask.wish.columns] = Choices(
-                index, ask.wish.columns.sets.take(index, 2), value.take(index), value
+                sets[:, :, first:last], about[:, first:last], alone[end - size : end]
             )
+
+    def _word(self, ask: Ask) -> int:
+        """A word that tells this wish from all others of the room."""
+        self._asked[ask.room] += 1
+        return self._asked[ask.room] << 12 ^ ask.wish.mix << 31
 
     def _peculiar(self, ask: Ask, fits: npt.NDArray[np.bool_], value: Ints) -> None:
         """What few fittings ask for: to stand at the flue or beside it, to look at something."""
@@ -220,110 +235,95 @@ class Beams:
         asks, chosen = [all_asks[n] for n in part], [all_choices[n] for n in part]
         beams = [a.beam for a in asks]
         many = np.array([len(b.worth) for b in beams])
-        counts = np.array([len(c.index) for c in chosen])
+        counts = np.array([c.about.shape[1] for c in chosen])
         of = np.arange(len(asks)).repeat(counts)
         # a line for every arrangement, row, with every stance, col
         times = counts.repeat(many)
         row = np.arange(len(times)).repeat(times)
         first = (counts.cumsum() - counts).repeat(many) - (times.cumsum() - times)
         col = np.arange(len(row)) + first.take(row)
-        held = np.concatenate([b.sets for b in beams], 2)
-        sets = np.concatenate([c.sets for c in chosen], 2)
-        clash = held[0].take(row, 1) & sets[MEETS].take(col, 1)
-        clash |= held[1].take(row, 1) & sets[SOLID].take(col, 1)
-        fit = (~clash.any(0)).nonzero()[0]
+        held = np.concatenate([b.sets for b in beams], 2).take(row, 2)
+        sets = np.concatenate([c.sets for c in chosen], 2).take(col, 2)
+        clash = held[SOLID] & sets[MEETS] | held[USE] & sets[SOLID]
+        fit = (clash == 0).all(0).nonzero()[0]
+        sets = (held | sets[:MEETS]).take(fit, 2)
         row, col = row.take(fit), col.take(fit)
-        sums = np.concatenate([b.sums for b in beams]).take(row)
-        sums += np.concatenate([c.alone for c in chosen]).take(col)
-        bonds = _bonds(asks, chosen)
+        about = np.concatenate([b.about for b in beams], 1)
+        chosen_about = np.concatenate([c.about for c in chosen], 1)
+        sums = about[:2].take(row, 1) + chosen_about[:2].take(col, 1)
+        bonds = _bonds(asks, chosen, clash.shape[1])
         if bonds is not None:
-            sums += bonds.take(fit)
-        taken = held[0].take(row, 1) | sets[SOLID].take(col, 1)
-        front = held[2].take(row, 1) | sets[FRONT].take(col, 1)
-        free = held[3].take(row, 1) & ~sets[SPOILT].take(col, 1)
-        worth = sums + _count(free) - CLEAR * _count(taken & front)
-        index = np.concatenate([c.index for c in chosen])
-        marks = np.concatenate([b.marks for b in beams]).take(row)
-        marks += _mixed(index + np.array([_kin(a) << 12 for a in asks]).take(of)).take(col)
+            sums[0] += bonds.take(fit)
+        worth = sums[0] - _count(sets[SPOILT]) - CLEAR * _count(sets[SOLID] & sets[FRONT])
         # the best of each room, nothing twice
-        room = of.take(col)
-        mixes = np.array([a.wish.mix for a in asks], np.uint64)
-        key = (room << WORTH) + (1 << WORTH - 1) - worth << MARK
-        key += (_mixed(marks ^ mixes.take(room)) >> np.uint64(64 - MARK)).astype(np.int64)
+        top = (of << WORTH) + (1 << WORTH - 1)
+        key = top.take(col) - worth << MARK
+        key += sums[1] >> 20 & (1 << MARK) - 1
         key = (key << LINE) + np.arange(len(key))
         key.sort()
+        alike = key >> LINE
         once = np.ones(len(key), bool)
-        once[1:] = np.diff(key >> LINE) != 0
+        np.not_equal(alike[1:], alike[:-1], out=once[1:])
         line = key[once] & (1 << LINE) - 1
-        found = np.bincount(room.take(line), minlength=len(asks))
+        found = np.bincount(of.take(col.take(line)), minlength=len(asks))
         place = np.arange(len(line)) - (found.cumsum() - found).repeat(found)
         widths = np.array([a.width for a in asks])
         line = line[place < widths.repeat(found)]
-        row, col = row.take(line), col.take(line)
-        used = held[1].take(row, 1) | sets[USE].take(col, 1)
-        new = np.stack((taken.take(line, 1), used, front.take(line, 1), free.take(line, 1)))
-        picks = np.concatenate([b.picks for b in beams]).take(row, 0)
-        at = np.array([len(b.placed) for b in beams]).take(of.take(col))
-        picks[np.arange(len(line)), at] = index.take(col)
-        sums, worth, marks = sums.take(line), worth.take(line), marks.take(line)
+        col = col.take(line)
+        sets, worth = sets.take(line, 2), worth.take(line)
+        about = about.take(row.take(line), 1)
+        about[:2] = sums.take(line, 1)
+        at = np.array([2 + len(b.placed) for b in beams]).take(of.take(col))
+        about[at, np.arange(len(line))] = chosen_about[2].take(col)
         answers: dict[int, Beam | None] = {}
         end = 0
         for n, a, count in zip(part, asks, found.tolist(), strict=True):
             start, end = end, end + min(count, a.width)
-            go = slice(self._walked(a, new, picks, start, end), end)
-            if go.start < end:
+            if a.walk:
+                start = self._walked(a, sets, about, start, end)
+            if start < end:
                 answers[n] = Beam(
-                    new[:, :, go], sums[go], worth[go], marks[go], picks[go],
-                    (*a.beam.placed, a.wish), a.beam.cut or count > a.width,
-                )  # fmt: skip
+                    sets[:, :, start:end],
+                    about[:, start:end],
+                    worth[start:end],
+                    (*a.beam.placed, a.wish),
+                    a.beam.cut or count > a.width,
+                )
         return answers
 
-    def _walked(self, ask: Ask, sets: Sets, picks: Index, start: int, end: int) -> int:
+    def _walked(self, ask: Ask, sets: Sets, about: Ints, start: int, end: int) -> int:
         """The first arrangement in which one can walk to all that is used, or the end."""
         floor = self.floors[ask.room]
-        around = [
-            (k, wish.columns.stances)
-            for k, wish in enumerate((*ask.beam.placed, ask.wish))
-            if wish.fitting.around
-        ]
+        wishes = (*ask.beam.placed, ask.wish)
+        around = [k for k, wish in enumerate(wishes) if wish.fitting.around]
         for n in range(start, end):
-            taken, used = (
-                sum(word << 64 * k for k, word in enumerate(words))
-                for words in sets[:2, :, n].tolist()
-            )
+            taken, used = sets[:2, 0, n].tolist()
+            for k in range(1, self.words):
+                taken |= int(sets[SOLID, k, n]) << 64 * k
+                used |= int(sets[USE, k, n]) << 64 * k
             free = floor.free & ~taken
-            islands = [stances[picks[n, k]].solid for k, stances in around]
             if floor.connected(free, floor.keep | used) and all(
-                floor.spread(solid) & free for solid in islands
+                floor.spread(wishes[k].columns.stances[about[2 + k, n]].solid) & free
+                for k in around
             ):
                 return n
         return end
 
 
-def _kin(ask: Ask) -> int:
-    """A number that fittings share whose stances are the same."""
-    for n, wish in enumerate(ask.beam.placed):
-        if wish.columns is ask.wish.columns:
-            return n
-    return len(ask.beam.placed)
-
-
-def _bonds(asks: Sequence[Ask], chosen: Sequence[Choices]) -> Ints | None:
+def _bonds(asks: Sequence[Ask], chosen: Sequence[Choices], lines: int) -> Ints | None:
     """What each stance is worth beside what stands in each arrangement, a line after another."""
-    parts, some = [], False
+    total: Ints | None = None
+    end = 0
     for ask, choices in zip(asks, chosen, strict=True):
-        found = None
+        start, end = end, end + len(ask.beam.worth) * choices.about.shape[1]
         for n, other in enumerate(ask.beam.placed):
             bond = ask.wish.bond(other)
             if bond is not None:
-                rows = bond.take(ask.beam.picks[:, n], 0)
-                found = rows if found is None else found + rows
-        if found is None:
-            parts.append(np.zeros(len(ask.beam.worth) * len(choices.index), np.int16))
-        else:
-            some = True
-            parts.append(found.take(choices.index, 1).ravel())
-    return np.concatenate(parts).astype(np.int64) if some else None
+                if total is None:
+                    total = np.zeros(lines, np.int64)
+                rows = bond.take(ask.beam.about[2 + n], 0).take(choices.about[2], 1)
+                total[start:end] += rows.ravel()
+    return total
 
 
 def _count(sets: Sets) -> Ints:
@@ -332,10 +332,10 @@ def _count(sets: Sets) -> Ints:
     return (counts[0] if len(counts) == 1 else counts.sum(0)).astype(np.int64)
 
 
-def _mixed(words: npt.NDArray[np.generic]) -> Sets:
+def _mixed(words: Index) -> Ints:
     """64-bit words, each bit of which hangs on all of theirs: the end of SplitMix64 (Steele, Lea
     and Flood, OOPSLA 2014)."""
     z = words.astype(np.uint64) + np.uint64(0x9E3779B97F4A7C15)
     z = (z ^ z >> np.uint64(30)) * np.uint64(0xBF58476D1CE4E5B9)
     z = (z ^ z >> np.uint64(27)) * np.uint64(0x94D049BB133111EB)
-    return z ^ z >> np.uint64(31)
+    return (z ^ z >> np.uint64(31)).view(np.int64)

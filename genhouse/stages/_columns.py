@@ -19,9 +19,9 @@ from genhouse.traditions.loader import Fitting
 Sets = npt.NDArray[np.uint64]
 Numbers = npt.NDArray[np.int16]
 
-SOLID, USE, TALL, FRONT, MEETS, SPOILT = range(6)
-"""The sets of a stance: its cells, the cell it is used from, its high cells, those wanted clear before
-it, all that must be free for it, the squares of two by two cells it takes part in."""
+SOLID, USE, FRONT, SPOILT, MEETS, TALL = range(6)
+"""The sets of a stance: its cells, the cell it is used from, those wanted clear before it, the squares
+of two by two cells it takes part in; all that must be free for it, its high cells."""
 
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
@@ -53,7 +53,7 @@ def columns_of(
     """These stances of it."""
     stride = width + 1
     sets = [
-        (s.solid, s.use, s.tall, s.front, s.solid | s.use, spoilt(s.solid, stride)) for s in found
+        (s.solid, s.use, s.front, spoilt(s.solid, stride), s.solid | s.use, s.tall) for s in found
     ]
     if fitting.against == "centre":
         own = [-MIDDLE * s.off(width, depth) for s in found]

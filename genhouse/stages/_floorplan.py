@@ -92,8 +92,8 @@ class Floor:
         stride, here, before = self.stride, free & -free, 0
         while here != before:
             before = here
+            here |= (here << 1 | here >> 1 | here << stride | here >> stride) & free
             here |= (here << 1 | here >> 1) & free
-            here |= (here << stride | here >> stride) & free
         return here == free
 
 

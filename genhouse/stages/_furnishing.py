@@ -51,14 +51,14 @@ def improved(beams: Beams, room: int, beam: Beam, fixed: int, word: int) -> Aski
         drawn = sorted(free, key=lambda k: mixed(word, 1000 * (n + 1) + k))
         turns.append(drawn[:UP])
     for up in turns:
-        picks = beam.picks[0].tolist()
+        picks = beam.picks
         rest = [k for k in range(len(beam.placed)) if k not in up]
         trial: Beam | None = beams.standing(
             room, [beam.placed[k] for k in rest], [picks[k] for k in rest]
         )
         for k in up:
             if trial is not None:
-                trial = yield Ask(room, trial, beam.placed[k], AGAIN)
+                trial = yield Ask(room, trial, beam.placed[k], AGAIN, walk=k == up[-1])
         if trial is not None and trial.best > beam.best:
             beam = trial
     return beam

@@ -82,14 +82,6 @@ def outlines(fitting: Fitting, mirror: bool) -> tuple[Outline, ...]:
     )
 
 
-@cache
-def lopsided(fitting: Fitting) -> bool:
-    """Whether its left and right cover different cells."""
-    last = fitting.size[0] - 1
-    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
-    return at != {(last - x, y, z) for x, y, z in at}
-
-
 def stances(fitting: Fitting, mirror: bool, width: int, depth: int) -> list[Stance]:
     """All of them in a room of this size; none that is used from beyond a wall.
 
@@ -97,7 +89,7 @@ def stances(fitting: Fitting, mirror: bool, width: int, depth: int) -> list[Stan
     """
     found = [
         stance
-        for facing, outline in enumerate(outlines(fitting, mirror and lopsided(fitting)))
+        for facing, outline in enumerate(outlines(fitting, mirror))
         if outline.width <= width and outline.depth <= depth
         for stance in _turned(fitting, outline, facing, width, depth)
     ]

@@ -21,7 +21,7 @@ from genhouse.stages._floorplan import Floor
 from genhouse.stages._beams import Ask, Beams, Wish
 from genhouse.stages._columns import columns, columns_of
 from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
-from genhouse.stages._stances import FACING, Stance, lopsided
+from genhouse.stages._stances import FACING, Stance
 from genhouse.stages._worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
@@ -122,15 +122,16 @@ def _furnished(
         hand = mixed(word, m)
         while name:
             fitting = fittings[name]
-            if fitting.against != "flue" and _feet(fitting) <= spare:
+            feet, uneven = _traits(fitting)
+            if fitting.against != "flue" and feet <= spare:
                 mirror = bool(hand & 1)
-                its = columns(fitting, mirror and lopsided(fitting), *size, beams.words)
+                its = columns(fitting, mirror and uneven, *size, beams.words)
                 if its.stances:
                     wish = Wish(name, fitting, its, mirror, hand >> 32)
                     found = yield Ask(n, beam, wish, FIRST)
                     if found is not None:
                         beam = found
-                        covered += _feet(fitting)
+                        covered += feet
                         break
             name = fitting.smaller
     beam = yield from improved(beams, n, beam, fixed, word)
@@ -150,9 +151,11 @@ def _names(kind: Kind, word: int) -> list[str]:
 
 
 @cache
-def _feet(fitting: Fitting) -> int:
-    """Hundred times the cells it stands on."""
-    return 100 * sum(z == 0 for _, _, z, _, _ in fitting.pieces)
+def _traits(fitting: Fitting) -> tuple[int, bool]:
+    """Hundred times the cells it stands on; whether its left and right cover different cells."""
+    last = fitting.size[0] - 1
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
+    return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
 
 
 def _stove(
