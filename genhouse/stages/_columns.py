@@ -1,11 +1,11 @@
 """Columns: the stances of a fitting as arrays, so that all of them are weighed at once.
 
-A set of cells is a column of 64-bit words, lowest first, as many as the largest room of a house needs.
+A set of cells is a row of 64-bit words, lowest first, as many as the largest room of a house needs.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -26,9 +26,9 @@ of two by two cells it takes part in; all that must be free for it, its high cel
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Columns:
-    """The stances of a fitting, a column each.
+    """The stances of a fitting, a row each.
 
-    sets [6, W, S]: named above.  view [W, S]: what each looks at, where that counts.
+    sets [S, 6, W]: named above.  view [S, W]: what each looks at, where that counts.
     own [S]: what each is worth wherever walls and doors are.
     ground [5, S]: x0, y0, x1, y1 and facing.
     """
@@ -64,10 +64,7 @@ def columns_of(
     looks = fitting.faces in ("court", "door")
     return Columns(
         stances=found,
-        sets=packed((bits for row in sets for bits in row), words)
-        .reshape(words, -1, 6)
-        .transpose(2, 0, 1)
-        .copy(),
+        sets=packed((bits for row in sets for bits in row), words).reshape(-1, 6, words),
         view=packed((s.view(stride) for s in found), words) if looks else None,
         own=np.array(own, np.int16),
         ground=np.array([(*s.cells, s.facing) for s in found], np.int16).reshape(-1, 5).T,
@@ -75,9 +72,9 @@ def columns_of(
 
 
 def packed(sets: Iterable[int], words: int) -> Sets:
-    """Sets of cells as columns of words: [W, number of sets]."""
+    """Sets of cells as rows of words: [number of sets, W]."""
     data = b"".join([bits.to_bytes(8 * words, "little") for bits in sets])
-    return np.frombuffer(data, "<u8").reshape(-1, words).T
+    return np.frombuffer(data, "<u8").reshape(-1, words)
 
 
 NEARS = np.array((*NEAR, 0), np.int16)
@@ -99,5 +96,3 @@ def beside(a: Columns, b: Columns, near: bool, like: bool) -> Numbers:
         opposite = (turned == 2) & np.where(upright, plumb, level)
         found += TWINS * (in_line | opposite)
     return found
-
-

@@ -12,14 +12,15 @@ from functools import cache
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
-from genhouse.core.draw import WORD, Draw
+from genhouse.core.draw import Draw
 from genhouse.core.forms import turned
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
-from genhouse.stages._floorplan import Floor
-from genhouse.stages._beams import Ask, Beams, Wish
+from genhouse.stages._beams import Ask, Beams
+from genhouse.stages._choices import Wish
 from genhouse.stages._columns import columns, columns_of
+from genhouse.stages._floorplan import Floor
 from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
 from genhouse.stages._stances import FACING, Stance
 from genhouse.stages._worth import Stood
@@ -158,9 +159,7 @@ def _traits(fitting: Fitting) -> tuple[int, bool]:
     return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
 
 
-def _stove(
-    floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int
-) -> Wish | None:
+def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int) -> Wish | None:
     """What stands at the flue, in the room that has it."""
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:

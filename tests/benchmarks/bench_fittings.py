@@ -23,8 +23,8 @@ from typing import NamedTuple
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.stages._choices import Wish
 from genhouse.stages._floorplan import Floor, floorplans
-from genhouse.stages._beams import Wish
 from genhouse.stages._furnishing import mixed
 from genhouse.stages._stances import Stance
 from genhouse.stages._worth import Stood, worth
