@@ -100,7 +100,7 @@ class Bare:
         index = able.nonzero()[0]
         where = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
         marks = _mixed(where + words.take(of))
-        about = np.stack((alone, marks, where), 1).take(index, 0)
+        about = np.stack((alone, marks, where), 1, dtype=np.int64).take(index, 0)
         sets = sets[:, : MEETS + 1].take(index, 0)
         first = 0
         counts = np.bincount(of.take(index), minlength=len(asks)).tolist()

@@ -178,7 +178,7 @@ def test_the_search_says_what_the_terms_say(seed: int) -> None:
 
 def test_worth_by_hand() -> None:
     """A bare room of 4 x 3, shut walls all round but for a door below: a chest in the upper left."""
-    floor = Floor(room=1, rect=Rect(0, 0, 4, 3), free=0, corners=0)
+    floor = Floor(room=1, rect=Rect(0, 0, 4, 3), free=0)
     everything = floor.bits(floor.rect.cells())
     rim = floor.bits((x, y) for x, y in floor.rect.cells() if x in (0, 3) or y in (0, 2))
     door = floor.bit(1, 0)
