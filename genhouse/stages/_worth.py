@@ -107,11 +107,6 @@ class Mate(NamedTuple):
     near: bool
     like: bool
 
-    @property
-    def most(self) -> int:
-        """What it can add at most."""
-        return NEAR[0] * self.near + TWINS * self.like
-
 
 def mates(name: str, fitting: Fitting, room: Sequence[Stood]) -> list[Mate]:
     """A fitting's companions and its like."""

@@ -15,7 +15,7 @@ from genhouse.stages._floorplan import Floor, floorplans
 from genhouse.stages._openings import beside
 from genhouse.stages._stances import stances
 from genhouse.stages._worth import Stood, terms, worth
-from genhouse.stages.fittings import FULLEST
+from genhouse.stages.fittings import FULLEST, furnish
 from tests.benchmarks.bench_fittings import compare, furnished
 from tests.houses import SEEDS, TIMBER, house, plan
 
@@ -174,6 +174,18 @@ def test_the_search_says_what_the_terms_say(seed: int) -> None:
     """The score that is carried along is the sum of the room's terms."""
     for found in furnished(seed):
         assert found.score == worth(found.floor, found.room)
+
+
+@pytest.mark.parametrize("seed", SEEDS[:2])
+def test_a_room_is_furnished_the_same_alone_as_beside_others(seed: int) -> None:
+    p = plan(seed)
+    by_id = {room.id: room for room in p.rooms.rooms}
+    floors = floorplans(p.rooms, p.bays, p.roof)
+    rooms, words = [by_id[f.room] for f in floors], [97 * f.room + seed for f in floors]
+    together = furnish(rooms, floors, p.rooms.hearth, TIMBER, words)
+    for found, room, floor, word in zip(together, rooms, floors, words, strict=True):
+        (alone,) = furnish([room], [floor], p.rooms.hearth, TIMBER, [word])
+        assert alone.room == found.room
 
 
 def test_worth_by_hand() -> None:
