@@ -25,7 +25,7 @@ Cell = tuple[int, int]
 class Floor:
     """free: cells nothing stands on.  keep: those that must stay clear to walk on.
 
-    hug: cells along a wall that stays shut.  lit: those before a window.  corners: its four.
+    hug: cells along a wall that stays shut.  lit: those before a window.
     court: those along a side that gives on a court or veranda.
     flue: the cell that the flue takes on its way up, where there is room by it for a fire.
     high: cells with at least 1, 2, .. layers under the roof.
@@ -37,7 +37,6 @@ class Floor:
     keep: int = 0
     hug: int = 0
     lit: int = 0
-    corners: int = 0
     court: int = 0
     flue: int = 0
     high: tuple[int, ...] = ()
@@ -92,8 +91,8 @@ class Floor:
         stride, here, before = self.stride, free & -free, 0
         while here != before:
             before = here
+            here |= (here << 1 | here >> 1 | here << stride | here >> stride) & free
             here |= (here << 1 | here >> 1) & free
-            here |= (here << stride | here >> stride) & free
         return here == free
 
 
@@ -112,7 +111,7 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
     """What the walls, the stair and the hearth leave of a room's floor."""
     r = room.rect
     blank = Floor(room=room.id, rect=r)
-    whole = blank.bits(r.cells())
+    whole = blank.block(r)
     free = whole & ~blank.bit(*rooms.hearth.cell)
     free &= ~blank.bits(bays.middle if room.level == 1 else roof.posts)
     keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
@@ -128,7 +127,6 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
         lit=lit,
         court=court,
         flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or roomy(r) else 0,
-        corners=blank.bits((x, y) for x in (r.x0, r.x1 - 1) for y in (r.y0, r.y1 - 1)),
         high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
     )
 
@@ -184,10 +182,10 @@ def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
     run = first.hull(stair.run[-1])
     if room.level == 1 and room.id != stair.room:
         return 0, 0
-    clear = blank.bits(run.grown(1).cells())
+    clear = blank.block(run.grown(1))
     if room.level == 1:
-        return blank.bits(run.cells()), clear | blank.bits(first.grown(2).cells())
-    return blank.bits(run.cells()) & ~blank.bits(stair.run[-1].cells()), clear
+        return blank.block(run), clear | blank.block(first.grown(2))
+    return blank.block(run) & ~blank.block(stair.run[-1]), clear
 
 
 def kept_for(placed: Sequence[Placed], floors: Sequence[Floor]) -> tuple[Floor, ...]:

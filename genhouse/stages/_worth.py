@@ -11,10 +11,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._stances import FACING, Stance
+from genhouse.stages._stances import Stance
 from genhouse.traditions.loader import Fitting
 
 WALL, CORNER, WINDOW, MIDDLE, FACES = 2, 3, 4, 2, 6
@@ -25,7 +24,7 @@ NEAR = (8, 5, 2)
 TWINS = 4
 """For two of a kind in line, or face to face."""
 CLEAR = 3
-"""Lost for each cell before a fitting that another takes."""
+"""Lost for each cell that one fitting takes before others."""
 
 
 class Stood(NamedTuple):
@@ -57,10 +56,10 @@ def worth(floor: Floor, room: Sequence[Stood]) -> int:
 
 def terms(floor: Floor, room: Sequence[Stood]) -> Terms:
     """Each term of the room's worth."""
-    pairs = [(a, b) for i, a in enumerate(room) for b in room[:i]]
-    taken = 0
+    taken = before = 0
     for s in room:
         taken |= s.stance.solid
+        before |= s.stance.front
     return Terms(
         walls=sum(against(s.fitting, s.stance, floor) for s in room),
         facing=sum(looks(s.fitting, s.stance, floor) for s in room),
@@ -69,19 +68,15 @@ def terms(floor: Floor, room: Sequence[Stood]) -> Terms:
             for i, s in enumerate(room)
             for m in mates(s.name, s.fitting, room[:i])
         ),
-        middle=sum(-MIDDLE * s.stance.off for s in room if s.fitting.against == "centre"),
-        clearance=-CLEAR
-        * sum(crowded(a.stance, b.stance) + crowded(b.stance, a.stance) for a, b in pairs),
-        circulation=squares(floor.free & ~taken, floor.stride),
+        middle=sum(central(s.fitting, s.stance, floor.rect) for s in room),
+        clearance=-CLEAR * (before & taken).bit_count(),
+        circulation=squares(floor.free & ~taken, floor.stride).bit_count(),
     )
 
 
-def alone(fitting: Fitting, stance: Stance, floor: Floor) -> int:
-    """All of a fitting's terms that hang on no other."""
-    value = against(fitting, stance, floor)
-    if fitting.faces:
-        value += looks(fitting, stance, floor)
-    return value - MIDDLE * stance.off if fitting.against == "centre" else value
+def central(fitting: Fitting, stance: Stance, room: Rect) -> int:
+    """For how far from the middle what belongs there is."""
+    return -MIDDLE * stance.off(room.width, room.depth) if fitting.against == "centre" else 0
 
 
 def against(fitting: Fitting, stance: Stance, floor: Floor) -> int:
@@ -89,7 +84,8 @@ def against(fitting: Fitting, stance: Stance, floor: Floor) -> int:
     value = -WINDOW * (floor.lit & stance.tall).bit_count() if floor.lit else 0
     if fitting.against == "centre":
         return value
-    return value + WALL * (floor.hug & stance.solid).bit_count() + CORNER * stance.ends
+    corners = stance.ends(floor.rect.width, floor.rect.depth)
+    return value + WALL * (floor.hug & stance.solid).bit_count() + CORNER * corners
 
 
 def looks(fitting: Fitting, stance: Stance, floor: Floor) -> int:
@@ -98,26 +94,10 @@ def looks(fitting: Fitting, stance: Stance, floor: Floor) -> int:
         case "length":
             return min(FACES, stance.ahead)
         case "court":
-            return FACES if _sees(stance, floor, floor.court) else 0
+            return FACES if stance.view(floor.stride) & floor.court else 0
         case "door":
-            return FACES if _sees(stance, floor, floor.keep) else 0
+            return FACES if stance.view(floor.stride) & floor.keep else 0
     return 0
-
-
-def _sees(stance: Stance, floor: Floor, what: int) -> bool:
-    """Whether some of it lies straight ahead."""
-    x0, y0, x1, y1 = stance.cells
-    dx, dy = STEP[FACING[stance.facing]]
-    far = 64
-    beam = (
-        Rect(x0, y1, x1, y1 + far) if dy > 0
-        else Rect(x0, y0 - far, x1, y0) if dy < 0
-        else Rect(x1, y0, x1 + far, y1) if dx > 0
-        else Rect(x0 - far, y0, x0, y1)
-    )  # fmt: skip
-    r = floor.rect
-    placed = Rect(beam.x0 + r.x0, beam.y0 + r.y0, beam.x1 + r.x0, beam.y1 + r.y0)
-    return bool(floor.block(placed) & what)
 
 
 class Mate(NamedTuple):
@@ -126,11 +106,6 @@ class Mate(NamedTuple):
     stance: Stance
     near: bool
     like: bool
-
-    @property
-    def most(self) -> int:
-        """What it can add at most."""
-        return NEAR[0] * self.near + TWINS * self.like
 
 
 def mates(name: str, fitting: Fitting, room: Sequence[Stood]) -> list[Mate]:
@@ -168,12 +143,13 @@ def twins(a: Stance, b: Stance) -> int:
     return TWINS if in_line or opposite else 0
 
 
-def crowded(a: Stance, b: Stance) -> int:
-    """Cells before one that the other takes."""
-    return (a.front & b.solid).bit_count()
-
-
 def squares(free: int, stride: int) -> int:
-    """How many squares of two by two cells are free: the width there is to walk in."""
+    """Squares of two by two free cells, each by its lowest: the width there is to walk in."""
     pair = free & free >> 1
-    return (pair & pair >> stride).bit_count()
+    return pair & pair >> stride
+
+
+def spoilt(solid: int, stride: int) -> int:
+    """The squares, each by its lowest cell, in which these cells have part."""
+    wide = solid | solid >> 1
+    return wide | wide >> stride

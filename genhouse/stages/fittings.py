@@ -8,18 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
-from genhouse.core.draw import WORD, Draw
+from genhouse.core.draw import Draw
 from genhouse.core.forms import turned
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
+from genhouse.stages._beams import Ask, Beams
+from genhouse.stages._choices import Wish
+from genhouse.stages._columns import columns, columns_of
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._furnishing import Arrangement, Wish, options
+from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
 from genhouse.stages._stances import FACING, Stance
-from genhouse.stages._worth import Stood, alone
+from genhouse.stages._worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 
@@ -53,7 +57,7 @@ class Fitted(Placed):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Furnished:
-    """A room's fittings in their stances.  wishes: where each might stand.  mirrors: its hand.
+    """A room's fittings in their stances.  wishes: what each is.
 
     fixed: how many of them, from the first, nobody may move.  score: the room's worth.
     """
@@ -61,7 +65,6 @@ class Furnished:
     floor: Floor
     room: tuple[Stood, ...]
     wishes: tuple[Wish, ...]
-    mirrors: tuple[bool, ...]
     fixed: int
     score: int
 
@@ -71,49 +74,75 @@ def plan_fittings(
 ) -> tuple[Fitted, ...]:
     """Furnish every indoor room."""
     by_id = {room.id: room for room in rooms.rooms}
-    placed: list[Fitted] = []
-    for floor in floors:
-        room, here = by_id[floor.room], draw.at(floor.room)
-        furnished = furnish(room, floor, rooms.hearth, tradition, here)
-        placed += _fitted(furnished, room, here)
-    return tuple(placed)
-
-
-def furnish(
-    room: Room, floor: Floor, hearth: Hearth, tradition: Tradition, draw: Draw
-) -> Furnished:
-    """Choose what a room holds and search where it stands."""
-    word = draw.word("furnish")
-    here = Arrangement(floor)
-    fittings = dict(tradition.fittings)
-    mirrors = [False] * _stove(here, hearth, fittings)
-    here.fixed = len(mirrors)
-    mirrors += _chosen(here, tradition.kind(room.kind), fittings, word)
-    here.improve(lambda most, n: mixed(word, 1000 + n) % most)
-    return Furnished(
-        floor=floor,
-        room=here.room,
-        wishes=tuple(here.wishes),
-        mirrors=tuple(mirrors),
-        fixed=here.fixed,
-        score=here.score,
+    words = [draw.at(floor.room).word("furnish") for floor in floors]
+    found = furnish([by_id[f.room] for f in floors], floors, rooms.hearth, tradition, words)
+    return tuple(
+        fitted
+        for furnished, word in zip(found, words, strict=True)
+        for fitted in _fitted(furnished, by_id[furnished.floor.room], word)
     )
 
 
-def _chosen(
-    here: Arrangement, kind: Kind, fittings: dict[str, Fitting], word: int
-) -> Iterator[bool]:
-    """Add the telling fittings, then others until the floor is full enough; the hand of each."""
-    whole = here.floor.free.bit_count()
+def furnish(
+    rooms: Sequence[Room],
+    floors: Sequence[Floor],
+    hearth: Hearth,
+    tradition: Tradition,
+    words: Sequence[int],
+) -> list[Furnished]:
+    """Choose what each room holds and search where it stands.  words: a drawn one for each room."""
+    if not rooms:
+        return []
+    fittings = dict(tradition.fittings)
+    kinds = [tradition.kind(room.kind) for room in rooms]
+    most = 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds)
+    beams = Beams(floors, most)
+    return side_by_side(
+        beams,
+        [_furnished(beams, n, kind, fittings, hearth, words[n]) for n, kind in enumerate(kinds)],
+    )
+
+
+def _furnished(
+    beams: Beams, n: int, kind: Kind, fittings: dict[str, Fitting], hearth: Hearth, word: int
+) -> Asking[Furnished]:
+    """Add the telling fittings, then others until the floor is full enough."""
+    floor, beam = beams.floors[n], beams.standing(n, (), ())
+    stove = _stove(floor, hearth, fittings, beams.words)
+    if stove is not None:
+        beam = (yield Ask(n, beam, stove, FIRST)) or beam
+    fixed = len(beam.placed)
+    whole = floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
-    for n, name in enumerate(_names(kind, word)):
-        covered = 100 * here.covered
-        if n >= len(kind.fittings) and covered >= enough * whole:
+    covered = 100 * fixed
+    size = floor.rect.width, floor.rect.depth
+    for m, name in enumerate(_names(kind, word)):
+        if m >= len(kind.fittings) and covered >= enough * whole:
             break
-        spare = FULLEST * whole - covered if here.wishes else 100 * whole
-        hand = mixed(word, n)
-        if any(here.add(wish) for wish in _wishes(name, spare, fittings, here.floor, hand)):
-            yield bool(hand & 1)
+        spare = FULLEST * whole - covered if beam.placed else 100 * whole
+        hand = mixed(word, m)
+        while name:
+            fitting = fittings[name]
+            feet, uneven = _traits(fitting)
+            if fitting.against != "flue" and feet <= spare:
+                mirror = bool(hand & 1)
+                its = columns(fitting, mirror and uneven, *size, beams.words)
+                if its.stances:
+                    wish = Wish(name, fitting, its, mirror, hand >> 32)
+                    found = yield Ask(n, beam, wish, FIRST)
+                    if found is not None:
+                        beam = found
+                        covered += feet
+                        break
+            name = fitting.smaller
+    beam = yield from improved(beams, n, beam, fixed, word)
+    return Furnished(
+        floor=floor,
+        room=beam.room,
+        wishes=beam.placed,
+        fixed=fixed,
+        score=beam.best,
+    )
 
 
 def _names(kind: Kind, word: int) -> list[str]:
@@ -122,62 +151,41 @@ def _names(kind: Kind, word: int) -> list[str]:
     return [*kind.fittings, *(kind.extras[n] for n in order)]
 
 
-def _wishes(
-    name: str, spare: int, fittings: dict[str, Fitting], floor: Floor, hand: int
-) -> Iterator[Wish]:
-    """A fitting, then what may stand for it where it does not fit.
-
-    spare: hundredths of cells it may cover.  hand: a drawn number; odd, left and right change over.
-    """
-    while name:
-        fitting = fittings[name]
-        if fitting.against != "flue" and _feet(fitting) <= spare:
-            choices = options(fitting, floor, mirror=bool(hand & 1), mix=hand >> 8)
-            yield Wish(name, fitting, choices)
-        name = fitting.smaller
+@cache
+def _traits(fitting: Fitting) -> tuple[int, bool]:
+    """Hundred times the cells it stands on; whether its left and right cover different cells."""
+    last = fitting.size[0] - 1
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
+    return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
 
 
-def mixed(word: int, n: int) -> int:
-    """The n-th number of a drawn word: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014)."""
-    z = word + (n + 1) * 0x9E3779B97F4A7C15 & WORD
-    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9 & WORD
-    z = (z ^ z >> 27) * 0x94D049BB133111EB & WORD
-    return z ^ z >> 31
-
-
-def _feet(fitting: Fitting) -> int:
-    """Hundred times the cells it stands on."""
-    return 100 * sum(z == 0 for _, _, z, _, _ in fitting.pieces)
-
-
-def _stove(here: Arrangement, hearth: Hearth, fittings: dict[str, Fitting]) -> int:
-    """Set what stands at the flue, in the room that has it; how many that is."""
-    floor = here.floor
+def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int) -> Wish | None:
+    """What stands at the flue, in the room that has it."""
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
-        return 0
+        return None
     (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
     before = floor.bit(x + dx, y + dy)
     left, low = x - floor.rect.x0, y - floor.rect.y0
     stance = Stance(
         cells=Rect(left, low, left + 1, low + 1),
         facing=FACING.index(hearth.facing),
+        ahead=0,
         solid=floor.bit(x, y),
         tall=0,
         use=before,
         front=before,
-        ends=0,
-        off=0,
-        ahead=0,
     )
-    wish = Wish(name, fittings[name], [(alone(fittings[name], stance, floor), stance)])
-    return int(here.add(wish))
+    size = floor.rect.width, floor.rect.depth
+    its = columns_of(fittings[name], (stance,), *size, words)
+    return Wish(name, fittings[name], its, False, 0)
 
 
-def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
+def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
     floor, r = furnished.floor, furnished.floor.rect
-    for stood, mirror in zip(furnished.room, furnished.mirrors, strict=True):
+    for n, (stood, wish) in enumerate(zip(furnished.room, furnished.wishes, strict=True)):
         x0, y0, x1, y1 = stood.stance.cells
+        tints = enumerate(stood.fitting.tints, 1000 + 10 * n)
         yield Fitted(
             name=stood.name,
             room=room.id,
@@ -185,10 +193,8 @@ def _fitted(furnished: Furnished, room: Room, draw: Draw) -> Iterator[Fitted]:
             floor=room.floor,
             facing=FACING[stood.stance.facing],
             use=tuple(floor.cells(stood.stance.use)),
-            mirror=mirror,
-            tints=tuple(
-                (roles[0], draw.choice(roles, f"tint {roles[0]}")) for roles in stood.fitting.tints
-            ),
+            mirror=wish.mirror,
+            tints=tuple((roles[0], roles[mixed(word, m) % len(roles)]) for m, roles in tints),
         )
 
 

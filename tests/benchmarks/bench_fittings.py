@@ -12,20 +12,24 @@ A 23 x 32 house: median times of what furnishes it, mats and garden beside.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import count, islice
 from statistics import median
 from time import process_time
+from typing import NamedTuple
 
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages._floorplan import floorplans
-from genhouse.stages._furnishing import Wish, allowed, taken_by
+from genhouse.stages._choices import Wish
+from genhouse.stages._floorplan import Floor, floorplans
+from genhouse.stages._furnishing import mixed
+from genhouse.stages._stances import Stance
 from genhouse.stages._worth import Stood, worth
 from genhouse.stages.court import plan_court
-from genhouse.stages.fittings import Furnished, furnish, mixed, plan_fittings
+from genhouse.stages.fittings import Furnished, furnish, plan_fittings
 from genhouse.stages.mats import plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.traditions.loader import load_tradition
@@ -50,9 +54,9 @@ def furnished(seed: int) -> Iterator[Furnished]:
     site, bays, rooms = lay_out(Recipe(seed=seed), TIMBER)
     roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(seed).at("roof"))
     by_id = {room.id: room for room in rooms.rooms}
-    for floor in floorplans(rooms, bays, roof):
-        here = Draw(seed).at("fittings", floor.room)
-        yield furnish(by_id[floor.room], floor, rooms.hearth, TIMBER, here)
+    floors = floorplans(rooms, bays, roof)
+    words = [Draw(seed).at("fittings", f.room).word("furnish") for f in floors]
+    yield from furnish([by_id[f.room] for f in floors], floors, rooms.hearth, TIMBER, words)
 
 
 def scattered(room: Furnished, word: int) -> list[Stood] | None:
@@ -72,12 +76,56 @@ def _anywhere(
     room: Furnished, wish: Wish, placed: list[Stood], drawn: Iterator[int]
 ) -> Stood | None:
     here = taken_by(room.floor, [s.stance for s in placed])
-    left = [stance for _, stance in wish.choices]
+    left = list(possible(room.floor, wish))
     while left:
         stance = left.pop(next(drawn) % len(left))
         if allowed(room.floor, here, stance):
             return Stood(wish.name, wish.fitting, stance)
     return None
+
+
+class Taken(NamedTuple):
+    """What fittings take of a floor.  solid: their cells.  keep: cells to walk on.
+
+    islands: the cells of each fitting that is used from all round.
+    """
+
+    solid: int
+    keep: int
+    islands: tuple[int, ...]
+
+
+def taken_by(floor: Floor, room: Sequence[Stance]) -> Taken:
+    """What fittings in these stances take."""
+    solid, keep = 0, floor.keep
+    for stance in room:
+        solid |= stance.solid
+        keep |= stance.use
+    return Taken(solid, keep, tuple(s.solid for s in room if not s.use))
+
+
+def allowed(floor: Floor, taken: Taken, stance: Stance) -> bool:
+    """Whether it takes no taken or kept cell, can be reached, and leaves all else so."""
+    if stance.solid & (taken.solid | taken.keep) or stance.use & taken.solid:
+        return False
+    free = floor.free & ~taken.solid & ~stance.solid
+    islands = taken.islands if stance.use else (*taken.islands, stance.solid)
+    if not all(floor.spread(solid) & free for solid in islands):
+        return False
+    return floor.connected(free, taken.keep | stance.use)
+
+
+@lru_cache(maxsize=64)
+def possible(floor: Floor, wish: Wish) -> tuple[Stance, ...]:
+    """The stances that the bare room allows."""
+    fitting = wish.fitting
+    shut = ~(floor.high[fitting.height - 1] & floor.free & ~floor.keep)
+    near = floor.spread(floor.flue) if fitting.fire else -1
+    return tuple(
+        s
+        for s in wish.columns.stances
+        if s.solid & near and not s.solid & shut and not s.use & ~floor.free
+    )
 
 
 def compare(seeds: Iterable[int]) -> Iterator[Result]:

@@ -14,7 +14,7 @@ from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor, floorplans
 from genhouse.stages._stances import stances
 from genhouse.stages._worth import Stood, terms, worth
-from genhouse.stages.fittings import FULLEST
+from genhouse.stages.fittings import FULLEST, furnish
 from tests.benchmarks.bench_fittings import compare, furnished
 from tests.houses import SEEDS, TIMBER, house, plan
 
@@ -175,9 +175,21 @@ def test_the_search_says_what_the_terms_say(seed: int) -> None:
         assert found.score == worth(found.floor, found.room)
 
 
+@pytest.mark.parametrize("seed", SEEDS[:2])
+def test_a_room_is_furnished_the_same_alone_as_beside_others(seed: int) -> None:
+    p = plan(seed)
+    by_id = {room.id: room for room in p.rooms.rooms}
+    floors = floorplans(p.rooms, p.bays, p.roof)
+    rooms, words = [by_id[f.room] for f in floors], [97 * f.room + seed for f in floors]
+    together = furnish(rooms, floors, p.rooms.hearth, TIMBER, words)
+    for found, room, floor, word in zip(together, rooms, floors, words, strict=True):
+        (alone,) = furnish([room], [floor], p.rooms.hearth, TIMBER, [word])
+        assert alone.room == found.room
+
+
 def test_worth_by_hand() -> None:
     """A bare room of 4 x 3, shut walls all round but for a door below: a chest in the upper left."""
-    floor = Floor(room=1, rect=Rect(0, 0, 4, 3), free=0, corners=0)
+    floor = Floor(room=1, rect=Rect(0, 0, 4, 3), free=0)
     everything = floor.bits(floor.rect.cells())
     rim = floor.bits((x, y) for x, y in floor.rect.cells() if x in (0, 3) or y in (0, 2))
     door = floor.bit(1, 0)

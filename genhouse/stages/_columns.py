@@ -1,0 +1,98 @@
+"""Columns: the stances of a fitting as arrays, so that all of them are weighed at once.
+
+A set of cells is a row of 64-bit words, lowest first, as many as the largest room of a house needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.stages._stances import Stance, stances
+from genhouse.stages._worth import CORNER, FACES, MIDDLE, NEAR, TWINS, spoilt
+from genhouse.traditions.loader import Fitting
+
+Sets = npt.NDArray[np.uint64]
+Numbers = npt.NDArray[np.int16]
+
+SOLID, USE, FRONT, SPOILT, MEETS, TALL = range(6)
+"""The sets of a stance: its cells, the cell it is used from, those wanted clear before it, the squares
+of two by two cells it takes part in; all that must be free for it, its high cells."""
+
+
+@dataclass(frozen=True, slots=True, eq=False, kw_only=True)
+class Columns:
+    """The stances of a fitting, a row each.
+
+    sets [S, 6, W]: named above.  view [S, W]: what each looks at, where that counts.
+    own [S]: what each is worth wherever walls and doors are.
+    ground [5, S]: x0, y0, x1, y1 and facing.
+    """
+
+    stances: tuple[Stance, ...]
+    sets: Sets
+    view: Sets | None
+    own: Numbers
+    ground: Numbers
+
+
+@lru_cache(maxsize=4096)
+def columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
+    """All stances of a fitting in a room of this size."""
+    return columns_of(fitting, tuple(stances(fitting, mirror, width, depth)), width, depth, words)
+
+
+@lru_cache(maxsize=256)
+def columns_of(
+    fitting: Fitting, found: tuple[Stance, ...], width: int, depth: int, words: int
+) -> Columns:
+    """These stances of it."""
+    stride = width + 1
+    sets = [
+        (s.solid, s.use, s.front, spoilt(s.solid, stride), s.solid | s.use, s.tall) for s in found
+    ]
+    if fitting.against == "centre":
+        own = [-MIDDLE * s.off(width, depth) for s in found]
+    else:
+        own = [CORNER * s.ends(width, depth) for s in found]
+    if fitting.faces == "length":
+        own = [n + min(FACES, s.ahead) for n, s in zip(own, found, strict=True)]
+    looks = fitting.faces in ("court", "door")
+    return Columns(
+        stances=found,
+        sets=packed((bits for row in sets for bits in row), words).reshape(-1, 6, words),
+        view=packed((s.view(stride) for s in found), words) if looks else None,
+        own=np.array(own, np.int16),
+        ground=np.array([(*s.cells, s.facing) for s in found], np.int16).reshape(-1, 5).T,
+    )
+
+
+def packed(sets: Iterable[int], words: int) -> Sets:
+    """Sets of cells as rows of words: [number of sets, W]."""
+    data = b"".join([bits.to_bytes(8 * words, "little") for bits in sets])
+    return np.frombuffer(data, "<u8").reshape(-1, words)
+
+
+NEARS = np.array((*NEAR, 0), np.int16)
+
+
+@lru_cache(maxsize=4096)
+def beside(a: Columns, b: Columns, near: bool, like: bool) -> Numbers:
+    """What each stance of one is worth with each of another, as companions, as its like or both."""
+    found = np.zeros((len(a.stances), len(b.stances)), np.int16)
+    its, others = a.ground[:, :, None], b.ground[:, None]
+    if near:
+        gaps = np.maximum(its[:2] - others[2:4], others[:2] - its[2:4])
+        found += NEARS.take(np.minimum(np.maximum(gaps, 0).sum(0), len(NEAR)))
+    if like:
+        upright = its[4] % 2 == 0
+        level, plumb = its[1] == others[1], its[0] == others[0]
+        turned = its[4] ^ others[4]
+        in_line = (turned == 0) & np.where(upright, level, plumb)
+        opposite = (turned == 2) & np.where(upright, plumb, level)
+        found += TWINS * (in_line | opposite)
+    return found
