@@ -11,6 +11,7 @@ import numpy as np
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
+from genhouse.model.room import WALKS
 from genhouse.stages._cover import Cover, cover, fewest
 from genhouse.stages._lamp_ground import Ground, floor_rows, walk_rows
 from genhouse.stages._lamp_light import Burning, Hopes, Place, given, places_of
@@ -30,7 +31,6 @@ from genhouse.stages._lamp_places import (
     on_rails,
     stood,
 )
-from genhouse.stages.galleries import KIND as GALLERY
 
 PATIENCE = 2
 """Turns after which all that a place might have is traced."""
@@ -151,10 +151,10 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
             [
                 row
                 for n in which
-                for row in walk_rows(n, [r for r in task.places[n].rooms if r.kind == kind])
+                for row in walk_rows(n, [r for r in task.places[n].rooms if r.kind in kinds])
             ]
         )
-        for kind in ("veranda", GALLERY)
+        for kinds in (("veranda",), WALKS)
     )
     return Spots.joined(
         (

@@ -19,12 +19,11 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.core.light import Bool, Ints
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
-from genhouse.model.room import COURTS, Room
+from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._lamp_light import Burning, Place, by_all, given, places_of
 from genhouse.stages._lamp_places import Built, Spot, centre
 from genhouse.stages._lamp_search import Task, choices
-from genhouse.stages.galleries import galleries
 from genhouse.stages.rooms import Rooms
 
 OUTDOORS = 10
@@ -116,12 +115,13 @@ def _posts(posts: Iterable[Part], size: tuple[int, int, int]) -> Bool:
 
 
 def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
-    """Each court with its veranda and the galleries over that."""
+    """Each court with its veranda and the galleries over that; each terrace."""
     courts = [room for room in rooms.rooms if room.kind in COURTS]
     verandas = [room for room in rooms.rooms if room.kind == "veranda"]
     for court, veranda in zip(courts, verandas, strict=True):
-        over = (g for g in galleries(rooms.rooms) if veranda.rect.meet(g.rect).area)
-        yield (court, veranda, *over)
+        walks = (room for room in rooms.rooms if room.kind == GALLERY)
+        yield (court, veranda, *(walk for walk in walks if veranda.rect.meet(walk.rect).area))
+    yield from ((room,) for room in rooms.rooms if room.kind == TERRACE)
 
 
 def _burning(
