@@ -29,9 +29,11 @@ LIFT = 1
 FEWEST = 3
 """How often at least a ray is halved: many that are cut alike are followed together."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
-"""Two by two by two cells."""
-WITHIN = np.array([[n & ~m == 0 for n in range(8)] for m in range(8)])
-"""Which of them a piece touches that goes over to the next along x (4), y (2) and z (1)."""
+"""Two by two by two cells, each a bit of a byte."""
+WITHIN = np.packbits([[n & ~m == 0 for n in range(8)] for m in range(8)], 1, "little")[:, 0]
+"""Which of them a piece touches that goes over to the next along x (4), y (2) and z (1): uint8 [8]."""
+BITS = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little") > 0
+"""The bits of each byte, lowest first: bool [256, 8]."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
 """From which to which sub-cell a run may go along an edge of a cell."""
 
@@ -86,12 +88,13 @@ class Solids:
     """What each form fills, as boxes.
 
     first: int [F + 1], where each form's boxes begin among all.  low, high: int [3, N], the corners of
-    each, in eighths of a cell.
+    each, in eighths of a cell.  hull: the corners of the least box round each form, [2, 3, F].
     """
 
     first: Ints
     low: Ints
     high: Ints
+    hull: Ints
 
     @classmethod
     def of(cls, shapes: Bool) -> Solids:
@@ -114,7 +117,12 @@ def _solids(raw: bytes) -> Solids:
     form, *spans = np.nonzero(filled)
     first = np.searchsorted(form, np.arange(len(filled) + 1)).astype(np.int32)
     low, high = (EIGHTHS // SUB * np.stack([SPANS[n, end] for n in spans]) for end in (0, 1))
-    return Solids(first=first, low=low, high=high)
+    hull = np.zeros((2, 3, len(filled)), dtype=np.int32)
+    hull[0] = EIGHTHS
+    for axis in range(3):
+        np.minimum.at(hull[0, axis], form, low[axis])
+        np.maximum.at(hull[1, axis], form, high[axis])
+    return Solids(first=first, low=low, high=high, hull=hull)
 
 
 def _runs(filled: Bool, axis: int) -> Bool:
@@ -130,25 +138,25 @@ def _runs(filled: Bool, axis: int) -> Bool:
 class Dark:
     """What stops light on a grid of cells, with a border of one empty cell all round.
 
-    form: uint8 [X + 2, Y + 2, Z + 2], 0 where a piece is clear.  near: bool [8, X + 2, Y + 2, Z + 2],
-    whether anything is in a cell and, as the bits of the first index say, the next along x (4), y (2)
-    and z (1).
+    form: uint8 [X + 2, Y + 2, Z + 2], 0 where a piece is clear.  near: the same shape, in which of
+    CORNERS, a cell and the next along each axis, anything is: a bit each.
     """
 
     form: Forms
-    near: Bool
+    near: Forms
     solids: Solids
 
     @classmethod
     def of(cls, form: Forms, solids: Solids) -> Dark:
         """Of the grid [X, Y, Z] itself."""
-        wide = np.pad(form, 1)
-        near = np.zeros((2, 2, 2, *wide.shape), dtype=bool)
-        near[...] = wide > 0
-        for axis in range(3):
-            grid = np.moveaxis(np.moveaxis(near, axis, 0)[1], axis + 2, -1)
-            grid[..., :-1] |= grid[..., 1:].copy()
-        return cls(form=wide, near=near.reshape(8, *wide.shape), solids=solids)
+        x, y, z = form.shape
+        wide = np.zeros((x + 2, y + 2, z + 2), dtype=np.uint8)
+        wide[1:-1, 1:-1, 1:-1] = form
+        near = (wide > 0).view(np.uint8)
+        near[:, :, :-1] |= near[:, :, 1:] << 1
+        near[:, :-1] |= near[:, 1:] << 2
+        near[:-1] |= near[1:] << 4
+        return cls(form=wide, near=near, solids=solids)
 
 
 def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
@@ -160,41 +168,54 @@ def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
     far = np.abs(end - start).max(axis=0, initial=0)
     halvings = FEWEST + np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), far)
     free = np.ones(len(starts), dtype=bool)
-    for n in np.unique(halvings).tolist():
+    for n in np.flatnonzero(np.bincount(halvings)).tolist():
         rays = np.flatnonzero(halvings == n)
         ray, cell = _passed(dark, start[:, rays], end[:, rays], n)
-        box, boxes = dark.solids.boxes(dark.form[tuple(cell)])
-        ray, corner = rays[ray.repeat(boxes)], EIGHTHS * cell.repeat(boxes, axis=1)
-        low, high = dark.solids.low[:, box] + corner, dark.solids.high[:, box] + corner
-        free[ray[_meets(start[:, ray], end[:, ray], low, high)]] = False
+        free[_stopped(dark, start, end, rays[ray], cell)] = False
     return free
 
 
-def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, Ints]:
-    """Rays [3, R], by number, and the filled cells [3, N] that they may touch.
+def _stopped(dark: Dark, start: Ints, end: Ints, ray: Whole, cell: Whole) -> Whole:
+    """Which rays are stopped by the cells that they may touch: numbers, some more than once.
+
+    The boxes of a cell are asked one by one only where the ray touches the least box round them all.
+    """
+    solids = dark.solids
+    corner = EIGHTHS * np.stack(np.unravel_index(cell, dark.form.shape)).astype(np.int32)
+    form = dark.form.reshape(-1)[cell]
+    low, high = solids.hull[:, :, form] + corner
+    near = np.flatnonzero(_meets(start[:, ray], end[:, ray], low, high))
+    ray, form, corner = ray[near], form[near], corner[:, near]
+    box, boxes = solids.boxes(form)
+    ray, corner = ray.repeat(boxes), corner.repeat(boxes, axis=1)
+    low, high = solids.low[:, box] + corner, solids.high[:, box] + corner
+    return ray[_meets(start[:, ray], end[:, ray], low, high)]
+
+
+def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, Whole]:
+    """Rays [3, R], by number, and the filled cells that they may touch, as places in the flat grid.
 
     Rays are so often halved that no piece spans a whole cell along any axis: it touches two at most.
     """
-    _, x, y, z = dark.near.shape
+    x, y, z = dark.near.shape
     small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
     short: type[Any] = np.int16 if small else np.int32
     nodes = np.arange((1 << halvings) + 1, dtype=short)[:, None, None]
     at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
     below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
-    low: Ints = np.minimum(below[:-1], below[1:]).astype(np.int32)
-    span: Ints = np.maximum(above[:-1], above[1:]) - low
-    code = 4 * span[:, 0] + 2 * span[:, 1] + span[:, 2]
-    flat = (low[:, 0] * y + low[:, 1]) * z + low[:, 2]
-    nth, ray = np.nonzero(dark.near.reshape(8, -1)[code, flat])
+    low = np.minimum(below[:-1], below[1:])
+    span = np.maximum(above[:-1], above[1:]) - low
+    code = span[:, 0] << short(2) | span[:, 1] << short(1) | span[:, 2]
+    flat = (low[:, 0].astype(np.int32) * y + low[:, 1]) * z + low[:, 2]
+    held = (dark.near.reshape(-1).take(flat) & WITHIN.take(code)).reshape(-1)
+    piece = np.flatnonzero(held)
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
-    beside = flat[nth, ray, None] + offsets
-    hit = (dark.form.reshape(-1).take(beside) > 0) & WITHIN[code[nth, ray]]
-    piece, corner = np.nonzero(hit)
-    nth, ray, cell = nth[piece], ray[piece], beside[piece, corner]
-    last = np.maximum(nth - 1, 0)
-    same = (cell - flat[last, ray])[:, None] == offsets
-    new = (nth == 0) | ~(same & WITHIN[code[last, ray]]).any(axis=1)
-    return ray[new], np.stack(np.unravel_index(cell[new], (x, y, z))).astype(np.int32)
+    nth, corner = np.nonzero(BITS[held[piece]])
+    cell = flat.reshape(-1)[piece[nth]] + offsets[corner]
+    touched = np.sort(piece[nth] % start.shape[1] * dark.form.size + cell)
+    new = np.diff(touched, prepend=-1) > 0
+    ray, cell = np.divmod(touched[new], dark.form.size)
+    return ray, cell
 
 
 def _meets(start: Ints, end: Ints, low: Ints, high: Ints) -> Bool:
@@ -218,11 +239,10 @@ def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.fl
     E = I cos(theta) / d^2 with I = lumens / 4 pi (inverse square and cosine laws, CIE S 017).
     sources, points: [..., 3].  0 where the lamp is not above the point.
     """
-    way = (np.asarray(sources, dtype=np.int64) - points) / EIGHTHS
-    square = (way * way).sum(axis=-1)
+    x, y, z = np.moveaxis((np.asarray(sources, dtype=np.int64) - points) / EIGHTHS, -1, 0)
     candela = np.asarray(lumens) / (4 * math.pi)
-    apart = np.maximum(square, 1 / EIGHTHS**2)
-    return np.asarray(candela * np.maximum(way[..., 2], 0) / (apart * np.sqrt(apart)))
+    apart = np.maximum(x * x + y * y + z * z, 1 / EIGHTHS**2)
+    return np.asarray(candela * np.maximum(z, 0) / (apart * np.sqrt(apart)))
 
 
 def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:
