@@ -101,7 +101,7 @@ class Solids:
         """Of a table of sub-cells, bool [F, 4, 4, 4]."""
         return _solids(np.ascontiguousarray(shapes).tobytes())
 
-    def boxes(self, form: Ints) -> tuple[Whole, Ints]:
+    def boxes(self, form: npt.NDArray[np.integer[Any]]) -> tuple[Whole, Ints]:
         """The numbers [B] of the boxes of some forms [N]; and how many each of these has, [N]."""
         number = self.first[form + 1] - self.first[form]
         skip = self.first[form] - (number.cumsum() - number)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import asdict
+from itertools import chain
 
 import numpy as np
+import numpy.typing as npt
 
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.model.design import Design
@@ -22,13 +24,21 @@ def _entry(material: Material) -> MaterialEntry:
     return MaterialEntry(**fields)
 
 
-def forms_of(parts: Iterable[Part], size: tuple[int, int, int]) -> np.ndarray:
-    """The forms alone that some parts set: uint8 [X, Y, Z]."""
-    form = np.zeros(size, dtype=np.uint8)
-    for part in parts:
-        x0, y0, z0, x1, y1, z1 = part.box
-        form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
-    return form
+def cells_of(
+    parts: Sequence[Part], size: tuple[int, int, int]
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+    """Every cell that parts set, part by part: the number of its part, its place in the flat grid."""
+    _, deep, high = size
+    edges = chain.from_iterable([part.box for part in parts])
+    box = np.fromiter(edges, dtype=np.intp, count=6 * len(parts)).reshape(-1, 6)
+    x, y, z = box[:, :3].T
+    long, wide, tall = (box[:, 3:] - box[:, :3]).T
+    volume = long * wide * tall
+    part = np.arange(len(parts)).repeat(volume)
+    nth = np.arange(len(part)) - (volume.cumsum() - volume)[part]
+    column, up = np.divmod(nth, tall[part])
+    i, j = np.divmod(column, wide[part])
+    return part, ((x[part] + i) * deep + y[part] + j) * high + z[part] + up
 
 
 def raster(design: Design) -> Voxels:

@@ -11,14 +11,16 @@ from genhouse.core.forms import shapes
 from genhouse.core.light import (
     EIGHTHS,
     LIFT,
+    SUB,
     Bool,
+    Dark,
     Forms,
     Ints,
     Whole,
     feet,
     lit,
+    millilux,
     seen,
-    unhindered,
 )
 from genhouse.model.room import Room
 from genhouse.stages._floorplan import Floor
@@ -29,6 +31,17 @@ CLIMB, HIGH = 2, 3
 """Quarters of a cell that one climbs at a step; the height, less than a cell, that is more than that."""
 STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
 """Heights from which one gets there."""
+BODY = 7
+"""Quarters that are free where one stands."""
+QUARTERS: Whole = (shapes() * (1 << np.arange(SUB))).sum(axis=3).reshape(-1, SUB * SUB)
+"""What each form fills of its sixteen columns, a bit a quarter: [F, 16]."""
+FOOT: Bool = np.array(
+    [
+        any(n >> t - 1 & 1 and not n >> t & (1 << BODY) - 1 for t in STEPS)
+        for n in range(1 << 3 * SUB)
+    ]
+)
+"""Whether what fills a column of three cells, a bit a quarter, is a step: bool [4096]."""
 FAINT = 8
 """Parts of the light wanted outdoors below which a lamp's is left out of account there."""
 PLENTY = 1 << 20
@@ -79,12 +92,12 @@ def places_of(
     built: Built, groups: Sequence[tuple[tuple[Room, ...], int, Floor | None]]
 ) -> tuple[Place, ...]:
     """Rooms that are lit together, with what is wanted of them."""
-    cells = [[c for room in rooms for c in floor_cells(room)] for rooms, _, _ in groups]
-    at = np.array([c for some in cells for c in some], dtype=np.int32)
+    number, at = floor_cells([room for rooms, _, _ in groups for room in rooms])
     points, stands = feet(built.form, shapes(), at)
     led = _led_to(built.form, at[stands], points)
     points, stands[stands] = points[led], led
-    number = np.arange(len(groups)).repeat([len(some) for some in cells])[stands]
+    group = np.arange(len(groups)).repeat([len(rooms) for rooms, _, _ in groups])
+    number = group[number[stands]]
     ends = np.searchsorted(number, np.arange(1, len(groups)))
     parts = zip(groups, np.split(at[stands], ends), np.split(points, ends), strict=True)
     return tuple(
@@ -105,11 +118,9 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
         return led
     top = np.array(form.shape, dtype=np.int32) - 1
     x, y, z = np.clip(cells[high, None] + NEXT, 0, top).transpose(2, 0, 1)
-    column = shapes()[form[x, y, z]].reshape(-1, 9, 3, 4, 4, 4)
-    column = column.transpose(0, 1, 3, 4, 2, 5).reshape(len(high), 9 * 16, 12)
-    for t in STEPS:
-        foot = column[:, :, t - 1] & ~column[:, :, t : t + 7].any(axis=2)
-        led[high] |= foot.any(axis=1)
+    column = QUARTERS[form[x, y, z]].reshape(-1, 9, 3, SUB * SUB)
+    whole = column[:, :, 0] | column[:, :, 1] << SUB | column[:, :, 2] << 2 * SUB
+    led[high] = FOOT[whole].any(axis=(1, 2))
     found = True
     while found:
         rest = np.flatnonzero(~led)
@@ -120,20 +131,53 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Hopes:
-    """What spots would bring to the points of their places, in millilux: at first as if nothing stood
-    in the way, and truly once a spot has been traced.
+class Rays:
+    """From each of some lamps to every point of its own place, lamp by lamp.
 
-    spots: in the order of places.  amount: [R], spot by spot.  begins: where each spot's begin, and the
-    end, [S + 1].  traced: [S].
+    lamp, point: numbers, [R].  begins: where each lamp's begin, and the end, [S + 1].  points: those of
+    all places, in eighths [P, 3].  amount: what would come if nothing stood in the way, millilux [R].
     """
 
-    built: Built
+    lamps: Burning
+    lamp: Whole
+    point: Whole
+    begins: Whole
+    points: Ints
+    amount: Ints
+
+    @classmethod
+    def of(cls, places: Sequence[Place], lamps: Burning) -> Rays:
+        size = np.array([len(place.points) for place in places])
+        each = size[lamps.place]
+        begins = np.concatenate(([0], each.cumsum()))
+        lamp = np.arange(len(each)).repeat(each)
+        first = (size.cumsum() - size)[lamps.place] - begins[:-1]
+        point = np.arange(len(lamp)) + first[lamp]
+        points = np.concatenate([place.points for place in places])
+        amount = millilux(lamps.lumens[lamp], lamps.at[lamp], points[point])
+        return cls(lamps=lamps, lamp=lamp, point=point, begins=begins, points=points, amount=amount)
+
+    def arriving(self, dark: Dark, amount: Ints) -> Ints:
+        """What of such amounts is not kept back by what stops light: [R]."""
+        worth = np.flatnonzero(amount)
+        found = amount.copy()
+        starts, ends = self.lamps.at[self.lamp[worth]], self.points[self.point[worth]]
+        found[worth] *= seen(dark, starts, ends + LIFTED)
+        return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Gains:
+    """What spots bring to the points of their places, in millilux.
+
+    spots: in the order of places.  amount: [R], spot by spot.  begins: where each spot's begin, and the
+    end, [S + 1].
+    """
+
     places: Sequence[Place]
     spots: Spots
     amount: Ints
-    begins: Ints
-    traced: Bool
+    begins: Whole
 
     @classmethod
     def of(
@@ -142,70 +186,47 @@ class Hopes:
         places: Sequence[Place],
         spots: Spots,
         lumens: Mapping[str, int],
-    ) -> Hopes:
-        """None is traced yet.  Under a table of its own nobody stands who would want light."""
-        which = np.unique(spots.place).tolist()
+        *,
+        hindered: bool = True,
+    ) -> Gains:
+        """Among all that stands, their own tables too; or as if nothing stood in their way.
+
+        Under a table of its own nobody stands who would want light.
+        """
         power = spots.having(lambda kind: lumens[kind.role])
-        points = np.concatenate([places[n].points for n in which])
-        size = np.array([len(place.points) for place in places])
-        rays = unhindered((power, spots.at, spots.place), (points, np.repeat(which, size[which])))
-        begins = np.concatenate(([0], size[spots.place].cumsum()))
+        rays = Rays.of(places, Burning(place=spots.place, at=spots.at, lumens=power))
         faint = np.array([0 if place.floor else place.wanted // FAINT for place in places])
-        rays.amount[rays.amount < faint[spots.place].repeat(size[spots.place])] = 0
-        found = cls(
-            built=built,
-            places=places,
-            spots=spots,
-            amount=rays.amount,
-            begins=begins,
-            traced=np.zeros(len(spots), dtype=bool),
-        )
-        for n in np.flatnonzero(spots.having(lambda kind: kind.blocks)).tolist():
-            found._lose_its_cell(n)
+        amount = rays.amount * (rays.amount >= faint[spots.place][rays.lamp])
+        if hindered:
+            amount = rays.arriving(built.dark, amount)
+        found = cls(places=places, spots=spots, amount=amount, begins=rays.begins)
+        if hindered:
+            for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
+                own = built.alone(tuple(spots.spot(n).parts()))
+                ends = places[spots.place[n]].points + LIFTED
+                found._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+        for n in spots.which(lambda kind: kind.blocks):
+            cells = places[spots.place[n]].cells
+            found._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
         return found
 
-    def _lose_its_cell(self, n: int) -> None:
-        place = self.places[self.spots.place[n]]
-        lost = (place.cells[:, :2] == self.spots.cell[n, :2]).all(axis=1)
-        self.amount[self.begins[n] : self.begins[n + 1]][lost] = PLENTY
+    def _row(self, n: int) -> Ints:
+        return self.amount[self.begins[n] : self.begins[n + 1]]
 
-    def gain(self, place: int) -> tuple[int, Ints]:
+    def at(self, place: int) -> tuple[int, Ints]:
         """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
         first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
-        size = len(self.places[place].points)
-        return first, self.amount[self.begins[first] : self.begins[last]].reshape(
-            last - first, size
-        )
-
-    def trace(self, which: Whole) -> None:
-        """Take away from some spots what is kept from them, by their own tables too."""
-        rays = np.concatenate([np.arange(self.begins[n], self.begins[n + 1]) for n in which])
-        points = np.concatenate([self.places[n].points for n in self.spots.place[which].tolist()])
-        starts = self.spots.at[which].repeat(self.begins[which + 1] - self.begins[which], axis=0)
-        worth = np.flatnonzero(self.amount[rays])
-        self.amount[rays[worth]] *= seen(self.built.dark, starts[worth], points[worth] + LIFTED)
-        self.traced[which] = True
-        alone = self.spots.having(lambda k: k.stands or k.role not in self.built.clear)
-        for n in which[alone[which] > 0].tolist():
-            self._past_itself(n)
-        for n in which[self.spots.having(lambda k: k.blocks)[which] > 0].tolist():
-            self._lose_its_cell(n)
-
-    def _past_itself(self, n: int) -> None:
-        """Take away what a spot's own table, or the lamp itself, keeps from a point."""
-        ends = self.places[self.spots.place[n]].points + LIFTED
-        starts = np.broadcast_to(self.spots.at[n], ends.shape)
-        own = self.built.alone(tuple(self.spots.spot(n).parts()))
-        self.amount[self.begins[n] : self.begins[n + 1]] *= seen(own, starts, ends)
+        amount = self.amount[self.begins[first] : self.begins[last]]
+        return first, amount.reshape(last - first, len(self.places[place].points))
 
 
 def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
     """What fixed lamps bring to the points of each place, in millilux [P]."""
+    rays = Rays.of(places, fixed)
+    amount = rays.arriving(built.dark, rays.amount)
+    total = np.bincount(rays.point, weights=amount, minlength=len(rays.points)).astype(np.int32)
     size = np.array([len(place.points) for place in places])
-    points = np.concatenate([place.points for place in places])
-    home = np.arange(len(places)).repeat(size)
-    rays = lit(built.dark, (fixed.lumens, fixed.at, fixed.place), (points, home))
-    return np.split(rays.sums(len(points)), size.cumsum()[:-1])
+    return np.split(total, size.cumsum()[:-1])
 
 
 def by_all(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -13,7 +13,7 @@ from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
-from genhouse.model.raster import forms_of
+from genhouse.model.raster import cells_of
 from genhouse.stages._lamp_ground import Ground
 
 OVERHEAD = 2
@@ -94,6 +94,10 @@ class Spots:
         """Some quality of each one's kind: [S]."""
         return np.array([quality(kind) for kind in KINDS], dtype=np.int32)[self.kind]
 
+    def which(self, quality: Callable[[Kind], int]) -> list[int]:
+        """The numbers of those whose kind has some quality."""
+        return np.flatnonzero(self.having(quality)).tolist()
+
     def spot(self, n: int) -> Spot:
         x, y, z = self.cell[n].tolist()
         return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
@@ -112,6 +116,8 @@ def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
 _SHAPES = shapes()
 _UNDER: Bool = np.asarray(_SHAPES[:, 1:3, 1:3, 0].all(axis=(1, 2)))
 """bool [F]: whether the middle of a form's underside gives hold."""
+_ASIDE: Ints = np.array([STEP[side] for side in SIDES], dtype=np.int32).T[:, :, None]
+"""int [2, 4, 1]: from a cell to the next on each side."""
 _ENDS = (_SHAPES[:, 0], _SHAPES[:, :, 0], _SHAPES[:, 3], _SHAPES[:, :, 3])
 _FACE: Bool = np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS])
 """bool [4, F]: whether a form gives hold in the middle of its face to one who looks to each of SIDES."""
@@ -129,20 +135,15 @@ class Built:
     clear: frozenset[str]
 
     @classmethod
-    def of(
-        cls,
-        by_role: Mapping[str, Sequence[Part]],
-        palette: Palette,
-        size: tuple[int, int, int],
-    ) -> Built:
-        """Parts by their roles, on a grid of so many cells."""
+    def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
+        """Parts on a grid of so many cells."""
         clear = frozenset(role for role, material in palette.roles if material.clear)
-        form = forms_of((part for parts in by_role.values() for part in parts), size)
-        dark = form.copy()
-        for role in sorted(clear & by_role.keys()):
-            for part in by_role[role]:
-                x0, y0, z0, x1, y1, z1 = part.box
-                dark[x0:x1, y0:y1, z0:z1] = 0
+        part, cell = cells_of(parts, size)
+        number = np.array([NUMBER[part.form] for part in parts], dtype=np.uint8)
+        stops = np.array([part.role not in clear for part in parts])
+        form, dark = np.zeros((2, *size), dtype=np.uint8)
+        form.reshape(-1)[cell] = number[part]
+        dark.reshape(-1)[cell] = (number * stops)[part]
         return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
@@ -179,17 +180,18 @@ def hung(built: Built, ground: Ground) -> Spots:
 def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
     """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
     x, y, z = ground.at.T
-    form = np.pad(built.form, ((1, 1), (1, 1), (0, 0)))
-    near = np.pad(posts, 1)
-    found = []
-    for side in SIDES:
-        dx, dy = STEP[side]
-        i, j, toward = x + 1 + dx, y + 1 + dy, opposite(side)
-        railed = (form[i, j, z] == NUMBER[f"rail {toward}"]) & (form[i, j, z + 1] == 0)
-        fits = railed & near[x + 1 - dx, y + 1 - dy]
-        spots = _spots(ground, fits, z + 1, f"rail lamp {toward}", OVER_WALK)
-        found.append(replace(spots, cell=spots.cell + np.array((dx, dy, 0), dtype=np.int32)))
-    return Spots.joined(found)
+    i, j, held = _beside(built, x, y)
+    rail = np.array([NUMBER[f"rail {opposite(side)}"] for side in SIDES])[:, None]
+    lamp = np.array([NUMBER[f"rail lamp {opposite(side)}"] for side in SIDES])
+    across = np.roll(held & posts[i, j], len(SIDES) // 2, axis=0)
+    railed = (built.form[i, j, z] == rail) & (built.form[i, j, z + 1] == 0)
+    side, which = np.nonzero(held & railed & across)
+    return Spots(
+        place=ground.place[which],
+        cell=np.stack((i[side, which], j[side, which], z[which] + 1), axis=1),
+        form=lamp[side],
+        kind=np.full(len(which), KINDS.index(OVER_WALK)),
+    )
 
 
 def bracketed(
@@ -200,20 +202,23 @@ def bracketed(
     above: how many cells over the floor.
     """
     x, y, z = ground.at.T
-    z = z + above
-    wide, deep, high = built.form.shape
-    inside = z < high
-    z = np.minimum(z, high - 1)
-    holds = []
-    for n, side in enumerate(SIDES):
-        i, j = x + STEP[side][0], y + STEP[side][1]
-        within = (i >= 0) & (i < wide) & (j >= 0) & (j < deep)
-        i, j = np.clip(i, 0, wide - 1), np.clip(j, 0, deep - 1)
-        held = within & _FACE[n, built.form[i, j, z]]
-        holds.append(held if posts is None else held & posts[i, j])
-    which = np.array([NUMBER[f"bracket lamp {side}"] for side in SIDES])[np.argmax(holds, axis=0)]
-    fits = inside & (built.form[x, y, z] == 0) & np.any(holds, axis=0)
+    inside = z + above < built.form.shape[2]
+    z = np.where(inside, z + above, z)
+    i, j, holds = _beside(built, x, y)
+    holds &= _FACE[np.arange(len(SIDES))[:, None], built.form[i, j, z]]
+    if posts is not None:
+        holds &= posts[i, j]
+    which = np.array([NUMBER[f"bracket lamp {side}"] for side in SIDES])[holds.argmax(axis=0)]
+    fits = inside & (built.form[x, y, z] == 0) & holds.any(axis=0)
     return _spots(ground, fits, z, which, kind)
+
+
+def _beside(built: Built, x: Ints, y: Ints) -> tuple[Ints, Ints, Bool]:
+    """The columns on each side of some [N]: x and y, [4, N], and whether these are on the grid."""
+    wide, deep, _ = built.form.shape
+    i, j = x + _ASIDE[0], y + _ASIDE[1]
+    within = (i >= 0) & (i < wide) & (j >= 0) & (j < deep)
+    return np.minimum(np.maximum(i, 0), wide - 1), np.minimum(np.maximum(j, 0), deep - 1), within
 
 
 def stood(built: Built, ground: Ground) -> Spots:

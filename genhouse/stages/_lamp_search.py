@@ -12,9 +12,9 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
-from genhouse.stages._cover import Cover, cover, fewest
-from genhouse.stages._lamp_ground import Ground, floor_rows, walk_rows
-from genhouse.stages._lamp_light import Burning, Hopes, Place, given, places_of
+from genhouse.stages._cover import cover, fewest
+from genhouse.stages._lamp_ground import Ground
+from genhouse.stages._lamp_light import Burning, Gains, Place, given, places_of
 from genhouse.stages._lamp_places import (
     BRACKETED,
     HIGHEST,
@@ -32,8 +32,6 @@ from genhouse.stages._lamp_places import (
     stood,
 )
 
-PATIENCE = 2
-"""Turns after which all that a place might have is traced."""
 MOST = 6
 """Low lamps in one room."""
 
@@ -120,7 +118,8 @@ def _with_low_lamps(task: Task) -> Choice:
 def _least(task: Task) -> int:
     """A number of lamps that the only place needs, wherever they are put."""
     spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
-    gain = Hopes.of(task.built, task.places, spots, task.lumens).gain(0)[1]
+    hoped = Gains.of(task.built, task.places, spots, task.lumens, hindered=False)
+    gain = hoped.at(0)[1]
     need = np.maximum(task.places[0].wanted - task.given[0], 0)
     return fewest(np.minimum(gain, need), need, len(gain))
 
@@ -128,14 +127,12 @@ def _least(task: Task) -> int:
 def _reaching(task: Task) -> Spot | None:
     """The low lamp that brings most to where none overhead bring enough; None where none does."""
     high, low = (
-        Hopes.of(task.built, task.places, _ranked(task, search(task, [0])), task.lumens)
+        Gains.of(task.built, task.places, _ranked(task, search(task, [0])), task.lumens)
         for search in (_by_walls, _low)
     )
-    for hopes in (high, low):
-        hopes.trace(np.arange(len(hopes.spots)))
     need = task.places[0].wanted - task.given[0]
-    left = np.maximum(need - high.gain(0)[1].sum(axis=0), 0)
-    brings = np.minimum(low.gain(0)[1], left).sum(axis=1)
+    left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
+    brings = np.minimum(low.at(0)[1], left).sum(axis=1)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
         if _passable(task, task.places[0], [low.spots.spot(n)]):
             return low.spots.spot(n)
@@ -147,13 +144,7 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
     built = task.built
     ground = _ground(task, which)
     walks, upper = (
-        Ground.of_rows(
-            [
-                row
-                for n in which
-                for row in walk_rows(n, [r for r in task.places[n].rooms if r.kind in kinds])
-            ]
-        )
+        Ground.of_walks([(n, r) for n in which for r in task.places[n].rooms if r.kind in kinds])
         for kinds in (("veranda",), WALKS)
     )
     return Spots.joined(
@@ -198,9 +189,7 @@ def _low(task: Task, which: Sequence[int]) -> Spots:
 def _ground(task: Task, which: Sequence[int]) -> Ground:
     """The floors of those places that are rooms."""
     places = ((n, task.places[n]) for n in which)
-    return Ground.of_rows(
-        [row for n, p in places if p.floor for row in floor_rows(n, p.rooms[0], p.floor)]
-    )
+    return Ground.of_rooms([(n, p.rooms[0], p.floor) for n, p in places if p.floor])
 
 
 def _ranked(task: Task, spots: Spots) -> Spots:
@@ -218,72 +207,31 @@ def _ranked(task: Task, spots: Spots) -> Spots:
 def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
-    """The lamps of some places.
-
-    They are chosen by what they would bring if nothing stood in their way; those chosen are traced;
-    and so on, until all that are chosen have been traced.  part: do what can be done in rooms too.
-    """
-    hopes = Hopes.of(task.built, task.places, _ranked(task, spots), task.lumens)
-    seekers = [_Seeker(task, n, hopes, part) for n in which]
-    turn = 0
-    while doubtful := [n for seeker in seekers for n in seeker.seek(turn >= PATIENCE)]:
-        hopes.trace(np.array(doubtful))
-        turn += 1
-    return {seeker.n: seeker.choice for seeker in seekers if seeker.choice is not None}
+    """The lamps of some places.  part: do what can be done in rooms too."""
+    gains = Gains.of(task.built, task.places, _ranked(task, spots), task.lumens)
+    return {n: _choice(task, n, gains, part or task.places[n].floor is None) for n in which}
 
 
-class _Seeker:
-    """The search for the lamps of one place.
+def _choice(task: Task, n: int, gains: Gains, part: bool) -> Choice:
+    """Of one place.  part: where all lamps together are not enough, as much as these bring."""
+    place, given = task.places[n], task.given[n]
+    first, gain = gains.at(n)
 
-    choice: what it comes to; None as long as it goes on.
-    """
+    def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:
+        return tuple(gains.spots.spot(first + c) for c in chosen)
 
-    def __init__(self, task: Task, n: int, hopes: Hopes, part: bool) -> None:
-        self.task, self.n, self.place = task, n, task.places[n]
-        self.first, self.gain = hopes.gain(n)
-        self.spots = hopes.spots[self.first : self.first + len(self.gain)]
-        self.traced = hopes.traced[self.first : self.first + len(self.gain)]
-        self.need = self.place.wanted - task.given[n]
-        cells = {tuple(cell) for cell in self.spots.cell.tolist()}
-        self.simple = len(cells) == len(self.gain)
-        self.part = part or self.place.floor is None
-        self.found: Cover | None = None
-        self.choice: Choice | None = None
-
-    def seek(self, everything: bool) -> list[int]:
-        """Choose, if there is no choice yet; the spots to trace before it is believed, or all there are."""
-        if self.choice is not None:
-            return []
-        if self.found is None or not self._holds(self.found):
-            self.found = cover(self.gain, self._within_reach(), self._allowed, part=self.part)
-        doubtful = [c for c in self.found.chosen if not self.traced[c]]
-        if doubtful and everything:
-            doubtful = np.flatnonzero(~self.traced).tolist()
-        if not doubtful:
-            self.choice = self._settled(self.found)
-        return [self.first + c for c in doubtful]
-
-    def _holds(self, found: Cover) -> bool:
-        """Whether what was chosen is still enough."""
-        return bool((self.gain[list(found.chosen)].sum(axis=0) >= self._within_reach()).all())
-
-    def _within_reach(self) -> Ints:
-        """What is needed; where only what can be done is asked, no more than all lamps together bring."""
-        return np.minimum(self.need, self.gain.sum(axis=0)) if self.part else self.need
-
-    def _allowed(self, chosen: tuple[int, ...]) -> bool:
-        return self.simple or _passable(self.task, self.place, [self.spots.spot(c) for c in chosen])
-
-    def _settled(self, found: Cover) -> Choice:
-        chosen = list(found.chosen)
-        light = self.task.given[self.n] + self.gain[chosen].sum(axis=0, dtype=np.int32)
-        return Choice(
-            lamps=tuple(self.spots.spot(c) for c in chosen),
-            fewest=found.fewest,
-            enough=bool((light >= self.place.wanted).all()),
-            points=self.place.points,
-            light=light,
-        )
+    need = place.wanted - given
+    if part:
+        need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
+    found = cover(gain, need, lambda chosen: _passable(task, place, spots(chosen)), part=part)
+    light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+    return Choice(
+        lamps=spots(found.chosen),
+        fewest=found.fewest,
+        enough=bool((light >= place.wanted).all()),
+        points=place.points,
+        light=light,
+    )
 
 
 def _passable(task: Task, place: Place, spots: Sequence[Spot]) -> bool:

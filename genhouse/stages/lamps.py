@@ -68,7 +68,7 @@ def plan_lamps(
     by_role: dict[str, list[Part]] = {}
     for part in parts:
         by_role.setdefault(part.role, []).append(part)
-    built = Built.of(by_role, palette, size)
+    built = Built.of(parts, palette, size)
     lumens = {role: material.lumens for role, material in palette.roles}
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
