@@ -27,7 +27,7 @@ SUB = 4
 LIFT = 1
 """Eighths above a surface at which rays end, so that the surface itself does not stop them."""
 FEWEST = 3
-"""How often at least a ray is halved: many that are cut alike are followed together."""
+"""How often at least a ray is halved."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 """Two by two by two cells, each a bit of a byte."""
 WITHIN = np.packbits([[n & ~m == 0 for n in range(8)] for m in range(8)], 1, "little")[:, 0]
@@ -165,13 +165,10 @@ def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
     Exact.  First the filled cells that a ray may touch are found, then their boxes are asked.
     """
     start, end = (np.ascontiguousarray(ray.T + EIGHTHS) for ray in (starts, ends))
-    far = np.abs(end - start).max(axis=0, initial=0)
-    halvings = FEWEST + np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), far)
     free = np.ones(len(starts), dtype=bool)
-    for n in np.flatnonzero(np.bincount(halvings)).tolist():
-        rays = np.flatnonzero(halvings == n)
-        ray, cell = _passed(dark, start[:, rays], end[:, rays], n)
-        free[_stopped(dark, start, end, rays[ray], cell)] = False
+    if free.size:
+        ray, cell = _passed(dark, start, end)
+        free[_stopped(dark, start, end, ray, cell)] = False
     return free
 
 
@@ -192,16 +189,25 @@ def _stopped(dark: Dark, start: Ints, end: Ints, ray: Whole, cell: Whole) -> Who
     return ray[_meets(start[:, ray], end[:, ray], low, high)]
 
 
-def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, Whole]:
+def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     """Rays [3, R], by number, and the filled cells that they may touch, as places in the flat grid.
 
     Rays are so often halved that no piece spans a whole cell along any axis: it touches two at most.
+    Pieces are followed in stretches of as many as the shortest rays have.
     """
     x, y, z = dark.near.shape
+    way = end - start
+    often = np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), np.abs(way).max(axis=0))
+    most = int(often.max())
+    ray = np.arange(len(often)).repeat(1 << often)
+    nth = np.arange(len(ray)) - ((1 << often).cumsum() - (1 << often))[ray]
+    halvings, scale = FEWEST + most, 1 << most - often
     small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
     short: type[Any] = np.int16 if small else np.int32
-    nodes = np.arange((1 << halvings) + 1, dtype=short)[:, None, None]
-    at = (start << halvings).astype(short) + (end - start).astype(short) * nodes
+    step = (way * scale).astype(short)[:, ray]
+    nodes = np.arange((1 << FEWEST) + 1, dtype=short)[:, None, None]
+    at = (start << halvings).astype(short)[:, ray] + step * (nth << FEWEST).astype(short)
+    at = at + step * nodes
     below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
     low = np.minimum(below[:-1], below[1:])
     span = np.maximum(above[:-1], above[1:]) - low
@@ -212,7 +218,7 @@ def _passed(dark: Dark, start: Ints, end: Ints, halvings: int) -> tuple[Whole, W
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     nth, corner = np.nonzero(BITS[held[piece]])
     cell = flat.reshape(-1)[piece[nth]] + offsets[corner]
-    touched = np.sort(piece[nth] % start.shape[1] * dark.form.size + cell)
+    touched = np.sort(ray[piece[nth] % len(ray)] * dark.form.size + cell)
     new = np.diff(touched, prepend=-1) > 0
     ray, cell = np.divmod(touched[new], dark.form.size)
     return ray, cell

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from math import comb
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -50,11 +51,15 @@ def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cov
     need = np.maximum(need, 0)
     if not need.any() or not len(gain):
         return Cover(chosen=(), fewest=0, enough=not need.any())
+    one, one_would_do = _by_trying(gain, need, allowed, 1)
+    if one is not None:
+        return Cover(chosen=one, fewest=1, enough=True)
     enough = bool((gain.sum(axis=0) >= need).all())
     if not enough and not part:
         return Cover(chosen=(), fewest=0, enough=False)
     low = int((-(-need // np.maximum(gain.max(axis=0), 1))).max())
-    for count in range(low, ALL + 1):
+    low = max(low, 1 if one_would_do else 2)
+    for count in range(max(low, 2), ALL + 1):
         ways = comb(len(gain), count)
         if not enough or not 0 < ways * len(need) <= TRIALS:
             break
@@ -71,16 +76,15 @@ def _by_trying(
     """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
     brightest; and whether any is enough, allowed or not."""
     ways = _ways(len(gain), count)
-    spare = gain[ways[0]] - need
+    by_point = np.ascontiguousarray(gain.T)
+    spare = by_point[:, ways[0]] - need[:, None]
     for more in ways[1:]:
-        spare += gain[more]
-    worst = spare.min(axis=1)
-    would_do = np.flatnonzero(worst >= 0)
-    for n in would_do[np.argsort(-worst[would_do], kind="stable")].tolist():
-        chosen = tuple(ways[:, n].tolist())
-        if allowed(chosen):
-            return chosen, True
-    return None, bool(would_do.size)
+        spare += by_point[:, more]
+    worst = spare.min(axis=0)
+    if worst.max() < 0:
+        return None, False
+    best = _first(-worst, lambda n: worst[n] >= 0 and allowed(tuple(ways[:, n].tolist())))
+    return None if best is None else tuple(ways[:, best].tolist()), True
 
 
 @lru_cache(maxsize=128)
@@ -142,7 +146,7 @@ def _joins(others: tuple[int, ...], allowed: Allowed, c: int) -> bool:
     return c not in others and allowed((*others, c))
 
 
-def _first(cost: npt.NDArray[np.int64], fits: Callable[[int], bool]) -> int | None:
+def _first(cost: npt.NDArray[np.signedinteger[Any]], fits: Callable[[int], bool]) -> int | None:
     """The cheapest that fits, of equals the first."""
     best = int(cost.argmin())
     if fits(best):

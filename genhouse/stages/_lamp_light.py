@@ -170,13 +170,14 @@ class Rays:
 class Gains:
     """What spots bring to the points of their places, in millilux.
 
-    spots: in the order of places.  amount: [R], spot by spot.  begins: where each spot's begin, and the
-    end, [S + 1].
+    spots: in the order of places.  amount: [R], spot by spot, and its point of all places'.
+    begins: where each spot's begin, and the end, [S + 1].
     """
 
     places: Sequence[Place]
     spots: Spots
     amount: Ints
+    point: Whole
     begins: Whole
 
     @classmethod
@@ -199,7 +200,7 @@ class Gains:
         amount = rays.amount * (rays.amount >= faint[spots.place][rays.lamp])
         if hindered:
             amount = rays.arriving(built.dark, amount)
-        found = cls(places=places, spots=spots, amount=amount, begins=rays.begins)
+        found = cls(places=places, spots=spots, amount=amount, point=rays.point, begins=rays.begins)
         if hindered:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
@@ -212,6 +213,13 @@ class Gains:
 
     def _row(self, n: int) -> Ints:
         return self.amount[self.begins[n] : self.begins[n + 1]]
+
+    def spare(self, given: Sequence[Ints]) -> Ints:
+        """How much more than is wanted each spot and what is given bring together to the point that is
+        left darkest: [S]."""
+        more = [light - place.wanted for light, place in zip(given, self.places, strict=True)]
+        ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
+        return np.minimum.reduceat(ends, self.begins)[:-1]
 
     def at(self, place: int) -> tuple[int, Ints]:
         """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""

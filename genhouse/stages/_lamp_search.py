@@ -12,7 +12,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
-from genhouse.stages._cover import cover, fewest
+from genhouse.stages._cover import Cover, cover, fewest
 from genhouse.stages._lamp_ground import Ground
 from genhouse.stages._lamp_light import Burning, Gains, Place, given, places_of
 from genhouse.stages._lamp_places import (
@@ -209,26 +209,38 @@ def _chosen(
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
     gains = Gains.of(task.built, task.places, _ranked(task, spots), task.lumens)
-    return {n: _choice(task, n, gains, part or task.places[n].floor is None) for n in which}
+    spare = gains.spare(task.given)
+    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
 
 
-def _choice(task: Task, n: int, gains: Gains, part: bool) -> Choice:
-    """Of one place.  part: where all lamps together are not enough, as much as these bring."""
+def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice:
+    """Of one place.  spare: what each spot alone leaves over where it is darkest.
+
+    part: where all lamps together are not enough, as much as these bring.
+    """
     place, given = task.places[n], task.given[n]
     first, gain = gains.at(n)
 
     def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:
         return tuple(gains.spots.spot(first + c) for c in chosen)
 
+    def allowed(chosen: tuple[int, ...]) -> bool:
+        return _passable(task, place, spots(chosen))
+
     need = place.wanted - given
-    if part:
-        need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
-    found = cover(gain, need, lambda chosen: _passable(task, place, spots(chosen)), part=part)
-    light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+    alone = spare[first : first + len(gain)]
+    best = int(alone.argmax()) if len(gain) else -1
+    if best >= 0 and alone[best] >= 0 and (need > 0).any() and allowed((best,)):
+        found, light = Cover(chosen=(best,), fewest=1, enough=True), given + gain[best]
+    else:
+        if part:
+            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
+        found = cover(gain, need, allowed, part=part)
+        light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
     return Choice(
         lamps=spots(found.chosen),
         fewest=found.fewest,
-        enough=bool((light >= place.wanted).all()),
+        enough=bool(light.min(initial=place.wanted) >= place.wanted),
         points=place.points,
         light=light,
     )

@@ -65,22 +65,19 @@ def plan_lamps(
     parts: all that stands before.  size: of the whole in cells.  light: lux that every floor wants.
     Raises InfeasibleError where no lamps bring that to some room.
     """
-    by_role: dict[str, list[Part]] = {}
-    for part in parts:
-        by_role.setdefault(part.role, []).append(part)
     built = Built.of(parts, palette, size)
     lumens = {role: material.lumens for role, material in palette.roles}
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
     places = places_of(built, (*inside, *((some, dim, None) for some in _outside(rooms))))
-    fixed = _burning(by_role, places, lumens)
+    fixed = _burning(parts, places, lumens)
     task = Task(
         built=built,
         places=places,
         fixed=fixed,
         given=given(built, places, fixed),
-        posts=_posts(by_role.get("post", ()), size),
+        posts=_posts((part for part in parts if part.role == "post"), size),
         lumens=lumens,
         draw=draw,
     )
@@ -124,22 +121,20 @@ def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
     yield from ((room,) for room in rooms.rooms if room.kind == TERRACE)
 
 
-def _burning(
-    by_role: Mapping[str, Sequence[Part]], places: Sequence[Place], lumens: Mapping[str, int]
-) -> Burning:
+def _burning(parts: Sequence[Part], places: Sequence[Place], lumens: Mapping[str, int]) -> Burning:
     """The lamps and fires that earlier stages set, each with the place that it is in."""
-    boxes = [[b for room in place.rooms for b in room.volume()] for place in places]
     found = [
-        (n, *centre(cell, part.form), lumens[role])
-        for role, parts in by_role.items()
-        if lumens[role]
+        (*cell, *centre(cell, part.form), lumens[part.role])
         for part in parts
+        if lumens[part.role]
         for cell in part.box.cells()
-        for n, some in enumerate(boxes)
-        if any(box.rect.has(*cell[:2]) and box.z0 <= cell[2] < box.z1 for box in some)
     ]
-    table = np.array(found, dtype=np.int32).reshape(-1, 5)
-    return Burning(place=table[:, 0], at=table[:, 1:4], lumens=table[:, 4])
+    table = np.array(found, dtype=np.int32).reshape(-1, 7)
+    boxes = [(n, *b) for n, p in enumerate(places) for room in p.rooms for b in room.volume()]
+    volume = np.array(boxes, dtype=np.int32)
+    low, high, cell = volume[:, 1:4], volume[:, 4:], table[:, None, :3]
+    lamp, box = np.nonzero(((low <= cell) & (cell < high)).all(axis=2))
+    return Burning(place=volume[box, 0], at=table[lamp, 3:6], lumens=table[lamp, 6])
 
 
 def lamps_parts(lamps: Sequence[Spot]) -> tuple[Part, ...]:
