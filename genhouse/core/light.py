@@ -30,8 +30,6 @@ FEWEST = 3
 """How often at least a ray is halved."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 """Two by two by two cells, each a bit of a byte."""
-WITHIN = np.packbits([[n & ~m == 0 for n in range(8)] for m in range(8)], 1, "little")[:, 0]
-"""Which of them a piece touches that goes over to the next along x (4), y (2) and z (1): uint8 [8]."""
 BITS = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little") > 0
 """The bits of each byte, lowest first: bool [256, 8]."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
@@ -193,7 +191,8 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     """Rays [3, R], by number, and the filled cells that they may touch, as places in the flat grid.
 
     Rays are so often halved that no piece spans a whole cell along any axis: it touches two at most.
-    Pieces are followed in stretches of as many as the shortest rays have.
+    Pieces are followed in stretches of as many as the shortest rays have.  Which of CORNERS a piece
+    touches that goes over to the next cell along some axes is a product: 17 along x, 5 along y, 3 along z.
     """
     x, y, z = dark.near.shape
     way = end - start
@@ -211,16 +210,16 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
     low = np.minimum(below[:-1], below[1:])
     span = np.maximum(above[:-1], above[1:]) - low
-    code = span[:, 0] << short(2) | span[:, 1] << short(1) | span[:, 2]
-    flat = (low[:, 0].astype(np.int32) * y + low[:, 1]) * z + low[:, 2]
-    held = (dark.near.reshape(-1).take(flat) & WITHIN.take(code)).reshape(-1)
-    piece = np.flatnonzero(held)
+    touched = (1 + 16 * span[:, 0]) * (1 + 4 * span[:, 1]) * (1 + 2 * span[:, 2])
+    i, j, k = low.swapaxes(0, 1).astype(np.int16 if dark.form.size < 1 << 15 else np.int32)
+    flat = ((i * y + j) * z + k).reshape(-1)
+    held = dark.near.reshape(-1).take(flat) & touched.reshape(-1)
+    piece = np.flatnonzero(held != 0)
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     nth, corner = np.nonzero(BITS[held[piece]])
-    cell = flat.reshape(-1)[piece[nth]] + offsets[corner]
-    touched = np.sort(ray[piece[nth] % len(ray)] * dark.form.size + cell)
-    new = np.diff(touched, prepend=-1) > 0
-    ray, cell = np.divmod(touched[new], dark.form.size)
+    cell = flat[piece[nth]] + offsets[corner]
+    found = np.sort(ray[piece[nth] % len(ray)] * dark.form.size + cell)
+    ray, cell = np.divmod(found[np.diff(found, prepend=-1) > 0], dark.form.size)
     return ray, cell
 
 

@@ -74,17 +74,16 @@ class Burning:
     at: Ints
     lumens: Ints
 
-    def of(self, place: int) -> Burning:
-        """Those of one place."""
-        own = self.place == place
+    def of(self, places: Sequence[int]) -> Burning:
+        """Those of some places."""
+        own = np.isin(self.place, places)
         return Burning(place=self.place[own], at=self.at[own], lumens=self.lumens[own])
 
-    def joined(self, place: int, at: tuple[int, int, int], lumens: int) -> Burning:
-        """With one more."""
+    def joined(self, more: Burning) -> Burning:
         return Burning(
-            place=np.append(self.place, place).astype(np.int32),
-            at=np.append(self.at, [at], axis=0).astype(np.int32),
-            lumens=np.append(self.lumens, lumens).astype(np.int32),
+            place=np.concatenate((self.place, more.place)),
+            at=np.concatenate((self.at, more.at)),
+            lumens=np.concatenate((self.lumens, more.lumens)),
         )
 
 
@@ -168,13 +167,15 @@ class Rays:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Gains:
-    """What spots bring to the points of their places, in millilux.
+    """What lamps bring to the points of their places, in millilux.
 
-    spots: in the order of places.  amount: [R], spot by spot, and its point of all places'.
-    begins: where each spot's begin, and the end, [S + 1].
+    given: by fixed ones, [P] of each place.  spots: in the order of places.  amount: by each spot, [R],
+    spot by spot.  point: the number of each one's point among all.  begins: where each spot's begin,
+    and the end, [S + 1].
     """
 
     places: Sequence[Place]
+    given: Sequence[Ints]
     spots: Spots
     amount: Ints
     point: Whole
@@ -185,39 +186,60 @@ class Gains:
         cls,
         built: Built,
         places: Sequence[Place],
+        fixed: Burning,
         spots: Spots,
         lumens: Mapping[str, int],
         *,
         hindered: bool = True,
     ) -> Gains:
-        """Among all that stands, their own tables too; or as if nothing stood in their way.
+        """Among all that stands, the spots' own tables too; or as if nothing stood in the spots' way.
 
         Under a table of its own nobody stands who would want light.
         """
         power = spots.having(lambda kind: lumens[kind.role])
-        rays = Rays.of(places, Burning(place=spots.place, at=spots.at, lumens=power))
+        lamps = fixed.joined(Burning(place=spots.place, at=spots.at, lumens=power))
+        rays, own = Rays.of(places, lamps), len(fixed.place)
+        first = rays.begins[own]
         faint = np.array([0 if place.floor else place.wanted // FAINT for place in places])
-        amount = rays.amount * (rays.amount >= faint[spots.place][rays.lamp])
+        faint = faint[lamps.place]
+        faint[:own] = 0
+        amount = rays.amount * (rays.amount >= faint[rays.lamp])
         if hindered:
             amount = rays.arriving(built.dark, amount)
-        found = cls(places=places, spots=spots, amount=amount, point=rays.point, begins=rays.begins)
+        else:
+            amount[:first] = rays.arriving(built.dark, amount)[:first]
+        total = np.bincount(rays.point[:first], amount[:first], len(rays.points)).astype(np.int32)
+        ends = np.cumsum([len(place.points) for place in places])
+        found = cls(
+            places=places,
+            given=np.split(total, ends[:-1]),
+            spots=spots,
+            amount=amount[first:],
+            point=rays.point[first:],
+            begins=rays.begins[own:] - first,
+        )
+        found._set_apart(built, hindered)
+        return found
+
+    def _set_apart(self, built: Built, hindered: bool) -> None:
+        """Reckon with the spots' own tables, and with what nobody needs under these."""
+        spots = self.spots
         if hindered:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
-                ends = places[spots.place[n]].points + LIFTED
-                found._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+                ends = self.places[spots.place[n]].points + LIFTED
+                self._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
         for n in spots.which(lambda kind: kind.blocks):
-            cells = places[spots.place[n]].cells
-            found._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
-        return found
+            cells = self.places[spots.place[n]].cells
+            self._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
 
     def _row(self, n: int) -> Ints:
         return self.amount[self.begins[n] : self.begins[n + 1]]
 
-    def spare(self, given: Sequence[Ints]) -> Ints:
+    def spare(self) -> Ints:
         """How much more than is wanted each spot and what is given bring together to the point that is
         left darkest: [S]."""
-        more = [light - place.wanted for light, place in zip(given, self.places, strict=True)]
+        more = [light - place.wanted for light, place in zip(self.given, self.places, strict=True)]
         ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
         return np.minimum.reduceat(ends, self.begins)[:-1]
 
@@ -226,15 +248,6 @@ class Gains:
         first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
         amount = self.amount[self.begins[first] : self.begins[last]]
         return first, amount.reshape(last - first, len(self.places[place].points))
-
-
-def given(built: Built, places: Sequence[Place], fixed: Burning) -> list[Ints]:
-    """What fixed lamps bring to the points of each place, in millilux [P]."""
-    rays = Rays.of(places, fixed)
-    amount = rays.arriving(built.dark, rays.amount)
-    total = np.bincount(rays.point, weights=amount, minlength=len(rays.points)).astype(np.int32)
-    size = np.array([len(place.points) for place in places])
-    return np.split(total, size.cumsum()[:-1])
 
 
 def by_all(

@@ -14,7 +14,7 @@ from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
 from genhouse.stages._cover import Cover, cover, fewest
 from genhouse.stages._lamp_ground import Ground
-from genhouse.stages._lamp_light import Burning, Gains, Place, given, places_of
+from genhouse.stages._lamp_light import Burning, Gains, Place, places_of
 from genhouse.stages._lamp_places import (
     BRACKETED,
     HIGHEST,
@@ -38,7 +38,7 @@ MOST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Task:
-    """built: what stands before.  fixed: lamps and fires among it; given: what they bring to each place.
+    """built: what stands before.  fixed: lamps and fires among it.
 
     posts: where any stand, [X, Y].  lumens: by role.
     """
@@ -46,16 +46,20 @@ class Task:
     built: Built
     places: tuple[Place, ...]
     fixed: Burning
-    given: Sequence[Ints]
     posts: Bool
     lumens: Mapping[str, int]
     draw: Draw
 
     def only(self, n: int) -> Task:
         """The same with one place alone."""
-        own = self.fixed.of(n)
+        own = self.fixed.of([n])
         fixed = replace(own, place=np.zeros_like(own.place))
-        return replace(self, places=(self.places[n],), fixed=fixed, given=(self.given[n],))
+        return replace(self, places=(self.places[n],), fixed=fixed)
+
+    def gains(self, which: Sequence[int], spots: Spots, *, hindered: bool = True) -> Gains:
+        """What spots, and all that is fixed, bring to some places."""
+        fixed = self.fixed if len(which) == len(self.places) else self.fixed.of(which)
+        return Gains.of(self.built, self.places, fixed, spots, self.lumens, hindered=hindered)
 
     def with_lamp(self, spot: Spot) -> Task:
         """The same, of one place alone, with one more lamp among what stands before."""
@@ -65,10 +69,12 @@ class Task:
         if floor is not None and spot.kind.blocks:
             floor = replace(floor, free=floor.free & ~floor.bit(*spot.cell[:2]))
         places = places_of(built, ((place.rooms, place.wanted, floor),))
-        fixed = self.fixed.joined(0, centre(spot.cell, spot.form), self.lumens[spot.kind.role])
-        return replace(
-            self, built=built, places=places, fixed=fixed, given=given(built, places, fixed)
+        one = Burning(
+            place=np.zeros(1, dtype=np.int32),
+            at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
+            lumens=np.array([self.lumens[spot.kind.role]], dtype=np.int32),
         )
+        return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -118,19 +124,16 @@ def _with_low_lamps(task: Task) -> Choice:
 def _least(task: Task) -> int:
     """A number of lamps that the only place needs, wherever they are put."""
     spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
-    hoped = Gains.of(task.built, task.places, spots, task.lumens, hindered=False)
+    hoped = task.gains([0], spots, hindered=False)
     gain = hoped.at(0)[1]
-    need = np.maximum(task.places[0].wanted - task.given[0], 0)
+    need = np.maximum(task.places[0].wanted - hoped.given[0], 0)
     return fewest(np.minimum(gain, need), need, len(gain))
 
 
 def _reaching(task: Task) -> Spot | None:
     """The low lamp that brings most to where none overhead bring enough; None where none does."""
-    high, low = (
-        Gains.of(task.built, task.places, _ranked(task, search(task, [0])), task.lumens)
-        for search in (_by_walls, _low)
-    )
-    need = task.places[0].wanted - task.given[0]
+    high, low = (task.gains([0], _ranked(task, search(task, [0]))) for search in (_by_walls, _low))
+    need = task.places[0].wanted - high.given[0]
     left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
     brings = np.minimum(low.at(0)[1], left).sum(axis=1)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
@@ -208,8 +211,8 @@ def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
-    gains = Gains.of(task.built, task.places, _ranked(task, spots), task.lumens)
-    spare = gains.spare(task.given)
+    gains = task.gains(which, _ranked(task, spots))
+    spare = gains.spare()
     return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
 
 
@@ -218,7 +221,7 @@ def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice
 
     part: where all lamps together are not enough, as much as these bring.
     """
-    place, given = task.places[n], task.given[n]
+    place, given = task.places[n], gains.given[n]
     first, gain = gains.at(n)
 
     def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:

@@ -21,7 +21,7 @@ from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
 from genhouse.stages._floorplan import Floor
-from genhouse.stages._lamp_light import Burning, Place, by_all, given, places_of
+from genhouse.stages._lamp_light import Burning, Place, by_all, places_of
 from genhouse.stages._lamp_places import Built, Spot, centre
 from genhouse.stages._lamp_search import Task, choices
 from genhouse.stages.rooms import Rooms
@@ -76,7 +76,6 @@ def plan_lamps(
         built=built,
         places=places,
         fixed=fixed,
-        given=given(built, places, fixed),
         posts=_posts((part for part in parts if part.role == "post"), size),
         lumens=lumens,
         draw=draw,
