@@ -201,26 +201,30 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     ray = np.arange(len(often)).repeat(1 << often)
     nth = np.arange(len(ray)) - ((1 << often).cumsum() - (1 << often))[ray]
     halvings, scale = FEWEST + most, 1 << most - often
-    small = max(x, y, z) * EIGHTHS << halvings < 1 << 15
+    small = max(max(x, y, z) * EIGHTHS << halvings, dark.form.size) < 1 << 15
     short: type[Any] = np.int16 if small else np.int32
-    step = (way * scale).astype(short)[:, ray]
-    nodes = np.arange((1 << FEWEST) + 1, dtype=short)[:, None, None]
-    at = (start << halvings).astype(short)[:, ray] + step * (nth << FEWEST).astype(short)
-    at = at + step * nodes
-    below, above = at - short(1) >> short(halvings + 3), at >> short(halvings + 3)
-    low = np.minimum(below[:-1], below[1:])
-    span = np.maximum(above[:-1], above[1:]) - low
-    touched = (1 + 16 * span[:, 0]) * (1 + 4 * span[:, 1]) * (1 + 2 * span[:, 2])
-    i, j, k = low.swapaxes(0, 1).astype(np.int16 if dark.form.size < 1 << 15 else np.int32)
-    flat = ((i * y + j) * z + k).reshape(-1)
-    held = dark.near.reshape(-1).take(flat) & touched.reshape(-1)
+    step = (way * scale).astype(short).take(ray, axis=1)
+    first = (start << halvings).astype(short).take(ray, axis=1)
+    first += step * (nth << FEWEST).astype(short) + np.minimum(step, 0) - short(1)
+    at = step[:, None] * np.arange(1 << FEWEST, dtype=short)[:, None]
+    at += first[:, None]
+    low = at >> short(halvings + 3)
+    at += (np.abs(step) + short(1))[:, None]
+    at >>= short(halvings + 3)
+    at -= low
+    at *= np.array((16, 4, 2), dtype=short)[:, None, None]
+    at += short(1)
+    flat = ((low[0] * short(y) + low[1]) * short(z) + low[2]).reshape(-1)
+    held = dark.near.reshape(-1).take(flat) & (at[0] * at[1] * at[2]).reshape(-1)
     piece = np.flatnonzero(held != 0)
+    each = np.flatnonzero(BITS[held[piece]])
+    nth, corner = each >> 3, each & 7
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
-    nth, corner = np.nonzero(BITS[held[piece]])
-    cell = flat[piece[nth]] + offsets[corner]
-    found = np.sort(ray[piece[nth] % len(ray)] * dark.form.size + cell)
-    ray, cell = np.divmod(found[np.diff(found, prepend=-1) > 0], dark.form.size)
-    return ray, cell
+    bits = dark.form.size.bit_length()
+    found = ray[piece % len(ray)][nth] << bits | flat[piece][nth] + offsets[corner]
+    found.sort()
+    found = found[np.diff(found, prepend=-1) > 0]
+    return found >> bits, found & (1 << bits) - 1
 
 
 def _meets(start: Ints, end: Ints, low: Ints, high: Ints) -> Bool:

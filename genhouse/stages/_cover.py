@@ -41,25 +41,21 @@ class Cover:
     enough: bool
 
 
-def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cover:
+def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: int = 1) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
     gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
     may stand together; a smaller choice of what may is allowed too.  part: whether to do what can be
-    done where not even all together are enough.
+    done where not even all together are enough.  low: fewer are known not to be, where any are needed.
     """
     need = np.maximum(need, 0)
     if not need.any() or not len(gain):
         return Cover(chosen=(), fewest=0, enough=not need.any())
-    one, one_would_do = _by_trying(gain, need, allowed, 1)
-    if one is not None:
-        return Cover(chosen=one, fewest=1, enough=True)
     enough = bool((gain.sum(axis=0) >= need).all())
     if not enough and not part:
         return Cover(chosen=(), fewest=0, enough=False)
-    low = int((-(-need // np.maximum(gain.max(axis=0), 1))).max())
-    low = max(low, 1 if one_would_do else 2)
-    for count in range(max(low, 2), ALL + 1):
+    low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
+    for count in range(low, ALL + 1):
         ways = comb(len(gain), count)
         if not enough or not 0 < ways * len(need) <= TRIALS:
             break
@@ -77,9 +73,10 @@ def _by_trying(
     brightest; and whether any is enough, allowed or not."""
     ways = _ways(len(gain), count)
     by_point = np.ascontiguousarray(gain.T)
-    spare = by_point[:, ways[0]] - need[:, None]
+    spare = by_point.take(ways[0], axis=1)
+    spare -= need[:, None]
     for more in ways[1:]:
-        spare += by_point[:, more]
+        spare += by_point.take(more, axis=1)
     worst = spare.min(axis=0)
     if worst.max() < 0:
         return None, False

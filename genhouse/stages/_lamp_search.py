@@ -238,7 +238,8 @@ def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice
     else:
         if part:
             need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
-        found = cover(gain, need, allowed, part=part)
+        low = 2 if best >= 0 and alone[best] < 0 and not part else 1
+        found = cover(gain, need, allowed, part=part, low=low)
         light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
     return Choice(
         lamps=spots(found.chosen),
