@@ -61,20 +61,19 @@ def standing(layers: Bool, floor: Ints, tall: int = 7) -> Ints:
     over each column's floor.  tall: quarters that a body needs.
     """
     reach = np.arange(-1, SUB + tall - 1)
-    at = np.clip(floor[:, None] + reach, 0, layers.shape[1] - 1)
-    near = np.take_along_axis(layers, at, axis=1)
+    at = np.minimum(np.maximum(floor[:, None] + reach, 0), layers.shape[1] - 1)
+    near = np.take_along_axis(layers, at, axis=1) @ (1 << np.arange(SUB + tall, dtype=np.int32))
     high = np.full(len(layers), -1, dtype=np.int32)
     for q in range(SUB - 1, -1, -1):
-        free = near[:, q] & ~near[:, q + 1 : q + 1 + tall].any(axis=1)
-        high[free] = q
+        high[near >> q & (2 << tall) - 1 == 1] = q
     return high
 
 
 def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:
     """Where one stands over some cells [N, 3] of a grid, in eighths, [P, 3]; which cells these are, [N]."""
     x, y, z = cells.T
-    near = np.clip(z[:, None] + np.arange(-1, 4), 0, form.shape[2] - 1)
-    filled = np.asarray(shapes.any(axis=(1, 2)))[form[x[:, None], y[:, None], near]]
+    near = np.minimum(np.maximum(z[:, None] + np.arange(-1, 4), 0), form.shape[2] - 1)
+    filled = np.any(shapes, axis=(1, 2), keepdims=True)[form[x[:, None], y[:, None], near]]
     high = standing(filled.reshape(len(cells), 5 * SUB), np.full(len(cells), SUB, dtype=np.int32))
     points = EIGHTHS * cells + EIGHTHS // 2
     points[:, 2] = EIGHTHS * z + 2 * high
@@ -248,7 +247,7 @@ def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.fl
     E = I cos(theta) / d^2 with I = lumens / 4 pi (inverse square and cosine laws, CIE S 017).
     sources, points: [..., 3].  0 where the lamp is not above the point.
     """
-    x, y, z = np.moveaxis((np.asarray(sources, dtype=np.int64) - points) / EIGHTHS, -1, 0)
+    x, y, z = np.moveaxis(np.subtract(sources, points, dtype=np.int64), -1, 0) / EIGHTHS
     candela = np.asarray(lumens) / (4 * math.pi)
     apart = np.maximum(x * x + y * y + z * z, 1 / EIGHTHS**2)
     return np.asarray(candela * np.maximum(z, 0) / (apart * np.sqrt(apart)))

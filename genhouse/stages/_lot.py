@@ -96,6 +96,12 @@ def away_from(cell: Cell, others: Collection[Cell], most: int = 99) -> int:
     return min((max(abs(x - i), abs(y - j)) for i, j in others), default=most)
 
 
+def _off(cell: Cell, rect: Rect) -> int:
+    """King's moves to the nearest cell of a rectangle."""
+    x, y = cell
+    return max(rect.x0 - x, x - rect.x1 + 1, rect.y0 - y, y - rect.y1 + 1, 0)
+
+
 def mixed(cells: Iterable[Cell], draw: Draw, purpose: str) -> list[Cell]:
     """Cells in an order that one draw decides."""
     word = draw.word(purpose) | 1
@@ -123,9 +129,7 @@ def focus(lot: Lot, width: int, depth: int, margin: int = 1) -> Rect | None:
     middle = [(x + width // 2, y + depth // 2) for x, y in spots]
     liking = [away_from(c, lot.starts, 1) ** 2 for c in middle]
     if lot.low.area:
-        liking = [
-            n * away_from(c, set(lot.low.cells())) for n, c in zip(liking, middle, strict=True)
-        ]
+        liking = [n * _off(c, lot.low) for n, c in zip(liking, middle, strict=True)]
     if not any(liking):
         liking = [1] * len(spots)
     x, y = lot.draw.choice(spots, "focus", liking)
@@ -166,13 +170,21 @@ def _route(
 
     Cells by number; beyond: the open neighbours of each, as side, number and price.
     A state is four times a cell's number and the way it was come by; heap keys hold cost and state.
+    From a source one may set out any way, at no price for a bend.
     """
     states = 4 * len(beyond)
     best = [1 << 30] * states
     came = [-1] * states
-    here = [4 * n + way for n in sorted(sources) for way in range(4)]
-    for state in here:
-        best[state] = 0
+    here: list[int] = []
+    for n in sorted(sources):
+        best[4 * n : 4 * n + 4] = (0, 0, 0, 0)
+    for n in sorted(sources):
+        for turn, there, price in beyond[n]:
+            new = 4 * there + turn
+            if price < best[new]:
+                best[new] = price
+                came[new] = 4 * n + turn
+                heapq.heappush(here, price * states + new)
     while here:
         spent, state = divmod(heapq.heappop(here), states)
         cell, way = divmod(state, 4)
