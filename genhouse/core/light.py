@@ -175,15 +175,15 @@ def _stopped(dark: Dark, start: Ints, end: Ints, ray: Whole, cell: Whole) -> Who
     The boxes of a cell are asked one by one only where the ray touches the least box round them all.
     """
     solids = dark.solids
-    corner = EIGHTHS * np.stack(np.unravel_index(cell, dark.form.shape)).astype(np.int32)
+    corner = EIGHTHS * np.array(np.unravel_index(cell, dark.form.shape), dtype=np.int32)
     form = dark.form.reshape(-1)[cell]
-    low, high = solids.hull[:, :, form] + corner
-    near = np.flatnonzero(_meets(start[:, ray], end[:, ray], low, high))
-    ray, form, corner = ray[near], form[near], corner[:, near]
-    box, boxes = solids.boxes(form)
-    ray, corner = ray.repeat(boxes), corner.repeat(boxes, axis=1)
-    low, high = solids.low[:, box] + corner, solids.high[:, box] + corner
-    return ray[_meets(start[:, ray], end[:, ray], low, high)]
+    low, high = solids.hull.take(form, axis=2) + corner
+    near = np.flatnonzero(_meets(start.take(ray, axis=1), end.take(ray, axis=1), low, high))
+    ray = ray[near]
+    box, boxes = solids.boxes(form[near])
+    ray, corner = ray.repeat(boxes), corner.take(near.repeat(boxes), axis=1)
+    low, high = solids.low.take(box, axis=1) + corner, solids.high.take(box, axis=1) + corner
+    return ray[_meets(start.take(ray, axis=1), end.take(ray, axis=1), low, high)]
 
 
 def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:

@@ -153,15 +153,17 @@ class Rays:
         first = (size.cumsum() - size)[lamps.place] - begins[:-1]
         point = np.arange(len(lamp)) + first[lamp]
         points = np.concatenate([place.points for place in places])
-        amount = millilux(lamps.lumens[lamp], lamps.at[lamp], points[point])
+        starts, ends = lamps.at.take(lamp, axis=0), points.take(point, axis=0)
+        amount = millilux(lamps.lumens[lamp], starts, ends)
         return cls(lamps=lamps, lamp=lamp, point=point, begins=begins, points=points, amount=amount)
 
     def arriving(self, dark: Dark, amount: Ints) -> Ints:
         """What of such amounts is not kept back by what stops light: [R]."""
         worth = np.flatnonzero(amount)
         found = amount.copy()
-        starts, ends = self.lamps.at[self.lamp[worth]], self.points[self.point[worth]]
-        found[worth] *= seen(dark, starts, ends + LIFTED)
+        starts = self.lamps.at.take(self.lamp[worth], axis=0)
+        ends = self.points.take(self.point[worth], axis=0) + LIFTED
+        found[worth] *= seen(dark, starts, ends)
         return found
 
 

@@ -93,7 +93,8 @@ def near(cells: Iterable[Cell], moves: int = 1) -> set[Cell]:
 def away_from(cell: Cell, others: Collection[Cell], most: int = 99) -> int:
     """King's moves to the nearest of some cells, ``most`` where there are none."""
     x, y = cell
-    return min((max(abs(x - i), abs(y - j)) for i, j in others), default=most)
+    far = [(abs(x - i), abs(y - j)) for i, j in others]
+    return min([a if a > b else b for a, b in far], default=most)
 
 
 def _off(cell: Cell, rect: Rect) -> int:
