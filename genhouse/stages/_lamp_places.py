@@ -202,6 +202,8 @@ def bracketed(
     above: how many cells over the floor.
     """
     x, y, z = ground.at.T
+    if not z.size:
+        return _spots(ground, z > 0, z, z, kind)
     inside = z + above < built.form.shape[2]
     z = np.where(inside, z + above, z)
     i, j, holds = _beside(built, x, y)
