@@ -10,7 +10,7 @@ import pytest
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS
 from genhouse.model.part import ROOF_TIMBERS, Part
-from genhouse.model.raster import raster
+from genhouse.model.raster import cells_of, raster
 from tests.houses import cells, house
 
 
@@ -72,3 +72,19 @@ def test_arrays_are_read_only() -> None:
     for array in (v.material, v.form, v.stage, v.room, v.shapes):
         with pytest.raises(ValueError, match="read-only"):
             array[(0,) * array.ndim] = 1
+
+
+def test_cells_are_numbered_as_the_grid_is() -> None:
+    parts = tuple(
+        Part("walls", "infill", "full", box)
+        for box in (Box(0, 1, 2, 3, 3, 4), Box(4, 0, 0, 5, 1, 1), Box(1, 4, 3, 5, 5, 6))
+    )
+    size = (5, 6, 7)
+    found = np.zeros(size, dtype=np.intp)
+    part, cell = cells_of(parts, size)
+    found.reshape(-1)[cell] = part + 1
+    wanted = np.zeros_like(found)
+    for n, (x0, y0, z0, x1, y1, z1) in enumerate((p.box for p in parts), 1):
+        wanted[x0:x1, y0:y1, z0:z1] = n
+    assert (found == wanted).all()
+    assert len(cell) == np.count_nonzero(wanted)
