@@ -169,28 +169,37 @@ class _Table:
         better = False
         for p in self._rooms():
             gains, steps = self._gains(p), self.steps
+            lost = self._given(p)
             for n in self.kinds:
-                here = self.owner[p]
-                off, count = self.off[here], self.counts[here]
-                worth = gains[n] + steps[n] - gains[here] - off[count - 1] + off[count]
-                if worth > self.alone and n != here:
-                    better |= self._change(worth, (p,), ((p, n),))
+                worth = gains[n] + steps[n] - lost
+                if (
+                    worth > self.alone
+                    and n != self.owner[p]
+                    and self._change(worth, (p,), ((p, n),))
+                ):
+                    better, lost = True, self._given(p)
         return better
+
+    def _given(self, place: int) -> int:
+        """What would be lost with a room, numbers wanted counted in."""
+        here = self.owner[place]
+        off, count = self.off[here], self.counts[here]
+        return self._gains(place)[here] + off[count - 1] - off[count]
 
     def _swaps(self) -> bool:
         """Two rooms change kinds."""
         better = False
-        rooms, pair = self._rooms(), self.pair
+        rooms, owner, pair = self._rooms(), self.owner, self.pair
+        gains = {p: self._gains(p) for p in rooms}
         for i, a in enumerate(rooms):
             touching = self.puzzle.touching[a]
             for b in rooms[i + 1 :]:
-                x, y = self.owner[a], self.owner[b]
-                here, there = self._gains(a), self._gains(b)
-                worth = here[y] - here[x] + there[x] - there[y]
+                x, y = owner[a], owner[b]
+                worth = gains[a][y] - gains[a][x] + gains[b][x] - gains[b][y]
                 if b in touching:
                     worth += 2 * pair[x][y] - pair[x][x] - pair[y][y]
-                if worth > self.alone and x != y:
-                    better |= self._change(worth, (a, b), ((a, y), (b, x)))
+                if worth > self.alone and x != y and self._change(worth, (a, b), ((a, y), (b, x))):
+                    better, gains = True, {p: self._gains(p) for p in rooms}
         return better
 
     def _recuts(self) -> bool:
