@@ -39,7 +39,9 @@ class Card:
 
 def cards(recipes: Sequence[Recipe], *, processes: int | None = None) -> list[Card]:
     """A card for the house of each recipe, in their order."""
-    import PIL.PngImagePlugin  # noqa: F401  (before forking, or each process reads it anew)
+    import PIL.Image
+
+    PIL.Image.preinit()  # before forking, or each process reads its formats anew
 
     return spread_out(_card, recipes, processes or cores(), 1)
 

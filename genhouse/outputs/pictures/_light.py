@@ -134,12 +134,27 @@ def _halved(a: Field) -> Field:
 
 def _sky(solid: Solid) -> Field:
     """Sky light in 0 to 31 for each sub-cell, worked out at half their fineness."""
-    air = np.where(_halved(solid.view(np.uint8)) >= 5, np.uint8(0), np.uint8(255))
+    air = (_halved(solid.view(np.uint8)) < 5).view(np.uint8)
     total = np.zeros(air.shape, dtype=np.uint8)
     for way in SKY:
-        total += sweep(air, way) >> 5
-    level = (total.astype(np.uint16) * 31 // (7 * len(SKY))).astype(np.uint8)
+        _add_beams(total, air, way)
+    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8)[total]
     return level.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
+
+
+def _add_beams(total: Field, air: Field, toward: tuple[int, int, int]) -> None:
+    """Count the sub-cells that light from one direction reaches.  air: 1 where it passes, else 0.
+
+    Each beam keeps its place, and the layers slide by under them.
+    """
+    layers, n, m = air.shape
+    slid = [[way * step // toward[2] for way in toward[:2]] for step in range(layers)]
+    first = [min(0, slid[-1][axis]) for axis in (0, 1)]
+    beams = np.ones((n + abs(slid[-1][0]), m + abs(slid[-1][1])), dtype=np.uint8)
+    for k, (di, dj) in zip(range(layers - 1, -1, -1), slid, strict=True):
+        reached = beams[di - first[0] :, dj - first[1] :][:n, :m]
+        reached &= air[k]
+        total[k] += reached
 
 
 def daylight(solid: Solid, sunny: bool = True) -> Daylight:
