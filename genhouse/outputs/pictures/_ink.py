@@ -190,19 +190,16 @@ def fine_lines(
     world = (*(WORLD_AXES[view]), (2, False))
     # Places along the world's axes, so that a line stays where it is when the camera walks round.
     along = [(size[n] - 1 - at[n] if world[n][1] else at[n]) & 7 for n in range(3)]
+    way = 2 * face + right
     for (normal, points_right), true_edges in _TRUE_EDGES.items():
-        chosen = np.flatnonzero((face == normal) & (right == points_right))
+        chosen = np.flatnonzero(way == 2 * normal + points_right)
+        where, row = place[chosen], look[chosen].astype(np.int32) * 64
+        step = [n[chosen] for n in along]
         for axis, across, far in true_edges:
-            ink = table[
-                look[chosen],
-                world[normal][0],
-                world[axis][0],
-                along[across][chosen],
-                far ^ world[across][1],
-                along[axis][chosen],
-            ]
+            marks = table[:, world[normal][0], world[axis][0], :, far ^ world[across][1]]
+            ink = marks.reshape(-1)[row + 8 * step[across] + step[axis]]
             line = getattr(edges, _edge_of(axis, points_right)).reshape(-1)
-            line[place[chosen]] = np.maximum(line[place[chosen]], ink)
+            line[where] = np.maximum(line[where], ink)
 
 
 def weakened(edges: Edges, eighths: npt.NDArray[np.uint16] | np.uint16) -> Edges:

@@ -6,13 +6,14 @@ Solids come as ``[k, i, j]`` in the camera frame.  Whole numbers throughout: 255
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 Solid = npt.NDArray[np.bool_]
 Field = npt.NDArray[np.uint8]
-Sums = npt.NDArray[np.uint16]
+Sums = npt.NDArray[np.uint8] | npt.NDArray[np.uint16]
 
 SUN = (-5, 11, 16)
 """Toward the sun along i, j, k: from the left, a little behind, some 53 degrees up."""
@@ -83,26 +84,32 @@ def sweep(air: Field, toward: tuple[int, int, int], soften: int = 0) -> Field:
     return reached
 
 
-def _pairs(a: Sums, axis: int, reach: int) -> Sums:
+def _pairs(a: npt.NDArray[Any], axis: int, reach: int) -> npt.NDArray[Any]:
     """Sums of entries ``reach`` apart along an axis."""
     n = a.shape[axis]
     low = [slice(None)] * 3
     high = [slice(None)] * 3
     low[axis], high[axis] = slice(0, n - reach), slice(reach, n)
-    return a[tuple(low)] + a[tuple(high)]
+    sums: npt.NDArray[Any] = a[tuple(low)] + a[tuple(high)]
+    return sums
 
 
-def around(field: npt.NDArray[np.uint8], reach: int, below: int, beside: int) -> Sums:
+def around(field: Field, reach: int, below: int, beside: int) -> Sums:
     """At each corner of the sub-cells, the sum over the cube of 2 reach that it is the middle of.
 
-    reach: a power of two.  below, beside: what lies under the lowest layer, and elsewhere outside.
-    Values must be small enough that the sum fits in sixteen bits.
+    reach: a power of two.  below, beside: what lies under the lowest layer, and elsewhere outside;
+    beside is the greatest value there is, and small enough that the sum fits in sixteen bits.
     """
-    wide = np.pad(field, reach, constant_values=beside).astype(np.uint16)
+    wide: npt.NDArray[Any] = np.full([n + 2 * reach for n in field.shape], beside, dtype=np.uint8)
+    wide[reach:-reach, reach:-reach, reach:-reach] = field
     wide[:reach] = below
+    most = beside
     for axis in range(3):
         step = 1
         while step <= reach:
+            most *= 2
+            if most > 255:
+                wide = wide.astype(np.uint16, copy=False)
             wide = _pairs(wide, axis, step)
             step *= 2
     return wide

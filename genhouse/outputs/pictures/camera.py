@@ -178,7 +178,8 @@ def look(solid: Mask, window: Window) -> Sight:
     inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])
     k = front.reshape(-1)[np.where(inside, a * front.shape[1] + b, 0)]  # there the border is bare
     depth = np.where(k >= 0, p + q + 3 * k, NOWHERE)
-    met = np.maximum.reduce(at_corners(depth, window.points_right())).reshape(-1)
+    upper, lower, side = at_corners(depth, window.points_right())
+    met = np.maximum(np.maximum(upper, lower), side).reshape(-1)
     place = np.flatnonzero(met > NOWHERE)
     p, q, right = window.triangles(place)
     k, diagonal = np.divmod(met[place] - p - q, 3)
