@@ -5,6 +5,8 @@ Solids come as ``[k, i, j]`` in the camera frame.  Whole numbers throughout: 255
 
 from __future__ import annotations
 
+from collections import deque
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -71,17 +73,30 @@ def sweep(air: Field, toward: tuple[int, int, int], soften: int = 0) -> Field:
     air: 255 where light passes, 0 where it stops, ``[k, i, j]``.  soften: after every so many
     layers the light is blurred a little, so that shadows grow softer with their distance.
     """
-    light = np.full(air.shape[1:], 255, dtype=np.uint8)
     reached = np.zeros_like(air)
-    for step, k in enumerate(range(air.shape[0] - 1, -1, -1)):
-        light = light & air[k]
-        reached[k] = light
-        di, dj = (-_shift(toward[n], toward[2], step) for n in (0, 1))
+    for layer, light in zip(reached[::-1], _falling(air, toward, soften), strict=True):
+        layer[:] = light
+    return reached
+
+
+def _falling(
+    air: Field, toward: tuple[int, int, int], soften: int, beyond: int = 0
+) -> Iterator[Field]:
+    """The light of a sweep on one layer after another, down to the lowest.
+
+    beyond: sub-cells about the model over which it is followed too; nothing stands there.
+    """
+    layers, n, m = air.shape
+    light = np.full((n + 2 * beyond, m + 2 * beyond), 255, dtype=np.uint8)
+    for step in range(layers):
+        over = light[beyond : beyond + n, beyond : beyond + m]
+        over &= air[layers - 1 - step]
+        yield light
+        di, dj = (-_shift(way, toward[2], step) for way in toward[:2])
         if di or dj:
             light = _moved(light, di, dj)
         if soften and step % soften == soften - 1:
             light = _softened(light)
-    return reached
 
 
 def _pairs(a: npt.NDArray[Any], axis: int, reach: int) -> npt.NDArray[Any]:
@@ -178,12 +193,11 @@ def daylight(solid: Solid, sunny: bool = True) -> Daylight:
 
 def _ground(solid: Solid, sunny: bool) -> Field:
     """The sun on a table under the model."""
-    wide = [n + 2 * WORLD for n in solid.shape[1:]]
+    light = np.full([n + 2 * WORLD for n in solid.shape[1:]], 255, dtype=np.uint8)
     if not sunny:
-        return np.full(wide, 255, dtype=np.uint8)
-    air = np.full((solid.shape[0], *wide), 255, dtype=np.uint8)
-    air[:, WORLD:-WORLD, WORLD:-WORLD][solid] = 0
-    return _softened(_softened(sweep(air, SUN, soften=4)[0]))
+        return light
+    (low,) = deque(_falling((~solid).view(np.uint8) * np.uint8(255), SUN, 4, WORLD), maxlen=1)
+    return _softened(_softened(low))
 
 
 def shadow_reach(light: Daylight) -> tuple[int, int, int, int]:
