@@ -198,6 +198,13 @@ def puzzle(
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
+    columns = [
+        [
+            fit + over + taste
+            for fit, over in zip(_fits(floor, kind, wish), _over(floor, kind, below), strict=True)
+        ]
+        for kind, wish, taste in zip(kinds, wished, whim, strict=True)
+    ]
     atoms = 0
     for place in floor:
         atoms |= place.atoms
@@ -206,13 +213,7 @@ def puzzle(
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
         asks=wanted,
-        fit=tuple(
-            tuple(
-                _fit(place, kind, wish) + taste + _over(place, kind, below)
-                for kind, wish, taste in zip(kinds, wished, whim, strict=True)
-            )
-            for place in floor
-        ),
+        fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
                 NEVER if name in SETTLED else _unfit(place, wish)
@@ -228,10 +229,12 @@ def puzzle(
     )
 
 
-def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
+def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]]) -> list[int]:
     """What it is worth to lie over the room whose flue one shares: where there is space."""
     under = [r for k, r in below if k == kind.over]
-    return OVER * (roomy(place.rect) and any(r.meet(place.rect) == r for r in under))
+    return [
+        OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
+    ]
 
 
 def roomy(rect: Rect) -> bool:
@@ -240,31 +243,40 @@ def roomy(rect: Rect) -> bool:
 
 
 def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
-    """For each place the others that share a wall with it and no floor."""
+    """For each place the others that share a wall with it: just one wall line stands between."""
     found: list[set[int]] = [set() for _ in floor]
-    for i, a in enumerate(floor):
-        for j, b in enumerate(floor[:i]):
-            if not a.atoms & b.atoms and touch(a.rect, b.rect):
-                found[i].add(j)
-                found[j].add(i)
+    starts: dict[tuple[int, int], list[int]] = {}
+    for n, place in enumerate(floor):
+        for axis in (0, 1):
+            starts.setdefault((axis, place.rect[axis]), []).append(n)
+    for i, place in enumerate(floor):
+        for axis in (0, 1):
+            for j in starts.get((axis, place.rect[axis + 2] + 1), ()):
+                if touch(place.rect, floor[j].rect):
+                    found[i].add(j)
+                    found[j].add(i)
     return tuple(map(frozenset, found))
 
 
-def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
+def _fits(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> Iterator[int]:
+    """What each place is worth for a kind."""
     least, best, most = kind.area
     if wish and wish.area:
         least, most = wish.area
         best = min(max(best, least), most)
-    area, short, long = place.rect.area, *sorted((place.rect.width, place.rect.depth))
-    size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
-    slender = 4 * max(0, long - 3 * short)
     asked = wish is not None and wish.quiet is not None
     depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
-    dark = 0 if place.court or kind.floor == "flag" else 25
-    work = WORK * place.work * (1 if kind.work else -1)
-    # Rooms for work go by the service court, and no longer by how far the gate is.
-    far = 0 if kind.work and place.work else abs(place.depth - depth)
-    return size - slender - (6 if asked else 3) * far - dark + work
+    step, work = (6 if asked else 3), (WORK if kind.work else -WORK)
+    for place in floor:
+        x0, y0, x1, y1 = place.rect
+        short, long = sorted((x1 - x0, y1 - y0))
+        area = short * long
+        size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
+        slender = 4 * max(0, long - 3 * short)
+        dark = 0 if place.court or kind.floor == "flag" else 25
+        # Rooms for work go by the service court, and no longer by how far the gate is.
+        far = 0 if kind.work and place.work else abs(place.depth - depth)
+        yield size - slender - step * far - dark + work * place.work
 
 
 def _unfit(place: Place, wish: Wish | None) -> int:
