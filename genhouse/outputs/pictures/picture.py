@@ -13,7 +13,6 @@ from genhouse.core.axes import Side
 from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures._compose import compose, shot
-from genhouse.outputs.pictures._png import png
 from genhouse.outputs.pictures._scene import Scene, scene
 from genhouse.outputs.pictures.camera import View, faced
 
@@ -205,6 +204,13 @@ def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
     plans = [(voxels.room == n).any(axis=2) for n in ids]
     none = np.zeros(voxels.size[:2], dtype=bool)
     return max(plans, key=lambda plan: int(plan.sum()), default=none)
+
+
+def png(image: Image) -> bytes:
+    """A picture as the bytes of a PNG file, without a date or any other note."""
+    file = io.BytesIO()
+    image.convert("RGB").save(file, "PNG", compress_level=1)
+    return file.getvalue()
 
 
 def jpeg(image: Image) -> bytes:
