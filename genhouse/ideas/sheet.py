@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from genhouse.ideas._tile import DRAWING, PICTURE, SIZE
 from genhouse.ideas.cards import Card
+from genhouse.outputs.pictures.picture import png
 from genhouse.outputs.plans._pen import INK, PAPER, SOFT
 from genhouse.outputs.plans._sketch import font
 
@@ -44,7 +44,7 @@ def sheet(title: str, line: str, entries: Sequence[Entry]) -> bytes:
     for n, entry in enumerate(entries):
         row, column = divmod(n, columns)
         _draw(page, pen, entry, EDGE + column * wide, EDGE + HEAD + row * high)
-    return _png(page)
+    return png(page)
 
 
 def _draw(page: Image, pen: Any, entry: Entry, x: int, y: int) -> None:
@@ -54,9 +54,3 @@ def _draw(page: Image, pen: Any, entry: Entry, x: int, y: int) -> None:
     pen.text((x + 20, low + 6), entry.heading, INK, font(21), anchor="lt")
     for n, line in enumerate(entry.lines):
         pen.text((x + 20, low + 36 + 20 * n), line, SOFT, font(14.5), anchor="lt")
-
-
-def _png(page: Image) -> bytes:
-    file = io.BytesIO()
-    page.save(file, "PNG", compress_level=1)
-    return file.getvalue()
