@@ -113,8 +113,9 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
             continue
         z = style.base // 2
         for x, y in wing.rect.cells():
-            free = int(room_for[x, y]) if wing.terrace else int(roof.top[2 * x, 2 * y])
-            if (x, y) in walls or (free < 2 * (z + 1) if wing.terrace else free != style.base):
+            free = int(room_for[x, y])
+            taken = (x, y) in walls or free < 2 * (z + 1)
+            if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
                 continue
             across = x in (house.x0, house.x1 - 1)
             if across or y in (house.y0, house.y1 - 1):
