@@ -12,8 +12,8 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.stages._carving import carve
+from genhouse.stages._entrances import Entrance
 from genhouse.stages._laying import laid_in_boxes
-from genhouse.stages._openings import Entrance
 from genhouse.stages._roof_roles import ROLES
 from genhouse.stages._slopes import NONE
 from genhouse.stages.roof import Roof, line_ends
