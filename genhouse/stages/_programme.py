@@ -198,12 +198,11 @@ def puzzle(
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
+    above = [_over(floor, kind, below) for kind in kinds]
+    bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
     columns = [
-        [
-            fit + over + taste
-            for fit, over in zip(_fits(floor, kind, wish), _over(floor, kind, below), strict=True)
-        ]
-        for kind, wish, taste in zip(kinds, wished, whim, strict=True)
+        [fit + over + taste for fit, over in zip(_fits(floor, kind, wish), lies, strict=True)]
+        for kind, wish, taste, lies in zip(kinds, wished, whim, above, strict=True)
     ]
     atoms = 0
     for place in floor:
@@ -216,10 +215,10 @@ def puzzle(
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
-                NEVER if name in SETTLED else _unfit(place, wish)
-                for name, wish in zip(names, wished, strict=True)
+                NEVER if name in SETTLED or (flued and not lies[n]) else _unfit(place, wish)
+                for name, wish, lies, flued in zip(names, wished, above, bound, strict=True)
             )
-            for place in floor
+            for n, place in enumerate(floor)
         ),
         settled=tuple(
             (frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)), names.index(kind))
@@ -230,7 +229,10 @@ def puzzle(
 
 
 def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]]) -> list[int]:
-    """What it is worth to lie over the room whose flue one shares: where there is space."""
+    """What it is worth to lie over the room whose flue one shares: where there is space.
+
+    Unasked, a kind that needs that flue stands nowhere else.
+    """
     under = [r for k, r in below if k == kind.over]
     return [
         OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
