@@ -12,7 +12,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import OUTSIDE, Room, Segment
-from genhouse.stages._programme import along
+from genhouse.stages._places import along
 from genhouse.stages._stretches import free, indoor, stretch
 from genhouse.stages.site import Site
 
