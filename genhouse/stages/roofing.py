@@ -105,7 +105,7 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
 def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
     house = site.house
-    walls = {c for s in rooms.segments if s.level == 2 for c in (*s.ends, *s.cells.cells())}
+    walls = {c for s in rooms.rising for c in (*s.ends, *s.cells.cells())}
     under = roof.under.reshape(site.plot[0], 2, site.plot[1], 2).min(axis=(1, 3))
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
     for wing, style in roof.styles:
