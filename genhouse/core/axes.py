@@ -50,18 +50,21 @@ class Turn(NamedTuple):
         return (self.depth, self.width) if self.quarters % 2 else (self.width, self.depth)
 
     def rect(self, r: Rect) -> Rect:
-        x0, y0, x1, y1 = r
+        return Rect(*self._bounds(*r))
+
+    def box(self, b: Box) -> Box:
+        x0, y0, z0, x1, y1, z1 = b
+        x0, y0, x1, y1 = self._bounds(x0, y0, x1, y1)
+        return Box(x0, y0, z0, x1, y1, z1)
+
+    def _bounds(self, x0: int, y0: int, x1: int, y1: int) -> tuple[int, int, int, int]:
         w, d = self.width, self.depth
         if self.mirror:
             x0, x1 = w - x1, w - x0
         for _ in range(self.quarters % 4):
             x0, y0, x1, y1 = d - y1, x0, d - y0, x1
             w, d = d, w
-        return Rect(x0, y0, x1, y1)
-
-    def box(self, b: Box) -> Box:
-        x0, y0, x1, y1 = self.rect(b.rect)
-        return Box(x0, y0, b.z0, x1, y1, b.z1)
+        return x0, y0, x1, y1
 
     def cell(self, x: int, y: int, z: int) -> tuple[int, int, int]:
         r = self.rect(Rect(x, y, x + 1, y + 1))

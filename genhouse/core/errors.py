@@ -10,6 +10,8 @@ Each class knows its exit code.  A message is one sentence: what is wrong, where
     └── WriteError        the output cannot be written; nothing was left behind  2
 """
 
+from functools import partial
+
 
 class GenhouseError(Exception):
     """Base of all errors meant for the user's eyes."""
@@ -32,9 +34,14 @@ class InfeasibleError(GenhouseError):
     """
 
     def __init__(self, message: str, *, stage: str, offers: tuple[str, ...] = ()) -> None:
+        self.message = message
         self.stage = stage
         self.offers = offers
         super().__init__(f"{message}; {' or '.join(offers)} would work" if offers else message)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """So that it passes between processes with all it says."""
+        return partial(type(self), stage=self.stage, offers=self.offers), (self.message,)
 
 
 class UnreadableError(GenhouseError, ValueError):

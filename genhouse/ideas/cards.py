@@ -4,15 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from genhouse.house import House, make
+from genhouse.ideas._tile import tile
 from genhouse.ideas.gather import cores, spread_out
 from genhouse.model.brief import Recipe
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.plans._justified import justified
-from genhouse.outputs.plans._sketch import Sketch
+from genhouse.outputs.plans._sketch import svg
 from genhouse.outputs.plans.diagram import small_plans
+
+if TYPE_CHECKING:
+    from PIL.Image import Image
 
 PICTURE = (600, 480)
 GRAPH = (290, 300)
@@ -21,16 +26,23 @@ GRAPH = (290, 300)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """figures: of the finished house.  picture: PNG.  plans: from the lowest storey up."""
+    """figures: of the finished house.  picture: PNG.  plans: SVG, from the lowest storey up.
+    graph: SVG.  tile: all of them as they stand on a sheet.
+    """
 
     figures: Figures
     picture: bytes
-    plans: tuple[Sketch, ...]
-    graph: Sketch
+    plans: tuple[str, ...]
+    graph: str
+    tile: Image
 
 
 def cards(recipes: Sequence[Recipe], *, processes: int | None = None) -> list[Card]:
     """A card for the house of each recipe, in their order."""
+    import PIL.Image
+
+    PIL.Image.preinit()  # before forking, or each process reads its formats anew
+
     return spread_out(_card, recipes, processes or cores(), 1)
 
 
@@ -41,9 +53,13 @@ def _card(recipe: Recipe) -> Card:
 def drawn(house: House) -> Card:
     """The card of a house."""
     measured = house.figures()
+    shown = house.picture("outside", size=PICTURE)
+    plans = small_plans(house.plan, measured)
+    graph = justified(house.plan, measured, *GRAPH)
     return Card(
         figures=measured,
-        picture=picture.png(house.picture("outside", size=PICTURE)),
-        plans=small_plans(house.plan, measured),
-        graph=justified(house.plan, measured, *GRAPH),
+        picture=picture.png(shown),
+        plans=tuple(map(svg, plans)),
+        graph=svg(graph),
+        tile=tile(shown, plans[0], graph),
     )

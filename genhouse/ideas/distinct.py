@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from operator import add, ne
+from functools import lru_cache
+from operator import ne
 
 from genhouse.model.design import Design
 from genhouse.outputs.figures._tables import ShellFigures
@@ -18,6 +19,8 @@ GRID = 16
 PLAN, PROGRAMME, BUILD = 0.5, 0.3, 0.2
 ALIKE = 0.15
 """Houses nearer than this are near-duplicates."""
+MANY = 4096
+"""Plans that are kept at hand while houses are compared, each with every other."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +42,7 @@ def features(design: Design, measured: ShellFigures) -> Features:
     along = design.gate_side in ("east", "west")
     roof = measured.roof
     return Features(
-        uses=tuple(_use(design, i, j) for j in range(GRID) for i in range(GRID)),
+        uses=_uses(design),
         areas=tuple(sorted(measured.areas.items())),
         build=(
             *((depth, width) if along else (width, depth)),
@@ -53,10 +56,17 @@ def features(design: Design, measured: ShellFigures) -> Features:
     )
 
 
-def _use(design: Design, i: int, j: int) -> str:
-    """i: from left to right for someone who comes in at the gate; j: ahead."""
-    cell = _cell(design, _spread(i), _spread(j))
-    return next((r.kind for r in design.rooms if r.level == 1 and r.has(*cell)), "")
+def _uses(design: Design) -> tuple[str, ...]:
+    """From left to right for someone who comes in at the gate, then ahead."""
+    width, depth = design.plot
+    plan = [[""] * depth for _ in range(width)]
+    for room in design.rooms:
+        for x0, y0, x1, y1 in room.rects if room.level == 1 else ():
+            for column in plan[x0:x1]:
+                column[y0:y1] = [room.kind] * (y1 - y0)
+    points = [_spread(n) for n in range(GRID)]
+    cells = (_cell(design, across, ahead) for ahead in points for across in points)
+    return tuple(plan[x][y] for x, y in cells)
 
 
 def _spread(n: int) -> tuple[int, bool]:
@@ -95,11 +105,18 @@ def distance(a: Features, b: Features) -> float:
 
 def _unlike(a: tuple[str, ...], b: tuple[str, ...]) -> float:
     """The part of the points, in or about either house, whose use differs."""
-    used: int = sum(map(bool, map(add, a, b)))
+    used = (_covered(a) | _covered(b)).bit_count()
     differ: int = sum(map(ne, a, b))
     return differ / max(1, used)
 
 
+@lru_cache(maxsize=MANY)
+def _covered(uses: tuple[str, ...]) -> int:
+    """The points that are in or about the house, a bit each."""
+    return int("".join("1" if use else "0" for use in uses), 2)
+
+
+@lru_cache(maxsize=MANY)
 def _mirrored(uses: tuple[str, ...]) -> tuple[str, ...]:
     rows = (uses[n : n + GRID] for n in range(0, len(uses), GRID))
     return tuple(use for row in rows for use in row[::-1])

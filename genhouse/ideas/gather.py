@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -51,7 +52,8 @@ def spread_out(work: Callable[[A], B], tasks: Sequence[A], processes: int, chunk
     """The results in the order of the tasks, whichever process made them."""
     if min(processes, len(tasks)) <= 1:
         return list(map(work, tasks))
-    with ProcessPoolExecutor(min(processes, len(tasks))) as pool:
+    # What this process holds stays; its copies would be looked through for garbage time and again.
+    with ProcessPoolExecutor(min(processes, len(tasks)), initializer=gc.freeze) as pool:
         return list(pool.map(work, tasks, chunksize=chunk))
 
 

@@ -10,7 +10,6 @@ from typing import Any
 from genhouse.ideas.sheet import Entry
 from genhouse.outputs.figures.named_figures import NAMED
 from genhouse.outputs.guide.guide import data_address
-from genhouse.outputs.plans._sketch import svg
 from genhouse.outputs.plans.diagram import tint
 
 FARTHEST = 0.8
@@ -62,8 +61,8 @@ def _shown(article: Article) -> dict[str, Any]:
         "note": article.note,
         "command": article.command,
         "picture": data_address(card.picture),
-        "plans": [svg(plan) for plan in card.plans],
-        "graph": svg(card.graph),
+        "plans": card.plans,
+        "graph": card.graph,
         "figures": [
             (figure.title, figure.text(figure.read(card.figures)), figure.unit) for figure in NAMED
         ],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import fields
 from itertools import chain
 
 import numpy as np
@@ -19,9 +19,8 @@ STAGE_TABLE = ("air", *STAGES)
 
 
 def _entry(material: Material) -> MaterialEntry:
-    fields = asdict(material)
-    del fields["finish"]
-    return MaterialEntry(**fields)
+    told = {field.name: getattr(material, field.name) for field in fields(MaterialEntry)}
+    return MaterialEntry(**told)
 
 
 def cells_of(
@@ -44,25 +43,23 @@ def cells_of(
 def raster(design: Design) -> Voxels:
     """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
     size = (*design.plot, design.height)
-    material = np.zeros(size, dtype=np.uint8)
-    form = np.zeros(size, dtype=np.uint8)
-    stage = np.zeros(size, dtype=np.uint8)
+    packed = np.zeros(size, dtype="<u4")  # a byte each for material, form, stage, covering
     table = design.palette.materials
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
-    covering = np.zeros(size, dtype=bool)
     claimed = 0
     for part in design.parts:
         x0, y0, z0, x1, y1, z1 = part.box
-        cells = np.s_[x0:x1, y0:y1, z0:z1]
-        if min(part.box[:3]) < 0 or x1 > size[0] or y1 > size[1] or z1 > size[2]:
+        if min(x0, y0, z0) < 0 or x1 > size[0] or y1 > size[1] or z1 > size[2]:
             raise ValueError(f"{part} lies outside the plot {size}")
         claimed += part.box.volume
-        material[cells] = of_role[part.role]
-        form[cells] = NUMBER[part.form]
-        stage[cells] = of_stage[part.stage]
-        covering[cells] = part.stage == "roof" and part.role not in ROOF_TIMBERS
+        covers = part.stage == "roof" and part.role not in ROOF_TIMBERS
+        packed[x0:x1, y0:y1, z0:z1] = (
+            of_role[part.role] | NUMBER[part.form] << 8 | of_stage[part.stage] << 16 | covers << 24
+        )
+    layers = packed.view(np.uint8).reshape(*size, 4)
+    material, form, stage, covering = (layers[..., n].copy() for n in range(4))
     if claimed != np.count_nonzero(form):
         raise ValueError(_clash(design))
     about = About(
@@ -77,7 +74,7 @@ def raster(design: Design) -> Voxels:
         eaves=design.eaves,
         gate=design.gate,
     )
-    room = _room_array(design, covering)
+    room = _room_array(design, covering.astype(bool))
     for array in (material, form, stage, room):
         array.flags.writeable = False
     return Voxels(

@@ -40,8 +40,9 @@ def folder_files(
     Pictures are drawn by a few processes, where the system can fork them, while everything else is
     read in and written here, and then by this one too; who draws which changes nothing.
     """
-    import PIL.JpegImagePlugin
-    import PIL.PngImagePlugin  # noqa: F401  (before forking, or each process reads it anew)
+    import PIL.Image
+
+    PIL.Image.preinit()  # before forking, or each process reads its formats anew
 
     # A block of this size, freed at once, teaches glibc to keep so much at hand: a picture's arrays
     # are then not given back to the system, and cleared by it, over and over.

@@ -113,7 +113,9 @@ def gaps(design: Design, side: Side, level: int = 1) -> Chain:
     outermost one there is, where a lower wing stands before it.
     """
     house = house_rect(design)
-    standing = [c for p in posts(design, floor_of(design, level)) for c in p.box.rect.cells()]
+    here = posts(design, floor_of(design, level))
+    framed = [p for p in here if level == 1 or p.stage == "frame"]
+    standing = [c for p in framed for c in p.box.rect.cells()]
     line = _edge(house if level == 1 else _hull(standing), side)
     along = 0 if side in ("south", "north") else 1
     places = [c[along] for c in standing if line.has(*c)]

@@ -2,39 +2,20 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Literal
+from collections.abc import Sequence
+from dataclasses import replace
 
-from genhouse.core.axes import Side, Turn
-from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import COURTS, OUTSIDE, WALKS, Boundary, Opening, Room, Segment, Stair
-from genhouse.stages._programme import along
+from genhouse.stages._entrances import Entrance, entrances_in
 from genhouse.stages._rising import raised
+from genhouse.stages._stretches import free, indoor, middle, stretch
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 
 DARK = ("pantry", "granary")
 """Kinds that keep cool behind a whole outer wall."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entrance:
-    """A door in an outer or garden wall.  way: its cells.  side: the way it faces, outward.
-
-    room: the room behind it, 0 for a gate that opens into the court.
-    """
-
-    kind: Literal["front", "service"]
-    way: Rect
-    side: Side
-    room: int
-
-    def turned(self, turn: Turn) -> Entrance:
-        return replace(self, way=turn.rect(self.way), side=turn.side(self.side))
 
 
 def open_walls(
@@ -61,7 +42,7 @@ def open_walls(
     if upper:
         upper = _gallery_sides(upper, rooms, blocked, draw)
         upper = _partitions(upper, rooms, blocked, draw, every=True)
-    lower, entrances = _entrances(site, lower, rooms, blocked, draw)
+    lower, entrances = entrances_in(site, lower, rooms, blocked, draw)
     lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
     upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]
     way = entrances[0].way
@@ -106,30 +87,6 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
     }
 
 
-def _free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
-    """The cells of a segment with clear floor on both sides, inside first."""
-    cells = list(segment.cells.cells())
-    return [c for c in cells if c not in blocked and not blocked & set(segment.beside(c))]
-
-
-def _stretch(cells: Sequence[tuple[int, int]]) -> Rect:
-    return Rect(cells[0][0], cells[0][1], cells[-1][0] + 1, cells[-1][1] + 1)
-
-
-def _middle(segment: Segment) -> Rect:
-    """The cells of a segment but for those beside the posts."""
-    c = segment.cells
-    if segment.axis == "x":
-        return Rect(c.x0 + 1, c.y0, c.x1 - 1, c.y1)
-    return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
-
-
-def _indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
-    """The room that a wall to outdoors or to a court belongs to."""
-    by_id = {r.id: r for r in rooms}
-    return next(by_id[n] for n in (segment.low, segment.high) if n in by_id and by_id[n].indoor)
-
-
 def _court_sides(
     segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> list[Segment]:
@@ -138,11 +95,11 @@ def _court_sides(
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court":
-            room = _indoor(s, rooms)
-            clear = all(c in _free(s, blocked) for c in _middle(s).cells())
+            room = indoor(s, rooms)
+            clear = all(c in free(s, blocked) for c in middle(s).cells())
             plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
             if clear and not (plain and room.id in opened and draw.chance(2, 3, f"court/{i}")):
-                s = replace(s, opening="screens", way=_middle(s))
+                s = replace(s, opening="screens", way=middle(s))
                 opened.add(room.id)
         done.append(s)
     return done
@@ -157,10 +114,10 @@ def _gallery_sides(
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court" and {s.low, s.high} & walks:
-            room = _indoor(s, rooms).id
-            clear = all(c in _free(s, blocked) for c in _middle(s).cells())
+            room = indoor(s, rooms).id
+            clear = all(c in free(s, blocked) for c in middle(s).cells())
             if clear and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
-                s = replace(s, opening="screens", way=_middle(s))
+                s = replace(s, opening="screens", way=middle(s))
                 opened.add(room)
         done.append(s)
     return done
@@ -185,7 +142,7 @@ def _partitions(
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
         far = every and by_id[s.low or s.high].level != by_id[s.high or s.low].level
-        if s.boundary in ("partition", "court") and not (s.passable or far) and _free(s, blocked):
+        if s.boundary in ("partition", "court") and not (s.passable or far) and free(s, blocked):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
         indoors = by_id[a].indoor and by_id[b].indoor
@@ -251,89 +208,22 @@ def _open_door(
     """One door in one segment: in the middle above, where the roof is high; two leaves below."""
     i = draw.choice(where, f"door in/{where[0]}")
     s = segments[i]
-    cells = _free(s, blocked)
+    cells = free(s, blocked)
     centre = len(cells) // 2
     pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
     if s.boundary == "court":
-        pair = [c for c in cells if c in set(_middle(s).cells())] or cells
+        pair = [c for c in cells if c in set(middle(s).cells())] or cells
     above = s.level == 2 and s.boundary == "partition"
     leaves = pair if not above and _together(pair) else cells[centre : centre + 1]
     slides = leaves is pair or s.level == 2
     opening: Opening = "passage" if above else "screens" if slides else "door"
-    segments[i] = replace(s, opening=opening, way=_stretch(leaves))
+    segments[i] = replace(s, opening=opening, way=stretch(leaves))
 
 
 def _together(cells: Sequence[tuple[int, int]]) -> bool:
     """Whether at least two cells lie in one unbroken row."""
-    whole = _stretch(cells)
+    whole = stretch(cells)
     return len(cells) > 1 and whole.area == len(cells)
-
-
-def _entrances(
-    site: Site,
-    segments: list[Segment],
-    rooms: Sequence[Room],
-    blocked: frozenset[tuple[int, int]],
-    draw: Draw,
-) -> tuple[list[Segment], list[Entrance]]:
-    """The front door or garden gate, and a second entrance at the back of the house."""
-    done = list(segments)
-    entrances = [_front(site, done, rooms, draw)]
-    for i in _service_walls(site, done, rooms, draw):
-        cells = _free(done[i], blocked)
-        if cells:
-            way = _stretch([cells[len(cells) // 2]])
-            room = _indoor(done[i], rooms)
-            done[i] = replace(done[i], opening="entrance", way=way)
-            side = _outward(done[i])
-            entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
-            return done, entrances
-    raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
-
-
-def _outward(segment: Segment) -> Side:
-    if segment.axis == "x":
-        return "south" if segment.low == OUTSIDE else "north"
-    return "west" if segment.low == OUTSIDE else "east"
-
-
-def _front(site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw) -> Entrance:
-    """The door of the entry, or a gate in the garden wall."""
-    entry = next((r for r in rooms if r.kind == "entry"), None)
-    if entry is None:
-        wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
-        middle = (wall.x0 + wall.x1) // 2
-        return Entrance(
-            kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
-        )
-    for i, s in enumerate(segments):
-        if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
-            # At one end of its bay: the screens to the court stand in the middle, out of its line.
-            x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
-            way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
-            segments[i] = replace(s, opening="entrance", way=way)
-            return Entrance(kind="front", way=way, side="south", room=entry.id)
-    raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
-
-
-def _service_walls(
-    site: Site, segments: Sequence[Segment], rooms: Sequence[Room], draw: Draw
-) -> Iterator[int]:
-    """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
-    rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
-    lit = Counter(_indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
-
-    def ranked(room: Room) -> int:
-        """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
-        aside = site.service is not None and not along(site.service, room.rect)
-        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
-
-    walls = [
-        (ranked(_indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)
-        for i, s in enumerate(segments)
-        if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
-    ]
-    return (i for _, _, i in sorted(walls))
 
 
 def _windowed(
@@ -342,10 +232,10 @@ def _windowed(
     """Windows where a wall to outdoors or to a court has no other opening."""
     if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
         return segment
-    room = _indoor(segment, rooms)
+    room = indoor(segment, rooms)
     if room.kind in DARK and segment.boundary == "outer":
         return segment
-    way = _middle(segment)
+    way = middle(segment)
     if any(c in blocked for cell in way.cells() for c in segment.beside(cell)):
         return segment
     return replace(segment, opening="window", way=way)
@@ -357,16 +247,16 @@ def _no_room_dark(
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(segments)
     lit = {
-        _indoor(s, rooms).id
+        indoor(s, rooms).id
         for s in done
         if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
     }
     for i, s in enumerate(done):
         if s.boundary not in ("outer", "court") or s.opening != "none" or s.abuts:
             continue
-        room = _indoor(s, rooms)
-        free = [c for c in _middle(s).cells() if not blocked & set(s.beside(c))]
-        if free and room.id not in lit and room.kind not in DARK:
-            done[i] = replace(s, opening="window", way=_stretch(free[:1]))
+        room = indoor(s, rooms)
+        clear = [c for c in middle(s).cells() if not blocked & set(s.beside(c))]
+        if clear and room.id not in lit and room.kind not in DARK:
+            done[i] = replace(s, opening="window", way=stretch(clear[:1]))
             lit.add(room.id)
     return done

@@ -2,46 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from fractions import Fraction
-
 import numpy as np
 
-from genhouse.core.axes import Side
 from genhouse.core.box import Rect
-from genhouse.model.roof import HIPPED, RIDGED, RoofForm, WingName
-from genhouse.stages._profiles import Pair, continued
+from genhouse.model.roof import RIDGED
+from genhouse.stages._profiles import continued
+from genhouse.stages._roof_ends import (
+    ENDS,
+    SIDES,
+    Style,
+    Styles,
+    beside,
+    eaves_over,
+    eaves_past,
+    hipped_ends,
+    leaning,
+    outer_sides,
+    overhangs,
+    past,
+    reach,
+    walled,
+)
 from genhouse.stages._slopes import NONE, Field, across, eaves, prism, rising
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Profile, RoofRule
+from genhouse.traditions.loader import RoofRule
 
-SIDES: tuple[WingName, WingName] = ("left", "right")
-"""The side wings at the low and the high end of a through wing."""
-ENDS: tuple[Side, Side] = ("south", "north")
-"""The two ends of a side wing."""
 GABLET = (1, 3)
 """Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it
 should have behind it, to its ridge: on a narrow wing it stands nearer to the wall."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Style:
-    """How one wing is roofed.
-
-    exact: heights of the courses, half cells over that above the wall.  courses: the same as laid.
-    base: top of the course over the wall, in half cells from the ground of the array.
-    """
-
-    form: RoofForm
-    profile: Profile
-    exact: tuple[Fraction, ...]
-    courses: tuple[Pair, ...]
-    base: int
-
-
-Styles = Mapping[Wing, Style]
 
 
 def gablet(style: Style) -> int:
@@ -64,47 +53,6 @@ def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         field = _side(site, wing, styles, rule)
         _stop_at_gables(field, site, wing, styles)
     return field
-
-
-def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
-    """Whether a wing's ridged roof slopes at its low and its high end.
-
-    A cross wing has no gables where side wings pass it: their slopes run on over its ends.
-    """
-    form = styles[wing].form
-    if form not in RIDGED:
-        return False, False
-    if wing.axis == "y":
-        south, north = (not _joined(site, wing, end) for end in ENDS)
-        return form in HIPPED and south, form in HIPPED and north
-    sides = (_beside(site, wing, name, styles) for name in SIDES)
-    low, high = (
-        form in HIPPED or (wing.name == "cross" and side is not None and side.form in RIDGED)
-        for side in sides
-    )
-    return low, high
-
-
-def _beside(site: Site, wing: Wing, name: WingName, styles: Styles) -> Style | None:
-    """How the side wings of this name are roofed, where there are any as high as a through wing."""
-    side = site.wing(name)
-    return None if side is None or wing.over(side) else styles[side]
-
-
-def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
-    """Whether the low and the high side of a wing, across, is an outer wall."""
-    r, house = wing.rect, site.house
-    return (
-        (r.x0 == house.x0, r.x1 == house.x1)
-        if wing.axis == "y"
-        else (r.y0 == house.y0, r.y1 == house.y1)
-    )
-
-
-def overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
-    """Courses beyond the wall lines, across the wing, on the low and the high side."""
-    low, high = (rule.outside if outer else rule.court for outer in outer_sides(site, wing))
-    return low, high
 
 
 def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
@@ -138,10 +86,10 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A side wing's roof: it runs on to the ridges of the through wings, or past its free end."""
     r, style = wing.rect, styles[wing]
     low, high = overhangs(site, wing, rule)
-    past = rule.verge if style.form == "gable" else rule.outside
-    south, north = _reach(site, wing, styles, rule, past)
+    over = rule.verge if style.form == "gable" else rule.outside
+    south, north = reach(site, wing, styles, rule, over)
     ends = [
-        _sloped(style, north - south, rule, _free(site, wing, end, rule)) if hip else None
+        _sloped(style, north - south, rule, eaves_past(site, wing, end, rule)) if hip else None
         for hip, end in zip(hipped_ends(site, wing, styles), ENDS, strict=True)
     ]
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
@@ -150,50 +98,16 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     return _trimmed(site, wing, field, rule)
 
 
-def _past(site: Site, wing: Wing, end: Side) -> Wing | None:
-    """The through wing past an end of a side wing, where there is one."""
-    r = wing.rect
-    return next(
-        (
-            w
-            for w in site.wings
-            if w.axis == "x" and (w.rect.y1 == r.y0 if end == "south" else w.rect.y0 == r.y1)
-        ),
-        None,
-    )
-
-
-def _joined(site: Site, wing: Wing, end: Side) -> bool:
-    """Whether a through wing as high as a side wing joins this end of it."""
-    other = _past(site, wing, end)
-    return other is not None and not wing.over(other)
-
-
-def _free(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int:
-    """Courses of eaves past an end of a side wing that no wing as high joins.
-
-    Past a wall on which a lower roof leans there are none, nor beside a terrace of the same height; over a
-    terrace a storey lower as many as over a court, for one walks below.
-    """
-    other = _past(site, wing, end)
-    return rule.outside if other is None else _eaves_over(wing, other, rule)
-
-
-def _eaves_over(wing: Wing, other: Wing, rule: RoofRule) -> int:
-    """Courses of eaves past the end of a side wing over one that stands lower."""
-    return rule.court if other.terrace and wing.storeys > other.storeys else 0
-
-
 def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
     """A side wing's roof without eaves that would run on along the outer wall of a higher wing, or over
     the roof of a lower one.
     """
     r, house = wing.rect, site.house
     for end, rows in zip(ENDS, (slice(0, 2 * r.y0), slice(2 * r.y1, None)), strict=True):
-        other = _past(site, wing, end)
+        other = past(site, wing, end)
         if other is not None and other.over(wing):
             field[: 2 * house.x0, rows] = field[2 * house.x1 :, rows] = NONE
-        elif other is not None and wing.over(other) and not _eaves_over(wing, other, rule):
+        elif other is not None and wing.over(other) and not eaves_over(wing, other, rule):
             field[: 2 * r.x0, rows] = field[2 * r.x1 :, rows] = NONE
     return field
 
@@ -216,7 +130,7 @@ def _stop_at_lean_tos(field: Field, site: Site, wing: Wing, styles: Styles, rule
     for side in (w for w in leaning if not wing.over(w)):
         r, house = side.rect, site.house
         outer = field[: 2 * house.x0] if r.x0 == house.x0 else field[2 * house.x1 :]
-        south, north = _reach(site, side, styles, rule, rule.verge)
+        south, north = reach(site, side, styles, rule, rule.verge)
         outer[:, 2 * south : 2 * north] = NONE
 
 
@@ -228,7 +142,7 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     hips = hipped_ends(site, wing, styles)
     west, east = (rule.outside if hip else rule.verge for hip in hips)
     whole = Rect(house.x0 - west, wing.rect.y0 - low, house.x1 + east, wing.rect.y1 + high)
-    beside = [_beside(site, wing, name, styles) for name in SIDES]
+    sides = [beside(site, wing, name, styles) for name in SIDES]
     ends = [
         _sloped(
             style,
@@ -240,7 +154,7 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         )
         if hip
         else None
-        for hip, side in zip(hips, beside, strict=True)
+        for hip, side in zip(hips, sides, strict=True)
     ]
     heights = _heights(site, wing, style, rule)
     field = prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
@@ -268,10 +182,10 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     low, _ = outer_sides(site, wing)
     before, after = (rule.verge, rule.court) if low else (rule.court, rule.verge)
     if wing.axis == "x":
-        ends = [rule.verge if _leaning(site, wing, name, styles) else 0 for name in SIDES]
+        ends = [rule.verge if leaning(site, wing, name, styles) else 0 for name in SIDES]
         whole = Rect(site.house.x0 - ends[0], r.y0 - before, site.house.x1 + ends[1], r.y1 + after)
     else:
-        south, north = _reach(site, wing, styles, rule, rule.verge)
+        south, north = reach(site, wing, styles, rule, rule.verge)
         whole = Rect(r.x0 - before, south, r.x1 + after, north)
     field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
     if wing.axis == "y":
@@ -280,33 +194,16 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     return field
 
 
-def _leaning(site: Site, wing: Wing, name: WingName, styles: Styles) -> bool:
-    """Whether the side wings of this name are lean-tos, or there are none as high."""
-    style = _beside(site, wing, name, styles)
-    return style is None or style.form == "lean-to"
-
-
 def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A level deck, with one course of eaves to each court."""
-    r, base = _walled(site, wing), styles[wing].base
+    r, base = walled(site, wing), styles[wing].base
     field = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
     for court in site.courts:
-        reach = court.grown(1).meet(r).area and court.meet(_spread(wing, rule.court))
-        if reach:
-            field[2 * reach.x0 : 2 * reach.x1, 2 * reach.y0 : 2 * reach.y1] = base - rule.gentle
+        edge = court.grown(1).meet(r).area and court.meet(_spread(wing, rule.court))
+        if edge:
+            field[2 * edge.x0 : 2 * edge.x1, 2 * edge.y0 : 2 * edge.y1] = base - rule.gentle
     field[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base
     return field
-
-
-def _walled(site: Site, wing: Wing) -> Rect:
-    """The ground of a wing with the walls at its ends that stand over lower through wings."""
-    r = wing.rect
-    if wing.axis == "x":
-        return r
-    south, north = (_past(site, wing, end) for end in ENDS)
-    low = south is not None and wing.over(south)
-    high = north is not None and wing.over(north)
-    return Rect(r.x0, r.y0 - low, r.x1, r.y1 + high)
 
 
 def _spread(wing: Wing, n: int) -> Rect:
@@ -315,28 +212,3 @@ def _spread(wing: Wing, n: int) -> Rect:
     if wing.axis == "x":
         return Rect(r.x0, r.y0 - n, r.x1, r.y1 + n)
     return Rect(r.x0 - n, r.y0, r.x1 + n, r.y1)
-
-
-def _reach(site: Site, wing: Wing, styles: Styles, rule: RoofRule, beyond: int) -> tuple[int, int]:
-    """How far a side wing's prism runs, south and north, into the roofs of the through wings.
-
-    To a ridge in the middle; against a flat roof to its wall; under a lean-to to the outer wall, and
-    past it where this wing leans too, so that both fall to the court.  beyond: cells past a free end.
-    """
-    r, house = wing.rect, site.house
-    south, north = r.y0 - beyond, r.y1 + beyond
-    both = styles[wing].form == "lean-to"
-    for other in (w for w in site.wings if w.axis == "x"):
-        form, o = styles[other].form, other.rect
-        if wing.over(other):
-            past = 1 + _eaves_over(wing, other, rule)
-            south = r.y0 - past if o.y1 == r.y0 else south
-            north = r.y1 + past if o.y0 == r.y1 else north
-            continue
-        if o.y1 == r.y0:
-            over = beyond if both and o.y0 == house.y0 else 0
-            south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, other.middle)
-        if o.y0 == r.y1:
-            over = beyond if both and o.y1 == house.y1 else 0
-            north = {"flat": o.y0 + 1, "lean-to": o.y1 + over}.get(form, other.middle + 1)
-    return south, north

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room
+from genhouse.stages._places import Place
 from genhouse.stages._seating import Ask, Puzzle
-from genhouse.stages.bays import Bays
-from genhouse.stages.site import Site
 from genhouse.traditions.loader import Kind, Tradition
 
 SETTLED = ("entry", "stairhall")
@@ -24,7 +22,6 @@ USUAL = 40
 """What a kind is worth that a house usually needs, where a client's programme does not name it."""
 NEVER = 50
 """Faults of a room that may not be seated at all."""
-LONGEST = 3
 WIDE = 4
 """Cells across a room in which there is space round a flue."""
 OVER = 60
@@ -33,113 +30,6 @@ WORK = 40
 """What it is worth that rooms for work lie by the service court, and others do not."""
 WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
-    """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
-    at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
-    or where there is none.
-    """
-
-    atoms: int
-    rect: Rect
-    court: bool
-    depth: int = 0
-    work: int = 0
-
-
-def places(
-    site: Site, bays: Bays, taken: frozenset[int], door: Rect, level: int
-) -> tuple[Place, ...]:
-    """Every run of neighbouring free bays of a wing, whole or, in deep wings, halved lengthwise.
-
-    door: where one comes in; depth is measured from it.
-    """
-    found: list[Place] = []
-    first = 0
-    low = frozenset(n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < level)
-    for row in _rows(bays, taken | low):
-        halves = level == 1 and not any(bays.units[n].single for n in row)
-        found += _runs(site, bays, row, first, halves)
-        first += len(row) * (1 + halves)
-    away = [_away(p.rect, door) for p in found]
-    far = max(away) or 1
-    return tuple(
-        Place(
-            atoms=p.atoms,
-            rect=p.rect,
-            court=p.court,
-            depth=10 * a // far,
-            work=_working(site, p.rect),
-        )
-        for p, a in zip(found, away, strict=True)
-    )
-
-
-def _away(a: Rect, b: Rect) -> int:
-    return abs(a.x0 + a.x1 - b.x0 - b.x1) + abs(a.y0 + a.y1 - b.y0 - b.y1)
-
-
-def _rows(bays: Bays, taken: frozenset[int]) -> Iterator[list[int]]:
-    """Neighbouring free units of each wing, in order; deep and corner bays apart where they differ."""
-    row: list[int] = []
-    for n, unit in enumerate(bays.units):
-        if row and (unit.wing != bays.units[row[-1]].wing or n in taken):
-            yield row
-            row = []
-        if n not in taken:
-            row.append(n)
-    if row:
-        yield row
-
-
-def _runs(site: Site, bays: Bays, row: list[int], first: int, halves: bool) -> Iterator[Place]:
-    step = 1 + halves
-    for i in range(len(row)):
-        for j in range(i + 1, min(i + LONGEST, len(row)) + 1):
-            units = row[i:j]
-            rect = bays.units[units[0]].rect.hull(bays.units[units[-1]].rect)
-            atoms = ((1 << step * (j - i)) - 1) << (first + step * i)
-            yield Place(atoms=atoms, rect=rect, court=opens(site, rect))
-            if halves and not any(bays.units[n].corner for n in units):
-                every_other = sum(1 << (first + step * k) for k in range(i, j))
-                for n, half in enumerate(_halved(rect, bays.units[units[0]].axis)):
-                    yield Place(atoms=every_other << n, rect=half, court=opens(site, half))
-
-
-def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
-    """The two halves of a deep wing's floor, without the row of posts between them."""
-    x0, y0, x1, y1 = rect
-    if axis == "x":
-        middle = (y0 + y1) // 2
-        return Rect(x0, y0, x1, middle), Rect(x0, middle + 1, x1, y1)
-    middle = (x0 + x1) // 2
-    return Rect(x0, y0, middle, y1), Rect(middle + 1, y0, x1, y1)
-
-
-def opens(site: Site, rect: Rect) -> bool:
-    """Whether a veranda runs along one of its sides."""
-    return any(along(court, rect) for court in site.courts)
-
-
-def along(court: Rect, rect: Rect) -> bool:
-    """Whether a room has a side to a court."""
-    sides = (
-        Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
-        Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
-    )
-    return any(court.meet(side).area for side in sides)
-
-
-def _working(site: Site, rect: Rect) -> int:
-    if site.service is None:
-        return 0
-    others = [court for court in site.courts if court != site.service]
-    own, other = along(site.service, rect), any(along(court, rect) for court in others)
-    if own or other:
-        return own - other
-    return 1 if _away(rect, site.service) < min(_away(rect, court) for court in others) else -1
 
 
 def asks(
@@ -198,6 +88,12 @@ def puzzle(
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
+    above = [_over(floor, kind, below) for kind in kinds]
+    bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
+    columns = [
+        [fit + over + taste for fit, over in zip(_fits(floor, kind, wish), lies, strict=True)]
+        for kind, wish, taste, lies in zip(kinds, wished, whim, above, strict=True)
+    ]
     atoms = 0
     for place in floor:
         atoms |= place.atoms
@@ -206,19 +102,13 @@ def puzzle(
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
         asks=wanted,
-        fit=tuple(
-            tuple(
-                _fit(place, kind, wish) + taste + _over(place, kind, below)
-                for kind, wish, taste in zip(kinds, wished, whim, strict=True)
-            )
-            for place in floor
-        ),
+        fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
-                NEVER if name in SETTLED else _unfit(place, wish)
-                for name, wish in zip(names, wished, strict=True)
+                NEVER if name in SETTLED or (flued and not lies[n]) else _unfit(place, wish)
+                for name, wish, lies, flued in zip(names, wished, above, bound, strict=True)
             )
-            for place in floor
+            for n, place in enumerate(floor)
         ),
         settled=tuple(
             (frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)), names.index(kind))
@@ -228,10 +118,15 @@ def puzzle(
     )
 
 
-def _over(place: Place, kind: Kind, below: Sequence[tuple[str, Rect]]) -> int:
-    """What it is worth to lie over the room whose flue one shares: where there is space."""
+def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]]) -> list[int]:
+    """What it is worth to lie over the room whose flue one shares: where there is space.
+
+    Unasked, a kind that needs that flue stands nowhere else.
+    """
     under = [r for k, r in below if k == kind.over]
-    return OVER * (roomy(place.rect) and any(r.meet(place.rect) == r for r in under))
+    return [
+        OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
+    ]
 
 
 def roomy(rect: Rect) -> bool:
@@ -240,31 +135,40 @@ def roomy(rect: Rect) -> bool:
 
 
 def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
-    """For each place the others that share a wall with it and no floor."""
+    """For each place the others that share a wall with it: just one wall line stands between."""
     found: list[set[int]] = [set() for _ in floor]
-    for i, a in enumerate(floor):
-        for j, b in enumerate(floor[:i]):
-            if not a.atoms & b.atoms and touch(a.rect, b.rect):
-                found[i].add(j)
-                found[j].add(i)
+    starts: dict[tuple[int, int], list[int]] = {}
+    for n, place in enumerate(floor):
+        for axis in (0, 1):
+            starts.setdefault((axis, place.rect[axis]), []).append(n)
+    for i, place in enumerate(floor):
+        for axis in (0, 1):
+            for j in starts.get((axis, place.rect[axis + 2] + 1), ()):
+                if touch(place.rect, floor[j].rect):
+                    found[i].add(j)
+                    found[j].add(i)
     return tuple(map(frozenset, found))
 
 
-def _fit(place: Place, kind: Kind, wish: Wish | None) -> int:
+def _fits(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> Iterator[int]:
+    """What each place is worth for a kind."""
     least, best, most = kind.area
     if wish and wish.area:
         least, most = wish.area
         best = min(max(best, least), most)
-    area, short, long = place.rect.area, *sorted((place.rect.width, place.rect.depth))
-    size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
-    slender = 4 * max(0, long - 3 * short)
     asked = wish is not None and wish.quiet is not None
     depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
-    dark = 0 if place.court or kind.floor == "flag" else 25
-    work = WORK * place.work * (1 if kind.work else -1)
-    # Rooms for work go by the service court, and no longer by how far the gate is.
-    far = 0 if kind.work and place.work else abs(place.depth - depth)
-    return size - slender - (6 if asked else 3) * far - dark + work
+    step, work = (6 if asked else 3), (WORK if kind.work else -WORK)
+    for place in floor:
+        x0, y0, x1, y1 = place.rect
+        short, long = sorted((x1 - x0, y1 - y0))
+        area = short * long
+        size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
+        slender = 4 * max(0, long - 3 * short)
+        dark = 0 if place.court or kind.floor == "flag" else 25
+        # Rooms for work go by the service court, and no longer by how far the gate is.
+        far = 0 if kind.work and place.work else abs(place.depth - depth)
+        yield size - slender - step * far - dark + work * place.work
 
 
 def _unfit(place: Place, wish: Wish | None) -> int:

@@ -10,8 +10,8 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Rect
-from genhouse.stages._prisms import Style, outer_sides
 from genhouse.stages._profiles import slope
+from genhouse.stages._roof_ends import Style, outer_sides
 from genhouse.stages._slopes import NONE, Field, across, closed_on, eaves, prism, shell
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site

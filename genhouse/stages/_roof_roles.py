@@ -8,7 +8,8 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.model.roof import RIDGED
-from genhouse.stages._prisms import Style, Styles, gablet, hipped_ends
+from genhouse.stages._prisms import gablet
+from genhouse.stages._roof_ends import Style, Styles, hipped_ends
 from genhouse.stages._slopes import NONE, Field, join
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site

@@ -10,9 +10,9 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
 from genhouse.model.roof import RoofForm, WingName
-from genhouse.stages._prisms import Style, Styles
 from genhouse.stages._profiles import even, exact, laid, slope
 from genhouse.stages._raised import LEAST_TIER, tier_place
+from genhouse.stages._roof_ends import Style, Styles
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import TIERED, Site
 from genhouse.traditions.loader import Profile, RoofRule, Tradition

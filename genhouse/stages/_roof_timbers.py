@@ -17,7 +17,7 @@ from genhouse.core.axes import Axis
 from genhouse.core.box import Box, Rect
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
-from genhouse.stages._prisms import Style, Styles, outer_sides
+from genhouse.stages._roof_ends import Style, Styles, outer_sides
 from genhouse.stages._slopes import NONE, Field, by_cell, closed_on
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays

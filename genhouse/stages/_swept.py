@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED
-from genhouse.stages._prisms import Styles
+from genhouse.stages._roof_ends import Styles
 from genhouse.stages._slopes import NONE, Field
 from genhouse.stages.site import Site
 

@@ -20,7 +20,8 @@ from genhouse.model.roof import RIDGED, Cover
 from genhouse.model.room import Segment
 from genhouse.stages import _raised as raised
 from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import Style, Styles, hipped_ends, overhangs, wing_field
+from genhouse.stages._prisms import wing_field
+from genhouse.stages._roof_ends import Style, Styles, hipped_ends, overhangs
 from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
 from genhouse.stages._roof_styles import styles
 from genhouse.stages._roof_timbers import clearance, seated, timbers

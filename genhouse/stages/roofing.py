@@ -12,8 +12,8 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.stages._carving import carve
+from genhouse.stages._entrances import Entrance
 from genhouse.stages._laying import laid_in_boxes
-from genhouse.stages._openings import Entrance
 from genhouse.stages._roof_roles import ROLES
 from genhouse.stages._slopes import NONE
 from genhouse.stages.roof import Roof, line_ends
@@ -105,7 +105,7 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
 def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
     house = site.house
-    walls = {c for s in rooms.segments if s.level == 2 for c in (*s.ends, *s.cells.cells())}
+    walls = {c for s in rooms.rising for c in (*s.ends, *s.cells.cells())}
     under = roof.under.reshape(site.plot[0], 2, site.plot[1], 2).min(axis=(1, 3))
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
     for wing, style in roof.styles:
@@ -113,8 +113,9 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
             continue
         z = style.base // 2
         for x, y in wing.rect.cells():
-            free = int(room_for[x, y]) if wing.terrace else int(roof.top[2 * x, 2 * y])
-            if (x, y) in walls or (free < 2 * (z + 1) if wing.terrace else free != style.base):
+            free = int(room_for[x, y])
+            taken = (x, y) in walls or free < 2 * (z + 1)
+            if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
                 continue
             across = x in (house.x0, house.x1 - 1)
             if across or y in (house.y0, house.y1 - 1):

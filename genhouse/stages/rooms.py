@@ -11,8 +11,10 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
-from genhouse.stages._openings import Entrance, open_walls
-from genhouse.stages._programme import Place, opens, places, puzzle, unmet
+from genhouse.stages._entrances import Entrance
+from genhouse.stages._openings import open_walls
+from genhouse.stages._places import Place, opens, places
+from genhouse.stages._programme import puzzle, unmet
 from genhouse.stages._seating import hopeless
 from genhouse.stages._seating_search import seat
 from genhouse.stages._stairs import plan_flight

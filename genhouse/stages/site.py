@@ -168,10 +168,10 @@ def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tupl
         size = (
             f"{house.width + 2 * tradition.bays.margin} x {house.depth + 2 * tradition.bays.margin}"
         )
-        asked = [f"{n} {word}" for n, word in _asked(brief)]
-        raise InfeasibleError(
-            f"site: {' and '.join(asked)} do not fit on {size} cells", stage="site"
-        )
+        asked = list(_asked(brief))
+        words = " and ".join(f"{n} {word}" for n, word in asked)
+        do = "does" if [n for n, _ in asked] == [1] else "do"
+        raise InfeasibleError(f"site: {words} {do} not fit on {size} cells", stage="site")
     chosen = draw.choice([b for b, _ in deep], "front to rear", [w for _, w in deep])
     wide = _wide_bands(width, chosen, brief, tradition)
     return chosen, draw.choice([b for b, _ in wide], "side to side", [w for _, w in wide])
@@ -184,6 +184,8 @@ def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
         yield 2, "courts"
     if brief.closed is not None:
         yield brief.closed, "closed sides"
+    if "two-tier" in (brief.roof.form, brief.roof.front, brief.roof.rear):
+        yield 1, "wing that can carry a raised tier"
 
 
 def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[_Bands, int]]:
@@ -192,9 +194,10 @@ def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tupl
     cross = spans[1]
     several = (2, 3) if brief.service else (1, 2, 3)
     counts = several if brief.courts is None else (brief.courts,)
-    tiered = "two-tier" in (brief.roof.rear, brief.roof.form)
-    rears = [s for s in spans if s >= TIERED or not tiered]
-    for front, rear, count in product((0, *spans[:3]), rears, counts):
+    asked = brief.roof
+    fronts = (0, *spans[:3]) if asked.front != "two-tier" else [s for s in spans if s >= TIERED]
+    rears = [s for s in spans if s >= TIERED or "two-tier" not in (asked.rear, asked.form)]
+    for front, rear, count in product(fronts, rears, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(map(_roomy, lengths)):
             wings = (front, *(cross,) * (count - 1), rear)

@@ -125,9 +125,11 @@ def _check_roof(brief: Brief) -> None:
         check_name("profile", wish.profile, profiles, where="roof.profile")
     if wish.dormers is not None and not 0 <= wish.dormers <= MOST_DORMERS:
         raise BriefError(f"roof.dormers: {wish.dormers} is not a number from 0 to {MOST_DORMERS}")
-    for wing in ("left", "right"):
+    for wing in ("left", "right", "cross"):
         if getattr(wish, wing) == "two-tier":
-            raise BriefError(f"roof.{wing}: two-tier needs a front, cross or rear wing; try hip")
+            raise BriefError(
+                f"roof.{wing}: two-tier needs the width of a front or rear wing; try hip"
+            )
     if wish.cross == "lean-to":
         raise BriefError(
             "roof.cross: a lean-to falls one way, and a cross wing lies between two courts; try gable"

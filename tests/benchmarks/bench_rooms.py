@@ -18,7 +18,8 @@ import pytest
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
-from genhouse.stages._programme import places, puzzle
+from genhouse.stages._places import places
+from genhouse.stages._programme import puzzle
 from genhouse.stages._seating import Puzzle, every_seating, judge, random_seating
 from genhouse.stages._seating_search import seat
 from genhouse.stages._stairs import plan_flight

@@ -10,7 +10,8 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
-from genhouse.stages._programme import places, puzzle, touch, unmet
+from genhouse.stages._places import places
+from genhouse.stages._programme import puzzle, touch, unmet
 from genhouse.stages._seating import judge
 from genhouse.stages._seating_search import seat
 from genhouse.stages.bays import plan_bays

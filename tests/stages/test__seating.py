@@ -21,7 +21,7 @@ from genhouse.stages._seating import (
     random_seating,
 )
 from genhouse.stages._seating_exact import exact
-from genhouse.stages._seating_search import seat
+from genhouse.stages._seating_search import _Table, seat
 
 
 def row_puzzle(rows: tuple[int, ...], kinds: int, seed: int) -> Puzzle:
@@ -124,6 +124,45 @@ def test_the_search_beats_two_hundred_seatings_by_chance(seed: int) -> None:
     found = seat(task, Draw(seed))[1]
     chance = [judge(task, random_seating(task, Draw(seed, f"chance/{n}"))) for n in range(200)]
     assert rank(found) > max(map(rank, chance))
+
+
+def recuts(table: _Table, rooms: list[int]) -> Iterator[tuple[set[int], int, dict[int, int]]]:
+    """Each recut of a table: the places cleared, what it is said to be worth, the new rooms."""
+    for a in rooms:
+        yield from (({a}, worth, dict(new)) for worth, new in table._split(a))
+        for b in {*table.around[a]} & {*rooms}:
+            for ways in (table._joined(a, b), table._shared(a, b)):
+                yield from (({a, b}, worth, dict(new)) for worth, new in ways)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_recut_is_worth_what_the_judge_says(seed: int) -> None:
+    """But for rooms that lack a neighbour they must have, which the table asks for apart."""
+    task = with_wishes(row_puzzle((4, 3, 3), 6, seed), seed)
+    asks = tuple(replace(ask, beside=frozenset()) for ask in task.asks)
+    task = replace(task, asks=asks, settled=())
+    table = _Table(task, Weights(task))
+    tried = 0
+    for n in range(5):
+        start = random_seating(task, Draw(seed, str(n)))
+        table._lay(start)
+        before = Weights.value(judge(task, start))
+        for cleared, worth, new in recuts(table, [p for p, _ in start]):
+            after = {p: k for p, k in start if p not in cleared} | new
+            seating = tuple(sorted(Seat(p, k) for p, k in after.items()))
+            assert Weights.value(judge(task, seating)) - before == worth
+            tried += 1
+    assert tried > 50
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_single_room_of_another_kind_betters_what_is_found(seed: int) -> None:
+    task = replace(with_wishes(row_puzzle((4, 3, 3), 6, seed), seed), settled=())
+    found, verdict = seat(task, Draw(seed))
+    for n, (place, _) in enumerate(found):
+        for kind in range(len(task.asks)):
+            other = (*found[:n], Seat(place, kind), *found[n + 1 :])
+            assert not judge(task, other).beats(verdict)
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages._slopes import NONE
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 from tests.reference import published
@@ -162,3 +164,37 @@ def test_water_runs_off_every_column(seed: int) -> None:
                 drained |= (top == level) & (near <= top)
         flow = drained.sum() > before
     assert drained.all()
+
+
+@pytest.mark.parametrize("storeys", [1, 2])
+def test_a_flat_roof_has_its_parapet_outside_and_a_rail_to_the_court(storeys: int) -> None:
+    found = make(
+        Recipe(
+            seed=3,
+            brief=Brief(
+                plot=(27, 34),
+                closed=4,
+                storeys=storeys,
+                gate="south",
+                roof=RoofWish(form="flat"),
+                low=() if storeys == 2 else None,
+            ),
+        )
+    )
+    wall, cap = ({c[:2] for c in cells(found, role)} for role in ("parapet", "parapet-cap"))
+    rails = {c[:2] for c in cells(found, "roof-rail")}
+    x0, y0, x1, y1 = (
+        f(getattr(r, side) for r in found.plan.wings)
+        for f, side in ((min, "x0"), (min, "y0"), (max, "x1"), (max, "y1"))
+    )
+    outer = {
+        (x, y)
+        for x in range(x0, x1)
+        for y in range(y0, y1)
+        if x in (x0, x1 - 1) or y in (y0, y1 - 1)
+    }
+    assert wall == cap == outer
+    (court,) = found.plan.courts
+    beside = set(court.grown(1).cells()) - set(court.cells())
+    corners = {(x, y) for x in (court.x0 - 1, court.x1) for y in (court.y0 - 1, court.y1)}
+    assert rails == beside - corners

@@ -87,6 +87,20 @@ def test_both_judges_find_nothing(low: list[str], form: str) -> None:
         assert list(check_arrays(arrays(house.voxels))) == []
 
 
+@pytest.mark.parametrize("form", ["gable", "inward", "flat"])
+@asked
+def test_all_of_it_drains_and_is_carried(low: list[str], form: str) -> None:
+    """Steepest descent meets no pit, terraces counted; each piece of roof hands its load to the ground."""
+    for house in houses(low, form)[:2]:
+        found = house.figures()
+        assert found.water.pits == 0
+        assert found.loads.carried == found.loads.pieces
+        assert found.loads.longest_span <= TIMBER.roof.beam + 1
+        if form == "flat":
+            decks = sum(r.area for r in house.plan.rooms if r.kind == "terrace")
+            assert sum(found.water.catchment.values()) >= decks
+
+
 @asked
 def test_no_way_round_a_corner_leads_from_the_sky_into_the_void(low: list[str]) -> None:
     """The shell rule at a lower wing: its void's air, flooded over faces, edges and corners."""

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 Graph = tuple[tuple[int, ...], ...]
 
@@ -32,11 +33,12 @@ def linked(places: int, edges: Sequence[tuple[int, int]]) -> Graph:
 
 def depths(graph: Graph, root: int) -> tuple[int, ...]:
     """How many steps each place is from the root.  Raises ValueError where one is out of reach."""
-    steps, ring = {root: 0}, [root]
-    while ring:
-        ring = [b for b in dict.fromkeys(n for a in ring for n in graph[a]) if b not in steps]
-        deep = max(steps.values()) + 1
-        steps |= dict.fromkeys(ring, deep)
+    steps, reached = {root: 0}, [root]
+    for place in reached:
+        for near in graph[place]:
+            if near not in steps:
+                steps[near] = steps[place] + 1
+                reached.append(near)
     if len(steps) < len(graph):
         raise ValueError("a place of the graph is out of reach")
     return tuple(steps[n] for n in range(len(graph)))
@@ -47,6 +49,7 @@ def mean_depth(graph: Graph, root: int) -> Fraction:
     return Fraction(sum(depths(graph, root)), len(graph) - 1)
 
 
+@lru_cache(maxsize=256)  # each figure of a place is worked from it
 def relative_asymmetry(graph: Graph, root: int) -> Fraction:
     """RA = 2 (MD - 1) / (k - 2): 0 at the hub of a star, 1 at the end of a path."""
     return 2 * (mean_depth(graph, root) - 1) / (len(graph) - 2)

@@ -8,7 +8,6 @@ not wade.  It keeps to whole cells, where a real one could also squeeze between 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -17,9 +16,11 @@ from genhouse.core.axes import STEP
 from genhouse.model.voxels import Voxels
 
 Bool = npt.NDArray[np.bool_]
-Place = tuple[int, int, int]
+Ints = npt.NDArray[np.intp]
 TALL, CLIMB = 7, 2
 """Height of a body and of a step, in quarter-cells."""
+FLIGHT = 2 * CLIMB
+"""Quarter-cells that one climbs along a step piece."""
 
 
 def walks(voxels: Voxels) -> dict[int, int]:
@@ -27,88 +28,71 @@ def walks(voxels: Voxels) -> dict[int, int]:
 
     Rooms that are not reached are left out.
     """
+    free, stand = _standing(voxels)
+    places = np.argwhere(stand)
+    x, y, q = places.T
+    near: list[list[int]] = [[] for _ in places]
+    for low, high in _climbs(voxels, free, stand, places):
+        for a, b in zip(low.tolist(), high.tolist(), strict=True):
+            near[a].append(b)
+            near[b].append(a)
+    rooms = voxels.room[x, y, q // 4].tolist()
     found: dict[int, int] = {}
-    for (x, y, q), steps in _from(voxels.about.gate, _ground(voxels)).items():
-        room = int(voxels.room[x, y, q // 4])
-        if room:
-            found.setdefault(room, steps)
+    gate = np.flatnonzero((places == voxels.about.gate).all(axis=1)).tolist()
+    for place, steps in _from(gate, near).items():
+        if rooms[place]:
+            found.setdefault(rooms[place], steps)
     return dict(sorted(found.items()))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Ground:
-    """free: bool [X, Y, 4Z], where nothing is in the way of a body with its feet there.
-
-    columns: at which quarters one can stand in each column.  flights: the cells filled by a step
-    piece, and the way each climbs.
-    """
-
-    free: Bool
-    columns: dict[tuple[int, int], list[int]]
-    flights: dict[Place, tuple[int, int]]
-
-
-def _ground(voxels: Voxels) -> Ground:
+def _standing(voxels: Voxels) -> tuple[Bool, Bool]:
+    """bool [X, Y, 4 Z]: where nothing is in the way of a body with its feet there, and of those the
+    places where it stands on something."""
+    x, y, z = voxels.size
     quarters = np.asarray(voxels.shapes.any(axis=(1, 2)))[voxels.form]
     liquid = voxels.flag("liquid")[voxels.material]
     stays = ~(liquid | voxels.flag("passable")[voxels.material])
-    x, y, z = voxels.size
     solid: Bool = (quarters & stays[..., None]).reshape(x, y, 4 * z)
     wet = (quarters & liquid[..., None]).reshape(x, y, 4 * z)
-    high = np.pad(solid, ((0, 0), (0, 0), (0, TALL)))
-    free = np.ones(solid.shape, dtype=bool)
-    for n in range(TALL):
-        free &= ~high[:, :, n : n + 4 * z]
+    free = ~np.pad(solid, ((0, 0), (0, 0), (0, TALL)))
+    for more in (1, 2, TALL - 4):  # free for 2, then 4, then all quarters of its height
+        free[:, :, :-more] &= free[:, :, more:]
+    free = free[:, :, : 4 * z]
     stand = free.copy()
     stand[:, :, 0] = False
     stand[:, :, 1:] &= solid[:, :, :-1]
     stand[:, :, :-1] &= ~wet[:, :, 1:]
-    columns: dict[tuple[int, int], list[int]] = {}
-    for i, j, q in np.argwhere(stand).tolist():
-        columns.setdefault((i, j), []).append(q)
-    return Ground(free, columns, _flights(voxels))
+    return free, stand
 
 
-def _flights(voxels: Voxels) -> dict[Place, tuple[int, int]]:
-    found: dict[Place, tuple[int, int]] = {}
-    for number, form in enumerate(voxels.about.forms):
-        for side, way in STEP.items():
-            if form.name == f"step {side}":
-                for x, y, z in np.argwhere(voxels.form == number).tolist():
-                    found[x, y, z] = way
-    return found
+def _climbs(voxels: Voxels, free: Bool, stand: Bool, places: Ints) -> Iterator[tuple[Ints, Ints]]:
+    """Numbers of the places between which one steps, the lower first: no rise too high, and headroom
+    on the way.  places: ``[N, 3]``, where ``stand``.
+    """
+    edge = ((1, 1), (1, 1), (0, FLIGHT))
+    number = np.full(np.add(stand.shape, (2, 2, FLIGHT)), -1)
+    number[1:-1, 1:-1, :-FLIGHT][stand] = np.arange(len(places))
+    open_, (x, y, q) = np.pad(free, edge), places.T
+    forms = [form.name for form in voxels.about.forms]
+    clear = np.ones(len(places), dtype=bool)
+    for rise in range(FLIGHT + 1):
+        clear = clear & open_[x + 1, y + 1, q + rise]
+        for side, (dx, dy) in STEP.items():
+            high = number[x + 1 + dx, y + 1 + dy, q + rise]
+            low = np.flatnonzero(clear & (high >= 0))
+            if rise > CLIMB:
+                i, j, top = places[high[low]].T
+                flight = forms.index(f"step {side}")
+                low = low[voxels.form[i, j, (top - 1) // 4] == flight]
+            yield low, high[low]
 
 
-def _from(gate: Place, ground: Ground) -> dict[Place, int]:
+def _from(gate: list[int], near: list[list[int]]) -> dict[int, int]:
     """Every place that is reached, nearest first, with the steps to it."""
-    here = ground.columns.get(gate[:2], ())
-    reached = {(gate[0], gate[1], q): 0 for q in here if q == gate[2]}
-    ring = list(reached)
-    while ring:
-        ahead: list[Place] = []
-        for place in ring:
-            for onward in _onward(place, ground):
-                if onward not in reached:
-                    reached[onward] = reached[place] + 1
-                    ahead.append(onward)
-        ring = ahead
-    return reached
-
-
-def _onward(place: Place, ground: Ground) -> Iterator[Place]:
-    x, y, _ = place
-    for i, j in ((x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1)):
-        for q in ground.columns.get((i, j), ()):
-            low, high = sorted((place, (i, j, q)), key=lambda p: p[2])
-            if _climbs(low, high, ground):
-                yield (i, j, q)
-
-
-def _climbs(low: Place, high: Place, ground: Ground) -> bool:
-    """Whether one gets from a place up to the next: not too high, and headroom on the way."""
-    rise = high[2] - low[2]
-    if rise > CLIMB:
-        way = ground.flights.get((high[0], high[1], (high[2] - 1) // 4))
-        if rise > 2 * CLIMB or way != (high[0] - low[0], high[1] - low[1]):
-            return False
-    return bool(ground.free[low[0], low[1], low[2] : high[2] + 1].all())
+    steps, reached = dict.fromkeys(gate, 0), gate
+    for place in reached:
+        for onward in near[place]:
+            if onward not in steps:
+                steps[onward] = steps[place] + 1
+                reached.append(onward)
+    return steps

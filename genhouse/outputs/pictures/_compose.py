@@ -21,6 +21,7 @@ from genhouse.outputs.pictures.camera import (
     View,
     Window,
     at_corners,
+    at_side,
     extent,
     faced,
     foremost,
@@ -60,12 +61,12 @@ class Shot:
     fresh: Mask | None
     night: bool
 
-    def of_cells(self, values: npt.NDArray[Any], at: Ints) -> npt.NDArray[Any]:
-        """What a field ``[x, y, z]`` holds for the cells of sub-cells ``[3, N]``."""
+    def cells_at(self, at: Ints) -> Ints:
+        """Numbers of the cells of sub-cells ``[3, N]``, which are places in a field made flat."""
         i, j, k = at >> 2
         _, dj, dk = self.cells.shape
-        cell = self.cells.reshape(-1)[(i * dj + j) * dk + k]
-        return values.reshape(-1)[cell]  # type: ignore[no-any-return]
+        cells: Ints = self.cells.reshape(-1)[(i * dj + j) * dk + k]
+        return cells
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,7 +145,7 @@ def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
         place = (k * di + i) * dj + j
         hidden = np.flatnonzero((s.whole & ~s.solid).reshape(-1)[place])
         before = np.stack([i, j, k])[:, hidden]
-        cut[hidden] = s.scene.built[s.of_cells(s.scene.voxels.stage, before)]
+        cut[hidden] = s.scene.built[s.scene.voxels.stage.reshape(-1)[s.cells_at(before)]]
     return cut
 
 
@@ -153,7 +154,11 @@ def _seen(s: Shot, sight: Sight, window: Window, even: bool) -> Seen:
     face = sight.face.reshape(-1)[sight.place].astype(np.int32)
     corners = _tone.corners(p, q, right, face, sight.at)
     cut = _cut(s, face, sight.at)
-    of_cells = partial(s.of_cells, at=sight.at)
+    cells = s.cells_at(sight.at)
+
+    def of_cells(field: npt.NDArray[Any]) -> npt.NDArray[Any]:
+        return field.reshape(-1)[cells]
+
     return Seen(
         place=sight.place,
         face=face,
@@ -181,7 +186,7 @@ def _lamps(s: Shot, seen: Seen) -> Ints:
         faced(light, s.view), passes, c.i + step[0], c.j + step[1], c.k + step[2]
     )
     clear = voxels.flag("clear")[seen.material]
-    return falls + np.where(clear, 3 * s.of_cells(light, seen.at), 0)[None, :]
+    return falls + np.where(clear, 3 * light.reshape(-1)[s.cells_at(seen.at)], 0)[None, :]
 
 
 def _plinth(s: Shot, seen: Seen) -> Mask:
@@ -215,12 +220,32 @@ def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
 
 def _grid(s: Shot, seen: Seen, light: _light.Daylight, window: Window) -> npt.NDArray[np.uint8]:
     """Colours ``[V corners, 3 channels, T, C]`` of a window, table and all."""
-    dim = _tone.table(*window.vertices(), light.ground)
-    sheet = _tone.paper(dim, _tone.DUSK if s.night else _tone.PAPER).astype(np.uint8)
-    colours = np.stack(at_corners(sheet, window.points_right())[-len(seen.shaded.k) :])
+    even = len(seen.shaded.k) == 1
+    paper = _tone.DUSK if s.night else _tone.PAPER
+    if s.fresh is None:
+        colours = _sheet(window, light.ground, paper, even)
+    else:
+        colours = _shadowless(window, light.ground.shape, paper, even).copy()
     flat = colours.reshape(*colours.shape[:2], -1)
     flat[:, :, seen.place] = np.minimum(_colours(s, seen, light), 255).swapaxes(0, 1)
     return colours
+
+
+def _sheet(
+    window: Window, ground: npt.NDArray[np.uint8], paper: tuple[int, int, int], even: bool
+) -> npt.NDArray[np.uint8]:
+    """Colours of the bare table ``[V corners, 3 channels, T, C]``."""
+    dim = _tone.table(*window.vertices(), ground)
+    sheet, right = _tone.paper(dim, paper).astype(np.uint8), window.points_right()
+    return at_side(sheet, right)[None] if even else np.stack(at_corners(sheet, right))
+
+
+@lru_cache(maxsize=1)
+def _shadowless(
+    window: Window, ground: tuple[int, int], paper: tuple[int, int, int], even: bool
+) -> npt.NDArray[np.uint8]:
+    """The table without a shadow, kept for a row of building stages."""
+    return _sheet(window, np.full(ground, 255, dtype=np.uint8), paper, even)
 
 
 def _spread(

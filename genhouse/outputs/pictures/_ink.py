@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +18,7 @@ from genhouse.outputs.pictures.camera import (
     Ints,
     View,
     at_corners,
+    pointing,
 )
 
 Marks = npt.NDArray[np.uint8]
@@ -24,8 +26,9 @@ Mask = npt.NDArray[np.bool_]
 
 OUTLINE, PROFILE, STEP_BACK, CREASE, CHANGE, JOINT = 205, 190, 150, 105, 110, 55
 SOFT_CREASE, SOFT_STEP = 58, 84
-SHALLOW = 4
-"""A jump in depth of no more than this many sub-cells reads as a step of one surface."""
+LOW, SHALLOW = 2, 4
+"""A jump in depth of no more than this many sub-cells is drawn lightly; or, on one soft surface, reads
+as a step of it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +51,8 @@ class Edges:
         for down, aside, ink in ((0, 0, ends[0]), (2, 0, ends[1]), (1, 1, ends[2])):
             for points in (True, False):
                 near = met[down : down + rows, (aside == points) :][:, :strips]
-                np.maximum(near, np.where(right == points, ink, 0), out=near)
+                for cells in pointing(right, points):
+                    np.maximum(near[cells], ink[cells], out=near[cells])
         return at_corners(met, right)
 
 
@@ -77,19 +81,59 @@ def _between(
     meet: tuple[tuple[int, int], tuple[int, int]],
 ) -> Marks:
     """Ink between neighbouring triangles; meet: their vertices that coincide."""
-    jump = np.zeros_like(s.plane[near])
-    for mine, yours in meet:
-        np.maximum(jump, np.abs(s.heights[mine][near] - s.heights[yours][far]), out=jump)
-    same = s.material[near] == s.material[far]
-    soft = same & s.soft[near]
-    level = s.plane[near] == s.plane[far]
-    empty = (s.face[near] == NO_FACE).astype(np.int8) + (s.face[far] == NO_FACE)
-    crease = np.where(soft, SOFT_CREASE, CREASE)
-    step = np.where(soft & (jump <= SHALLOW), SOFT_STEP, np.where(jump <= 2, STEP_BACK, PROFILE))
-    joint = np.where(s.look[near] != s.look[far], JOINT, 0)
-    ink = np.where(jump > 0, step, np.where(level, np.where(same, joint, CHANGE), crease))
-    ink = np.where(empty == 1, OUTLINE, np.where(empty == 2, 0, ink))
-    return ink.astype(np.uint8)
+    (m, n), (i, j) = meet
+    jump = np.maximum(
+        np.abs(s.heights[m][near] - s.heights[n][far]),
+        np.abs(s.heights[i][near] - s.heights[j][far]),
+    )
+    asked = (
+        s.face[near] == NO_FACE,
+        s.face[far] == NO_FACE,
+        jump > 0,
+        jump > LOW,
+        jump > SHALLOW,
+        s.plane[near] == s.plane[far],
+        s.material[near] == s.material[far],
+        s.soft[near],
+        s.look[near] == s.look[far],
+    )
+    state = np.zeros(jump.shape, dtype=np.uint16)
+    for answer in asked:
+        state <<= 1
+        state |= answer
+    return _inks()[state]
+
+
+@cache
+def _inks() -> Marks:
+    """Ink for each row of answers to what ``_between`` asks, the first the highest bit."""
+    inks = np.array([_ink(*map(bool, map(int, f"{n:09b}"))) for n in range(1 << 9)], np.uint8)
+    inks.flags.writeable = False
+    return inks
+
+
+def _ink(
+    bare: bool,
+    bare_beyond: bool,
+    jumps: bool,
+    high: bool,
+    deep: bool,
+    level: bool,
+    same: bool,
+    soft: bool,
+    alike: bool,
+) -> int:
+    """Between two triangles of like material, in one plane, of one look; or after a jump."""
+    if bare or bare_beyond:
+        return 0 if bare and bare_beyond else OUTLINE
+    soft = soft and same
+    if jumps:
+        return SOFT_STEP if soft and not deep else PROFILE if high else STEP_BACK
+    if not level:
+        return SOFT_CREASE if soft else CREASE
+    if not same:
+        return CHANGE
+    return 0 if alike else JOINT
 
 
 def contours(s: Surface) -> Edges:
@@ -146,19 +190,16 @@ def fine_lines(
     world = (*(WORLD_AXES[view]), (2, False))
     # Places along the world's axes, so that a line stays where it is when the camera walks round.
     along = [(size[n] - 1 - at[n] if world[n][1] else at[n]) & 7 for n in range(3)]
+    way = 2 * face + right
     for (normal, points_right), true_edges in _TRUE_EDGES.items():
-        chosen = np.flatnonzero((face == normal) & (right == points_right))
+        chosen = np.flatnonzero(way == 2 * normal + points_right)
+        where, row = place[chosen], look[chosen].astype(np.int32) * 64
+        step = [n[chosen] for n in along]
         for axis, across, far in true_edges:
-            ink = table[
-                look[chosen],
-                world[normal][0],
-                world[axis][0],
-                along[across][chosen],
-                far ^ world[across][1],
-                along[axis][chosen],
-            ]
+            marks = table[:, world[normal][0], world[axis][0], :, far ^ world[across][1]]
+            ink = marks.reshape(-1)[row + 8 * step[across] + step[axis]]
             line = getattr(edges, _edge_of(axis, points_right)).reshape(-1)
-            line[place[chosen]] = np.maximum(line[place[chosen]], ink)
+            line[where] = np.maximum(line[where], ink)
 
 
 def weakened(edges: Edges, eighths: npt.NDArray[np.uint16] | np.uint16) -> Edges:

@@ -5,14 +5,17 @@ Solids come as ``[k, i, j]`` in the camera frame.  Whole numbers throughout: 255
 
 from __future__ import annotations
 
+from collections import deque
+from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 Solid = npt.NDArray[np.bool_]
 Field = npt.NDArray[np.uint8]
-Sums = npt.NDArray[np.uint16]
+Sums = npt.NDArray[np.uint8] | npt.NDArray[np.uint16]
 
 SUN = (-5, 11, 16)
 """Toward the sun along i, j, k: from the left, a little behind, some 53 degrees up."""
@@ -70,39 +73,58 @@ def sweep(air: Field, toward: tuple[int, int, int], soften: int = 0) -> Field:
     air: 255 where light passes, 0 where it stops, ``[k, i, j]``.  soften: after every so many
     layers the light is blurred a little, so that shadows grow softer with their distance.
     """
-    light = np.full(air.shape[1:], 255, dtype=np.uint8)
     reached = np.zeros_like(air)
-    for step, k in enumerate(range(air.shape[0] - 1, -1, -1)):
-        light = light & air[k]
-        reached[k] = light
-        di, dj = (-_shift(toward[n], toward[2], step) for n in (0, 1))
+    for layer, light in zip(reached[::-1], _falling(air, toward, soften), strict=True):
+        layer[:] = light
+    return reached
+
+
+def _falling(
+    air: Field, toward: tuple[int, int, int], soften: int, beyond: int = 0
+) -> Iterator[Field]:
+    """The light of a sweep on one layer after another, down to the lowest.
+
+    beyond: sub-cells about the model over which it is followed too; nothing stands there.
+    """
+    layers, n, m = air.shape
+    light = np.full((n + 2 * beyond, m + 2 * beyond), 255, dtype=np.uint8)
+    for step in range(layers):
+        over = light[beyond : beyond + n, beyond : beyond + m]
+        over &= air[layers - 1 - step]
+        yield light
+        di, dj = (-_shift(way, toward[2], step) for way in toward[:2])
         if di or dj:
             light = _moved(light, di, dj)
         if soften and step % soften == soften - 1:
             light = _softened(light)
-    return reached
 
 
-def _pairs(a: Sums, axis: int, reach: int) -> Sums:
+def _pairs(a: npt.NDArray[Any], axis: int, reach: int) -> npt.NDArray[Any]:
     """Sums of entries ``reach`` apart along an axis."""
     n = a.shape[axis]
     low = [slice(None)] * 3
     high = [slice(None)] * 3
     low[axis], high[axis] = slice(0, n - reach), slice(reach, n)
-    return a[tuple(low)] + a[tuple(high)]
+    sums: npt.NDArray[Any] = a[tuple(low)] + a[tuple(high)]
+    return sums
 
 
-def around(field: npt.NDArray[np.uint8], reach: int, below: int, beside: int) -> Sums:
+def around(field: Field, reach: int, below: int, beside: int) -> Sums:
     """At each corner of the sub-cells, the sum over the cube of 2 reach that it is the middle of.
 
-    reach: a power of two.  below, beside: what lies under the lowest layer, and elsewhere outside.
-    Values must be small enough that the sum fits in sixteen bits.
+    reach: a power of two.  below, beside: what lies under the lowest layer, and elsewhere outside;
+    beside is the greatest value there is, and small enough that the sum fits in sixteen bits.
     """
-    wide = np.pad(field, reach, constant_values=beside).astype(np.uint16)
+    wide: npt.NDArray[Any] = np.full([n + 2 * reach for n in field.shape], beside, dtype=np.uint8)
+    wide[reach:-reach, reach:-reach, reach:-reach] = field
     wide[:reach] = below
+    most = beside
     for axis in range(3):
         step = 1
         while step <= reach:
+            most *= 2
+            if most > 255:
+                wide = wide.astype(np.uint16, copy=False)
             wide = _pairs(wide, axis, step)
             step *= 2
     return wide
@@ -134,12 +156,27 @@ def _halved(a: Field) -> Field:
 
 def _sky(solid: Solid) -> Field:
     """Sky light in 0 to 31 for each sub-cell, worked out at half their fineness."""
-    air = np.where(_halved(solid.view(np.uint8)) >= 5, np.uint8(0), np.uint8(255))
+    air = (_halved(solid.view(np.uint8)) < 5).view(np.uint8)
     total = np.zeros(air.shape, dtype=np.uint8)
     for way in SKY:
-        total += sweep(air, way) >> 5
-    level = (total.astype(np.uint16) * 31 // (7 * len(SKY))).astype(np.uint8)
+        _add_beams(total, air, way)
+    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8)[total]
     return level.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
+
+
+def _add_beams(total: Field, air: Field, toward: tuple[int, int, int]) -> None:
+    """Count the sub-cells that light from one direction reaches.  air: 1 where it passes, else 0.
+
+    Each beam keeps its place, and the layers slide by under them.
+    """
+    layers, n, m = air.shape
+    slid = [[way * step // toward[2] for way in toward[:2]] for step in range(layers)]
+    first = [min(0, slid[-1][axis]) for axis in (0, 1)]
+    beams = np.ones((n + abs(slid[-1][0]), m + abs(slid[-1][1])), dtype=np.uint8)
+    for k, (di, dj) in zip(range(layers - 1, -1, -1), slid, strict=True):
+        reached = beams[di - first[0] :, dj - first[1] :][:n, :m]
+        reached &= air[k]
+        total[k] += reached
 
 
 def daylight(solid: Solid, sunny: bool = True) -> Daylight:
@@ -156,12 +193,11 @@ def daylight(solid: Solid, sunny: bool = True) -> Daylight:
 
 def _ground(solid: Solid, sunny: bool) -> Field:
     """The sun on a table under the model."""
-    wide = [n + 2 * WORLD for n in solid.shape[1:]]
+    light = np.full([n + 2 * WORLD for n in solid.shape[1:]], 255, dtype=np.uint8)
     if not sunny:
-        return np.full(wide, 255, dtype=np.uint8)
-    air = np.full((solid.shape[0], *wide), 255, dtype=np.uint8)
-    air[:, WORLD:-WORLD, WORLD:-WORLD][solid] = 0
-    return _softened(_softened(sweep(air, SUN, soften=4)[0]))
+        return light
+    (low,) = deque(_falling((~solid).view(np.uint8) * np.uint8(255), SUN, 4, WORLD), maxlen=1)
+    return _softened(_softened(low))
 
 
 def shadow_reach(light: Daylight) -> tuple[int, int, int, int]:

@@ -151,27 +151,52 @@ def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot
     return tuple(_dots(a, b, False, half_width)), tuple(_dots(a, b, True, half_width))
 
 
-def _light(dot: Dot, strokes: Sums) -> Sums | np.uint16:
-    """What a triangle adds of its colour to one pixel, less the ink on it, of 256."""
-    share = np.uint16(dot.share)
-    ink = None
-    for strength, covers in zip(strokes, (dot.near, dot.wide), strict=True):
-        for n, cover in enumerate(covers):
-            if cover:
-                part = strength[n] * np.uint16(cover) >> 8
-                ink = part if ink is None else np.maximum(ink, part, out=ink)
-    return share if ink is None else share - (ink * share >> 8)
-
-
 THICK = 140
 """Ink from which a line grows thick."""
 
 
-def _strokes(edges: Edges, right: Mask) -> Sums:
-    """Ink of thin and of thick lines ``[2, 6, T, C]``: three edges, three vertices."""
-    ink = np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
-    thick = np.maximum(ink, THICK) - np.uint8(THICK)
-    return np.stack([ink.astype(np.uint16), thick.astype(np.uint16) * np.uint16(2)])
+def _inked(edges: Edges, right: Mask) -> npt.NDArray[np.uint8]:
+    """Ink on the three edges and the three vertices of each triangle, ``[6, T, C]``."""
+    return np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strokes:
+    """Ink on the three edges and three vertices of triangles: ``[6, ..]`` of thin lines; ``[6, M]`` of
+    the thick ones, of which there are few, with the flat places of those M triangles."""
+
+    thin: Sums
+    thick: Sums
+    place: npt.NDArray[np.intp]
+
+
+def _strokes(ink: npt.NDArray[np.uint8]) -> Strokes:
+    """Of ink ``[6, ..]``."""
+    place = np.flatnonzero(np.maximum.reduce(ink) > THICK)
+    thick = np.maximum(ink.reshape(6, -1)[:, place], THICK) - np.uint8(THICK)
+    return Strokes(
+        thin=ink.astype(np.uint16), thick=thick.astype(np.uint16) * np.uint16(2), place=place
+    )
+
+
+def _light(dot: Dot, strokes: Strokes) -> Sums:
+    """What a triangle adds of its colour to one pixel, less the ink on it, of 256."""
+    share = np.uint16(dot.share)
+    ink = _strongest(strokes.thin, dot.near)
+    if strokes.place.size:
+        flat = ink.reshape(-1)
+        thick = _strongest(strokes.thick, dot.wide)
+        flat[strokes.place] = np.maximum(flat[strokes.place], thick)
+    return np.asarray(share - (ink * share >> 8), dtype=np.uint16)
+
+
+def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
+    """Of ink ``[6, ..]``, each as far as it covers a pixel."""
+    most: Sums = np.zeros(ink.shape[1:], dtype=np.uint16)
+    for n, cover in enumerate(covers):
+        if cover:
+            np.maximum(most, ink[n] * np.uint16(cover) >> 8, out=most)
+    return most
 
 
 def _toned(dot: Dot, corners: Sums) -> Sums:
@@ -188,25 +213,46 @@ def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt
 
     colours: ``[V, channels, T, C]``, of V corners (see ``_tone.Corners``).
     """
-    a, b = lattice.a, lattice.b
-    channels, rows, strips = colours.shape[1:]
-    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
-    dots = pattern(a, b, half_width)
-    right = lattice.window.points_right()
-    strokes = _strokes(edges, right)
-    # Every other row and strip repeats the pattern, so pixels are kept by their place in it.
-    kept = np.zeros((2 * b, 2 * a, channels, rows // 2 + 2, (strips + 1) // 2), dtype=np.uint16)
-    for t, c in ((0, 0), (0, 1), (1, 0), (1, 1)):
+    ink = _inked(edges, lattice.window.points_right())
+    kept = _kept(lattice, colours.shape[1])
+    for t, c in CORNERS:
         corners = colours[:, :, t::2, c::2].astype(np.uint16)
-        lines = np.ascontiguousarray(strokes[:, :, t::2, c::2])
+        lines = _strokes(ink[:, t::2, c::2])
         height, width = corners.shape[2:]
-        for dot in dots[int(right[t, c])]:
-            down, y = divmod(t * b + dot.dy, 2 * b)
-            pixel = kept[y, c * a + dot.dx, :, down : down + height, :width]
+        for dot, (y, x, down) in _dots_of(lattice, t, c):
+            pixel = kept[y, x, :, down : down + height, :width]
             pixel += _toned(dot, corners) * _light(dot, lines)
-    kept >>= 8
-    image = kept.astype(np.uint8).transpose(2, 3, 0, 4, 1)
-    return image.reshape(channels, image.shape[1] * 2 * b, -1)[:, : (rows + 1) * b, : strips * a]
+    return _whole(kept, lattice)
+
+
+CORNERS = ((0, 0), (0, 1), (1, 0), (1, 1))
+"""First row and strip of the triangles that share a pattern: every other row and strip repeats it."""
+
+
+def _dots_of(lattice: Frame, t: int, c: int) -> Iterator[tuple[Dot, tuple[int, int, int]]]:
+    """The pixels of each triangle in every other row and strip; where they are kept, and how many
+    repeats further down."""
+    a, b = lattice.a, lattice.b
+    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
+    points_right = (lattice.window.t0 + t + lattice.window.c0 + c) % 2 == 0
+    for dot in pattern(a, b, half_width)[points_right]:
+        down, y = divmod(t * b + dot.dy, 2 * b)
+        yield dot, (y, c * a + dot.dx, down)
+
+
+def _kept(lattice: Frame, channels: int) -> Sums:
+    """Room for all pixels, by their place in the pattern: ``[2 b, 2 a, channels, rows, columns]``."""
+    rows, strips = lattice.window.rows, lattice.window.strips
+    size = (2 * lattice.b, 2 * lattice.a, channels, rows // 2 + 2, (strips + 1) // 2)
+    return np.zeros(size, dtype="<u2")
+
+
+def _whole(kept: Sums, lattice: Frame) -> npt.NDArray[np.uint8]:
+    """Pixels ``[channels, height, width]`` of 256ths kept by their place in the pattern."""
+    high = kept.view(np.uint8).reshape(*kept.shape, 2)[..., 1]
+    image = high.transpose(2, 3, 0, 4, 1)
+    whole = image.reshape(len(image), image.shape[1] * image.shape[2], -1)
+    return whole[:, : (lattice.window.rows + 1) * lattice.b, : lattice.window.strips * lattice.a]
 
 
 ACCENT = (196, 84, 40)
@@ -214,12 +260,20 @@ ACCENT = (196, 84, 40)
 
 
 def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> None:
-    """Draw lines in the accent's colour over the pixels of a window."""
-    white = np.full((1, 1, lattice.window.rows, lattice.window.strips), 255, dtype=np.uint8)
-    left = printed(white, lines, lattice)[0]
-    place = np.nonzero(left < 255)
+    """Draw lines in the accent's colour over the pixels of a window.  Few triangles have any."""
+    ink = _inked(lines, lattice.window.points_right())
+    covered = _kept(lattice, 1)
+    for t, c in CORNERS:
+        own = ink[:, t::2, c::2]
+        row, column = np.nonzero(np.bitwise_or.reduce(own))
+        few = _strokes(own[:, row, column])
+        for dot, (y, x, down) in _dots_of(lattice, t, c):
+            covered[y, x, 0, row + down, column] += np.uint16(dot.share) - _light(dot, few)
+    at = np.unravel_index(np.flatnonzero(covered), covered.shape)
+    place = (2 * lattice.b * at[3] + at[0], 2 * lattice.a * at[4] + at[1])
+    left = 255 * (256 - covered[at].astype(np.int32)) >> 8
     for band, colour in zip(pixels, ACCENT, strict=True):
-        band[place] = colour + (band[place].astype(np.int32) - colour) * left[place] // 255
+        band[place] = colour + (band[place].astype(np.int32) - colour) * left // 255
 
 
 def brought_to_size(

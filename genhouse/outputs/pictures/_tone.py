@@ -154,14 +154,18 @@ def table(p: Ints, q: Ints, ground: npt.NDArray[np.uint8]) -> Ints:
     """How dim the table is at vertices, of 256.  ground: the sun, ``[I + 2 WORLD, J + 2 WORLD]``."""
     di, dj = ground.shape
     inside = np.clip(p + WORLD, 0, di - 1) * dj + np.clip(q + WORLD, 0, dj - 1)
-    shade = np.maximum(0, BARE - ground.reshape(-1)[inside].astype(np.int32))
+    shade = np.maximum(0, BARE - np.arange(256, dtype=np.int32)) * 52 // 255
     aside_p = np.maximum(np.maximum(-p, p - di + 2 * WORLD), 0)
     aside_q = np.maximum(np.maximum(-q, q - dj + 2 * WORLD), 0)
     near = np.maximum(0, FOOT - aside_p - aside_q)
-    dim: Ints = (shade * 52 // 255 + near * near // 15).astype(np.int32)
+    foot = np.arange(FOOT + 1, dtype=np.int32) ** 2 // 15
+    dim: Ints = shade[ground.reshape(-1)[inside]] + foot[near]
     return dim
 
 
 def paper(dim: Ints, colour: tuple[int, int, int] = PAPER) -> Rgb:
     """Colours ``[3 channels, ..]`` of a table; shade on it is a little blue."""
-    return np.stack([colour[n] * (256 - dim * (100 - 14 * n) // 100) >> 8 for n in range(3)])
+    dims = np.arange(int(dim.max()) + 1, dtype=np.int32)
+    return np.stack(
+        [(colour[n] * (256 - dims * (100 - 14 * n) // 100) >> 8)[dim] for n in range(3)]
+    )

@@ -93,14 +93,33 @@ class Window:
         return (t + c) >> 1, (t - c) >> 1
 
 
+def pointing(right: Mask, points_right: bool) -> tuple[tuple[slice, slice], tuple[slice, slice]]:
+    """The triangles ``[T, C]`` that point one way, as two slices: every other one of each row."""
+    first = int(bool(right[0, 0]) != points_right)
+    return np.s_[::2, first::2], np.s_[1::2, 1 - first :: 2]
+
+
 def at_corners(values: Values, right: Mask) -> tuple[Values, Values, Values]:
     """What a window's vertices ``[.., T + 2, C + 1]`` bring each triangle's upper, lower and side one."""
-    near, far = values[..., :-1], values[..., 1:]
-    return (
-        np.where(right, near[..., :-2, :], far[..., :-2, :]),
-        np.where(right, near[..., 2:, :], far[..., 2:, :]),
-        np.where(right, far[..., 1:-1, :], near[..., 1:-1, :]),
-    )
+    upper, lower = (_chosen(values[..., rows, :], right, 0) for rows in (np.s_[:-2], np.s_[2:]))
+    return upper, lower, at_side(values, right)
+
+
+def at_side(values: Values, right: Mask) -> Values:
+    """What a window's vertices ``[.., T + 2, C + 1]`` bring each triangle's side one."""
+    return _chosen(values[..., 1:-1, :], right, 1)
+
+
+def _chosen(values: Values, right: Mask, far: int) -> Values:
+    """Of values on upright lines ``[.., T, C + 1]``, one on a triangle's left or right line.
+
+    far: 1 where triangles that point right take the right one, and others the left one.
+    """
+    lines = values[..., :-1], values[..., 1:]
+    chosen = lines[1 - far].copy()
+    for cells in pointing(right, True):
+        chosen[(..., *cells)] = lines[far][(..., *cells)]
+    return chosen
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,7 +178,8 @@ def look(solid: Mask, window: Window) -> Sight:
     inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])
     k = front.reshape(-1)[np.where(inside, a * front.shape[1] + b, 0)]  # there the border is bare
     depth = np.where(k >= 0, p + q + 3 * k, NOWHERE)
-    met = np.maximum.reduce(at_corners(depth, window.points_right())).reshape(-1)
+    upper, lower, side = at_corners(depth, window.points_right())
+    met = np.maximum(np.maximum(upper, lower), side).reshape(-1)
     place = np.flatnonzero(met > NOWHERE)
     p, q, right = window.triangles(place)
     k, diagonal = np.divmod(met[place] - p - q, 3)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 from typing import NamedTuple
 
@@ -24,17 +25,28 @@ LETTER = 0.62
 
 def num(value: float) -> str:
     """At most two decimals, without trailing noughts."""
-    return f"{value:.2f}".rstrip("0").rstrip(".") if value else "0"
+    whole = int(value)
+    return str(whole) if whole == value else f"{value:.2f}".rstrip("0").rstrip(".")
 
 
 def tag(name: str, inside: str = "", /, **attributes: object) -> str:
     """One element; underscores in attribute names stand for hyphens."""
-    words = []
-    for key, value in attributes.items():
-        if value is not None:
-            text = num(value) if isinstance(value, (int, float)) else escape(str(value))
-            words.append(f' {key.strip("_").replace("_", "-")}="{text}"')
+    words = [
+        f' {_hyphened(key)}="{num(value) if isinstance(value, (int, float)) else _safe(str(value))}"'
+        for key, value in attributes.items()
+        if value is not None
+    ]
     return f"<{name}{''.join(words)}>{inside}</{name}>" if inside else f"<{name}{''.join(words)}/>"
+
+
+@lru_cache(maxsize=256)
+def _hyphened(name: str) -> str:
+    return name.strip("_").replace("_", "-")
+
+
+@lru_cache(maxsize=1024)  # the same few inks and weights, over and over
+def _safe(text: str) -> str:
+    return escape(text)
 
 
 def group(*inside: str, **attributes: object) -> str:

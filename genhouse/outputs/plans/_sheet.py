@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from genhouse.model.design import Design
+from genhouse.model.room import WALKS
 from genhouse.outputs.plans._pen import (
     BRICK,
     CARD,
@@ -49,7 +50,7 @@ def draw_column(design: Design, level: int, frame: Frame) -> str:
         letters(frame.x, frame.y + 36, storey_name(design, level), 12, fill=SOFT),
         group(*_schedule(design, level, frame.x, schedule)),
         group(*_key(design, level, frame.x, key)),
-        group(*_heights(design, frame.x, key + 130)),
+        group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
         group(*_title(design, level, Frame(frame.x, foot - 124, frame.w, 124))),
@@ -85,7 +86,7 @@ def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
 def _key(design: Design, level: int, x: float, y: float) -> Iterator[str]:
     """What the signs mean, in two columns."""
     yield letters(x, y + 2, "Key", 10.5, font_weight="600")
-    walked = any(room.kind == "gallery" for room in design.rooms)
+    walked = any(room.kind in WALKS for room in design.rooms)
     signs = _signs(level, walked)
     for n, (sign, word) in enumerate(signs):
         column, row = divmod(n, (len(signs) + 1) // 2)
@@ -134,8 +135,9 @@ def _signs(level: int, walked: bool) -> tuple[tuple[str, str], ...]:
     passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
     beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
     screen = (tracks + leaves, "Sliding screen")
-    below = (screen, (arc, "Door"), (beam, "Beam above"))
-    above = ((passage, "Passage"), (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
+    over = (beam, "Beam above")
+    below = (screen, (arc, "Door"), over)
+    above = ((passage, "Passage"), over, (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
     return (
         (post, "Post"),
         (infill, "Infill"),

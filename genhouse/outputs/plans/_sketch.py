@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from genhouse.outputs.plans._pen import group, letters, num, tag
@@ -143,6 +144,7 @@ def _width(weight: float, s: float) -> int:
     return max(1, round(weight * s))
 
 
+@lru_cache(maxsize=64)
 def font(size: float) -> Any:
     """The typeface that Pillow brings along, so that a sheet needs none of the machine's."""
     from PIL import ImageFont

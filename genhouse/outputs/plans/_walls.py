@@ -17,6 +17,10 @@ TRACKS = {"leaf near": (0.375,), "leaf far": (0.625,), "leaf pair": (0.375, 0.62
 """Where the leaves of each form run across a wall line."""
 
 
+OVERHEAD = ("ridge-beam", "purlin", "collar")
+"""Roles of the timbers in the roof void that are drawn as beams."""
+
+
 def cut(design: Design, z: int) -> tuple[Part, ...]:
     """The parts that stand in a layer."""
     return tuple(p for p in design.parts if p.box.z0 <= z < p.box.z1)
@@ -56,13 +60,30 @@ def _infill(parts: list[Part], grid: Grid) -> Iterator[str]:
             yield grid.frame(p.box.rect).draw()
 
 
+def draw_roof_timbers(design: Design, grid: Grid) -> str:
+    """The beams over an upper storey, dashed: ridge beams, purlins and collars."""
+    return group(
+        *(
+            grid.frame(
+                thinned(p.box.rect, "x" if p.box.rect.width > p.box.rect.depth else "y")
+            ).draw()
+            for p in design.parts
+            if p.role in OVERHEAD
+        ),
+        fill="none",
+        stroke=SOFT,
+        stroke_width=0.5,
+        stroke_dasharray="3 2.5",
+    )
+
+
 def _garden_walls(parts: list[Part], grid: Grid) -> Iterator[str]:
     return (grid.frame(p.box.rect).draw() for p in parts if p.role == "garden-wall")
 
 
 def _posts(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
-        if p.role == "post":
+        if p.role in ("post", "roof-post"):
             yield from (grid.frame((x, y, x + 1, y + 1)).draw() for x, y in p.box.rect.cells())
         elif p.role == "porch-post":
             yield grid.frame(p.box.rect).inset(5).draw()

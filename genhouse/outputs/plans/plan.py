@@ -10,7 +10,7 @@ from genhouse.outputs.plans._ground import draw_eaves, draw_floors, draw_plot, d
 from genhouse.outputs.plans._labels import draw_entrances, draw_labels
 from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, group, num, tag
 from genhouse.outputs.plans._sheet import COLUMN, column_height, draw_column, storey_name
-from genhouse.outputs.plans._walls import draw_walls
+from genhouse.outputs.plans._walls import draw_roof_timbers, draw_walls
 from genhouse.outputs.setting_out import floor_of, levels
 
 EDGE = 22
@@ -48,6 +48,7 @@ def _drawing(design: Design, level: int, grid: Grid) -> str:
             draw_floors(design, level, grid),
             draw_eaves(design, grid),
             draw_fittings(design, level, grid),
+            draw_roof_timbers(design, grid) if level > 1 else "",
             draw_stair(design, level, grid),
             draw_walls(design, level, z, grid),
             draw_lamps(design, level, grid),

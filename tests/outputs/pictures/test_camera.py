@@ -17,6 +17,7 @@ from genhouse.outputs.pictures.camera import (
     VIEWS,
     View,
     Window,
+    at_corners,
     extent,
     faced,
     foremost,
@@ -146,3 +147,18 @@ def test_walking_round_never_mirrors_the_house() -> None:
     assert project(i, j, 0)[0] > 0
     i, j, _ = np.argwhere(faced(plan, "north-west"))[0]
     assert project(i, j, 0)[0] < 0
+
+
+@pytest.mark.parametrize("first", [(0, 0), (0, 1)])
+def test_each_triangle_takes_its_own_vertices(first: tuple[int, int]) -> None:
+    """By the layout told at the head of the camera: the side vertex lies across from the upright edge."""
+    window = Window(t0=first[0], c0=first[1], rows=5, strips=4)
+    right = window.points_right()
+    values = np.arange(7 * 5).reshape(7, 5)
+    upper, lower, side = at_corners(values, right)
+    for t in range(5):
+        for c in range(4):
+            near, far = (c, c + 1) if right[t, c] else (c + 1, c)
+            assert upper[t, c] == values[t, near]
+            assert lower[t, c] == values[t + 2, near]
+            assert side[t, c] == values[t + 1, far]

@@ -1,0 +1,120 @@
+"""Places: the sets of bays that can be one room, and what lies about each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from genhouse.core.box import Rect
+from genhouse.stages.bays import Bays
+from genhouse.stages.site import Site
+
+LONGEST = 3
+"""Bays of the longest room."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
+    at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
+    or where there is none.
+    """
+
+    atoms: int
+    rect: Rect
+    court: bool
+    depth: int = 0
+    work: int = 0
+
+
+def places(
+    site: Site, bays: Bays, taken: frozenset[int], door: Rect, level: int
+) -> tuple[Place, ...]:
+    """Every run of neighbouring free bays of a wing, whole or, in deep wings, halved lengthwise.
+
+    door: where one comes in; depth is measured from it.
+    """
+    found: list[Place] = []
+    first = 0
+    low = frozenset(n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < level)
+    for row in _rows(bays, taken | low):
+        halves = level == 1 and not any(bays.units[n].single for n in row)
+        found += _runs(site, bays, row, first, halves)
+        first += len(row) * (1 + halves)
+    away = [_away(p.rect, door) for p in found]
+    far = max(away) or 1
+    return tuple(
+        Place(
+            atoms=p.atoms,
+            rect=p.rect,
+            court=p.court,
+            depth=10 * a // far,
+            work=_working(site, p.rect),
+        )
+        for p, a in zip(found, away, strict=True)
+    )
+
+
+def _away(a: Rect, b: Rect) -> int:
+    return abs(a.x0 + a.x1 - b.x0 - b.x1) + abs(a.y0 + a.y1 - b.y0 - b.y1)
+
+
+def _rows(bays: Bays, taken: frozenset[int]) -> Iterator[list[int]]:
+    """Neighbouring free units of each wing, in order; deep and corner bays apart where they differ."""
+    row: list[int] = []
+    for n, unit in enumerate(bays.units):
+        if row and (unit.wing != bays.units[row[-1]].wing or n in taken):
+            yield row
+            row = []
+        if n not in taken:
+            row.append(n)
+    if row:
+        yield row
+
+
+def _runs(site: Site, bays: Bays, row: list[int], first: int, halves: bool) -> Iterator[Place]:
+    step = 1 + halves
+    for i in range(len(row)):
+        for j in range(i + 1, min(i + LONGEST, len(row)) + 1):
+            units = row[i:j]
+            rect = bays.units[units[0]].rect.hull(bays.units[units[-1]].rect)
+            atoms = ((1 << step * (j - i)) - 1) << (first + step * i)
+            yield Place(atoms=atoms, rect=rect, court=opens(site, rect))
+            if halves and not any(bays.units[n].corner for n in units):
+                every_other = sum(1 << (first + step * k) for k in range(i, j))
+                for n, half in enumerate(_halved(rect, bays.units[units[0]].axis)):
+                    yield Place(atoms=every_other << n, rect=half, court=opens(site, half))
+
+
+def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
+    """The two halves of a deep wing's floor, without the row of posts between them."""
+    x0, y0, x1, y1 = rect
+    if axis == "x":
+        middle = (y0 + y1) // 2
+        return Rect(x0, y0, x1, middle), Rect(x0, middle + 1, x1, y1)
+    middle = (x0 + x1) // 2
+    return Rect(x0, y0, middle, y1), Rect(middle + 1, y0, x1, y1)
+
+
+def opens(site: Site, rect: Rect) -> bool:
+    """Whether a veranda runs along one of its sides."""
+    return any(along(court, rect) for court in site.courts)
+
+
+def along(court: Rect, rect: Rect) -> bool:
+    """Whether a room has a side to a court."""
+    sides = (
+        Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
+        Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
+    )
+    return any(court.meet(side).area for side in sides)
+
+
+def _working(site: Site, rect: Rect) -> int:
+    if site.service is None:
+        return 0
+    others = [court for court in site.courts if court != site.service]
+    own, other = along(site.service, rect), any(along(court, rect) for court in others)
+    if own or other:
+        return own - other
+    return 1 if _away(rect, site.service) < min(_away(rect, court) for court in others) else -1

@@ -1,0 +1,32 @@
+"""Stretches of wall: where one could be opened, and which room it belongs to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from genhouse.core.box import Rect
+from genhouse.model.room import Room, Segment
+
+
+def free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The cells of a segment with clear floor on both sides, inside first."""
+    cells = list(segment.cells.cells())
+    return [c for c in cells if c not in blocked and not blocked & set(segment.beside(c))]
+
+
+def stretch(cells: Sequence[tuple[int, int]]) -> Rect:
+    return Rect(cells[0][0], cells[0][1], cells[-1][0] + 1, cells[-1][1] + 1)
+
+
+def middle(segment: Segment) -> Rect:
+    """The cells of a segment but for those beside the posts."""
+    c = segment.cells
+    if segment.axis == "x":
+        return Rect(c.x0 + 1, c.y0, c.x1 - 1, c.y1)
+    return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
+
+
+def indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
+    """The room that a wall to outdoors or to a court belongs to."""
+    by_id = {r.id: r for r in rooms}
+    return next(by_id[n] for n in (segment.low, segment.high) if n in by_id and by_id[n].indoor)
