@@ -15,12 +15,12 @@ from genhouse.model.part import STAGES, Part
 from genhouse.stages._floorplan import floorplans, kept_for
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
-from genhouse.stages.fittings import cautions, fittings_parts, plan_fittings
+from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
 from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.ground import site_parts
-from genhouse.stages.lamps import lamps_parts, plan_lamps
+from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.roofing import roof_parts
@@ -31,6 +31,9 @@ from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
 from genhouse.traditions.loader import Tradition, load_tradition
 from genhouse.traditions.shelf import check_recipe
+
+FURNISHINGS = 4
+"""Ways to furnish a house that are tried until lamps reach every corner."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,27 +64,13 @@ def design_house(recipe: Recipe) -> Design:
     Raises BriefError or InfeasibleError where the brief cannot be met.
     """
     shell = _shell(recipe)
-    brief, tradition, rooms, bays = recipe.brief, shell.tradition, shell.rooms, shell.bays
-    mats = plan_mats(rooms, bays, tradition, _draw(recipe, "mats"))
-    court = plan_court(shell.site, rooms, brief, _draw(recipe, "court"))
-    floors = floorplans(rooms, bays, shell.roof)
-    placed = plan_fittings(rooms, floors, tradition, _draw(recipe, "fittings"))
-    parts = (
-        *shell.parts,
-        *mats_parts(mats, tradition),
-        *court_parts(court, tradition),
-        *fittings_parts(placed, tradition),
-    )
-    lighting = plan_lamps(
-        rooms,
-        kept_for(placed, floors),
-        parts,
-        shell.palette,
-        (*shell.site.plot, shell.roof.height),
-        brief.light,
-        _draw(recipe, "lamps"),
-    )
-    whole = _turned(replace(shell, parts=(*parts, *lamps_parts(lighting.lamps))))
+    tradition, rooms = shell.tradition, shell.rooms
+    mats = plan_mats(rooms, shell.bays, tradition, _draw(recipe, "mats"))
+    court = plan_court(shell.site, rooms, recipe.brief, _draw(recipe, "court"))
+    laid = (*shell.parts, *mats_parts(mats, tradition), *court_parts(court, tradition))
+    placed, lighting = _furnished(recipe, shell, laid)
+    parts = (*laid, *fittings_parts(placed, tradition), *lamps_parts(lighting.lamps))
+    whole = _turned(replace(shell, parts=parts))
     turn = shell.site.turn
     return replace(
         whole,
@@ -89,6 +78,35 @@ def design_house(recipe: Recipe) -> Design:
         fewest_lamps=lighting.fewest,
         cautions=cautions(placed, tradition),
     )
+
+
+def _furnished(
+    recipe: Recipe, shell: _Shell, laid: tuple[Part, ...]
+) -> tuple[tuple[Fitted, ...], Lighting]:
+    """Fittings and the lamps among them: furnished anew where no lamps reach some corner.
+
+    Raises InfeasibleError where they never do.
+    """
+    rooms, draw = shell.rooms, _draw(recipe, "fittings")
+    floors = floorplans(rooms, shell.bays, shell.roof)
+    refusal: InfeasibleError | None = None
+    for n in range(FURNISHINGS):
+        placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
+        try:
+            lighting = plan_lamps(
+                rooms,
+                kept_for(placed, floors),
+                (*laid, *fittings_parts(placed, shell.tradition)),
+                shell.palette,
+                (*shell.site.plot, shell.roof.height),
+                recipe.brief.light,
+                _draw(recipe, "lamps"),
+            )
+        except InfeasibleError as error:
+            refusal = refusal or error
+        else:
+            return placed, lighting
+    raise refusal or InfeasibleError("no fittings were tried", stage="lamps")
 
 
 def _draw(recipe: Recipe, stage: str) -> Draw:
