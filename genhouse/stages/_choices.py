@@ -21,7 +21,7 @@ from genhouse.stages._columns import (
     beside,
     packed,
 )
-from genhouse.stages._floorplan import Floor
+from genhouse.stages._floorplan import LAYERS, Floor
 from genhouse.stages._worth import FACES, WALL, WINDOW, squares
 from genhouse.traditions.loader import Fitting
 
@@ -47,109 +47,112 @@ class Wish(NamedTuple):
 class Choices(NamedTuple):
     """The stances of a fitting that a bare room allows.
 
-    sets [C, 5, W].  about [C, 3]: worth, a word that tells it from all others, index among all stances.
-    alone [S]: worth of all stances.
+    sets [5, W, C].  about [2, C]: worth, and a word that tells it from all others.
+    which [C]: index among all stances.  alone [S]: worth of all stances.
     """
 
     sets: Sets
     about: Ints
+    which: Ints
     alone: Ints
 
 
-class Bare:
-    """The rooms of a house before anything stands in them.  words: of a set of cells."""
+Asked = tuple[int, Columns]
+"""A room, and the stances asked about."""
 
-    def __init__(self, floors: Sequence[Floor]) -> None:
-        self.floors = floors
-        self.words = -(-max(f.stride * f.rect.depth for f in floors) // 64)
-        self._asked = [0] * len(floors)
-        self._known: dict[tuple[int, Columns], Choices] = {}
-        masks = packed((bits for floor in floors for bits in self._masks(floor)), self.words)
-        self._bare = masks.reshape(len(floors), -1, self.words)
 
-    def choices(self, asks: Sequence[tuple[int, Wish]]) -> list[Choices]:
-        """Where each wish may stand in its room.  asks: rooms, each with a wish."""
-        new = [ask for ask in asks if (ask[0], ask[1].columns) not in self._known]
-        if new:
-            self._look(new)
-        return [self._known[room, wish.columns] for room, wish in asks]
+def words_of(floors: Sequence[Floor]) -> int:
+    """Words that a set of cells takes in the largest room."""
+    return -(-max(f.stride * f.rect.depth for f in floors) // 64)
 
-    def _look(self, asks: Sequence[tuple[int, Wish]]) -> None:
-        """What the stances of each wish are worth in the bare room, all at once."""
-        rooms, wishes = [room for room, _ in asks], [wish for _, wish in asks]
-        fittings = [wish.fitting for wish in wishes]
-        sizes = [len(wish.columns.stances) for wish in wishes]
-        sets = np.concatenate([wish.columns.sets for wish in wishes])
-        of = np.arange(len(asks)).repeat(sizes)
-        bare = self._bare.take(rooms, 0)
-        shut = bare[np.arange(len(asks)), [3 + f.height for f in fittings]].take(of, 0)
-        hug, lit, whole, unused = (bare[:, k].take(of, 0) for k in range(4))
-        solid = sets[:, SOLID]
-        able = ~some((solid & shut) | (sets[:, USE] & unused))
-        sets[:, SPOILT] &= whole
-        wall = np.array([WALL * (f.against != "centre") for f in fittings])
-        own = [wish.columns.own for wish in wishes]
-        alone: Ints = np.concatenate(own).astype(np.int64)
-        np.add(alone, wall.take(of) * count(solid & hug), out=alone)
-        np.subtract(alone, WINDOW * count(sets[:, TALL] & lit), out=alone)
-        ends = list(accumulate(sizes))
-        for (room, wish), size, end in zip(asks, sizes, ends, strict=True):
-            if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
-                self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
-        words = np.array([self._word(room, wish) for room, wish in asks])
-        index = able.nonzero()[0]
-        where = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
-        marks = _mixed(where + words.take(of))
-        about = np.stack((alone, marks, where), 1, dtype=np.int64).take(index, 0)
-        sets = sets[:, : MEETS + 1].take(index, 0)
-        first = 0
-        counts = np.bincount(of.take(index), minlength=len(asks)).tolist()
-        for (room, wish), size, end, found in zip(asks, sizes, ends, counts, strict=True):
-            last = first + found
-            self._known[room, wish.columns] = Choices(
-                sets[first:last], about[first:last], alone[end - size : end]
-            )
-            first = last
 
-    def _word(self, room: int, wish: Wish) -> int:
-        """A word that tells this wish from all others of the room."""
-        self._asked[room] += 1
-        return self._asked[room] << 12 ^ wish.mix << 31
+def looked_at(floors: Sequence[Floor], wishes: Sequence[Sequence[Wish]]) -> dict[Asked, Choices]:
+    """Where the wishes of each room may stand in it bare, and what they are worth: all at once."""
+    asked: dict[Asked, Wish] = {}
+    marks: list[int] = []
+    for room, its in enumerate(wishes):
+        before = len(asked)
+        for wish in its:
+            if wish.columns.stances and (room, wish.columns) not in asked:
+                asked[room, wish.columns] = wish
+                marks.append(len(asked) - before << 12 ^ wish.mix << 31)
+    found = _looked(floors, list(asked), list(asked.values()), np.array(marks)) if asked else []
+    return dict(zip(asked, found, strict=True))
 
-    def _peculiar(self, room: int, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints) -> None:
-        """What few fittings ask for: to stand at the flue or beside it, to look at something."""
-        fitting, columns, floor = wish.fitting, wish.columns, self.floors[room]
-        if fitting.against == "flue":
-            able[:] = True
-        elif fitting.fire:
-            near = floor.spread(floor.flue)
-            able &= np.array([bool(s.solid & near) for s in columns.stances])
-        if columns.view is not None:
-            seen = floor.court if fitting.faces == "court" else floor.keep
-            alone += FACES * some(columns.view & packed((seen,), self.words))
 
-    def _masks(self, floor: Floor) -> Iterator[int]:
-        """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
-        every = (1 << 64 * self.words) - 1
-        yield floor.hug
-        yield floor.lit
-        yield squares(floor.free, floor.stride)
-        yield every & ~floor.free
-        for high in floor.high:
-            yield every & ~(high & floor.free & ~floor.keep)
+def _looked(
+    floors: Sequence[Floor], asked: Sequence[Asked], wishes: Sequence[Wish], marks: Ints
+) -> list[Choices]:
+    """marks: a word that tells each wish from all others of its room."""
+    rooms, words = np.array([room for room, _ in asked]), words_of(floors)
+    sizes = [len(columns.stances) for _, columns in asked]
+    sets = np.concatenate([columns.sets for _, columns in asked], 2)
+    of = np.arange(len(asked)).repeat(sizes)
+    room = rooms.take(of)
+    masks = zip(*(_masks(floor, words) for floor in floors), strict=True)
+    bare = packed((bits for kind in masks for bits in kind), words, 4 + LAYERS)
+    heights = np.array([3 + wish.fitting.height for wish in wishes])
+    shut = bare[heights, :, rooms].T.take(of, 1)
+    hug, lit, whole, unused = bare[:4].take(room, 2)
+    solid = sets[SOLID]
+    able = ~some((solid & shut) | (sets[USE] & unused))
+    sets[SPOILT] &= whole
+    wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
+    alone: Ints = np.concatenate([columns.own for _, columns in asked]).astype(np.int64)
+    alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
+    ends = list(accumulate(sizes))
+    for n, (wish, size, end) in enumerate(zip(wishes, sizes, ends, strict=True)):
+        if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
+            part = slice(end - size, end)
+            _peculiar(floors[asked[n][0]], wish, able[part], alone[part], words)
+    which = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
+    index = able.nonzero()[0]
+    about = np.stack((alone, _mixed(which + marks.take(of)))).take(index, 1)
+    sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
+    lasts = np.searchsorted(index, ends).tolist()
+    return [
+        Choices(sets[:, :, a:b], about[:, a:b], which[a:b], alone[end - size : end])
+        for a, b, size, end in zip([0, *lasts[:-1]], lasts, sizes, ends, strict=True)
+    ]
+
+
+def _peculiar(
+    floor: Floor, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints, words: int
+) -> None:
+    """What few fittings ask for: to stand at the flue or beside it, to look at something."""
+    fitting, columns = wish.fitting, wish.columns
+    if fitting.against == "flue":
+        able[:] = True
+    elif fitting.fire:
+        near = floor.spread(floor.flue)
+        able &= np.array([bool(s.solid & near) for s in columns.stances], bool)
+    if columns.view is not None:
+        seen = floor.court if fitting.faces == "court" else floor.keep
+        alone += FACES * some(columns.view & packed((seen,), words, 1)[0])
+
+
+def _masks(floor: Floor, words: int) -> Iterator[int]:
+    """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
+    every = (1 << 64 * words) - 1
+    yield floor.hug
+    yield floor.lit
+    yield squares(floor.free, floor.stride)
+    yield every & ~floor.free
+    for high in floor.high:
+        yield every & ~(high & floor.free & ~floor.keep)
 
 
 def count(sets: Sets) -> Ints:
-    """How many cells each set holds: [number of sets, W] to [number of sets]."""
+    """How many cells each set holds: [W, number of sets] to [number of sets]."""
     counts = np.bitwise_count(sets)
-    return (counts[:, 0] if counts.shape[1] == 1 else counts.sum(1)).astype(np.int64)
+    return (counts[0] if len(counts) == 1 else counts.sum(0)).astype(np.int64)
 
 
 def some(sets: Sets) -> npt.NDArray[np.bool_]:
     """Whether each set holds a cell."""
-    found: npt.NDArray[np.bool_] = np.not_equal(sets[:, 0], 0)
-    for n in range(1, sets.shape[1]):
-        found |= np.not_equal(sets[:, n], 0)
+    found: npt.NDArray[np.bool_] = np.not_equal(sets[0], 0)
+    for word in sets[1:]:
+        found |= np.not_equal(word, 0)
     return found
 
 

@@ -18,7 +18,7 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._beams import Ask, Beams
-from genhouse.stages._choices import Wish
+from genhouse.stages._choices import Wish, words_of
 from genhouse.stages._columns import columns, columns_of
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
@@ -95,46 +95,55 @@ def furnish(
         return []
     fittings = dict(tradition.fittings)
     kinds = [tradition.kind(room.kind) for room in rooms]
-    most = 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds)
-    beams = Beams(floors, most)
+    size = words_of(floors)
+    stoves = [_stove(floor, hearth, fittings, size) for floor in floors]
+    wanted = [
+        _wanted(kind, floor, fittings, word, size)
+        for kind, floor, word in zip(kinds, floors, words, strict=True)
+    ]
+    beams = Beams(
+        floors,
+        [
+            [*stove, *(wish for either in wishes for wish in either)]
+            for stove, wishes in zip(stoves, wanted, strict=True)
+        ],
+    )
     return side_by_side(
         beams,
-        [_furnished(beams, n, kind, fittings, hearth, words[n]) for n, kind in enumerate(kinds)],
+        [
+            _furnished(beams, n, stoves[n], wanted[n], len(kind.fittings), words[n])
+            for n, kind in enumerate(kinds)
+        ],
     )
 
 
 def _furnished(
-    beams: Beams, n: int, kind: Kind, fittings: dict[str, Fitting], hearth: Hearth, word: int
+    beams: Beams,
+    n: int,
+    stove: Sequence[Wish],
+    wanted: Sequence[Sequence[Wish]],
+    telling: int,
+    word: int,
 ) -> Asking[Furnished]:
-    """Add the telling fittings, then others until the floor is full enough."""
+    """Add the telling fittings, the first ones, then others until the floor is full enough."""
     floor, beam = beams.floors[n], beams.standing(n, (), ())
-    stove = _stove(floor, hearth, fittings, beams.words)
-    if stove is not None:
-        beam = (yield Ask(n, beam, stove, FIRST)) or beam
+    for wish in stove:
+        beam = (yield Ask(n, beam, wish, FIRST)) or beam
     fixed = len(beam.placed)
     whole = floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
     covered = 100 * fixed
-    size = floor.rect.width, floor.rect.depth
-    for m, name in enumerate(_names(kind, word)):
-        if m >= len(kind.fittings) and covered >= enough * whole:
+    for m, either in enumerate(wanted):
+        if m >= telling and covered >= enough * whole:
             break
         spare = FULLEST * whole - covered if beam.placed else 100 * whole
-        hand = mixed(word, m)
-        while name:
-            fitting = fittings[name]
-            feet, uneven = _traits(fitting)
-            if fitting.against != "flue" and feet <= spare:
-                mirror = bool(hand & 1)
-                its = columns(fitting, mirror and uneven, *size, beams.words)
-                if its.stances:
-                    wish = Wish(name, fitting, its, mirror, hand >> 32)
-                    found = yield Ask(n, beam, wish, FIRST)
-                    if found is not None:
-                        beam = found
-                        covered += feet
-                        break
-            name = fitting.smaller
+        for wish in either:
+            feet, _ = _traits(wish.fitting)
+            found = (yield Ask(n, beam, wish, FIRST)) if feet <= spare else None
+            if found is not None:
+                beam = found
+                covered += feet
+                break
     beam = yield from improved(beams, n, beam, fixed, word)
     return Furnished(
         floor=floor,
@@ -143,6 +152,28 @@ def _furnished(
         fixed=fixed,
         score=beam.best,
     )
+
+
+def _wanted(
+    kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int, words: int
+) -> list[list[Wish]]:
+    """What a room of this kind would like, each with the smaller ones that may stand for it."""
+    size = floor.rect.width, floor.rect.depth
+    found: list[list[Wish]] = []
+    for m, name in enumerate(_names(kind, word)):
+        hand = mixed(word, m)
+        either = []
+        while name:
+            fitting = fittings[name]
+            if fitting.against != "flue":
+                _, uneven = _traits(fitting)
+                mirror = bool(hand & 1)
+                its = columns(fitting, mirror and uneven, *size, words)
+                if its.stances:
+                    either.append(Wish(name, fitting, its, mirror, hand >> 32))
+            name = fitting.smaller
+        found.append(either)
+    return found
 
 
 def _names(kind: Kind, word: int) -> list[str]:
@@ -159,11 +190,13 @@ def _traits(fitting: Fitting) -> tuple[int, bool]:
     return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
 
 
-def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int) -> Wish | None:
+def _stove(
+    floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int
+) -> tuple[Wish, ...]:
     """What stands at the flue, in the room that has it."""
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
-        return None
+        return ()
     (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
     before = floor.bit(x + dx, y + dy)
     left, low = x - floor.rect.x0, y - floor.rect.y0
@@ -178,7 +211,7 @@ def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: in
     )
     size = floor.rect.width, floor.rect.depth
     its = columns_of(fittings[name], (stance,), *size, words)
-    return Wish(name, fittings[name], its, False, 0)
+    return (Wish(name, fittings[name], its, False, 0),)
 
 
 def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
