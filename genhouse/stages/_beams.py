@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from genhouse.stages._choices import Choices, Ints, Wish, count, looked_at, some, words_of
+from genhouse.stages._choices import Bare, Choices, Ints, Wish, count, some
 from genhouse.stages._columns import FRONT, MEETS, SOLID, SPOILT, USE, Numbers, Sets, packed
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._worth import CLEAR, Stood, spoilt, squares
@@ -71,13 +71,13 @@ class Ask(NamedTuple):
 
 
 class Beams:
-    """The floors of a house, and what each may be asked to hold."""
+    """The floors of a house, and what was asked of them.  most: fittings that one can hold."""
 
-    def __init__(self, floors: Sequence[Floor], wishes: Sequence[Sequence[Wish]]) -> None:
+    def __init__(self, floors: Sequence[Floor], most: int) -> None:
         self.floors = floors
-        self.words = words_of(floors)
-        self.choices = looked_at(floors, wishes)
-        self.most = max(len(its) for its in wishes)
+        self.most = most
+        self.bare = Bare(floors)
+        self.words = self.bare.words
 
     def standing(self, room: int, placed: Sequence[Wish], picks: Sequence[int]) -> Beam:
         """One arrangement."""
@@ -88,7 +88,7 @@ class Beams:
             taken |= stance.solid
             used |= stance.use
             front |= stance.front
-            sums += int(self.choices[room, wish.columns].alone[n])
+            sums += int(self.bare.choices(room, wish).alone[n])
             for other, k in zip(placed[:m], picks[:m], strict=True):
                 bond = wish.bond(other)
                 if bond is not None:
@@ -107,7 +107,8 @@ class Beams:
         answers: dict[int, Beam | None] = {}
         part: list[int] = []
         length = 0
-        chosen = [self.choices[a.room, a.wish.columns] for a in asks]
+        self.bare.look((a.room, a.wish) for a in asks)
+        chosen = [self.bare.choices(a.room, a.wish) for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
             size = len(choices.which) * len(ask.beam.picks)
             if part and length + size > LONGEST:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -57,78 +57,77 @@ class Choices(NamedTuple):
     alone: Ints
 
 
-Asked = tuple[int, Columns]
-"""A room, and the stances asked about."""
-
-
 def words_of(floors: Sequence[Floor]) -> int:
     """Words that a set of cells takes in the largest room."""
     return -(-max(f.stride * f.rect.depth for f in floors) // 64)
 
 
-def looked_at(floors: Sequence[Floor], wishes: Sequence[Sequence[Wish]]) -> dict[Asked, Choices]:
-    """Where the wishes of each room may stand in it bare, and what they are worth: all at once."""
-    asked: dict[Asked, Wish] = {}
-    marks: list[int] = []
-    for room, its in enumerate(wishes):
-        before = len(asked)
-        for wish in its:
-            if wish.columns.stances and (room, wish.columns) not in asked:
-                asked[room, wish.columns] = wish
-                marks.append(len(asked) - before << 12 ^ wish.mix << 31)
-    found = _looked(floors, list(asked), list(asked.values()), np.array(marks)) if asked else []
-    return dict(zip(asked, found, strict=True))
+class Bare:
+    """The rooms of a house before anything stands in them.  words: of a set of cells."""
 
+    def __init__(self, floors: Sequence[Floor]) -> None:
+        self.floors = floors
+        self.words = words_of(floors)
+        self._asked = [0] * len(floors)
+        self._known: dict[tuple[int, Columns], Choices] = {}
+        masks = zip(*(_masks(floor, self.words) for floor in floors), strict=True)
+        self._bare = packed((bits for kind in masks for bits in kind), self.words, 4 + LAYERS)
 
-def _looked(
-    floors: Sequence[Floor], asked: Sequence[Asked], wishes: Sequence[Wish], marks: Ints
-) -> list[Choices]:
-    """marks: a word that tells each wish from all others of its room."""
-    rooms, words = np.array([room for room, _ in asked]), words_of(floors)
-    sizes = [len(columns.stances) for _, columns in asked]
-    sets = np.concatenate([columns.sets for _, columns in asked], 2)
-    of = np.arange(len(asked)).repeat(sizes)
-    room = rooms.take(of)
-    masks = zip(*(_masks(floor, words) for floor in floors), strict=True)
-    bare = packed((bits for kind in masks for bits in kind), words, 4 + LAYERS)
-    heights = np.array([3 + wish.fitting.height for wish in wishes])
-    shut = bare[heights, :, rooms].T.take(of, 1)
-    hug, lit, whole, unused = bare[:4].take(room, 2)
-    solid = sets[SOLID]
-    able = ~some((solid & shut) | (sets[USE] & unused))
-    sets[SPOILT] &= whole
-    wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
-    alone: Ints = np.concatenate([columns.own for _, columns in asked]).astype(np.int64)
-    alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
-    ends = list(accumulate(sizes))
-    for n, (wish, size, end) in enumerate(zip(wishes, sizes, ends, strict=True)):
-        if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
-            part = slice(end - size, end)
-            _peculiar(floors[asked[n][0]], wish, able[part], alone[part], words)
-    which = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
-    index = able.nonzero()[0]
-    about = np.stack((alone, _mixed(which + marks.take(of)))).take(index, 1)
-    sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
-    lasts = np.searchsorted(index, ends).tolist()
-    return [
-        Choices(sets[:, :, a:b], about[:, a:b], which[a:b], alone[end - size : end])
-        for a, b, size, end in zip([0, *lasts[:-1]], lasts, sizes, ends, strict=True)
-    ]
+    def choices(self, room: int, wish: Wish) -> Choices:
+        """Where a wish may stand in a room; it has been looked at."""
+        return self._known[room, wish.columns]
 
+    def look(self, asks: Iterable[tuple[int, Wish]]) -> None:
+        """See what the stances of wishes, each in its room, are worth; all at once."""
+        new = {(room, w.columns): w for room, w in asks if (room, w.columns) not in self._known}
+        if new:
+            rooms = [room for room, _ in new]
+            self._known |= zip(new, self._look(rooms, list(new.values())), strict=True)
 
-def _peculiar(
-    floor: Floor, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints, words: int
-) -> None:
-    """What few fittings ask for: to stand at the flue or beside it, to look at something."""
-    fitting, columns = wish.fitting, wish.columns
-    if fitting.against == "flue":
-        able[:] = True
-    elif fitting.fire:
-        near = floor.spread(floor.flue)
-        able &= np.array([bool(s.solid & near) for s in columns.stances], bool)
-    if columns.view is not None:
-        seen = floor.court if fitting.faces == "court" else floor.keep
-        alone += FACES * some(columns.view & packed((seen,), words, 1)[0])
+    def _look(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Iterator[Choices]:
+        columns = [wish.columns for wish in wishes]
+        sizes = [len(its.stances) for its in columns]
+        sets = np.concatenate([its.sets for its in columns], 2)
+        of = np.arange(len(wishes)).repeat(sizes)
+        heights = np.array([3 + wish.fitting.height for wish in wishes])
+        shut = self._bare[heights, :, rooms].T.take(of, 1)
+        hug, lit, whole, unused = self._bare[:4].take(np.array(rooms).take(of), 2)
+        solid = sets[SOLID]
+        able = ~some((solid & shut) | (sets[USE] & unused))
+        sets[SPOILT] &= whole
+        wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
+        alone: Ints = np.concatenate([its.own for its in columns]).astype(np.int64)
+        alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
+        ends = list(accumulate(sizes))
+        for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
+            if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
+                self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
+        which = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
+        words = np.array([self._word(*ask) for ask in zip(rooms, wishes, strict=True)])
+        index = able.nonzero()[0]
+        about = np.stack((alone, _mixed(which + words.take(of)))).take(index, 1)
+        sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
+        last = 0
+        for size, end, found in zip(sizes, ends, index.searchsorted(ends).tolist(), strict=True):
+            part, last = slice(last, found), found
+            yield Choices(sets[:, :, part], about[:, part], which[part], alone[end - size : end])
+
+    def _word(self, room: int, wish: Wish) -> int:
+        """A word that tells this wish from all others of the room."""
+        self._asked[room] += 1
+        return self._asked[room] << 12 ^ wish.mix << 31
+
+    def _peculiar(self, room: int, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints) -> None:
+        """What few fittings ask for: to stand at the flue or beside it, to look at something."""
+        fitting, columns, floor = wish.fitting, wish.columns, self.floors[room]
+        if fitting.against == "flue":
+            able[:] = True
+        elif fitting.fire:
+            near = floor.spread(floor.flue)
+            able &= np.array([bool(s.solid & near) for s in columns.stances])
+        if columns.view is not None:
+            seen = floor.court if fitting.faces == "court" else floor.keep
+            alone += FACES * some(columns.view & packed((seen,), self.words, 1)[0])
 
 
 def _masks(floor: Floor, words: int) -> Iterator[int]:
@@ -145,7 +144,10 @@ def _masks(floor: Floor, words: int) -> Iterator[int]:
 def count(sets: Sets) -> Ints:
     """How many cells each set holds: [W, number of sets] to [number of sets]."""
     counts = np.bitwise_count(sets)
-    return (counts[0] if len(counts) == 1 else counts.sum(0)).astype(np.int64)
+    first: Ints = counts[0].astype(np.int64)
+    for more in counts[1:]:
+        first += more
+    return first
 
 
 def some(sets: Sets) -> npt.NDArray[np.bool_]:

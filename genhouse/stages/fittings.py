@@ -6,9 +6,10 @@ neither bare nor crammed.  Where they stand is searched, see ``_furnishing`` and
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
+from itertools import chain
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
@@ -101,17 +102,19 @@ def furnish(
         _wanted(kind, floor, fittings, word, size)
         for kind, floor, word in zip(kinds, floors, words, strict=True)
     ]
-    beams = Beams(
-        floors,
-        [
-            [*stove, *(wish for either in wishes for wish in either)]
-            for stove, wishes in zip(stoves, wanted, strict=True)
-        ],
+    beams = Beams(floors, 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds))
+    likely = [_likely(floor, wishes) for floor, wishes in zip(floors, wanted, strict=True)]
+    beams.bare.look(
+        (n, wish)
+        for n, (stove, some) in enumerate(zip(stoves, likely, strict=True))
+        for wish in (*stove, *(wish for either in some for wish in either))
     )
     return side_by_side(
         beams,
         [
-            _furnished(beams, n, stoves[n], wanted[n], len(kind.fittings), words[n])
+            _furnished(
+                beams, n, stoves[n], chain(likely[n], wanted[n]), len(kind.fittings), words[n]
+            )
             for n, kind in enumerate(kinds)
         ],
     )
@@ -121,7 +124,7 @@ def _furnished(
     beams: Beams,
     n: int,
     stove: Sequence[Wish],
-    wanted: Sequence[Sequence[Wish]],
+    wanted: Iterable[Sequence[Wish]],
     telling: int,
     word: int,
 ) -> Asking[Furnished]:
@@ -156,23 +159,33 @@ def _furnished(
 
 def _wanted(
     kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int, words: int
-) -> list[list[Wish]]:
+) -> Iterator[list[Wish]]:
     """What a room of this kind would like, each with the smaller ones that may stand for it."""
     size = floor.rect.width, floor.rect.depth
-    found: list[list[Wish]] = []
     for m, name in enumerate(_names(kind, word)):
         hand = mixed(word, m)
+        mirror, mix = bool(hand & 1), hand >> 32
         either = []
         while name:
             fitting = fittings[name]
             if fitting.against != "flue":
                 _, uneven = _traits(fitting)
-                mirror = bool(hand & 1)
                 its = columns(fitting, mirror and uneven, *size, words)
                 if its.stances:
-                    either.append(Wish(name, fitting, its, mirror, hand >> 32))
+                    either.append(Wish(name, fitting, its, mirror, mix))
             name = fitting.smaller
+        yield either
+
+
+def _likely(floor: Floor, wanted: Iterator[list[Wish]]) -> list[list[Wish]]:
+    """As many of them as the floor may well take."""
+    left = 80 * floor.free.bit_count()
+    found = []
+    for either in wanted:
         found.append(either)
+        left -= _traits(either[0].fitting)[0] if either else 0
+        if left <= 0:
+            break
     return found
 
 
