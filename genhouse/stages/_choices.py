@@ -102,7 +102,7 @@ class Bare:
         for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
             if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
                 self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
-        which = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
+        which = np.arange(len(of)) - (np.array(ends) - np.array(sizes)).take(of)
         words = np.array([self._word(*ask) for ask in zip(rooms, wishes, strict=True)])
         index = able.nonzero()[0]
         about = np.stack((alone, _mixed(which + words.take(of)))).take(index, 1)

@@ -31,7 +31,7 @@ class Columns:
 
     sets [6, W, S]: named above.  view [W, S]: what each looks at, where that counts.
     own [S]: what each is worth wherever walls and doors are.
-    ground [5, S]: x0, y0, x1, y1 and facing.
+    ground [5, S]: x0, y0, x1, y1 and facing.  feet: cells that it stands on.
     """
 
     stances: tuple[Stance, ...]
@@ -39,11 +39,16 @@ class Columns:
     view: Sets | None
     own: Numbers
     ground: Numbers
+    feet: int
 
 
 @lru_cache(maxsize=4096)
 def columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
-    """All stances of a fitting in a room of this size."""
+    """All stances of a fitting in a room of this size; the same for either hand where it is even."""
+    last = fitting.size[0] - 1
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
+    if mirror and at == {(last - x, y, z) for x, y, z in at}:
+        return columns(fitting, False, width, depth, words)
     return columns_of(fitting, tuple(stances(fitting, mirror, width, depth)), width, depth, words)
 
 
@@ -69,6 +74,7 @@ def columns_of(
         view=packed((s.view(stride) for s in found), words, 1)[0] if looks else None,
         own=np.array(own, np.int16),
         ground=np.array([(*s.cells, s.facing) for s in found], np.int16).reshape(-1, 5).T,
+        feet=found[0].solid.bit_count() if found else 0,
     )
 
 

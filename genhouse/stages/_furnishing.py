@@ -13,7 +13,7 @@ from typing import TypeVar
 from genhouse.core.draw import WORD
 from genhouse.stages._beams import Ask, Beam, Beams
 
-FIRST, AGAIN = 32, 128
+FIRST, AGAIN = 16, 64
 """Arrangements that go on while fittings are chosen, and when they are set again."""
 ROUNDS, UP = 1, 5
 """How often a few are taken up, and how many at most."""

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
 from itertools import chain
 
 from genhouse.core.axes import STEP, Turn
@@ -32,6 +31,8 @@ FULLEST = 56
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
 ENOUGH = (34, 48)
 """Part from which on nothing more is added: each room draws its own."""
+AHEAD = 200
+"""Part for which fittings are looked at beforehand, as many find no place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +142,7 @@ def _furnished(
             break
         spare = FULLEST * whole - covered if beam.placed else 100 * whole
         for wish in either:
-            feet, _ = _traits(wish.fitting)
+            feet = 100 * wish.columns.feet
             found = (yield Ask(n, beam, wish, FIRST)) if feet <= spare else None
             if found is not None:
                 beam = found
@@ -169,8 +170,7 @@ def _wanted(
         while name:
             fitting = fittings[name]
             if fitting.against != "flue":
-                _, uneven = _traits(fitting)
-                its = columns(fitting, mirror and uneven, *size, words)
+                its = columns(fitting, mirror, *size, words)
                 if its.stances:
                     either.append(Wish(name, fitting, its, mirror, mix))
             name = fitting.smaller
@@ -179,11 +179,11 @@ def _wanted(
 
 def _likely(floor: Floor, wanted: Iterator[list[Wish]]) -> list[list[Wish]]:
     """As many of them as the floor may well take."""
-    left = 80 * floor.free.bit_count()
+    left = AHEAD * floor.free.bit_count()
     found = []
     for either in wanted:
         found.append(either)
-        left -= _traits(either[0].fitting)[0] if either else 0
+        left -= 100 * either[0].columns.feet if either else 0
         if left <= 0:
             break
     return found
@@ -193,14 +193,6 @@ def _names(kind: Kind, word: int) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
     order = sorted(range(len(kind.extras)), key=lambda n: mixed(word, 100 + n))
     return [*kind.fittings, *(kind.extras[n] for n in order)]
-
-
-@cache
-def _traits(fitting: Fitting) -> tuple[int, bool]:
-    """Hundred times the cells it stands on; whether its left and right cover different cells."""
-    last = fitting.size[0] - 1
-    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
-    return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
 
 
 def _stove(
