@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from genhouse.stages._choices import Bare, Choices, Ints, Wish, count, some
-from genhouse.stages._columns import FRONT, MEETS, SOLID, SPOILT, USE, Sets, packed
+from genhouse.stages._columns import FRONT, MEETS, SOLID, SPOILT, USE, Numbers, Sets, packed
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._worth import CLEAR, Stood, spoilt, squares
 
@@ -25,26 +25,27 @@ LONGEST = 1 << LINE - 1
 class Beam(NamedTuple):
     """Arrangements of the same fittings in a room, best first.
 
-    sets [B, 4, W]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
-    about [B, 2 + N]: worth of all that hangs on one fitting or two, with the squares of the bare room;
-    a word that is equal where the same stands in the same places; then the stance of each fitting.
-    worth [B].  placed: what stands in the room.  cut: whether any have been left behind.
+    sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
+    about [3, B]: worth of all that hangs on one fitting or two, with the squares of the bare room;
+    a word that is equal where the same stands in the same places; worth.
+    picks [B, N]: the stance of each fitting.
+    placed: what stands in the room.  cut: whether any have been left behind.
     """
 
     sets: Sets
     about: Ints
-    worth: Ints
+    picks: Numbers
     placed: tuple[Wish, ...] = ()
     cut: bool = False
 
     @property
     def best(self) -> int:
-        return int(self.worth[0])
+        return int(self.about[2, 0])
 
     @property
-    def picks(self) -> list[int]:
+    def first(self) -> list[int]:
         """The stances of the best one."""
-        picks: list[int] = self.about[0, 2 : 2 + len(self.placed)].tolist()
+        picks: list[int] = self.picks[0, : len(self.placed)].tolist()
         return picks
 
     @property
@@ -52,12 +53,15 @@ class Beam(NamedTuple):
         """The best one."""
         return tuple(
             Stood(w.name, w.fitting, w.columns.stances[n])
-            for w, n in zip(self.placed, self.picks, strict=True)
+            for w, n in zip(self.placed, self.first, strict=True)
         )
 
 
 class Ask(NamedTuple):
-    """A fitting more for a room.  room: which of the floors.  width: how many go on."""
+    """A fitting more for a room.  room: which of the floors.  width: how many go on.
+
+    walk: whether one must be able to walk to all that is used in the best.
+    """
 
     room: int
     beam: Beam
@@ -84,7 +88,7 @@ class Beams:
             taken |= stance.solid
             used |= stance.use
             front |= stance.front
-            sums += int(self.bare.choices([(room, wish)])[0].alone[n])
+            sums += int(self.bare.choices(room, wish).alone[n])
             for other, k in zip(placed[:m], picks[:m], strict=True):
                 bond = wish.bond(other)
                 if bond is not None:
@@ -92,20 +96,21 @@ class Beams:
         whole = squares(floor.free, floor.stride)
         free = squares(floor.free & ~taken, floor.stride)
         worth = sums + free.bit_count() - CLEAR * (taken & front).bit_count()
-        about = np.zeros((1, 2 + self.most), np.int64)
-        about[0, 0] = sums + whole.bit_count()
-        about[0, 2 : 2 + len(picks)] = picks
-        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words)
-        return Beam(sets.reshape(1, 4, self.words), about, np.array([worth]), tuple(placed))
+        about = np.array([[sums + whole.bit_count()], [0], [worth]])
+        all_picks = np.zeros((1, self.most), np.int16)
+        all_picks[0, : len(picks)] = picks
+        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words, 4)
+        return Beam(sets, about, all_picks, tuple(placed))
 
     def grown(self, asks: Sequence[Ask]) -> list[Beam | None]:
         """Each room's beam with its wish placed; None where that finds no place."""
         answers: dict[int, Beam | None] = {}
         part: list[int] = []
         length = 0
-        chosen = self.bare.choices([(a.room, a.wish) for a in asks])
+        self.bare.look((a.room, a.wish) for a in asks)
+        chosen = [self.bare.choices(a.room, a.wish) for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
-            size = len(choices.about) * len(ask.beam.worth)
+            size = len(choices.which) * len(ask.beam.picks)
             if part and length + size > LONGEST:
                 answers |= self._grown(asks, chosen, part)
                 part, length = [], 0
@@ -121,81 +126,80 @@ class Beams:
     ) -> dict[int, Beam | None]:
         """``grown`` for some of the rooms, none without a choice."""
         asks, chosen = [all_asks[n] for n in part], [all_choices[n] for n in part]
-        beams = [a.beam for a in asks]
-        many = np.array([len(b.worth) for b in beams])
-        counts = np.array([len(c.about) for c in chosen])
-        of = np.arange(len(asks)).repeat(counts)
+        many = np.array([len(a.beam.picks) for a in asks])
+        counts = np.array([len(c.which) for c in chosen])
         # a line for every arrangement, row, with every stance, col
         times = counts.repeat(many)
         row = np.arange(len(times)).repeat(times)
         first = (counts.cumsum() - counts).repeat(many) - (times.cumsum() - times)
-        col = np.arange(len(row)) + first.take(row)
-        held = np.concatenate([b.sets for b in beams])
-        sets = np.concatenate([c.sets for c in chosen])
-        clash = held[:, SOLID].take(row, 0) & sets[:, MEETS].take(col, 0)
-        clash |= held[:, USE].take(row, 0) & sets[:, SOLID].take(col, 0)
+        col = np.arange(len(row)) + first.repeat(times)
+        held = np.concatenate([a.beam.sets for a in asks], 2)
+        sets = np.concatenate([c.sets for c in chosen], 2)
+        clash = held[SOLID].take(row, 1) & sets[MEETS].take(col, 1)
+        clash |= held[USE].take(row, 1) & sets[SOLID].take(col, 1)
         fit = (~some(clash)).nonzero()[0]
-        bonds = _bonds(asks, chosen, len(row))
         row, col = row.take(fit), col.take(fit)
-        sets = sets[:, :MEETS].take(col, 0)
-        sets |= held.take(row, 0)
-        about = np.concatenate([b.about for b in beams])
-        choices = np.concatenate([c.about for c in chosen])
-        sums = about[:, 0].take(row) + choices[:, 0].take(col)
-        marks = about[:, 1].take(row) + choices[:, 1].take(col)
+        sets = sets[:MEETS].take(col, 2)
+        sets |= held.take(row, 2)
+        sums, marks = np.concatenate([c.about for c in chosen], 1).take(col, 1)
+        about = np.concatenate([a.beam.about for a in asks], 1)
+        sums += about[0].take(row)
+        marks += about[1].take(row)
+        bonds = _bonds(asks, chosen, len(clash[0]))
         if bonds is not None:
             sums += bonds.take(fit)
-        worth = sums - count(sets[:, SPOILT]) - CLEAR * count(sets[:, SOLID] & sets[:, FRONT])
+        worth = sums - count(sets[SPOILT]) - CLEAR * count(sets[SOLID] & sets[FRONT])
         # the best of each room, nothing twice
-        top = (of << WORTH) + (1 << WORTH - 1)
-        key = top.take(col) - worth << MARK
+        rooms = np.arange(len(asks))
+        top = (rooms << WORTH) + (1 << WORTH - 1)
+        key = top.repeat(counts).take(col) - worth << MARK
         key += marks >> 20 & (1 << MARK) - 1
-        key = (key << LINE) + np.arange(len(key))
+        key <<= LINE
+        key += np.arange(len(key))
         key.sort()
         alike = key >> LINE
         once = np.ones(len(key), bool)
         np.not_equal(alike[1:], alike[:-1], out=once[1:])
-        line = key[once] & (1 << LINE) - 1
-        found = np.bincount(of.take(col.take(line)), minlength=len(asks))
-        place = np.arange(len(line)) - (found.cumsum() - found).repeat(found)
-        widths = np.array([a.width for a in asks])
-        line = line[place < widths.repeat(found)]
-        col = col.take(line)
-        sets, worth = sets.take(line, 0), worth.take(line)
-        about = about.take(row.take(line), 0)
-        about[:, 0], about[:, 1] = sums.take(line), marks.take(line)
-        at = np.array([2 + len(b.placed) for b in beams]).take(of.take(col))
-        about[np.arange(len(line)), at] = choices[:, 2].take(col)
+        key = key[once]
+        ends = key.searchsorted((rooms + 1) << WORTH + MARK + LINE).tolist()
+        starts = [0, *ends[:-1]]
+        kept = [min(b - a, ask.width) for a, b, ask in zip(starts, ends, asks, strict=True)]
+        line = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])
+        line &= (1 << LINE) - 1
+        row, col = row.take(line), col.take(line)
+        sets, about = sets.take(line, 2), np.stack((sums, marks, worth)).take(line, 1)
+        picks = np.concatenate([a.beam.picks for a in asks]).take(row, 0)
+        at = np.array([len(a.beam.placed) for a in asks]).repeat(kept)
+        picks[np.arange(len(line)), at] = np.concatenate([c.which for c in chosen]).take(col)
         answers: dict[int, Beam | None] = {}
         end = 0
-        for n, a, fits in zip(part, asks, found.tolist(), strict=True):
-            start, end = end, end + min(fits, a.width)
+        for n, a, fits, k in zip(part, asks, map(int.__sub__, ends, starts), kept, strict=True):
+            start, end = end, end + k
             if a.walk:
-                start = self._walked(a, sets, about, start, end)
+                start = self._walked(a, sets, picks, start, end)
             if start < end:
                 answers[n] = Beam(
-                    sets[start:end],
-                    about[start:end],
-                    worth[start:end],
+                    sets[:, :, start:end],
+                    about[:, start:end],
+                    picks[start:end],
                     (*a.beam.placed, a.wish),
-                    a.beam.cut or fits > a.width,
+                    a.beam.cut or fits > k,
                 )
         return answers
 
-    def _walked(self, ask: Ask, sets: Sets, about: Ints, start: int, end: int) -> int:
+    def _walked(self, ask: Ask, sets: Sets, picks: Numbers, start: int, end: int) -> int:
         """The first arrangement in which one can walk to all that is used, or the end."""
         floor = self.floors[ask.room]
         wishes = (*ask.beam.placed, ask.wish)
         around = [k for k, wish in enumerate(wishes) if wish.fitting.around]
         for n in range(start, end):
-            taken, used = sets[n, :2, 0].tolist()
+            taken, used = sets[:2, 0, n].tolist()
             for k in range(1, self.words):
-                taken |= int(sets[n, SOLID, k]) << 64 * k
-                used |= int(sets[n, USE, k]) << 64 * k
+                taken |= int(sets[SOLID, k, n]) << 64 * k
+                used |= int(sets[USE, k, n]) << 64 * k
             free = floor.free & ~taken
             if floor.connected(free, floor.keep | used) and all(
-                floor.spread(wishes[k].columns.stances[about[n, 2 + k]].solid) & free
-                for k in around
+                floor.spread(wishes[k].columns.stances[picks[n, k]].solid) & free for k in around
             ):
                 return n
         return end
@@ -206,12 +210,12 @@ def _bonds(asks: Sequence[Ask], chosen: Sequence[Choices], lines: int) -> Ints |
     total: Ints | None = None
     end = 0
     for ask, choices in zip(asks, chosen, strict=True):
-        start, end = end, end + len(ask.beam.worth) * len(choices.about)
+        start, end = end, end + len(ask.beam.picks) * len(choices.which)
         for n, other in enumerate(ask.beam.placed):
             bond = ask.wish.bond(other)
             if bond is not None:
                 if total is None:
                     total = np.zeros(lines, np.int64)
-                rows = bond.take(ask.beam.about[:, 2 + n], 0).take(choices.about[:, 2], 1)
+                rows = bond.take(ask.beam.picks[:, n], 0).take(choices.which, 1)
                 total[start:end] += rows.ravel()
     return total

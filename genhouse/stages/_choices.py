@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -21,7 +21,7 @@ from genhouse.stages._columns import (
     beside,
     packed,
 )
-from genhouse.stages._floorplan import Floor
+from genhouse.stages._floorplan import LAYERS, Floor
 from genhouse.stages._worth import FACES, WALL, WINDOW, squares
 from genhouse.traditions.loader import Fitting
 
@@ -47,13 +47,19 @@ class Wish(NamedTuple):
 class Choices(NamedTuple):
     """The stances of a fitting that a bare room allows.
 
-    sets [C, 5, W].  about [C, 3]: worth, a word that tells it from all others, index among all stances.
-    alone [S]: worth of all stances.
+    sets [5, W, C].  about [2, C]: worth, and a word that tells it from all others.
+    which [C]: index among all stances.  alone [S]: worth of all stances.
     """
 
     sets: Sets
     about: Ints
+    which: Ints
     alone: Ints
+
+
+def words_of(floors: Sequence[Floor]) -> int:
+    """Words that a set of cells takes in the largest room."""
+    return -(-max(f.stride * f.rect.depth for f in floors) // 64)
 
 
 class Bare:
@@ -61,55 +67,50 @@ class Bare:
 
     def __init__(self, floors: Sequence[Floor]) -> None:
         self.floors = floors
-        self.words = -(-max(f.stride * f.rect.depth for f in floors) // 64)
+        self.words = words_of(floors)
         self._asked = [0] * len(floors)
         self._known: dict[tuple[int, Columns], Choices] = {}
-        masks = packed((bits for floor in floors for bits in self._masks(floor)), self.words)
-        self._bare = masks.reshape(len(floors), -1, self.words)
+        masks = zip(*(_masks(floor, self.words) for floor in floors), strict=True)
+        self._bare = packed((bits for kind in masks for bits in kind), self.words, 4 + LAYERS)
 
-    def choices(self, asks: Sequence[tuple[int, Wish]]) -> list[Choices]:
-        """Where each wish may stand in its room.  asks: rooms, each with a wish."""
-        new = [ask for ask in asks if (ask[0], ask[1].columns) not in self._known]
+    def choices(self, room: int, wish: Wish) -> Choices:
+        """Where a wish may stand in a room; it has been looked at."""
+        return self._known[room, wish.columns]
+
+    def look(self, asks: Iterable[tuple[int, Wish]]) -> None:
+        """See what the stances of wishes, each in its room, are worth; all at once."""
+        new = {(room, w.columns): w for room, w in asks if (room, w.columns) not in self._known}
         if new:
-            self._look(new)
-        return [self._known[room, wish.columns] for room, wish in asks]
+            rooms = [room for room, _ in new]
+            self._known |= zip(new, self._look(rooms, list(new.values())), strict=True)
 
-    def _look(self, asks: Sequence[tuple[int, Wish]]) -> None:
-        """What the stances of each wish are worth in the bare room, all at once."""
-        rooms, wishes = [room for room, _ in asks], [wish for _, wish in asks]
-        fittings = [wish.fitting for wish in wishes]
-        sizes = [len(wish.columns.stances) for wish in wishes]
-        sets = np.concatenate([wish.columns.sets for wish in wishes])
-        of = np.arange(len(asks)).repeat(sizes)
-        bare = self._bare.take(rooms, 0)
-        shut = bare[np.arange(len(asks)), [3 + f.height for f in fittings]].take(of, 0)
-        hug, lit, whole, unused = (bare[:, k].take(of, 0) for k in range(4))
-        solid = sets[:, SOLID]
-        able = ~some((solid & shut) | (sets[:, USE] & unused))
-        sets[:, SPOILT] &= whole
-        wall = np.array([WALL * (f.against != "centre") for f in fittings])
-        own = [wish.columns.own for wish in wishes]
-        alone: Ints = np.concatenate(own).astype(np.int64)
-        np.add(alone, wall.take(of) * count(solid & hug), out=alone)
-        np.subtract(alone, WINDOW * count(sets[:, TALL] & lit), out=alone)
+    def _look(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Iterator[Choices]:
+        columns = [wish.columns for wish in wishes]
+        sizes = [len(its.stances) for its in columns]
+        sets = np.concatenate([its.sets for its in columns], 2)
+        of = np.arange(len(wishes)).repeat(sizes)
+        heights = np.array([3 + wish.fitting.height for wish in wishes])
+        shut = self._bare[heights, :, rooms].T.take(of, 1)
+        hug, lit, whole, unused = self._bare[:4].take(np.array(rooms).take(of), 2)
+        solid = sets[SOLID]
+        able = ~some((solid & shut) | (sets[USE] & unused))
+        sets[SPOILT] &= whole
+        wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
+        alone: Ints = np.concatenate([its.own for its in columns]).astype(np.int64)
+        alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
         ends = list(accumulate(sizes))
-        for (room, wish), size, end in zip(asks, sizes, ends, strict=True):
+        for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
             if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
                 self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
-        words = np.array([self._word(room, wish) for room, wish in asks])
+        which = np.arange(len(of)) - (np.array(ends) - np.array(sizes)).take(of)
+        words = np.array([self._word(*ask) for ask in zip(rooms, wishes, strict=True)])
         index = able.nonzero()[0]
-        where = np.arange(len(of)) - (np.array(ends) - sizes).take(of)
-        marks = _mixed(where + words.take(of))
-        about = np.stack((alone, marks, where), 1, dtype=np.int64).take(index, 0)
-        sets = sets[:, : MEETS + 1].take(index, 0)
-        first = 0
-        counts = np.bincount(of.take(index), minlength=len(asks)).tolist()
-        for (room, wish), size, end, found in zip(asks, sizes, ends, counts, strict=True):
-            last = first + found
-            self._known[room, wish.columns] = Choices(
-                sets[first:last], about[first:last], alone[end - size : end]
-            )
-            first = last
+        about = np.stack((alone, _mixed(which + words.take(of)))).take(index, 1)
+        sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
+        last = 0
+        for size, end, found in zip(sizes, ends, index.searchsorted(ends).tolist(), strict=True):
+            part, last = slice(last, found), found
+            yield Choices(sets[:, :, part], about[:, part], which[part], alone[end - size : end])
 
     def _word(self, room: int, wish: Wish) -> int:
         """A word that tells this wish from all others of the room."""
@@ -126,30 +127,34 @@ class Bare:
             able &= np.array([bool(s.solid & near) for s in columns.stances])
         if columns.view is not None:
             seen = floor.court if fitting.faces == "court" else floor.keep
-            alone += FACES * some(columns.view & packed((seen,), self.words))
+            alone += FACES * some(columns.view & packed((seen,), self.words, 1)[0])
 
-    def _masks(self, floor: Floor) -> Iterator[int]:
-        """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
-        every = (1 << 64 * self.words) - 1
-        yield floor.hug
-        yield floor.lit
-        yield squares(floor.free, floor.stride)
-        yield every & ~floor.free
-        for high in floor.high:
-            yield every & ~(high & floor.free & ~floor.keep)
+
+def _masks(floor: Floor, words: int) -> Iterator[int]:
+    """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
+    every = (1 << 64 * words) - 1
+    yield floor.hug
+    yield floor.lit
+    yield squares(floor.free, floor.stride)
+    yield every & ~floor.free
+    for high in floor.high:
+        yield every & ~(high & floor.free & ~floor.keep)
 
 
 def count(sets: Sets) -> Ints:
-    """How many cells each set holds: [number of sets, W] to [number of sets]."""
+    """How many cells each set holds: [W, number of sets] to [number of sets]."""
     counts = np.bitwise_count(sets)
-    return (counts[:, 0] if counts.shape[1] == 1 else counts.sum(1)).astype(np.int64)
+    first: Ints = counts[0].astype(np.int64)
+    for more in counts[1:]:
+        first += more
+    return first
 
 
 def some(sets: Sets) -> npt.NDArray[np.bool_]:
     """Whether each set holds a cell."""
-    found: npt.NDArray[np.bool_] = np.not_equal(sets[:, 0], 0)
-    for n in range(1, sets.shape[1]):
-        found |= np.not_equal(sets[:, n], 0)
+    found: npt.NDArray[np.bool_] = np.not_equal(sets[0], 0)
+    for word in sets[1:]:
+        found |= np.not_equal(word, 0)
     return found
 
 

@@ -1,6 +1,7 @@
 """Columns: the stances of a fitting as arrays, so that all of them are weighed at once.
 
-A set of cells is a row of 64-bit words, lowest first, as many as the largest room of a house needs.
+A set of cells is a few 64-bit words, lowest first, as many as the largest room of a house needs: mostly
+one.  Sets stand side by side, the last axis running over them, so that each word of all is one line.
 """
 
 from __future__ import annotations
@@ -26,11 +27,11 @@ of two by two cells it takes part in; all that must be free for it, its high cel
 
 @dataclass(frozen=True, slots=True, eq=False, kw_only=True)
 class Columns:
-    """The stances of a fitting, a row each.
+    """The stances of a fitting, side by side.
 
-    sets [S, 6, W]: named above.  view [S, W]: what each looks at, where that counts.
+    sets [6, W, S]: named above.  view [W, S]: what each looks at, where that counts.
     own [S]: what each is worth wherever walls and doors are.
-    ground [5, S]: x0, y0, x1, y1 and facing.
+    ground [5, S]: x0, y0, x1, y1 and facing.  feet: cells that it stands on.
     """
 
     stances: tuple[Stance, ...]
@@ -38,11 +39,16 @@ class Columns:
     view: Sets | None
     own: Numbers
     ground: Numbers
+    feet: int
 
 
 @lru_cache(maxsize=4096)
 def columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
-    """All stances of a fitting in a room of this size."""
+    """All stances of a fitting in a room of this size; the same for either hand where it is even."""
+    last = fitting.size[0] - 1
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
+    if mirror and at == {(last - x, y, z) for x, y, z in at}:
+        return columns(fitting, False, width, depth, words)
     return columns_of(fitting, tuple(stances(fitting, mirror, width, depth)), width, depth, words)
 
 
@@ -64,17 +70,19 @@ def columns_of(
     looks = fitting.faces in ("court", "door")
     return Columns(
         stances=found,
-        sets=packed((bits for row in sets for bits in row), words).reshape(-1, 6, words),
-        view=packed((s.view(stride) for s in found), words) if looks else None,
+        sets=packed((bits for row in zip(*sets, strict=True) for bits in row), words, 6),
+        view=packed((s.view(stride) for s in found), words, 1)[0] if looks else None,
         own=np.array(own, np.int16),
         ground=np.array([(*s.cells, s.facing) for s in found], np.int16).reshape(-1, 5).T,
+        feet=found[0].solid.bit_count() if found else 0,
     )
 
 
-def packed(sets: Iterable[int], words: int) -> Sets:
-    """Sets of cells as rows of words: [number of sets, W]."""
+def packed(sets: Iterable[int], words: int, kinds: int) -> Sets:
+    """Sets of cells, as many of each kind and kind by kind, as [kinds, W, number of each]."""
     data = b"".join([bits.to_bytes(8 * words, "little") for bits in sets])
-    return np.frombuffer(data, "<u8").reshape(-1, words)
+    rows = np.frombuffer(data, "<u8").reshape(kinds, -1, words)
+    return np.ascontiguousarray(rows.transpose(0, 2, 1))
 
 
 NEARS = np.array((*NEAR, 0), np.int16)

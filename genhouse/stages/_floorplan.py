@@ -14,6 +14,7 @@ from genhouse.model.design import Placed
 from genhouse.model.room import Room, Segment
 from genhouse.stages._programme import roomy
 from genhouse.stages._slopes import Field
+from genhouse.stages._stances import block
 from genhouse.stages.bays import Bays
 from genhouse.stages.roof import Roof
 from genhouse.stages.rooms import Rooms
@@ -59,14 +60,14 @@ class Floor:
 
     def block(self, rect: Rect) -> int:
         """The cells of a rectangle, as far as they lie in the room."""
-        x0, y0, x1, y1 = rect.meet(self.rect)
-        if x1 <= x0 or y1 <= y0:
+        x0, y0, x1, y1 = self.rect
+        left, low, right, top = rect
+        left, low = left if left > x0 else x0, low if low > y0 else y0
+        right, top = right if right < x1 else x1, top if top < y1 else y1
+        if right <= left or top <= low:
             return 0
-        row = ((1 << x1 - x0) - 1) << (x0 - self.rect.x0)
-        total = 0
-        for y in range(y0 - self.rect.y0, y1 - self.rect.y0):
-            total |= row << y * self.stride
-        return total
+        stride = x1 - x0 + 1
+        return block(right - left, top - low, stride) << (low - y0) * stride + left - x0
 
     def cells(self, bits: int) -> Iterator[Cell]:
         """The cells of a set, row by row."""
@@ -165,10 +166,12 @@ def _heights(room: Room, blank: Floor, clear: Field) -> tuple[int, ...]:
     r = room.rect
     rows = clear[r.x0 : r.x1, r.y0 : r.y1].T.tolist()
     levels = [0] * LAYERS
+    stride = blank.stride
     for y, row in enumerate(rows):
         for x, half in enumerate(row):
+            bit = 1 << y * stride + x
             for n in range(min(LAYERS, half // 2 - room.floor)):
-                levels[n] |= 1 << y * blank.stride + x
+                levels[n] |= bit
     return tuple(levels)
 
 

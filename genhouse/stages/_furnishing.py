@@ -13,7 +13,7 @@ from typing import TypeVar
 from genhouse.core.draw import WORD
 from genhouse.stages._beams import Ask, Beam, Beams
 
-FIRST, AGAIN = 32, 128
+FIRST, AGAIN = 16, 64
 """Arrangements that go on while fittings are chosen, and when they are set again."""
 ROUNDS, UP = 1, 5
 """How often a few are taken up, and how many at most."""
@@ -51,7 +51,7 @@ def improved(beams: Beams, room: int, beam: Beam, fixed: int, word: int) -> Aski
         drawn = sorted(free, key=lambda k: mixed(word, 1000 * (n + 1) + k))
         turns.append(drawn[:UP])
     for up in turns:
-        picks = beam.picks
+        picks = beam.first
         rest = [k for k in range(len(beam.placed)) if k not in up]
         trial: Beam | None = beams.standing(
             room, [beam.placed[k] for k in rest], [picks[k] for k in rest]

@@ -6,9 +6,9 @@ neither bare nor crammed.  Where they stand is searched, see ``_furnishing`` and
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from itertools import chain
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
@@ -18,7 +18,7 @@ from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages._beams import Ask, Beams
-from genhouse.stages._choices import Wish
+from genhouse.stages._choices import Wish, words_of
 from genhouse.stages._columns import columns, columns_of
 from genhouse.stages._floorplan import Floor
 from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
@@ -31,6 +31,8 @@ FULLEST = 56
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
 ENOUGH = (34, 48)
 """Part from which on nothing more is added: each room draws its own."""
+AHEAD = 200
+"""Part for which fittings are looked at beforehand, as many find no place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,46 +97,57 @@ def furnish(
         return []
     fittings = dict(tradition.fittings)
     kinds = [tradition.kind(room.kind) for room in rooms]
-    most = 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds)
-    beams = Beams(floors, most)
+    size = words_of(floors)
+    stoves = [_stove(floor, hearth, fittings, size) for floor in floors]
+    wanted = [
+        _wanted(kind, floor, fittings, word, size)
+        for kind, floor, word in zip(kinds, floors, words, strict=True)
+    ]
+    beams = Beams(floors, 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds))
+    likely = [_likely(floor, wishes) for floor, wishes in zip(floors, wanted, strict=True)]
+    beams.bare.look(
+        (n, wish)
+        for n, (stove, some) in enumerate(zip(stoves, likely, strict=True))
+        for wish in (*stove, *(wish for either in some for wish in either))
+    )
     return side_by_side(
         beams,
-        [_furnished(beams, n, kind, fittings, hearth, words[n]) for n, kind in enumerate(kinds)],
+        [
+            _furnished(
+                beams, n, stoves[n], chain(likely[n], wanted[n]), len(kind.fittings), words[n]
+            )
+            for n, kind in enumerate(kinds)
+        ],
     )
 
 
 def _furnished(
-    beams: Beams, n: int, kind: Kind, fittings: dict[str, Fitting], hearth: Hearth, word: int
+    beams: Beams,
+    n: int,
+    stove: Sequence[Wish],
+    wanted: Iterable[Sequence[Wish]],
+    telling: int,
+    word: int,
 ) -> Asking[Furnished]:
-    """Add the telling fittings, then others until the floor is full enough."""
+    """Add the telling fittings, the first ones, then others until the floor is full enough."""
     floor, beam = beams.floors[n], beams.standing(n, (), ())
-    stove = _stove(floor, hearth, fittings, beams.words)
-    if stove is not None:
-        beam = (yield Ask(n, beam, stove, FIRST)) or beam
+    for wish in stove:
+        beam = (yield Ask(n, beam, wish, FIRST)) or beam
     fixed = len(beam.placed)
     whole = floor.free.bit_count()
     enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
     covered = 100 * fixed
-    size = floor.rect.width, floor.rect.depth
-    for m, name in enumerate(_names(kind, word)):
-        if m >= len(kind.fittings) and covered >= enough * whole:
+    for m, either in enumerate(wanted):
+        if m >= telling and covered >= enough * whole:
             break
         spare = FULLEST * whole - covered if beam.placed else 100 * whole
-        hand = mixed(word, m)
-        while name:
-            fitting = fittings[name]
-            feet, uneven = _traits(fitting)
-            if fitting.against != "flue" and feet <= spare:
-                mirror = bool(hand & 1)
-                its = columns(fitting, mirror and uneven, *size, beams.words)
-                if its.stances:
-                    wish = Wish(name, fitting, its, mirror, hand >> 32)
-                    found = yield Ask(n, beam, wish, FIRST)
-                    if found is not None:
-                        beam = found
-                        covered += feet
-                        break
-            name = fitting.smaller
+        for wish in either:
+            feet = 100 * wish.columns.feet
+            found = (yield Ask(n, beam, wish, FIRST)) if feet <= spare else None
+            if found is not None:
+                beam = found
+                covered += feet
+                break
     beam = yield from improved(beams, n, beam, fixed, word)
     return Furnished(
         floor=floor,
@@ -145,25 +158,50 @@ def _furnished(
     )
 
 
+def _wanted(
+    kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int, words: int
+) -> Iterator[list[Wish]]:
+    """What a room of this kind would like, each with the smaller ones that may stand for it."""
+    size = floor.rect.width, floor.rect.depth
+    for m, name in enumerate(_names(kind, word)):
+        hand = mixed(word, m)
+        mirror, mix = bool(hand & 1), hand >> 32
+        either = []
+        while name:
+            fitting = fittings[name]
+            if fitting.against != "flue":
+                its = columns(fitting, mirror, *size, words)
+                if its.stances:
+                    either.append(Wish(name, fitting, its, mirror, mix))
+            name = fitting.smaller
+        yield either
+
+
+def _likely(floor: Floor, wanted: Iterator[list[Wish]]) -> list[list[Wish]]:
+    """As many of them as the floor may well take."""
+    left = AHEAD * floor.free.bit_count()
+    found = []
+    for either in wanted:
+        found.append(either)
+        left -= 100 * either[0].columns.feet if either else 0
+        if left <= 0:
+            break
+    return found
+
+
 def _names(kind: Kind, word: int) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
     order = sorted(range(len(kind.extras)), key=lambda n: mixed(word, 100 + n))
     return [*kind.fittings, *(kind.extras[n] for n in order)]
 
 
-@cache
-def _traits(fitting: Fitting) -> tuple[int, bool]:
-    """Hundred times the cells it stands on; whether its left and right cover different cells."""
-    last = fitting.size[0] - 1
-    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
-    return 100 * sum(z == 0 for _, _, z in at), at != {(last - x, y, z) for x, y, z in at}
-
-
-def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int) -> Wish | None:
+def _stove(
+    floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: int
+) -> tuple[Wish, ...]:
     """What stands at the flue, in the room that has it."""
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
-        return None
+        return ()
     (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
     before = floor.bit(x + dx, y + dy)
     left, low = x - floor.rect.x0, y - floor.rect.y0
@@ -178,7 +216,7 @@ def _stove(floor: Floor, hearth: Hearth, fittings: dict[str, Fitting], words: in
     )
     size = floor.rect.width, floor.rect.depth
     its = columns_of(fittings[name], (stance,), *size, words)
-    return Wish(name, fittings[name], its, False, 0)
+    return (Wish(name, fittings[name], its, False, 0),)
 
 
 def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
