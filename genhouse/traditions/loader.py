@@ -115,7 +115,7 @@ class Kind:
     extras: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Fitting:
     """What furnishes a room: drawn facing south, y growing away from its user.
 
