@@ -2,7 +2,7 @@
 
 As long as a beam of arrangements leaves none behind, the best of them is the best there is.  Where it
 does leave some behind, the same fittings are set again in a wider beam, those first that have the
-fewest places; then a few are taken up and set down anew.
+fewest places.
 """
 
 from __future__ import annotations
@@ -15,8 +15,6 @@ from genhouse.stages._beams import Ask, Beam, Beams
 
 FIRST, AGAIN = 16, 64
 """Arrangements that go on while fittings are chosen, and when they are set again."""
-ROUNDS, UP = 1, 5
-"""How often a few are taken up, and how many at most."""
 
 T = TypeVar("T")
 Asking = Generator[Ask, Beam | None, T]
@@ -38,30 +36,20 @@ def side_by_side(beams: Beams, rooms: Sequence[Asking[T]]) -> list[T]:
     return [done[n] for n in range(len(rooms))]
 
 
-def improved(beams: Beams, room: int, beam: Beam, fixed: int, word: int) -> Asking[Beam]:
+def improved(beams: Beams, room: int, beam: Beam, fixed: int) -> Asking[Beam]:
     """The arrangements of a room, better where any have been left behind.
 
-    fixed: how many fittings, from the first, nobody may move.  word: a drawn one.
+    fixed: how many fittings, from the first, nobody may move.
     """
     if not beam.cut:
         return beam
     free = range(fixed, len(beam.placed))
-    turns = [sorted(free, key=lambda k: len(beam.placed[k].columns.stances))]
-    for n in range(ROUNDS):
-        drawn = sorted(free, key=lambda k: mixed(word, 1000 * (n + 1) + k))
-        turns.append(drawn[:UP])
-    for up in turns:
-        picks = beam.first
-        rest = [k for k in range(len(beam.placed)) if k not in up]
-        trial: Beam | None = beams.standing(
-            room, [beam.placed[k] for k in rest], [picks[k] for k in rest]
-        )
-        for k in up:
-            if trial is not None:
-                trial = yield Ask(room, trial, beam.placed[k], AGAIN, walk=k == up[-1])
-        if trial is not None and trial.best > beam.best:
-            beam = trial
-    return beam
+    up = sorted(free, key=lambda k: len(beam.placed[k].columns.stances))
+    again: Beam | None = beams.standing(room, beam.placed[:fixed], beam.first[:fixed])
+    for k in up:
+        if again is not None:
+            again = yield Ask(room, again, beam.placed[k], AGAIN, walk=k == up[-1])
+    return again if again is not None and again.best > beam.best else beam
 
 
 def mixed(word: int, n: int) -> int:

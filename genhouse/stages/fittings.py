@@ -148,7 +148,7 @@ def _furnished(
                 beam = found
                 covered += feet
                 break
-    beam = yield from improved(beams, n, beam, fixed, word)
+    beam = yield from improved(beams, n, beam, fixed)
     return Furnished(
         floor=floor,
         room=beam.room,
