@@ -12,12 +12,12 @@ from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.palette import Palette
 from genhouse.model.part import STAGES, Part
-from genhouse.stages._floorplan import floorplans, kept_for
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
+from genhouse.stages.furnishing.floorplan import floorplans, kept_for
 from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.ground import site_parts
 from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps

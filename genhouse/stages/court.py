@@ -9,11 +9,11 @@ from genhouse.core.box import Box, Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
 from genhouse.model.part import Part
-from genhouse.stages._dry_gardens import gravel, grove, moss, tree
-from genhouse.stages._formal_gardens import quartered, well
-from genhouse.stages._lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
-from genhouse.stages._pond_garden import pond
 from genhouse.stages.galleries import guarded
+from genhouse.stages.gardens.dry import gravel, grove, moss, tree
+from genhouse.stages.gardens.formal import quartered, well
+from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
+from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition

@@ -1,7 +1,7 @@
 """Fittings: what makes a room a bedroom or a kitchen, placed so that all of it can be reached and used.
 
 What a room gets is drawn from its kind: the telling ones first, then what may join them until it is
-neither bare nor crammed.  Where they stand is searched, see ``_furnishing`` and ``_worth``.
+neither bare nor crammed.  Where they stand is searched, see ``furnishing/search`` and ``furnishing/worth``.
 """
 
 from __future__ import annotations
@@ -17,13 +17,13 @@ from genhouse.core.forms import turned
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
-from genhouse.stages._beams import Ask, Beams
-from genhouse.stages._choices import Wish, words_of
-from genhouse.stages._columns import columns, columns_of
-from genhouse.stages._floorplan import Floor
-from genhouse.stages._furnishing import FIRST, Asking, improved, mixed, side_by_side
-from genhouse.stages._stances import FACING, Stance
-from genhouse.stages._worth import Stood
+from genhouse.stages.furnishing.beams import Ask, Beams
+from genhouse.stages.furnishing.choices import Wish, words_of
+from genhouse.stages.furnishing.columns import columns, columns_of
+from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.furnishing.search import FIRST, Asking, improved, mixed, side_by_side
+from genhouse.stages.furnishing.stances import FACING, Stance
+from genhouse.stages.furnishing.worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 

@@ -20,10 +20,10 @@ from genhouse.core.light import Bool, Ints
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
-from genhouse.stages._floorplan import Floor
-from genhouse.stages._lamp_light import Burning, Place, by_all, places_of
-from genhouse.stages._lamp_places import Built, Spot, centre
-from genhouse.stages._lamp_search import Task, choices
+from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
+from genhouse.stages.lighting.places import Built, Spot, centre
+from genhouse.stages.lighting.search import Task, choices
 from genhouse.stages.rooms import Rooms
 
 OUTDOORS = 10

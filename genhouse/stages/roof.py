@@ -18,17 +18,17 @@ from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED, Cover
 from genhouse.model.room import Segment
-from genhouse.stages import _raised as raised
-from genhouse.stages._calm import unrest
-from genhouse.stages._prisms import wing_field
-from genhouse.stages._roof_ends import Style, Styles, hipped_ends, overhangs
-from genhouse.stages._roof_roles import ROLES, Roles, indoors, roles_of
-from genhouse.stages._roof_styles import styles
-from genhouse.stages._roof_timbers import clearance, seated, timbers
-from genhouse.stages._slopes import NONE, Field, closed_on, half, join, shell
-from genhouse.stages._swept import swept_corners
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
+from genhouse.stages.roofs import raised
+from genhouse.stages.roofs.calm import unrest
+from genhouse.stages.roofs.ends import Style, Styles, hipped_ends, overhangs
+from genhouse.stages.roofs.prisms import wing_field
+from genhouse.stages.roofs.roles import ROLES, Roles, indoors, roles_of
+from genhouse.stages.roofs.slopes import NONE, Field, closed_on, half, join, shell
+from genhouse.stages.roofs.styles import styles
+from genhouse.stages.roofs.swept import swept_corners
+from genhouse.stages.roofs.timbers import clearance, seated, timbers
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule, Tradition
@@ -45,7 +45,7 @@ HEAD = 4
 class Roof:
     """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
     that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
-    role, ridges: by column, see ``_roof_roles``.  tier: the raised tier, where there is one.
+    role, ridges: by column, see ``roofs/roles``.  tier: the raised tier, where there is one.
     dormers: the ground of each and its window.  eaves: z of the lowest layer over the highest wings.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
     """
@@ -75,7 +75,7 @@ class Roof:
 class _Sketch:
     """One way to roof the house, before anything is let into it.
 
-    high: half cells whose roof belongs to the highest wings.  unrest: what ``_calm`` counts.
+    high: half cells whose roof belongs to the highest wings.  unrest: what ``roofs/calm`` counts.
     """
 
     styles: Styles

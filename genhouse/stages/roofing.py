@@ -11,14 +11,14 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
-from genhouse.stages._carving import carve
-from genhouse.stages._entrances import Entrance
-from genhouse.stages._laying import laid_in_boxes
-from genhouse.stages._roof_roles import ROLES
-from genhouse.stages._slopes import NONE
 from genhouse.stages.roof import Roof, line_ends
+from genhouse.stages.roofs.carving import carve
+from genhouse.stages.roofs.laying import laid_in_boxes
+from genhouse.stages.roofs.roles import ROLES
+from genhouse.stages.roofs.slopes import NONE
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.stages.ways.entrances import Entrance
 from genhouse.traditions.loader import Tradition
 
 FACE, BARGE = 5, 3

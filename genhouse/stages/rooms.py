@@ -11,16 +11,16 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
-from genhouse.stages._entrances import Entrance
-from genhouse.stages._openings import open_walls
-from genhouse.stages._places import Place, opens, places
-from genhouse.stages._programme import puzzle, unmet
-from genhouse.stages._seating import hopeless
-from genhouse.stages._seating_search import seat
-from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, plan_walks
+from genhouse.stages.seats.places import Place, opens, places
+from genhouse.stages.seats.programme import puzzle, unmet
+from genhouse.stages.seats.search import seat
+from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.site import Site
+from genhouse.stages.ways.entrances import Entrance
+from genhouse.stages.ways.flights import plan_flight
+from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.loader import Tradition
 
 TRIES = 4

@@ -23,13 +23,13 @@ from typing import NamedTuple
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages._choices import Wish
-from genhouse.stages._floorplan import Floor, floorplans
-from genhouse.stages._furnishing import mixed
-from genhouse.stages._stances import Stance
-from genhouse.stages._worth import Stood, worth
 from genhouse.stages.court import plan_court
 from genhouse.stages.fittings import Furnished, furnish, plan_fittings
+from genhouse.stages.furnishing.choices import Wish
+from genhouse.stages.furnishing.floorplan import Floor, floorplans
+from genhouse.stages.furnishing.search import mixed
+from genhouse.stages.furnishing.stances import Stance
+from genhouse.stages.furnishing.worth import Stood, worth
 from genhouse.stages.mats import plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.traditions.loader import load_tradition

@@ -18,13 +18,13 @@ import pytest
 from genhouse.core.draw import Draw
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
-from genhouse.stages._places import places
-from genhouse.stages._programme import puzzle
-from genhouse.stages._seating import Puzzle, every_seating, judge, random_seating
-from genhouse.stages._seating_search import seat
-from genhouse.stages._stairs import plan_flight
 from genhouse.stages.bays import plan_bays
+from genhouse.stages.seats.places import places
+from genhouse.stages.seats.programme import puzzle
+from genhouse.stages.seats.search import seat
+from genhouse.stages.seats.seating import Puzzle, every_seating, judge, random_seating
 from genhouse.stages.site import plan_site
+from genhouse.stages.ways.flights import plan_flight
 from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")

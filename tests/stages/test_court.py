@@ -15,8 +15,8 @@ from genhouse.core.draw import Draw
 from genhouse.core.forms import NUMBER, shapes
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe
-from genhouse.stages._lot import Lot, noise_over
 from genhouse.stages.court import KINDS, Court, compose
+from genhouse.stages.gardens.lot import Lot, noise_over
 from genhouse.traditions.shelf import GARDENS
 from tests.houses import SEEDS, TIMBER, cells, gardened, house, plan
 

@@ -7,7 +7,7 @@ import pytest
 
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages._slopes import NONE
+from genhouse.stages.roofs.slopes import NONE
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 from tests.reference import published
 

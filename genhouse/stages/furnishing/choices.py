@@ -1,0 +1,167 @@
+"""Choices: the stances that the bare rooms of a house allow, and what each is worth alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import accumulate
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.stages.furnishing.columns import (
+    MEETS,
+    SOLID,
+    SPOILT,
+    TALL,
+    USE,
+    Columns,
+    Numbers,
+    Sets,
+    beside,
+    packed,
+)
+from genhouse.stages.furnishing.floorplan import LAYERS, Floor
+from genhouse.stages.furnishing.worth import FACES, WALL, WINDOW, squares
+from genhouse.traditions.loader import Fitting
+
+Ints = npt.NDArray[np.int64]
+
+
+class Wish(NamedTuple):
+    """A fitting to place.  mix: tells apart arrangements of equal worth, 32 bits."""
+
+    name: str
+    fitting: Fitting
+    columns: Columns
+    mirror: bool
+    mix: int
+
+    def bond(self, other: Wish) -> Numbers | None:
+        """What the other's stances and its own are worth together; None where nothing."""
+        near = other.name in self.fitting.near or self.name in other.fitting.near
+        like = other.name == self.name
+        return beside(other.columns, self.columns, near, like) if near or like else None
+
+
+class Choices(NamedTuple):
+    """The stances of a fitting that a bare room allows.
+
+    sets [5, W, C].  about [2, C]: worth, and a word that tells it from all others.
+    which [C]: index among all stances.  alone [S]: worth of all stances.
+    """
+
+    sets: Sets
+    about: Ints
+    which: Ints
+    alone: Ints
+
+
+def words_of(floors: Sequence[Floor]) -> int:
+    """Words that a set of cells takes in the largest room."""
+    return -(-max(f.stride * f.rect.depth for f in floors) // 64)
+
+
+class Bare:
+    """The rooms of a house before anything stands in them.  words: of a set of cells."""
+
+    def __init__(self, floors: Sequence[Floor]) -> None:
+        self.floors = floors
+        self.words = words_of(floors)
+        self._asked = [0] * len(floors)
+        self._known: dict[tuple[int, Columns], Choices] = {}
+        masks = zip(*(_masks(floor, self.words) for floor in floors), strict=True)
+        self._bare = packed((bits for kind in masks for bits in kind), self.words, 4 + LAYERS)
+
+    def choices(self, room: int, wish: Wish) -> Choices:
+        """Where a wish may stand in a room; it has been looked at."""
+        return self._known[room, wish.columns]
+
+    def look(self, asks: Iterable[tuple[int, Wish]]) -> None:
+        """See what the stances of wishes, each in its room, are worth; all at once."""
+        new = {(room, w.columns): w for room, w in asks if (room, w.columns) not in self._known}
+        if new:
+            rooms = [room for room, _ in new]
+            self._known |= zip(new, self._look(rooms, list(new.values())), strict=True)
+
+    def _look(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Iterator[Choices]:
+        columns = [wish.columns for wish in wishes]
+        sizes = [len(its.stances) for its in columns]
+        sets = np.concatenate([its.sets for its in columns], 2)
+        of = np.arange(len(wishes)).repeat(sizes)
+        heights = np.array([3 + wish.fitting.height for wish in wishes])
+        shut = self._bare[heights, :, rooms].T.take(of, 1)
+        hug, lit, whole, unused = self._bare[:4].take(np.array(rooms).take(of), 2)
+        solid = sets[SOLID]
+        able = ~some((solid & shut) | (sets[USE] & unused))
+        sets[SPOILT] &= whole
+        wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
+        alone: Ints = np.concatenate([its.own for its in columns]).astype(np.int64)
+        alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
+        ends = list(accumulate(sizes))
+        for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
+            if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
+                self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
+        which = np.arange(len(of)) - (np.array(ends) - np.array(sizes)).take(of)
+        words = np.array([self._word(*ask) for ask in zip(rooms, wishes, strict=True)])
+        index = able.nonzero()[0]
+        about = np.stack((alone, _mixed(which + words.take(of)))).take(index, 1)
+        sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
+        last = 0
+        for size, end, found in zip(sizes, ends, index.searchsorted(ends).tolist(), strict=True):
+            part, last = slice(last, found), found
+            yield Choices(sets[:, :, part], about[:, part], which[part], alone[end - size : end])
+
+    def _word(self, room: int, wish: Wish) -> int:
+        """A word that tells this wish from all others of the room."""
+        self._asked[room] += 1
+        return self._asked[room] << 12 ^ wish.mix << 31
+
+    def _peculiar(self, room: int, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints) -> None:
+        """What few fittings ask for: to stand at the flue or beside it, to look at something."""
+        fitting, columns, floor = wish.fitting, wish.columns, self.floors[room]
+        if fitting.against == "flue":
+            able[:] = True
+        elif fitting.fire:
+            near = floor.spread(floor.flue)
+            able &= np.array([bool(s.solid & near) for s in columns.stances])
+        if columns.view is not None:
+            seen = floor.court if fitting.faces == "court" else floor.keep
+            alone += FACES * some(columns.view & packed((seen,), self.words, 1)[0])
+
+
+def _masks(floor: Floor, words: int) -> Iterator[int]:
+    """Along shut walls, before windows, squares, not to be used from, not to be stood on by layers."""
+    every = (1 << 64 * words) - 1
+    yield floor.hug
+    yield floor.lit
+    yield squares(floor.free, floor.stride)
+    yield every & ~floor.free
+    for high in floor.high:
+        yield every & ~(high & floor.free & ~floor.keep)
+
+
+def count(sets: Sets) -> Ints:
+    """How many cells each set holds: [W, number of sets] to [number of sets]."""
+    counts = np.bitwise_count(sets)
+    first: Ints = counts[0].astype(np.int64)
+    for more in counts[1:]:
+        first += more
+    return first
+
+
+def some(sets: Sets) -> npt.NDArray[np.bool_]:
+    """Whether each set holds a cell."""
+    found: npt.NDArray[np.bool_] = np.not_equal(sets[0], 0)
+    for word in sets[1:]:
+        found |= np.not_equal(word, 0)
+    return found
+
+
+def _mixed(words: Ints) -> Ints:
+    """64-bit words, each bit of which hangs on all of theirs: the end of SplitMix64 (Steele, Lea
+    and Flood, OOPSLA 2014)."""
+    z = words.astype(np.uint64) + np.uint64(0x9E3779B97F4A7C15)
+    z = (z ^ z >> np.uint64(30)) * np.uint64(0xBF58476D1CE4E5B9)
+    z = (z ^ z >> np.uint64(27)) * np.uint64(0x94D049BB133111EB)
+    return (z ^ z >> np.uint64(31)).view(np.int64)

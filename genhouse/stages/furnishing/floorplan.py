@@ -1,0 +1,202 @@
+"""The floor of a room as bits: where a fitting or a lamp may stand, and what must stay clear.
+
+A set of cells is one whole number, a bit a cell, so that a flood fill is a few shifts.  Rows are one
+bit wider than the room: nothing leaks from the end of one row to the start of the next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from genhouse.core.box import Rect
+from genhouse.model.design import Placed
+from genhouse.model.room import Room, Segment
+from genhouse.stages.bays import Bays
+from genhouse.stages.furnishing.stances import block
+from genhouse.stages.roof import Roof
+from genhouse.stages.roofs.slopes import Field
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.seats.programme import roomy
+
+Cell = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Floor:
+    """free: cells nothing stands on.  keep: those that must stay clear to walk on.
+
+    hug: cells along a wall that stays shut.  lit: those before a window.
+    court: those along a side that gives on a court or veranda.
+    flue: the cell that the flue takes on its way up, where there is room by it for a fire.
+    high: cells with at least 1, 2, .. layers under the roof.
+    """
+
+    room: int
+    rect: Rect
+    free: int = 0
+    keep: int = 0
+    hug: int = 0
+    lit: int = 0
+    court: int = 0
+    flue: int = 0
+    high: tuple[int, ...] = ()
+
+    @property
+    def stride(self) -> int:
+        return self.rect.width + 1
+
+    def bit(self, x: int, y: int) -> int:
+        """One cell; 0 outside the room."""
+        if not self.rect.has(x, y):
+            return 0
+        return 1 << (y - self.rect.y0) * self.stride + (x - self.rect.x0)
+
+    def bits(self, cells: Iterable[Cell]) -> int:
+        total = 0
+        for x, y in cells:
+            total |= self.bit(x, y)
+        return total
+
+    def block(self, rect: Rect) -> int:
+        """The cells of a rectangle, as far as they lie in the room."""
+        x0, y0, x1, y1 = self.rect
+        left, low, right, top = rect
+        left, low = left if left > x0 else x0, low if low > y0 else y0
+        right, top = right if right < x1 else x1, top if top < y1 else y1
+        if right <= left or top <= low:
+            return 0
+        stride = x1 - x0 + 1
+        return block(right - left, top - low, stride) << (low - y0) * stride + left - x0
+
+    def cells(self, bits: int) -> Iterator[Cell]:
+        """The cells of a set, row by row."""
+        while bits:
+            low = bits & -bits
+            y, x = divmod(low.bit_length() - 1, self.stride)
+            yield (x + self.rect.x0, y + self.rect.y0)
+            bits ^= low
+
+    def shifted(self, bits: int, x: int, y: int) -> int:
+        """A pattern drawn at the room's south-west corner, moved so that its origin lies on (x, y)."""
+        return bits << (y - self.rect.y0) * self.stride + (x - self.rect.x0)
+
+    def spread(self, bits: int) -> int:
+        """A set and its neighbours by sides; it may reach past the room's edge."""
+        return bits | bits << 1 | bits >> 1 | bits << self.stride | bits >> self.stride
+
+    def connected(self, free: int, wanted: int) -> bool:
+        """Whether the free cells are one piece that holds all the wanted ones."""
+        if wanted & ~free:
+            return False
+        stride, here, before = self.stride, free & -free, 0
+        while here != before:
+            before = here
+            here |= (here << 1 | here >> 1 | here << stride | here >> stride) & free
+            here |= (here << 1 | here >> 1) & free
+        return here == free
+
+
+def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
+    """The floor of every indoor room, lower storey first."""
+    walls: dict[int, list[Segment]] = {room.id: [] for room in rooms.rooms}
+    for s in rooms.segments:
+        for number in {s.low, s.high} & walls.keys():
+            walls[number].append(s)
+    return tuple(
+        _floor(room, walls[room.id], rooms, bays, roof) for room in (*rooms.on(1), *rooms.on(2))
+    )
+
+
+def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof: Roof) -> Floor:
+    """What the walls, the stair and the hearth leave of a room's floor."""
+    r = room.rect
+    blank = Floor(room=room.id, rect=r)
+    whole = blank.block(r)
+    free = whole & ~blank.bit(*rooms.hearth.cell)
+    free &= ~blank.bits(bays.middle if room.level == 1 else roof.posts)
+    keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
+    keep |= blank.bits(c for part in room.sunken for c in part.cells())
+    taken, round_stair = _stairs(room, rooms, blank)
+    free &= ~taken
+    return Floor(
+        room=room.id,
+        rect=r,
+        free=free,
+        keep=(keep | round_stair) & free,
+        hug=hug,
+        lit=lit,
+        court=court,
+        flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or roomy(r) else 0,
+        high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
+    )
+
+
+def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
+    """Cells inside its walls: those to keep for walking, before shut walls, windows and a court."""
+    keep = hug = lit = court = 0
+    for s in walls:
+        if s.boundary == "open":
+            continue
+        inside = _inside(blank, s, s.cells)
+        way = _inside(blank, s, s.way) if s.way is not None else 0
+        if s.boundary == "court":
+            court |= inside
+        if s.opening == "window":
+            lit |= way
+        else:
+            keep |= way
+        hug |= inside & ~way
+    return keep, hug & ~keep, lit, court
+
+
+def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
+    """The room's cells beside part of a wall."""
+    grown = (0, 1) if segment.axis == "x" else (1, 0)
+    x0, y0, x1, y1 = cells
+    return blank.block(Rect(x0 - grown[0], y0 - grown[1], x1 + grown[0], y1 + grown[1]))
+
+
+LAYERS = 3
+"""Layers of pieces that a room may ask about."""
+
+
+def _heights(room: Room, blank: Floor, clear: Field) -> tuple[int, ...]:
+    """Cells where 1, 2, .. layers of pieces fit below the roof.  clear: half cells, by cell."""
+    r = room.rect
+    rows = clear[r.x0 : r.x1, r.y0 : r.y1].T.tolist()
+    levels = [0] * LAYERS
+    stride = blank.stride
+    for y, row in enumerate(rows):
+        for x, half in enumerate(row):
+            bit = 1 << y * stride + x
+            for n in range(min(LAYERS, half // 2 - room.floor)):
+                levels[n] |= bit
+    return tuple(levels)
+
+
+def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
+    """What a flight takes of a floor, and what must stay clear round it: before its first step
+    below, round the well above."""
+    stair = rooms.stair
+    if stair is None:
+        return 0, 0
+    first = stair.run[0]
+    run = first.hull(stair.run[-1])
+    if room.level == 1 and room.id != stair.room:
+        return 0, 0
+    clear = blank.block(run.grown(1))
+    if room.level == 1:
+        return blank.block(run), clear | blank.block(first.grown(2))
+    return blank.block(run) & ~blank.block(stair.run[-1]), clear
+
+
+def kept_for(placed: Sequence[Placed], floors: Sequence[Floor]) -> tuple[Floor, ...]:
+    """The floors of furnished rooms: the cells from which fittings are used stay clear as well."""
+    uses: dict[int, list[Cell]] = {}
+    for fitting in placed:
+        uses.setdefault(fitting.room, []).extend(fitting.use)
+    return tuple(
+        replace(floor, keep=floor.keep | (floor.bits(uses.get(floor.room, ())) & floor.free))
+        for floor in floors
+    )

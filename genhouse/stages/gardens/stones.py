@@ -1,0 +1,83 @@
+"""Stones in groups with one that leads, the gravel raked round them, and lanterns."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+
+from genhouse.core.draw import Draw
+from genhouse.core.noise import UNIT
+from genhouse.stages.gardens.lot import Cell, Lot, Pieces, around, away_from, mixed, near, ring
+
+GROUPS: dict[int, tuple[str, ...]] = {
+    1: ("dome",),
+    2: ("rock", "flat rock"),
+    3: ("rock", "dome", "flat rock"),
+    5: ("rock", "dome", "flat rock", "rock", "flat rock"),
+}
+"""Forms of the stones of a group, the leading one first."""
+
+
+def group(lead: Cell, count: int, free: Collection[Cell], draw: Draw) -> Pieces:
+    """A leading stone and those that lean to it; a group of five has its leader raised.
+
+    free: cells that stones may take; where they do not suffice, the group is smaller.
+    """
+    cells = [lead]
+    for n in range(count - 1):
+        near = [c for c in around(lead) if c in free and c not in cells]
+        if not near:
+            break
+        cells.append(mixed(near, draw, f"stone {n}")[0])
+    forms = GROUPS[count]
+    stones = {(x, y, 0): ("boulder", form) for (x, y), form in zip(cells, forms, strict=False)}
+    if count == 5:
+        stones[lead[0], lead[1], 0] = ("boulder", "full")
+        stones[lead[0], lead[1], 1] = ("boulder", "dome")
+    return stones
+
+
+def farthest(cells: Iterable[Cell], taken: Collection[Cell], draw: Draw) -> Cell | None:
+    """The cell that lies farthest from all that is taken; ties by draw."""
+    order = mixed(cells, draw, "far")
+    return max(order, key=lambda c: away_from(c, taken), default=None)
+
+
+def raked(lot: Lot, gravel: Collection[Cell], stones: Collection[Cell]) -> Pieces:
+    """Gravel in bands of two tones, ridge and furrow, that run round the stones as contours do.
+
+    A contour is where twice the distance to the nearest stone (by side 2, by corner 3), bent by
+    noise, passes a multiple of two.
+    """
+    found: Pieces = {}
+    for c in gravel:
+        far = min((_octile(c, s) for s in stones), default=2 * (c[1] - lot.ground.y0))
+        band = (far * UNIT + 3 * lot.noise[c]) // (2 * UNIT)
+        found[*c, -1] = ("raked-gravel" if band % 2 else "garden-gravel", "full")
+    return found
+
+
+def _octile(a: Cell, b: Cell) -> int:
+    """Twice the distance by sides and corners, a corner counted as one and a half."""
+    dx, dy = abs(a[0] - b[0]), abs(a[1] - b[1])
+    return 2 * max(dx, dy) + min(dx, dy)
+
+
+def lantern(cell: Cell) -> Pieces:
+    """A stone lamp on its post."""
+    x, y = cell
+    return {(x, y, 0): ("basin", "post"), (x, y, 1): ("garden-lamp", "lamp head")}
+
+
+def lanterns(
+    lot: Lot, free: Collection[Cell], centre: Collection[Cell], way: Collection[Cell]
+) -> Pieces:
+    """One by what the garden is about, one by a step where the garden is large; both off the walk."""
+    wanted = [centre or way]
+    if lot.ground.area >= 80 and lot.steps:
+        wanted.append((max(lot.steps, key=lambda s: (away_from(s, centre), s)),))
+    lit: Pieces = {}
+    for n, about in enumerate(wanted):
+        close = ring(about) & set(free) - near(((x, y) for x, y, _ in lit), 4)
+        spots = mixed(close & ring(way) or close, lot.draw, f"lantern {n}")
+        lit |= lantern(spots[0]) if spots else {}
+    return lit

@@ -1,0 +1,1 @@
+"""Lighting: where lamps may go, what they bring, and the fewest that are enough."""

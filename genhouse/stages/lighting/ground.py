@@ -1,0 +1,113 @@
+"""The cells of floor over which lamps may go, of many rooms in one table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from genhouse.core.box import Rect
+from genhouse.core.light import Bool, Ints, Whole
+from genhouse.model.room import Room
+from genhouse.stages.furnishing.floorplan import Floor
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ground:
+    """Cells of floor.  place: the number of what each belongs to [N].  at: [N, 3].  ceiling: [N].
+
+    free: nothing is planned there.  keep: it must stay passable.  inner: not along the walls.
+    to_roof: under no level ceiling.
+    """
+
+    place: Ints
+    at: Ints
+    ceiling: Ints
+    free: Bool
+    keep: Bool
+    inner: Bool
+    to_roof: Bool
+
+    def __getitem__(self, which: Bool) -> Ground:
+        return Ground(
+            place=self.place[which],
+            at=self.at[which],
+            ceiling=self.ceiling[which],
+            free=self.free[which],
+            keep=self.keep[which],
+            inner=self.inner[which],
+            to_roof=self.to_roof[which],
+        )
+
+    @classmethod
+    def of_rooms(cls, rooms: Sequence[tuple[int, Room, Floor]]) -> Ground:
+        """Of rooms with their floors, each with the number of its place."""
+        which, x, y = cells_of([floor.rect for _, _, floor in rooms])
+        x0, y0, x1, y1 = _table([floor.rect for _, _, floor in rooms])[which].T
+        place, z, ceiling, to_roof = _table(
+            [(n, room.floor, room.ceiling, room.to_roof) for n, room, _ in rooms]
+        )[which].T
+        whole = [-(-floor.stride * floor.rect.depth // 8) for _, _, floor in rooms]
+        begins = 8 * (np.cumsum(whole, dtype=np.intp) - whole)
+        bit = begins[which] + (y - y0) * (x1 - x0 + 1) + x - x0
+        free, keep = (
+            np.unpackbits(np.frombuffer(b"".join(sets), dtype=np.uint8), bitorder="little")[bit] > 0
+            for sets in (
+                [f.free.to_bytes(n, "little") for n, (_, _, f) in zip(whole, rooms, strict=True)],
+                [f.keep.to_bytes(n, "little") for n, (_, _, f) in zip(whole, rooms, strict=True)],
+            )
+        )
+        return cls(
+            place=place,
+            at=np.stack((x, y, z), axis=1),
+            ceiling=ceiling,
+            free=free,
+            keep=keep,
+            inner=(x0 < x) & (x < x1 - 1) & (y0 < y) & (y < y1 - 1),
+            to_roof=to_roof > 0,
+        )
+
+    @classmethod
+    def of_walks(cls, walks: Sequence[tuple[int, Room]]) -> Ground:
+        """Of walks in the open, each with the number of its place."""
+        number, at = floor_cells([room for _, room in walks])
+        place, ceiling, to_roof = _table([(n, r.ceiling, r.to_roof) for n, r in walks], 3)[number].T
+        no = np.zeros(len(at), dtype=bool)
+        return cls(
+            place=place,
+            at=at,
+            ceiling=ceiling,
+            free=~no,
+            keep=no,
+            inner=no,
+            to_roof=to_roof > 0,
+        )
+
+
+def cells_of(rects: Sequence[Rect]) -> tuple[Whole, Ints, Ints]:
+    """All cells of some rectangles, row by row: the number of its rectangle, x and y, each [N]."""
+    x0, y0, x1, y1 = _table(rects).T
+    wide = x1 - x0
+    number = wide * (y1 - y0)
+    which = np.arange(len(rects)).repeat(number)
+    nth = np.arange(len(which), dtype=np.int32) - (number.cumsum(dtype=np.int32) - number)[which]
+    y, x = np.divmod(nth, wide[which])
+    return which, x + x0[which], y + y0[which]
+
+
+def floor_cells(rooms: Sequence[Room]) -> tuple[Whole, Ints]:
+    """The lowest cell of each column of some rooms: the number of its room [N]; where it is [N, 3]."""
+    numbers = [n for n, room in enumerate(rooms) for _ in room.rects]
+    which, x, y = cells_of([rect for room in rooms for rect in room.rects])
+    number = np.array(numbers, dtype=np.intp)[which]
+    z = np.array([room.floor for room in rooms], dtype=np.int32)[number]
+    sunk = np.zeros(len(z), dtype=bool)
+    for n, room in enumerate(rooms):
+        for x0, y0, x1, y1 in room.sunken:
+            sunk |= (number == n) & (x >= x0) & (x < x1) & (y >= y0) & (y < y1)
+    return number, np.stack((x, y, z - sunk), axis=1)
+
+
+def _table(rows: Sequence[Sequence[int]], wide: int = 4) -> Ints:
+    return np.array(rows, dtype=np.int32).reshape(-1, wide)

@@ -1,0 +1,265 @@
+"""What lamps bring to the floors of rooms, among all that stands in their way."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from genhouse.core.forms import shapes
+from genhouse.core.light import (
+    EIGHTHS,
+    LIFT,
+    SUB,
+    Bool,
+    Dark,
+    Forms,
+    Ints,
+    Whole,
+    feet,
+    lit,
+    millilux,
+    seen,
+)
+from genhouse.model.room import Room
+from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.lighting.ground import floor_cells
+from genhouse.stages.lighting.places import Built, Spot, Spots, centre
+
+CLIMB, HIGH = 2, 3
+"""Quarters of a cell that one climbs at a step; the height, less than a cell, that is more than that."""
+STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
+"""Heights from which one gets there."""
+BODY = 7
+"""Quarters that are free where one stands."""
+QUARTERS: Whole = (shapes() * (1 << np.arange(SUB))).sum(axis=3).reshape(-1, SUB * SUB)
+"""What each form fills of its sixteen columns, a bit a quarter: [F, 16]."""
+FOOT: Bool = np.array(
+    [
+        any(n >> t - 1 & 1 and not n >> t & (1 << BODY) - 1 for t in STEPS)
+        for n in range(1 << 3 * SUB)
+    ]
+)
+"""Whether what fills a column of three cells, a bit a quarter, is a step: bool [4096]."""
+FAINT = 8
+"""Parts of the light wanted outdoors below which a lamp's is left out of account there."""
+PLENTY = 1 << 20
+"""Millilux that any place has enough of."""
+LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
+NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)])
+"""Cells beside and over one: int [27, 3]."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Place:
+    """What is lit together: a room, or a court with its walks.
+
+    cells: int [P, 3], the floor cells on which one can stand.  points: where, in eighths [P, 3].
+    wanted: millilux.  floor: of a room.
+    """
+
+    rooms: tuple[Room, ...]
+    cells: Ints
+    points: Ints
+    wanted: int
+    floor: Floor | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Burning:
+    """Lamps.  place: the number of what each lights [S].  at: in eighths [S, 3].  lumens: [S]."""
+
+    place: Ints
+    at: Ints
+    lumens: Ints
+
+    def of(self, places: Sequence[int]) -> Burning:
+        """Those of some places."""
+        own = np.isin(self.place, places)
+        return Burning(place=self.place[own], at=self.at[own], lumens=self.lumens[own])
+
+    def joined(self, more: Burning) -> Burning:
+        return Burning(
+            place=np.concatenate((self.place, more.place)),
+            at=np.concatenate((self.at, more.at)),
+            lumens=np.concatenate((self.lumens, more.lumens)),
+        )
+
+
+def places_of(
+    built: Built, groups: Sequence[tuple[tuple[Room, ...], int, Floor | None]]
+) -> tuple[Place, ...]:
+    """Rooms that are lit together, with what is wanted of them."""
+    number, at = floor_cells([room for rooms, _, _ in groups for room in rooms])
+    points, stands = feet(built.form, shapes(), at)
+    led = _led_to(built.form, at[stands], points)
+    points, stands[stands] = points[led], led
+    group = np.arange(len(groups)).repeat([len(rooms) for rooms, _, _ in groups])
+    number = group[number[stands]]
+    ends = np.searchsorted(number, np.arange(1, len(groups)))
+    parts = zip(groups, np.split(at[stands], ends), np.split(points, ends), strict=True)
+    return tuple(
+        Place(rooms=rooms, cells=some, points=where, wanted=wanted, floor=floor)
+        for (rooms, wanted, floor), some, where in parts
+    )
+
+
+def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
+    """Whether one may get to each point: not on top of what is too high for a step, if nothing near is
+    a step to it.
+
+    What leads to one point that is as high leads to the next.
+    """
+    led = points[:, 2] - EIGHTHS * cells[:, 2] <= 2 * CLIMB
+    high = np.flatnonzero(~led)
+    if not high.size:
+        return led
+    top = np.array(form.shape, dtype=np.int32) - 1
+    x, y, z = np.clip(cells[high, None] + NEXT, 0, top).transpose(2, 0, 1)
+    column = QUARTERS[form[x, y, z]].reshape(-1, 9, 3, SUB * SUB)
+    whole = column[:, :, 0] | column[:, :, 1] << SUB | column[:, :, 2] << 2 * SUB
+    led[high] = FOOT[whole].any(axis=(1, 2))
+    found = True
+    while found:
+        rest = np.flatnonzero(~led)
+        near = np.abs(cells[rest, None, :2] - cells[high[led[high]], :2]).max(axis=2) < 2
+        led[rest] = near.any(axis=1)
+        found = bool(near.any())
+    return led
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Rays:
+    """From each of some lamps to every point of its own place, lamp by lamp.
+
+    lamp, point: numbers, [R].  begins: where each lamp's begin, and the end, [S + 1].  points: those of
+    all places, in eighths [P, 3].  amount: what would come if nothing stood in the way, millilux [R].
+    """
+
+    lamps: Burning
+    lamp: Whole
+    point: Whole
+    begins: Whole
+    points: Ints
+    amount: Ints
+
+    @classmethod
+    def of(cls, places: Sequence[Place], lamps: Burning) -> Rays:
+        size = np.array([len(place.points) for place in places])
+        each = size[lamps.place]
+        begins = np.concatenate(([0], each.cumsum()))
+        lamp = np.arange(len(each)).repeat(each)
+        first = (size.cumsum() - size)[lamps.place] - begins[:-1]
+        point = np.arange(len(lamp)) + first[lamp]
+        points = np.concatenate([place.points for place in places])
+        starts, ends = lamps.at.take(lamp, axis=0), points.take(point, axis=0)
+        amount = millilux(lamps.lumens[lamp], starts, ends)
+        return cls(lamps=lamps, lamp=lamp, point=point, begins=begins, points=points, amount=amount)
+
+    def arriving(self, dark: Dark, amount: Ints) -> Ints:
+        """What of such amounts is not kept back by what stops light: [R]."""
+        worth = np.flatnonzero(amount)
+        found = amount.copy()
+        starts = self.lamps.at.take(self.lamp[worth], axis=0)
+        ends = self.points.take(self.point[worth], axis=0) + LIFTED
+        found[worth] *= seen(dark, starts, ends)
+        return found
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Gains:
+    """What lamps bring to the points of their places, in millilux.
+
+    given: by fixed ones, [P] of each place.  spots: in the order of places.  amount: by each spot, [R],
+    spot by spot.  point: the number of each one's point among all.  begins: where each spot's begin,
+    and the end, [S + 1].
+    """
+
+    places: Sequence[Place]
+    given: Sequence[Ints]
+    spots: Spots
+    amount: Ints
+    point: Whole
+    begins: Whole
+
+    @classmethod
+    def of(
+        cls,
+        built: Built,
+        places: Sequence[Place],
+        fixed: Burning,
+        spots: Spots,
+        lumens: Mapping[str, int],
+        *,
+        hindered: bool = True,
+    ) -> Gains:
+        """Among all that stands, the spots' own tables too; or as if nothing stood in the spots' way.
+
+        Under a table of its own nobody stands who would want light.
+        """
+        power = spots.having(lambda kind: lumens[kind.role])
+        lamps = fixed.joined(Burning(place=spots.place, at=spots.at, lumens=power))
+        rays, own = Rays.of(places, lamps), len(fixed.place)
+        first = rays.begins[own]
+        faint = np.array([0 if place.floor else place.wanted // FAINT for place in places])
+        faint = faint[lamps.place]
+        faint[:own] = 0
+        amount = rays.amount * (rays.amount >= faint[rays.lamp])
+        if hindered:
+            amount = rays.arriving(built.dark, amount)
+        else:
+            amount[:first] = rays.arriving(built.dark, amount)[:first]
+        total = np.bincount(rays.point[:first], amount[:first], len(rays.points)).astype(np.int32)
+        ends = np.cumsum([len(place.points) for place in places])
+        found = cls(
+            places=places,
+            given=np.split(total, ends[:-1]),
+            spots=spots,
+            amount=amount[first:],
+            point=rays.point[first:],
+            begins=rays.begins[own:] - first,
+        )
+        found._set_apart(built, hindered)
+        return found
+
+    def _set_apart(self, built: Built, hindered: bool) -> None:
+        """Reckon with the spots' own tables, and with what nobody needs under these."""
+        spots = self.spots
+        if hindered:
+            for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
+                own = built.alone(tuple(spots.spot(n).parts()))
+                ends = self.places[spots.place[n]].points + LIFTED
+                self._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+        for n in spots.which(lambda kind: kind.blocks):
+            cells = self.places[spots.place[n]].cells
+            self._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
+
+    def _row(self, n: int) -> Ints:
+        return self.amount[self.begins[n] : self.begins[n + 1]]
+
+    def spare(self) -> Ints:
+        """How much more than is wanted each spot and what is given bring together to the point that is
+        left darkest: [S]."""
+        more = [light - place.wanted for light, place in zip(self.given, self.places, strict=True)]
+        ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
+        return np.minimum.reduceat(ends, self.begins)[:-1]
+
+    def at(self, place: int) -> tuple[int, Ints]:
+        """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
+        first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
+        amount = self.amount[self.begins[first] : self.begins[last]]
+        return first, amount.reshape(last - first, len(self.places[place].points))
+
+
+def by_all(
+    built: Built, lamps: Sequence[Spot], fixed: Burning, lumens: Mapping[str, int], points: Ints
+) -> Ints:
+    """What all lamps of the house bring to some points [P, 3], in millilux, once all stand."""
+    whole = built.with_parts([part for spot in lamps for part in spot.parts()])
+    at = [centre(spot.cell, spot.form) for spot in lamps]
+    power = [lumens[spot.kind.role] for spot in lamps]
+    sources = np.concatenate((np.array(at, dtype=np.int32).reshape(-1, 3), fixed.at))
+    strong = np.concatenate((np.array(power, dtype=np.int32), fixed.lumens))
+    here, there = (np.zeros(len(some), dtype=np.int32) for some in (sources, points))
+    return lit(whole.dark, (strong, sources, here), (points, there)).sums(len(points))

@@ -1,0 +1,244 @@
+"""Where lamps may go: under what is level, on what gives hold, on tables of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from genhouse.core.axes import SIDES, STEP, opposite
+from genhouse.core.box import Box
+from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
+from genhouse.model.palette import Palette
+from genhouse.model.part import Part
+from genhouse.model.raster import cells_of
+from genhouse.stages.lighting.ground import Ground
+
+OVERHEAD = 2
+"""Cells above a floor from which a lamp is over one's head."""
+HIGHEST = 6
+"""Layers over one's head in which a lamp may be bracketed, under a high slope."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """A way to set a lamp.  stands: on a high table.  blocks: nobody can walk through its cell."""
+
+    role: str
+    stands: bool = False
+    blocks: bool = False
+
+
+HUNG = Kind(role="lamp")
+BRACKETED = Kind(role="wall-lamp")
+IN_THE_WAY = Kind(role="wall-lamp", blocks=True)
+STOOD = Kind(role="lamp", stands=True, blocks=True)
+ON_POST = Kind(role="veranda-lamp")
+OVER_WALK = Kind(role="gallery-lamp")
+KINDS = (HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A place for a lamp: the cell of its light, and the form that it takes there."""
+
+    cell: tuple[int, int, int]
+    form: str
+    kind: Kind
+
+    def parts(self) -> Iterator[Part]:
+        """The lamp, and the table below it where it has one."""
+        x, y, z = self.cell
+        if self.kind.stands:
+            yield Part("lamps", "table", "high table", Box.cell(x, y, z - 1))
+        yield Part("lamps", self.kind.role, self.form, Box.cell(x, y, z))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Spots:
+    """Places for lamps.  place: the number of what each lights [S].  cell: [S, 3].
+
+    form: by number [S].  kind: by number in KINDS [S].
+    """
+
+    place: Ints
+    cell: Ints
+    form: Ints
+    kind: Ints
+
+    def __len__(self) -> int:
+        return len(self.place)
+
+    def __getitem__(self, which: Whole | slice) -> Spots:
+        return Spots(
+            place=self.place[which],
+            cell=self.cell[which],
+            form=self.form[which],
+            kind=self.kind[which],
+        )
+
+    @classmethod
+    def joined(cls, found: Iterable[Spots]) -> Spots:
+        fields = zip(*((s.place, s.cell, s.form, s.kind) for s in found), strict=True)
+        place, cell, form, kind = map(np.concatenate, fields)
+        return cls(place=place, cell=cell, form=form, kind=kind)
+
+    @property
+    def at(self) -> Ints:
+        """The middle of each one's light, in eighths of a cell: [S, 3]."""
+        return EIGHTHS * self.cell + CENTRES[self.form]
+
+    def having(self, quality: Callable[[Kind], int]) -> Ints:
+        """Some quality of each one's kind: [S]."""
+        return np.array([quality(kind) for kind in KINDS], dtype=np.int32)[self.kind]
+
+    def which(self, quality: Callable[[Kind], int]) -> list[int]:
+        """The numbers of those whose kind has some quality."""
+        return np.flatnonzero(self.having(quality)).tolist()
+
+    def spot(self, n: int) -> Spot:
+        x, y, z = self.cell[n].tolist()
+        return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
+
+
+CENTRES = centres(shapes())
+
+
+def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
+    """The middle of what a form fills of a cell, in eighths."""
+    dx, dy, dz = CENTRES[NUMBER[form]].tolist()
+    x, y, z = cell
+    return (EIGHTHS * x + dx, EIGHTHS * y + dy, EIGHTHS * z + dz)
+
+
+_SHAPES = shapes()
+_UNDER: Bool = np.asarray(_SHAPES[:, 1:3, 1:3, 0].all(axis=(1, 2)))
+"""bool [F]: whether the middle of a form's underside gives hold."""
+_ASIDE: Ints = np.array([STEP[side] for side in SIDES], dtype=np.int32).T[:, :, None]
+"""int [2, 4, 1]: from a cell to the next on each side."""
+_ENDS = (_SHAPES[:, 0], _SHAPES[:, :, 0], _SHAPES[:, 3], _SHAPES[:, :, 3])
+_FACE: Bool = np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS])
+"""bool [4, F]: whether a form gives hold in the middle of its face to one who looks to each of SIDES."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Built:
+    """The cells that stand before any lamp is set.
+
+    form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
+    """
+
+    form: Forms
+    dark: Dark
+    clear: frozenset[str]
+
+    @classmethod
+    def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
+        """Parts on a grid of so many cells."""
+        clear = frozenset(role for role, material in palette.roles if material.clear)
+        part, cell = cells_of(parts, size)
+        number = np.array([NUMBER[part.form] for part in parts], dtype=np.uint8)
+        stops = np.array([part.role not in clear for part in parts])
+        form, dark = np.zeros((2, *size), dtype=np.uint8)
+        form.reshape(-1)[cell] = number[part]
+        dark.reshape(-1)[cell] = (number * stops)[part]
+        return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
+
+    def with_parts(self, parts: Sequence[Part]) -> Built:
+        """The same with some more pieces."""
+        form, dark = self.form.copy(), self.dark.form[1:-1, 1:-1, 1:-1].copy()
+        for part in parts:
+            x0, y0, z0, x1, y1, z1 = part.box
+            form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+            dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
+        return Built(form=form, dark=Dark.of(dark, self.dark.solids), clear=self.clear)
+
+    def alone(self, parts: Sequence[Part]) -> Dark:
+        """What stops light of some pieces, where nothing else stands."""
+        form = np.zeros_like(self.form)
+        for part in parts:
+            if part.role not in self.clear:
+                x0, y0, z0, x1, y1, z1 = part.box
+                form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+        return Dark.of(form, self.dark.solids)
+
+
+def hung(built: Built, ground: Ground) -> Spots:
+    """Under whatever is level and solid over one's head."""
+    x, y, floor = ground.at.T
+    low = floor + OVERHEAD
+    reach = np.arange(max(0, int((ground.ceiling - floor).max(initial=0)) + 1 - OVERHEAD))
+    z = np.minimum(low[:, None] + reach, ground.ceiling[:, None])
+    column = built.form[x[:, None], y[:, None], np.minimum(z, built.form.shape[2] - 1)]
+    first = (column > 0).argmax(axis=1) if reach.size else np.zeros(len(x), dtype=np.intp)
+    above = column[np.arange(len(x)), first] if reach.size else first
+    return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
+
+
+def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
+    """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
+    x, y, z = ground.at.T
+    i, j, held = _beside(built, x, y)
+    rail = np.array([NUMBER[f"rail {opposite(side)}"] for side in SIDES])[:, None]
+    lamp = np.array([NUMBER[f"rail lamp {opposite(side)}"] for side in SIDES])
+    across = np.roll(held & posts[i, j], len(SIDES) // 2, axis=0)
+    railed = (built.form[i, j, z] == rail) & (built.form[i, j, z + 1] == 0)
+    side, which = np.nonzero(held & railed & across)
+    return Spots(
+        place=ground.place[which],
+        cell=np.stack((i[side, which], j[side, which], z[which] + 1), axis=1),
+        form=lamp[side],
+        kind=np.full(len(which), KINDS.index(OVER_WALK)),
+    )
+
+
+def bracketed(
+    built: Built, ground: Ground, above: int, kind: Kind, posts: Bool | None = None
+) -> Spots:
+    """On whatever gives hold beside a cell, or on a post, where posts [X, Y] are given.
+
+    above: how many cells over the floor.
+    """
+    x, y, z = ground.at.T
+    if not z.size:
+        return _spots(ground, z > 0, z, z, kind)
+    inside = z + above < built.form.shape[2]
+    z = np.where(inside, z + above, z)
+    i, j, holds = _beside(built, x, y)
+    holds &= _FACE[np.arange(len(SIDES))[:, None], built.form[i, j, z]]
+    if posts is not None:
+        holds &= posts[i, j]
+    which = np.array([NUMBER[f"bracket lamp {side}"] for side in SIDES])[holds.argmax(axis=0)]
+    fits = inside & (built.form[x, y, z] == 0) & holds.any(axis=0)
+    return _spots(ground, fits, z, which, kind)
+
+
+def _beside(built: Built, x: Ints, y: Ints) -> tuple[Ints, Ints, Bool]:
+    """The columns on each side of some [N]: x and y, [4, N], and whether these are on the grid."""
+    wide, deep, _ = built.form.shape
+    i, j = x + _ASIDE[0], y + _ASIDE[1]
+    within = (i >= 0) & (i < wide) & (j >= 0) & (j < deep)
+    return np.minimum(np.maximum(i, 0), wide - 1), np.minimum(np.maximum(j, 0), deep - 1), within
+
+
+def stood(built: Built, ground: Ground) -> Spots:
+    """On a high table of its own."""
+    x, y, z = ground.at.T
+    fits = (built.form[x, y, z] == 0) & (built.form[x, y, z + 1] == 0)
+    return _spots(ground, fits, z + 1, "standing lamp", STOOD)
+
+
+def _spots(ground: Ground, fits: Bool, z: Ints, form: str | Ints, kind: Kind) -> Spots:
+    """Where it fits."""
+    which = np.flatnonzero(fits)
+    cell = ground.at[which].copy()
+    cell[:, 2] = z[which]
+    number = np.full(len(fits), NUMBER[form]) if isinstance(form, str) else form
+    return Spots(
+        place=ground.place[which],
+        cell=cell,
+        form=number[which],
+        kind=np.full(len(which), KINDS.index(kind)),
+    )

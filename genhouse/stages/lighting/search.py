@@ -1,0 +1,264 @@
+"""Choosing lamps: where they are looked for, and as few of them as are enough once they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import reduce
+
+import numpy as np
+
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.light import Bool, Ints
+from genhouse.model.room import WALKS
+from genhouse.stages.lighting.cover import Cover, cover, fewest
+from genhouse.stages.lighting.ground import Ground
+from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
+from genhouse.stages.lighting.places import (
+    BRACKETED,
+    HIGHEST,
+    IN_THE_WAY,
+    ON_POST,
+    OVER_WALK,
+    OVERHEAD,
+    Built,
+    Spot,
+    Spots,
+    bracketed,
+    centre,
+    hung,
+    on_rails,
+    stood,
+)
+
+MOST = 6
+"""Low lamps in one room."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Task:
+    """built: what stands before.  fixed: lamps and fires among it.
+
+    posts: where any stand, [X, Y].  lumens: by role.
+    """
+
+    built: Built
+    places: tuple[Place, ...]
+    fixed: Burning
+    posts: Bool
+    lumens: Mapping[str, int]
+    draw: Draw
+
+    def only(self, n: int) -> Task:
+        """The same with one place alone."""
+        own = self.fixed.of([n])
+        fixed = replace(own, place=np.zeros_like(own.place))
+        return replace(self, places=(self.places[n],), fixed=fixed)
+
+    def gains(self, which: Sequence[int], spots: Spots, *, hindered: bool = True) -> Gains:
+        """What spots, and all that is fixed, bring to some places."""
+        fixed = self.fixed if len(which) == len(self.places) else self.fixed.of(which)
+        return Gains.of(self.built, self.places, fixed, spots, self.lumens, hindered=hindered)
+
+    def with_lamp(self, spot: Spot) -> Task:
+        """The same, of one place alone, with one more lamp among what stands before."""
+        built = self.built.with_parts(tuple(spot.parts()))
+        (place,) = self.places
+        floor = place.floor
+        if floor is not None and spot.kind.blocks:
+            floor = replace(floor, free=floor.free & ~floor.bit(*spot.cell[:2]))
+        places = places_of(built, ((place.rooms, place.wanted, floor),))
+        one = Burning(
+            place=np.zeros(1, dtype=np.int32),
+            at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
+            lumens=np.array([self.lumens[spot.kind.role]], dtype=np.int32),
+        )
+        return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Choice:
+    """Lamps of one place.  fewest: a bound.  enough: whether they do.
+
+    points: where one stands, in eighths [P, 3].  light: there, in millilux [P].
+    """
+
+    lamps: tuple[Spot, ...]
+    fewest: int
+    enough: bool
+    points: Ints
+    light: Ints
+
+
+def choices(task: Task) -> list[Choice]:
+    """The lamps of every place, in order."""
+    every = range(len(task.places))
+    found = _chosen(task, every, _overhead(task, every))
+    poor = [n for n in every if task.places[n].floor and not found[n].enough]
+    if poor:
+        found |= _chosen(task, poor, _by_walls(task, poor))
+    for n in poor:
+        if not found[n].enough:
+            found[n] = _with_low_lamps(task.only(n))
+    return [found[n] for n in every]
+
+
+def _with_low_lamps(task: Task) -> Choice:
+    """Of the only place: low lamps as long as none overhead reach every point; the rest overhead.
+
+    The low ones stand, with their tables, before the rest are chosen.
+    """
+    bound = _least(task)
+    low: list[Spot] = []
+    while True:
+        choice = _chosen(task, [0], _by_walls(task, [0]), part=True)[0]
+        more = None if choice.enough or len(low) == MOST else _reaching(task)
+        if more is None:
+            proven = bound if choice.enough else 0
+            return replace(choice, lamps=(*low, *choice.lamps), fewest=proven)
+        low.append(more)
+        task = task.with_lamp(more)
+
+
+def _least(task: Task) -> int:
+    """A number of lamps that the only place needs, wherever they are put."""
+    spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
+    hoped = task.gains([0], spots, hindered=False)
+    gain = hoped.at(0)[1]
+    need = np.maximum(task.places[0].wanted - hoped.given[0], 0)
+    return fewest(np.minimum(gain, need), need, len(gain))
+
+
+def _reaching(task: Task) -> Spot | None:
+    """The low lamp that brings most to where none overhead bring enough; None where none does."""
+    high, low = (task.gains([0], _ranked(task, search(task, [0]))) for search in (_by_walls, _low))
+    need = task.places[0].wanted - high.given[0]
+    left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
+    brings = np.minimum(low.at(0)[1], left).sum(axis=1)
+    for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
+        if _passable(task, task.places[0], [low.spots.spot(n)]):
+            return low.spots.spot(n)
+    return None
+
+
+def _overhead(task: Task, which: Sequence[int]) -> Spots:
+    """Over one's head: from a ceiling, off the walls, or a rafter; outside on posts, and on rails above."""
+    built = task.built
+    ground = _ground(task, which)
+    walks, upper = (
+        Ground.of_walks([(n, r) for n in which for r in task.places[n].rooms if r.kind in kinds])
+        for kinds in (("veranda",), WALKS)
+    )
+    return Spots.joined(
+        (
+            hung(built, ground[ground.free & ground.inner]),
+            bracketed(built, ground[ground.to_roof], OVERHEAD, BRACKETED),
+            bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
+            bracketed(built, upper, OVERHEAD, OVER_WALK, task.posts),
+            on_rails(built, upper, task.posts),
+        )
+    )
+
+
+def _by_walls(task: Task, which: Sequence[int]) -> Spots:
+    """Overhead along the walls too, and high under a steep roof."""
+    ground = _ground(task, which)
+    return Spots.joined(
+        (
+            hung(task.built, ground[ground.free]),
+            *(
+                bracketed(task.built, ground[ground.to_roof], OVERHEAD + up, BRACKETED)
+                for up in range(HIGHEST)
+            ),
+        )
+    )
+
+
+def _low(task: Task, which: Sequence[int]) -> Spots:
+    """Within one's reach: on the wall plate, over what stands there or in the way, and on tables."""
+    ground = _ground(task, which)
+    empty = task.built.form[tuple(ground.at.T)] == 0
+    aside = ground.free & empty & ~ground.keep
+    return Spots.joined(
+        (
+            bracketed(task.built, ground[ground.free & ~empty], OVERHEAD - 1, BRACKETED),
+            bracketed(task.built, ground[aside], OVERHEAD - 1, IN_THE_WAY),
+            stood(task.built, ground[aside]),
+        )
+    )
+
+
+def _ground(task: Task, which: Sequence[int]) -> Ground:
+    """The floors of those places that are rooms."""
+    places = ((n, task.places[n]) for n in which)
+    return Ground.of_rooms([(n, p.rooms[0], p.floor) for n, p in places if p.floor])
+
+
+def _ranked(task: Task, spots: Spots) -> Spots:
+    """By place; there the likeliest first: nothing in the way, then near the middle, then as drawn."""
+    hulls = [reduce(Rect.hull, (room.rect for room in p.rooms)) for p in task.places]
+    middle = np.array([(r.x0 + r.x1 - 1, r.y0 + r.y1 - 1) for r in hulls])[spots.place]
+    off = np.abs(2 * spots.cell[:, :2] - middle).sum(axis=1)
+    x, y, z = spots.cell.T.astype(np.uint64)
+    word = np.uint64(task.draw.word("lamp") | 1)
+    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * word
+    blocks = spots.having(lambda kind: kind.blocks)
+    return spots[np.lexsort((mixed, off, blocks, spots.place))]
+
+
+def _chosen(
+    task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
+) -> dict[int, Choice]:
+    """The lamps of some places.  part: do what can be done in rooms too."""
+    gains = task.gains(which, _ranked(task, spots))
+    spare = gains.spare()
+    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
+
+
+def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice:
+    """Of one place.  spare: what each spot alone leaves over where it is darkest.
+
+    part: where all lamps together are not enough, as much as these bring.
+    """
+    place, given = task.places[n], gains.given[n]
+    first, gain = gains.at(n)
+
+    def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:
+        return tuple(gains.spots.spot(first + c) for c in chosen)
+
+    def allowed(chosen: tuple[int, ...]) -> bool:
+        return _passable(task, place, spots(chosen))
+
+    need = place.wanted - given
+    alone = spare[first : first + len(gain)]
+    best = int(alone.argmax()) if len(gain) else -1
+    if best >= 0 and alone[best] >= 0 and (need > 0).any() and allowed((best,)):
+        found, light = Cover(chosen=(best,), fewest=1, enough=True), given + gain[best]
+    else:
+        if part:
+            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
+        low = 2 if best >= 0 and alone[best] < 0 and not part else 1
+        found = cover(gain, need, allowed, part=part, low=low)
+        light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+    return Choice(
+        lamps=spots(found.chosen),
+        fewest=found.fewest,
+        enough=bool(light.min(initial=place.wanted) >= place.wanted),
+        points=place.points,
+        light=light,
+    )
+
+
+def _passable(task: Task, place: Place, spots: Sequence[Spot]) -> bool:
+    """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
+    if len({spot.cell for spot in spots}) < len(spots):
+        return False
+    blocking = [spot.cell[:2] for spot in spots if spot.kind.blocks]
+    floor = place.floor
+    if not blocking or floor is None:
+        return True
+    form, z = task.built.form, place.rooms[0].floor
+    taken = [(x, y) for x, y in floor.cells(floor.free) if form[x, y, z]]
+    left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
+    return floor.connected(left, floor.keep)

@@ -1,0 +1,122 @@
+"""Which piece of a roof each cell carries: eaves, verges, ridges, upright faces."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.model.roof import RIDGED
+from genhouse.stages._wings import Wing
+from genhouse.stages.roofs.ends import Style, Styles, hipped_ends
+from genhouse.stages.roofs.prisms import gablet
+from genhouse.stages.roofs.slopes import NONE, Field, join
+from genhouse.stages.site import Site
+from genhouse.traditions.loader import RoofRule
+
+Bool = npt.NDArray[np.bool_]
+ROLES = ("tile", "eave", "verge", "ridge", "deck", "barge", "gablet")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Roles:
+    """role: index into ROLES by column, uint8 [X, Y].  ridges: 0, 1 (along x) or 2 (along y)."""
+
+    role: npt.NDArray[np.uint8]
+    ridges: npt.NDArray[np.uint8]
+
+
+def roles_of(
+    site: Site, top: Field, fields: dict[Wing, Field], styles: Styles, rule: RoofRule
+) -> Roles:
+    """Read each column's role from the wings' fields and their envelope."""
+    role = np.zeros(site.plot, dtype=np.uint8)
+    ridges = np.zeros(site.plot, dtype=np.uint8)
+    cells = top[::2, ::2]
+    role[edge_of(cells)] = ROLES.index("eave")
+    for wing, field in fields.items():
+        own = field[::2, ::2]
+        on_top = (own == cells) & (own != NONE)
+        form = styles[wing].form
+        if form == "flat":
+            role[on_top & (cells == styles[wing].base)] = ROLES.index("deck")
+        if form in ("gable", "lean-to"):
+            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
+        if form == "hip-and-gable":
+            role[on_top & _gablets(site, wing, styles[wing], own)] = ROLES.index("barge")
+        if form in RIDGED:
+            _crest(wing, field, on_top, _others(fields, wing), ridges)
+    role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
+    return Roles(role=role, ridges=ridges)
+
+
+def _crest(
+    wing: Wing, field: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
+) -> None:
+    """Mark the ridge along the middle of a wing, as far as it is level and nothing else covers it."""
+    line = wing.middle
+    if wing.axis == "x":
+        level = field[:, 2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        ridges[level & on_top[:, line], line] = 1
+    else:
+        level = field[2 * line].reshape(-1, 2).min(axis=1) == field.max()
+        higher = field.max() > rest[2 * line].reshape(-1, 2).max(axis=1)
+        ridges[line, level & on_top[line] & higher & (ridges[line] == 0)] = 2
+
+
+def edge_of(cells: Field) -> Bool:
+    """The outermost cells of what is covered: those with a side to the open."""
+    there = cells != NONE
+    inner = np.zeros_like(there)
+    beside = (there[:-2, 1:-1], there[2:, 1:-1], there[1:-1, :-2], there[1:-1, 2:])
+    inner[1:-1, 1:-1] = np.logical_and.reduce(beside)
+    return np.asarray(there & ~inner)
+
+
+def indoors(site: Site) -> Bool:
+    """The cells of the roofed wings, wall lines included: all else a roof covers is overhang."""
+    cells = np.zeros(site.plot, dtype=bool)
+    for wing in (w for w in site.wings if not w.terrace):
+        cells[wing.rect.x0 : wing.rect.x1, wing.rect.y0 : wing.rect.y1] = True
+    return cells
+
+
+def _verges(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Bool:
+    """The doubled course at a gable, that beyond the wall and that on it; of a lean-to, all outside."""
+    house = site.house
+    if styles[wing].form == "lean-to":
+        return np.asarray(~_within(site, site.house.grown(-1)))
+    cells = np.zeros(site.plot, dtype=bool)
+    west, east = hipped_ends(site, wing, styles)
+    if wing.axis == "y":
+        cells[:, house.y0 - rule.verge : house.y0 + 1] = wing.rect.y0 == house.y0
+        return cells
+    cells[house.x0 - rule.verge : house.x0 + 1] = not west
+    cells[house.x1 - 1 : house.x1 + rule.verge] = not east
+    return cells
+
+
+def _gablets(site: Site, wing: Wing, style: Style, own: Field) -> Bool:
+    """The line of a hip-and-gable's small gables, where it stands above the slope before it."""
+    house, n = site.house, gablet(style) + 1
+    cells = np.zeros(site.plot, dtype=bool)
+    if wing.axis == "x":
+        for x, out in ((house.x0 + n, -1), (house.x1 - 1 - n, 1)):
+            cells[x] = own[x] > own[x + out] + 2
+    elif wing.rect.y0 == house.y0:
+        y = house.y0 + n
+        cells[:, y] = own[:, y] > own[:, y - 1] + 2
+    return cells
+
+
+def _within(site: Site, rect: tuple[int, int, int, int]) -> Bool:
+    x0, y0, x1, y1 = rect
+    cells = np.zeros(site.plot, dtype=bool)
+    cells[x0:x1, y0:y1] = True
+    return cells
+
+
+def _others(fields: dict[Wing, Field], wing: Wing) -> Field:
+    rest = [f for w, f in fields.items() if w != wing]
+    return join(rest) if rest else np.full_like(fields[wing], NONE)

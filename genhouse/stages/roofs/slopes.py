@@ -1,0 +1,112 @@
+"""Roof surfaces as height fields on half cells: joining is max, cutting is min.
+
+Plan resolution is half a cell, heights are whole half cells from the ground of the array.  A column
+of the field is half a cell square; ``NONE`` marks a column without roof.
+"""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.box import Rect
+from genhouse.stages.roofs.profiles import Pair
+
+Field = npt.NDArray[np.int16]
+T = TypeVar("T", bound=np.generic)
+NONE = -1
+
+
+def eaves(courses: int, gentle: int) -> tuple[Pair, ...]:
+    """The courses beyond a wall, outermost first, each so many half cells below the next."""
+    return tuple((-gentle * n, -gentle * n) for n in range(courses, 0, -1))
+
+
+def across(low: tuple[Pair, ...], slope: tuple[Pair, ...], high: tuple[Pair, ...]) -> Field:
+    """Heights across a wing of two slopes in half-cell columns, from its low overhang to its high one.
+
+    low, high: the courses of each overhang, outermost first.  slope: wall to ridge.
+    """
+    rising = [h for pair in (*low, *slope) for h in pair]
+    falling = [h for pair in (*high, *slope[:-1]) for h in pair]
+    return np.array(rising + falling[::-1], dtype=np.int16)
+
+
+def rising(length: int, courses: tuple[Pair, ...], upright: int | None = None) -> Field:
+    """Heights along a wing from a sloping end on, overhang first: the slope, then its top.
+
+    length: cells along the wing.  upright: courses after which a small gable stands on the slope.
+    """
+    shown = courses if upright is None else courses[:upright]
+    slope = [h for pair in shown for h in pair]
+    level = [slope[-1] if upright is None else np.iinfo(np.int16).max // 2] * (2 * length)
+    return np.array((slope + level)[: 2 * length], dtype=np.int16)
+
+
+def prism(
+    size: tuple[int, int],
+    ground: Rect,
+    heights: Field,
+    axis: str,
+    base: int,
+    ends: tuple[Field | None, Field | None] = (None, None),
+) -> Field:
+    """One wing's roof over a plot: the heights across it, cut down toward its hipped ends.
+
+    size: the plot in cells.  ground: the cells it covers, overhangs included.  base: height of the
+    top of the course over the wall, in half cells.  ends: what ``rising`` gives, as long as the
+    wing, for a hip at its low and high end; None for a gable.  Returns int16 [2 X, 2 Y].
+    """
+    field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
+    cut = field[2 * ground.x0 : 2 * ground.x1, 2 * ground.y0 : 2 * ground.y1]
+    low, high = ends
+    along = [end for end in (low, high[::-1] if high is not None else None) if end is not None]
+    across = heights[None, :] if axis == "x" else heights[:, None]
+    cut[:] = across + base
+    for end in along:
+        np.minimum(cut, (end[:, None] if axis == "x" else end[None, :]) + base, out=cut)
+    return field
+
+
+def join(fields: list[Field]) -> Field:
+    """The upper envelope."""
+    highest: Field = np.maximum.reduce(fields)
+    return highest
+
+
+def shell(top: Field) -> Field:
+    """The underside of a roof that no path can cross: by face, edge or corner.
+
+    top: [..., 2 X, 2 Y], one roof or several.  A column reaches one half cell below the top of the
+    lowest of its eight neighbours.  int16, NONE where there is no roof.
+    """
+    high = np.int16(np.iinfo(np.int16).max)
+    *several, x, y = top.shape
+    open_ = top == NONE
+    padded = np.full((*several, x + 2, y + 2), high)
+    padded[..., 1:-1, 1:-1] = np.where(open_, high, top)
+    rows = np.minimum(np.minimum(padded[..., :-2, :], padded[..., 1:-1, :]), padded[..., 2:, :])
+    lowest: Field = np.minimum(np.minimum(rows[..., :-2], rows[..., 1:-1]), rows[..., 2:])
+    lowest -= 1
+    lowest[open_] = NONE
+    return lowest
+
+
+def by_cell(under: Field) -> Field:
+    """The lowest height over each cell: [X, Y]; NONE outside."""
+    rows = np.minimum(under[::2], under[1::2])
+    return np.asarray(np.minimum(rows[:, ::2], rows[:, 1::2]))
+
+
+def half(cells: npt.NDArray[T]) -> npt.NDArray[T]:
+    """A plan in cells as a plan in half cells."""
+    return cells.repeat(2, axis=0).repeat(2, axis=1)
+
+
+def closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
+    """An underside brought down to the top of a whole cell wherever a wall meets it."""
+    lowest = by_cell(under)
+    seat = half(lowest - lowest % 2)
+    return np.where(half(walls) & (under != NONE), seat, under).astype(np.int16)

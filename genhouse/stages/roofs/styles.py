@@ -1,0 +1,141 @@
+"""Which form and profile each wing's roof has: as the brief asks, or as the seed draws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import RoofWish
+from genhouse.model.roof import RoofForm, WingName
+from genhouse.stages._wings import Wing
+from genhouse.stages.roofs.ends import Style, Styles
+from genhouse.stages.roofs.profiles import even, exact, laid, slope
+from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
+from genhouse.stages.site import TIERED, Site
+from genhouse.traditions.loader import Profile, RoofRule, Tradition
+
+TRIES = 3
+"""Roofs that are drawn for a house, of which the calmest is built."""
+BEARERS: tuple[WingName, ...] = ("rear", "cross", "front")
+"""The wings that can carry a raised tier, the likeliest first."""
+FLATTEST = 4
+"""Sun of the flattest slope that tile keeps dry, to a length of 8 m (shared/field-notes.md, 2.1)."""
+
+
+def styles(
+    site: Site, flue: tuple[int, int], tradition: Tradition, wish: RoofWish, draw: Draw
+) -> Iterator[Styles]:
+    """Some ways to roof a house, each with one profile all over."""
+    rule = tradition.roof
+    tiered = _tiered(site, flue, wish)
+    raise_hall = draw.chance(*rule.high_hall, "high hall")
+    for n in range(TRIES if wish.form is None or wish.profile is None else 1):
+        here = draw.at(n)
+        form: str = wish.form or here.choice([f for f, _ in rule.forms], "form", _weights(rule))
+        profile = (
+            rule.profile(wish.profile)
+            if wish.profile
+            else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
+        )
+        forms = {wing: _form(wing, form, tiered, rule, wish, draw) for wing in site.wings}
+        leaning = [wing.span for wing, found in forms.items() if found == "lean-to"]
+        yield {
+            wing: _lean_to(wing, profile, tradition, leaning)
+            if found == "lean-to"
+            else _style(site, wing, found, profile, tradition, high=raise_hall)
+            for wing, found in forms.items()
+        }
+
+
+def _weights(rule: RoofRule) -> list[int]:
+    return [weight for _, weight in rule.forms]
+
+
+def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
+    """The one wing that can carry a raised tier, whether or not it will.
+
+    Raises InfeasibleError where the brief asks for a tier that finds no place.
+    """
+    able = [wing for wing in site.wings if tier_place(site, wing, flue) is not None]
+    able.sort(key=lambda wing: BEARERS.index(wing.name))
+    named = [name for name in BEARERS if getattr(wish, name) == "two-tier"]
+    there = [name for name in named if site.wing(name) is not None]
+    if len(there) > 1:
+        raise InfeasibleError(
+            f"roof.{there[1]}: a house carries one raised tier, and roof.{there[0]} asks for it",
+            stage="roof",
+            offers=("hip",),
+        )
+    found = next((wing for wing in able if not named or wing.name in there), None)
+    if found is None and (named or wish.form == "two-tier"):
+        raise InfeasibleError(
+            f"roof.{named[0] if named else 'form'}: a raised tier needs a wing {TIERED} cells wide with "
+            f"{LEAST_TIER} cells of ridge along the court clear of the chimney, and "
+            + (f"the {named[0]} wing is not one" if named else "there is none"),
+            stage="roof",
+            offers=(*(f"roof.{wing.name} = two-tier" for wing in able), "hip", "another seed"),
+        )
+    return found
+
+
+def _form(
+    wing: Wing, form: str, tiered: Wing | None, rule: RoofRule, wish: RoofWish, draw: Draw
+) -> RoofForm:
+    """The form of one wing.  A cross wing between two courts falls to both, never to one.
+
+    tiered: the wing that can carry a raised tier.
+    """
+    asked: RoofForm | None = getattr(wish, wing.name)
+    if wing.terrace:
+        return "flat"
+    if form == "inward":
+        found: RoofForm = asked or ("gable" if wing.name == "cross" else "lean-to")
+    else:
+        found = asked or form  # type: ignore[assignment]
+    if found == "lean-to" and wing.name == "cross":
+        found = "gable"
+    if asked is None and wing is tiered and wing.name == "rear" and found in ("gable", "hip"):
+        found = "two-tier" if draw.chance(*rule.two_tier, "two-tier") else found
+    return "hip" if found == "two-tier" and wing is not tiered else found
+
+
+def _style(
+    site: Site, wing: Wing, form: RoofForm, profile: Profile, tradition: Tradition, *, high: bool
+) -> Style:
+    """Profile and height of one wing's roof.
+
+    A hall stands a cell higher: the rear wing where it is the widest of all; so do upper rooms
+    without a slope to stand under.
+    """
+    levels = tradition.levels
+    base = 2 * (levels.upper_floor if wing.terrace else levels.head(wing.storeys) + 2)
+    high = high and wing.storeys == max(w.storeys for w in site.wings)
+    spans = [w.span for w in site.wings]
+    widest = wing.span == max(spans) > min(spans)
+    hall = high and widest and wing.name == "rear"
+    if hall or (form == "flat" and wing.storeys == 2):
+        base += 2
+    steep = widest and form != "two-tier"
+    return Style(
+        form=form,
+        profile=profile,
+        exact=exact(wing.span, profile, steep=steep),
+        courses=slope(wing.span, profile, steep=steep),
+        base=base,
+    )
+
+
+def _lean_to(wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence[int]) -> Style:
+    """One straight slope; all lean-tos of a house rise alike, so that their high sides are level.
+
+    spans: of all of them.  The narrowest has the tradition's pitch, if none is then too flat.
+    """
+    lean = replace(profile, kind="straight", sun=tradition.roof.lean)
+    rise = -(-max(lean.sun * min(spans), FLATTEST * max(spans)) // 5)
+    heights = even(wing.span, Fraction(rise))
+    courses = (*laid(heights)[:-1], (rise, rise))
+    base = 2 * (tradition.levels.head(wing.storeys) + 2)
+    return Style(form="lean-to", profile=lean, exact=heights, courses=courses, base=base)

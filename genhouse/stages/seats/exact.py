@@ -1,0 +1,129 @@
+"""The best seating of a small floor: branch and bound over its covers and the kinds of their rooms.
+
+The bound takes each room still open by itself: the best kind for it beside the rooms that have
+theirs, and the most that each open neighbour could add.  It never says less than can be reached, so
+that nothing better is cut off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from operator import add, sub
+
+from genhouse.stages.seats.seating import Puzzle, Seat, Seating, Weights, judge
+
+Row = Sequence[int]
+"""A number for each kind."""
+
+
+def exact(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> Seating:
+    """The best seating there is, where it is proven within so many steps; else the best that is known.
+
+    seating: a good one to begin with.
+    """
+    found = _Bounded(puzzle, weights, seating, steps)
+    for places in _covers(puzzle.atoms, puzzle.places):
+        found.cover(places)
+        if not found.steps:
+            break
+    return found.best
+
+
+def _covers(atoms: int, places: Sequence[int]) -> Iterator[tuple[int, ...]]:
+    """Every choice of places that covers each atom once.  places: the bits of each."""
+    if not atoms:
+        yield ()
+        return
+    lowest = atoms & -atoms
+    for p, bits in enumerate(places):
+        if bits & lowest and not bits & ~atoms:
+            for rest in _covers(atoms & ~bits, places):
+                yield (p, *rest)
+
+
+class _Bounded:
+    """Kinds tried for the rooms of one cover after another; counts: rooms of each kind so far."""
+
+    def __init__(self, puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> None:
+        self.puzzle = puzzle
+        self.weights = weights
+        self.best = seating
+        self.value = self._value(seating)
+        self.steps = steps
+        self.kinds = range(len(puzzle.asks))
+        self.least = [ask.least for ask in puzzle.asks]
+        self.counts = [0] * len(puzzle.asks)
+        self.hope = [max(0, *row) for row in weights.pair]
+        self.known = [list(map(sub, row, self.hope)) for row in weights.pair]
+
+    def _value(self, seating: Seating) -> int:
+        return self.weights.value(judge(self.puzzle, seating))
+
+    def cover(self, places: tuple[int, ...]) -> None:
+        """Try the kinds for the rooms of one cover."""
+        around = self.weights.around
+        self.places = places
+        self.after = [
+            [m for m, q in enumerate(places) if m > n and q in around[p]]
+            for n, p in enumerate(places)
+        ]
+        rows: list[Row] = [self.weights.fit[p] for p in places]
+        for after in self.after:
+            for m in after:
+                rows[m] = list(map(add, rows[m], self.hope))
+        none = -sum(off[0] for off in self.weights.off)
+        if none + self._rest(rows) > self.value:
+            self._seat(rows, (), none)
+
+    def _seat(self, rows: list[Row], chosen: tuple[int, ...], value: int) -> None:
+        """Give the next room each kind that may still lead to something better.
+
+        rows: for each open room, what each kind would bring beside the rooms that are there, and what
+        it may hope for from each open room before it.
+        """
+        if not rows:
+            self._finish(chosen)
+            return
+        here = len(chosen)
+        gains = [gain + self._step(n) for n, gain in enumerate(rows[0])]
+        for n in sorted(self.kinds, key=lambda n: (-gains[n], n)):
+            if not self.steps:
+                return
+            self.steps -= 1
+            ahead = rows[1:]
+            for m in self.after[here]:
+                ahead[m - here - 1] = list(map(add, rows[m - here], self.known[n]))
+            self.counts[n] += 1
+            if value + gains[n] + self._rest(ahead) > self.value:
+                self._seat(ahead, (*chosen, n), value + gains[n])
+            self.counts[n] -= 1
+
+    def _finish(self, chosen: tuple[int, ...]) -> None:
+        seating = tuple(sorted(map(Seat, self.places, chosen)))
+        value = self._value(seating)
+        if value > self.value:
+            self.best, self.value = seating, value
+
+    def _step(self, n: int) -> int:
+        """What one room more of a kind changes in faults of number; less with each room."""
+        off, count = self.weights.off[n], self.counts[n]
+        return off[count] - off[count + 1]
+
+    def _rest(self, rows: Sequence[Row]) -> int:
+        """No less than the open rooms can bring."""
+        steps = [
+            off[count] - off[count + 1]
+            for off, count in zip(self.weights.off, self.counts, strict=True)
+        ]
+        wanted = [
+            step
+            for least, count, step in zip(self.least, self.counts, steps, strict=True)
+            if least > count
+            for _ in range(least - count)
+        ]
+        wanted.sort(reverse=True)
+        # Where every open room has to be of a kind still wanted, another leaves a wanted one out.
+        left_out = wanted[len(rows) - 1] if 0 < len(rows) <= len(wanted) else 0
+        extra = [0 if step > 0 else step - left_out for step in steps]
+        most: list[int] = [max(map(add, row, extra)) for row in rows]
+        return sum(wanted[: len(rows)]) + sum(most)

@@ -1,0 +1,223 @@
+"""The programme as a puzzle: the floor's atoms and places, the kinds asked for, what each is worth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.model.brief import Wish
+from genhouse.model.room import Room
+from genhouse.stages.seats.places import Place
+from genhouse.stages.seats.seating import Ask, Puzzle
+from genhouse.traditions.loader import Kind, Tradition
+
+SETTLED = ("entry", "stairhall")
+"""Kinds whose place is decided before the others are seated."""
+HEARTH = "kitchen"
+"""The kind that every house has: its hearth stands there."""
+GRAVE = 20
+"""Faults of a house without it: nothing else is worth that."""
+USUAL = 40
+"""What a kind is worth that a house usually needs, where a client's programme does not name it."""
+NEVER = 50
+"""Faults of a room that may not be seated at all."""
+WIDE = 4
+"""Cells across a room in which there is space round a flue."""
+OVER = 60
+"""Worth of lying over the whole of the room below whose flue is shared."""
+WORK = 40
+"""What it is worth that rooms for work lie by the service court, and others do not."""
+WHIM = 14
+"""What a house's own taste for a kind is worth, at most."""
+
+
+def asks(
+    tradition: Tradition, wishes: Sequence[Wish], level: int
+) -> tuple[tuple[str, ...], tuple[Ask, ...]]:
+    """The kinds that a storey may hold, and what is asked of each."""
+    wished = {w.kind: w for w in wishes}
+    names = [name for name, kind in tradition.kinds if _storey(kind, wished.get(name)) == level]
+    number = {name: n for n, name in enumerate(names)}
+
+    def numbers(kinds: Sequence[str]) -> frozenset[int]:
+        return frozenset(number[k] for k in kinds if k in number)
+
+    found: list[Ask] = []
+    for name in names:
+        kind, wish = tradition.kind(name), wished.get(name)
+        found.append(
+            Ask(
+                kind=name,
+                least=wish.count if wish else _least(name, kind, wishes),
+                most=0 if name in SETTLED else wish.count if wish else kind.most,
+                grave=GRAVE if name == HEARTH else 1,
+                near=numbers(kind.near),
+                far=numbers(kind.far),
+                beside=numbers(wish.beside) if wish else frozenset(),
+                away=numbers(wish.away) if wish else frozenset(),
+            )
+        )
+    return tuple(names), tuple(found)
+
+
+def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:
+    """What a house needs of a kind nobody asked for; a client's own programme leaves only the hearth."""
+    return kind.need if name not in SETTLED and (not wishes or name == HEARTH) else 0
+
+
+def _storey(kind: Kind, wish: Wish | None) -> int:
+    return wish.storey if wish and wish.storey else kind.level
+
+
+def puzzle(
+    floor: Sequence[Place],
+    settled: Sequence[tuple[str, Rect]],
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    level: int,
+    draw: Draw,
+    below: Sequence[tuple[str, Rect]] = (),
+) -> Puzzle:
+    """The seating of one storey.  settled: rooms that have their place already.  below: those under it."""
+    names, wanted = asks(tradition, wishes, level)
+    by_kind = {w.kind: w for w in wishes}
+    kinds = [tradition.kind(name) for name in names]
+    wished = [by_kind.get(name) for name in names]
+    whim = [
+        draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
+        for name in names
+    ]
+    above = [_over(floor, kind, below) for kind in kinds]
+    bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
+    columns = [
+        [fit + over + taste for fit, over in zip(_fits(floor, kind, wish), lies, strict=True)]
+        for kind, wish, taste, lies in zip(kinds, wished, whim, above, strict=True)
+    ]
+    atoms = 0
+    for place in floor:
+        atoms |= place.atoms
+    return Puzzle(
+        atoms=atoms,
+        places=tuple(place.atoms for place in floor),
+        touching=_touching(floor),
+        asks=wanted,
+        fit=tuple(zip(*columns, strict=True)),
+        unfit=tuple(
+            tuple(
+                NEVER if name in SETTLED or (flued and not lies[n]) else _unfit(place, wish)
+                for name, wish, lies, flued in zip(names, wished, above, bound, strict=True)
+            )
+            for n, place in enumerate(floor)
+        ),
+        settled=tuple(
+            (frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)), names.index(kind))
+            for kind, rect in settled
+            if kind in names
+        ),
+    )
+
+
+def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]]) -> list[int]:
+    """What it is worth to lie over the room whose flue one shares: where there is space.
+
+    Unasked, a kind that needs that flue stands nowhere else.
+    """
+    under = [r for k, r in below if k == kind.over]
+    return [
+        OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
+    ]
+
+
+def roomy(rect: Rect) -> bool:
+    """Whether an upper room has space, and light, on both sides of a fire by the flue."""
+    return min(rect.width, rect.depth) >= WIDE
+
+
+def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
+    """For each place the others that share a wall with it: just one wall line stands between."""
+    found: list[set[int]] = [set() for _ in floor]
+    starts: dict[tuple[int, int], list[int]] = {}
+    for n, place in enumerate(floor):
+        for axis in (0, 1):
+            starts.setdefault((axis, place.rect[axis]), []).append(n)
+    for i, place in enumerate(floor):
+        for axis in (0, 1):
+            for j in starts.get((axis, place.rect[axis + 2] + 1), ()):
+                if touch(place.rect, floor[j].rect):
+                    found[i].add(j)
+                    found[j].add(i)
+    return tuple(map(frozenset, found))
+
+
+def _fits(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> Iterator[int]:
+    """What each place is worth for a kind."""
+    least, best, most = kind.area
+    if wish and wish.area:
+        least, most = wish.area
+        best = min(max(best, least), most)
+    asked = wish is not None and wish.quiet is not None
+    depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
+    step, work = (6 if asked else 3), (WORK if kind.work else -WORK)
+    for place in floor:
+        x0, y0, x1, y1 = place.rect
+        short, long = sorted((x1 - x0, y1 - y0))
+        area = short * long
+        size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
+        slender = 4 * max(0, long - 3 * short)
+        dark = 0 if place.court or kind.floor == "flag" else 25
+        # Rooms for work go by the service court, and no longer by how far the gate is.
+        far = 0 if kind.work and place.work else abs(place.depth - depth)
+        yield size - slender - step * far - dark + work * place.work
+
+
+def _unfit(place: Place, wish: Wish | None) -> int:
+    """How many of the client's wishes a room of this kind would break here."""
+    if wish is None:
+        return 0
+    small = wish.area is not None and not wish.area[0] <= place.rect.area <= wish.area[1]
+    return small + (wish.court is not None and wish.court != place.court)
+
+
+def touch(a: Rect, b: Rect) -> bool:
+    """Whether just one wall line stands between two rooms."""
+    ax0, ay0, ax1, ay1 = a
+    bx0, by0, bx1, by1 = b
+    across = max(ax0, bx0) - min(ax1, bx1)
+    along = max(ay0, by0) - min(ay1, by1)
+    return (across == 1 and along < 0) or (along == 1 and across < 0)
+
+
+def unmet(rooms: Sequence[Room], court: Sequence[bool], wishes: Sequence[Wish]) -> tuple[str, ...]:
+    """The wishes that a set of rooms leaves unmet, a sentence each: the definition of `asked for`.
+
+    court: for each room, whether it opens to a court.
+    """
+    found = [] if any(r.kind == HEARTH for r in rooms) else ["a kitchen for the hearth"]
+    for n, wish in enumerate(wishes):
+        mine = [i for i, r in enumerate(rooms) if r.kind == wish.kind]
+        name = f"rooms[{n}] ({wish.kind})"
+        if len(mine) != wish.count:
+            found.append(f"{name}: count {wish.count}, found {len(mine)}")
+        for i in mine:
+            found += _broken(name, rooms, i, court[i], wish)
+    return tuple(found)
+
+
+def _broken(name: str, rooms: Sequence[Room], i: int, court: bool, wish: Wish) -> Iterator[str]:
+    room = rooms[i]
+    beside = {
+        r.kind
+        for r in rooms
+        if r.level == room.level and r.id != room.id and touch(r.rect, room.rect)
+    }
+    if wish.area and not wish.area[0] <= room.area <= wish.area[1]:
+        yield f"{name}: area {wish.area[0]} to {wish.area[1]}, found {room.area}"
+    if wish.storey and room.level != wish.storey:
+        yield f"{name}: storey {wish.storey}, found {room.level}"
+    if wish.court is not None and court != wish.court:
+        yield f"{name}: court = {str(wish.court).lower()}"
+    if wish.beside and not beside & set(wish.beside):
+        yield f"{name}: beside {' or '.join(wish.beside)}"
+    for kind in sorted(beside & set(wish.away)):
+        yield f"{name}: away from {kind}"

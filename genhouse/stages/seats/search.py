@@ -1,0 +1,272 @@
+"""The search for a good seating: many starts, each bettered by single changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import cycle
+from operator import add
+
+from genhouse.core.draw import Draw
+from genhouse.stages.seats.exact import exact
+from genhouse.stages.seats.seating import (
+    FAULT,
+    Puzzle,
+    Seat,
+    Seating,
+    Verdict,
+    Weights,
+    judge,
+    random_seating,
+)
+
+ROUNDS = 3
+"""Starts at the least, by turns anew and from the best seating, shaken."""
+EFFORT = 120
+"""Starts times places: small puzzles get more."""
+SHAKEN = 2
+"""Rooms that are given another kind in each shake."""
+LIKELY = 3
+"""Kinds that are tried for a room that is new."""
+SMALL = 2_000_000
+"""Kinds to the power of atoms, at most, where the search goes on to the proof."""
+STEPS = 3000
+"""Rooms that are given a kind on the way to the proof, at most."""
+
+Rooms = Sequence[tuple[int, int]]
+"""Places, each with the kind of its room."""
+
+
+def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
+    """The best seating found, and its verdict: local search from many starts.
+
+    On a small floor what it finds is then bettered until it is proven the best, or the steps are used.
+
+    Raises ValueError where no set of places covers every atom once.
+    """
+    weights = Weights(puzzle)
+    table = _Table(puzzle, weights)
+    best: Seating = ()
+    verdict = Verdict(0, 0)
+    for n in range(max(ROUNDS, EFFORT // len(puzzle.places))):
+        here = draw.at(n)
+        start = _shaken(puzzle, best, here) if n % 2 else random_seating(puzzle, here)
+        found = table.bettered(start)
+        judged = judge(puzzle, found)
+        if not best or judged.beats(verdict):
+            best, verdict = found, judged
+    if len(puzzle.asks) ** puzzle.atoms.bit_count() <= SMALL:
+        best = exact(puzzle, weights, best, STEPS)
+    return best, judge(puzzle, best)
+
+
+def _shaken(puzzle: Puzzle, seating: Seating, draw: Draw) -> Seating:
+    """A seating with a few rooms of other kinds, for better or worse."""
+    rooms = list(seating)
+    for i in range(SHAKEN):
+        n = draw.below(len(rooms), f"room {i}")
+        rooms[n] = Seat(rooms[n].place, draw.below(len(puzzle.asks), f"kind {i}"))
+    return tuple(rooms)
+
+
+class _Table:
+    """Rooms as they are tried.  owner: the kind of the room in each place, -1 where there is none.
+
+    What a change is worth is told without making it: what a room of each kind would bring in a place is
+    kept until a room beside it changes.  alone: what rooms cost that lack a neighbour they must have,
+    which a change can win back at the most beside its worth.
+    """
+
+    def __init__(self, puzzle: Puzzle, weights: Weights) -> None:
+        self.puzzle = puzzle
+        self.kinds = range(len(puzzle.asks))
+        self.pair, self.fit = weights.pair, weights.fit
+        self.off, self.around = weights.off, weights.around
+        self.where = {bits: p for p, bits in enumerate(puzzle.places)}
+        self.needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
+        self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
+
+    def bettered(self, seating: Seating) -> Seating:
+        """The seating after every better single change, until there is none."""
+        self._lay(seating)
+        ways = (self._kinds, self._swaps, self._recuts)
+        idle = 0
+        for way in cycle(ways):
+            idle = 0 if way() else idle + 1
+            if idle == len(ways):
+                break
+        return tuple(Seat(p, self.owner[p]) for p in self._rooms())
+
+    def _lay(self, seating: Seating) -> None:
+        self.owner = [-1] * len(self.puzzle.places)
+        self.counts = [0] * len(self.puzzle.asks)
+        self.known: dict[int, list[int]] = {}
+        self.steps = [off[0] - off[1] for off in self.off]
+        self._move((), seating)
+        self.alone = self._lonely()
+
+    def _move(self, old: Rooms, new: Rooms) -> None:
+        """Rooms taken away and others set.  steps: what one more of each kind changes in faults."""
+        for p, n in old:
+            self.owner[p] = -1
+            self.counts[n] -= 1
+        for p, n in new:
+            self.owner[p] = n
+            self.counts[n] += 1
+        for _, n in (*old, *new):
+            off, count = self.off[n], self.counts[n]
+            self.steps[n] = off[count] - off[count + 1]
+
+    def _lonely(self) -> int:
+        """What rooms cost that lack a neighbour they must have."""
+        faults = 0
+        for n in self.needy:
+            place = -1
+            for _ in range(self.counts[n]):
+                place = self.owner.index(n, place + 1)
+                there = {self.owner[q] for q in self.around[place]}
+                there |= {ask for places, ask in self.puzzle.settled if place in places}
+                faults += not self.puzzle.asks[n].beside & there
+        return -FAULT * faults
+
+    def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
+        """Set rooms in place of others where the whole is better for it.
+
+        worth: what that brings, but for rooms that lack a neighbour they must have.
+        """
+        before = [(p, self.owner[p]) for p in old]
+        self._move(before, new)
+        alone = self._lonely()
+        if worth + alone <= self.alone:
+            self._move(new, before)
+            return False
+        self.alone = alone
+        for p, _ in (*before, *new):
+            for n in self.around[p]:
+                self.known.pop(n, None)
+        return True
+
+    def _rooms(self) -> list[int]:
+        return [p for p, n in enumerate(self.owner) if n >= 0]
+
+    def _gains(self, place: int) -> list[int]:
+        """What a room of each kind would bring here, beside the rooms that are there."""
+        gains = self.known.get(place)
+        if gains is None:
+            gains = self.fit[place]
+            for n in self.around[place]:
+                if self.owner[n] >= 0:
+                    gains = list(map(add, gains, self.pair[self.owner[n]]))
+            self.known[place] = gains
+        return gains
+
+    def _likely(self, place: int) -> list[int]:
+        """The kinds that would bring most in a place, numbers wanted counted in."""
+        gains = list(map(add, self._gains(place), self.steps))
+        return sorted(self.kinds, key=gains.__getitem__, reverse=True)[:LIKELY]
+
+    def _kinds(self) -> bool:
+        """Another kind for one room."""
+        better = False
+        for p in self._rooms():
+            gains, steps = self._gains(p), self.steps
+            lost = self._given(p)
+            for n in self.kinds:
+                worth = gains[n] + steps[n] - lost
+                if (
+                    worth > self.alone
+                    and n != self.owner[p]
+                    and self._change(worth, (p,), ((p, n),))
+                ):
+                    better, lost = True, self._given(p)
+        return better
+
+    def _given(self, place: int) -> int:
+        """What would be lost with a room, numbers wanted counted in."""
+        here = self.owner[place]
+        off, count = self.off[here], self.counts[here]
+        return self._gains(place)[here] + off[count - 1] - off[count]
+
+    def _swaps(self) -> bool:
+        """Two rooms change kinds."""
+        better = False
+        rooms, owner, pair = self._rooms(), self.owner, self.pair
+        gains = {p: self._gains(p) for p in rooms}
+        for i, a in enumerate(rooms):
+            touching = self.puzzle.touching[a]
+            for b in rooms[i + 1 :]:
+                x, y = owner[a], owner[b]
+                worth = gains[a][y] - gains[a][x] + gains[b][x] - gains[b][y]
+                if b in touching:
+                    worth += 2 * pair[x][y] - pair[x][x] - pair[y][y]
+                if worth > self.alone and x != y and self._change(worth, (a, b), ((a, y), (b, x))):
+                    better, gains = True, {p: self._gains(p) for p in rooms}
+        return better
+
+    def _recuts(self) -> bool:
+        """Two neighbours become one or share their floor anew, or one becomes two."""
+        better = False
+        for a in self._rooms():
+            for b in self.around[a]:
+                if a < b and self.owner[a] >= 0 and self.owner[b] >= 0:
+                    better |= self._first((a, b), self._joined(a, b)) or self._first(
+                        (a, b), self._shared(a, b)
+                    )
+            if self.owner[a] >= 0:
+                better |= self._first((a,), self._split(a))
+        return better
+
+    def _first(self, old: Sequence[int], changes: Iterator[tuple[int, Rooms]]) -> bool:
+        """The first better change of these rooms.  changes: what each is worth, and the new rooms."""
+        return any(worth > self.alone and self._change(worth, old, new) for worth, new in changes)
+
+    def _joined(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
+        """Two neighbours as one room of a likely kind."""
+        whole = self.where.get(self.puzzle.places[a] | self.puzzle.places[b])
+        if whole is None:
+            return
+        off, counts, fewer = self.off, self.counts, self.counts.copy()
+        kinds = (self.owner[a], self.owner[b])
+        for n in kinds:
+            fewer[n] -= 1
+        less = sum(off[n][counts[n]] - off[n][fewer[n]] for n in dict.fromkeys(kinds))
+        gains, lost = self._gains(whole), self._together(a, b) - less
+        for n in self._likely(whole):
+            yield gains[n] + off[n][fewer[n]] - off[n][fewer[n] + 1] - lost, ((whole, n),)
+
+    def _shared(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
+        """Two neighbours that keep their kinds on the same floor, cut elsewhere."""
+        x, y = self.owner[a], self.owner[b]
+        lost, pair = self._together(a, b), self.pair
+        for p, q in self._halves(self.puzzle.places[a] | self.puzzle.places[b]):
+            if (p, q) != (a, b):
+                worth = self._gains(p)[x] + self._gains(q)[y] - lost
+                near, far = self.puzzle.touching[p], self.puzzle.touching[q]
+                # What they would have owed to the two rooms that make way for them.
+                worth -= (a in near) * pair[x][x] + (b in near) * pair[x][y]
+                worth -= (a in far) * pair[y][x] + (b in far) * pair[y][y]
+                yield worth + (q in near) * pair[x][y], ((p, x), (q, y))
+
+    def _split(self, a: int) -> Iterator[tuple[int, Rooms]]:
+        """A room cut in two: its own kind, and a likely one."""
+        x = self.owner[a]
+        lost, pair = self._gains(a)[x], self.pair[x]
+        for p, q in self._halves(self.puzzle.places[a]):
+            here, gains = self._gains(p)[x] - lost, self._gains(q)
+            touching = q in self.puzzle.touching[p]
+            for n in self._likely(q):
+                yield here + gains[n] + self.steps[n] + touching * pair[n], ((p, x), (q, n))
+
+    def _together(self, a: int, b: int) -> int:
+        """What two neighbours bring."""
+        x, y = self.owner[a], self.owner[b]
+        return self._gains(a)[x] + self._gains(b)[y] - self.pair[x][y]
+
+    def _halves(self, both: int) -> tuple[tuple[int, int], ...]:
+        """Each way to cut a set of atoms into two places, in both orders."""
+        if both not in self.cuts:
+            self.cuts[both] = tuple(
+                (p, self.where[both & ~bits])
+                for bits, p in self.where.items()
+                if not bits & ~both and bits != both and both & ~bits in self.where
+            )
+        return self.cuts[both]

@@ -1,0 +1,100 @@
+"""Entrances: the front door or the gate in the garden wall, and a second door at the back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Literal
+
+from genhouse.core.axes import Side, Turn
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.room import OUTSIDE, Room, Segment
+from genhouse.stages.seats.places import along
+from genhouse.stages.site import Site
+from genhouse.stages.ways.stretches import free, indoor, stretch
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entrance:
+    """A door in an outer or garden wall.  way: its cells.  side: the way it faces, outward.
+
+    room: the room behind it, 0 for a gate that opens into the court.
+    """
+
+    kind: Literal["front", "service"]
+    way: Rect
+    side: Side
+    room: int
+
+    def turned(self, turn: Turn) -> Entrance:
+        return replace(self, way=turn.rect(self.way), side=turn.side(self.side))
+
+
+def entrances_in(
+    site: Site,
+    segments: list[Segment],
+    rooms: Sequence[Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+) -> tuple[list[Segment], list[Entrance]]:
+    """The front door or garden gate, and a second entrance at the back of the house."""
+    done = list(segments)
+    entrances = [_front(site, done, rooms, draw)]
+    for i in _service_walls(site, done, rooms, draw):
+        cells = free(done[i], blocked)
+        if cells:
+            way = stretch([cells[len(cells) // 2]])
+            room = indoor(done[i], rooms)
+            done[i] = replace(done[i], opening="entrance", way=way)
+            side = _outward(done[i])
+            entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
+            return done, entrances
+    raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
+
+
+def _outward(segment: Segment) -> Side:
+    if segment.axis == "x":
+        return "south" if segment.low == OUTSIDE else "north"
+    return "west" if segment.low == OUTSIDE else "east"
+
+
+def _front(site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw) -> Entrance:
+    """The door of the entry, or a gate in the garden wall."""
+    entry = next((r for r in rooms if r.kind == "entry"), None)
+    if entry is None:
+        wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
+        middle = (wall.x0 + wall.x1) // 2
+        return Entrance(
+            kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
+        )
+    for i, s in enumerate(segments):
+        if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
+            # At one end of its bay: the screens to the court stand in the middle, out of its line.
+            x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
+            way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
+            segments[i] = replace(s, opening="entrance", way=way)
+            return Entrance(kind="front", way=way, side="south", room=entry.id)
+    raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
+
+
+def _service_walls(
+    site: Site, segments: Sequence[Segment], rooms: Sequence[Room], draw: Draw
+) -> Iterator[int]:
+    """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
+    rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
+    lit = Counter(indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
+
+    def ranked(room: Room) -> int:
+        """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
+        aside = site.service is not None and not along(site.service, room.rect)
+        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
+
+    walls = [
+        (ranked(indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)
+        for i, s in enumerate(segments)
+        if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
+    ]
+    return (i for _, _, i in sorted(walls))

@@ -1,0 +1,262 @@
+"""How each segment of wall is opened, so that every room can be reached and has its light."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.room import COURTS, OUTSIDE, WALKS, Boundary, Opening, Room, Segment, Stair
+from genhouse.stages.bays import Bays, Line
+from genhouse.stages.site import Site
+from genhouse.stages.ways.entrances import Entrance, entrances_in
+from genhouse.stages.ways.rising import raised
+from genhouse.stages.ways.stretches import free, indoor, middle, stretch
+
+DARK = ("pantry", "granary")
+"""Kinds that keep cool behind a whole outer wall."""
+
+
+def open_walls(
+    site: Site,
+    bays: Bays,
+    rooms: Sequence[Room],
+    stair: Stair | None,
+    flue: tuple[int, int],
+    draw: Draw,
+) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
+    """Every segment of both storeys, the entrances, and the gate cell."""
+    kinds = {room.id: room for room in rooms}
+    two = any(room.level == 2 for room in rooms)
+    lower, upper = (
+        [_segment(level, line, kinds, plan) for line in bays.lines if plan]
+        for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
+    )
+    upper = [s for s in upper if any(n in kinds and kinds[n].indoor for n in (s.low, s.high))]
+    lower, upper = raised(site, lower, upper)
+    run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
+    blocked = frozenset({flue, *run})
+    lower = _court_sides(lower, rooms, blocked, draw)
+    lower = _partitions(lower, rooms, blocked, draw, every=False)
+    if upper:
+        upper = _gallery_sides(upper, rooms, blocked, draw)
+        upper = _partitions(upper, rooms, blocked, draw, every=True)
+    lower, entrances = entrances_in(site, lower, rooms, blocked, draw)
+    lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
+    upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]
+    way = entrances[0].way
+    return tuple(lower + upper), tuple(entrances), (way.x0, 0)
+
+
+def _segment(level: int, line: Line, kinds: dict[int, Room], below: Plan) -> Segment:
+    c = line.cells
+    x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
+    dx, dy = (0, 1) if line.axis == "x" else (1, 0)
+    low, high = below.get((x - dx, y - dy), OUTSIDE), below.get((x + dx, y + dy), OUTSIDE)
+    boundary: Boundary
+    if low == high and low != OUTSIDE:
+        boundary = "open"
+    elif all(n in kinds and kinds[n].indoor for n in (low, high)):
+        boundary = "partition"
+    elif any(n in kinds and not kinds[n].indoor for n in (low, high)):
+        boundary = "court"
+    else:
+        boundary = "outer"
+    return Segment(
+        level=level,
+        axis=line.axis,
+        cells=c,
+        boundary=boundary,
+        low=low,
+        high=high,
+    )
+
+
+Plan = dict[tuple[int, int], int]
+
+
+def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
+    """The room of a storey at each cell, or the court or veranda that it looks down on."""
+    seen = [r for r in rooms if r.level <= level and (r.level == level or not r.indoor)]
+    return {
+        cell: room.id
+        for room in sorted(seen, key=lambda r: r.level)
+        for rect in room.rects
+        for cell in rect.cells()
+    }
+
+
+def _court_sides(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Segment]:
+    """Screens slide between inner walls that stand only beside the posts."""
+    done: list[Segment] = []
+    opened: set[int] = set()
+    for i, s in enumerate(segments):
+        if s.boundary == "court":
+            room = indoor(s, rooms)
+            clear = all(c in free(s, blocked) for c in middle(s).cells())
+            plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
+            if clear and not (plain and room.id in opened and draw.chance(2, 3, f"court/{i}")):
+                s = replace(s, opening="screens", way=middle(s))
+                opened.add(room.id)
+        done.append(s)
+    return done
+
+
+def _gallery_sides(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Segment]:
+    """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
+    walks = {room.id for room in rooms if room.kind in WALKS}
+    done: list[Segment] = []
+    opened: set[int] = set()
+    for i, s in enumerate(segments):
+        if s.boundary == "court" and {s.low, s.high} & walks:
+            room = indoor(s, rooms).id
+            clear = all(c in free(s, blocked) for c in middle(s).cells())
+            if clear and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
+                s = replace(s, opening="screens", way=middle(s))
+                opened.add(room)
+        done.append(s)
+    return done
+
+
+def _partitions(
+    segments: list[Segment],
+    rooms: Sequence[Room],
+    blocked: frozenset[tuple[int, int]],
+    draw: Draw,
+    *,
+    every: bool,
+) -> list[Segment]:
+    """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
+
+    every: open each pair of neighbours once (upstairs, where no veranda joins them; half of those
+    that a gallery does).
+    """
+    done = list(segments)
+    by_id = {r.id: r for r in rooms}
+    joined = _joined(done, by_id) if every else {}
+    pairs: dict[tuple[int, int], list[int]] = {}
+    for i, s in enumerate(done):
+        far = every and by_id[s.low or s.high].level != by_id[s.high or s.low].level
+        if s.boundary in ("partition", "court") and not (s.passable or far) and free(s, blocked):
+            pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
+    for (a, b), where in sorted(pairs.items()):
+        indoors = by_id[a].indoor and by_id[b].indoor
+        shared = joined.get(a, 0) & joined.get(b, 0)
+        wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
+        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
+            _open_door(done, where, blocked, draw)
+    while cut := _cut_off(done, by_id, every):
+        bridge = _bridge(pairs, cut)
+        if bridge is None:
+            raise InfeasibleError(
+                "rooms: the stair or a flue bars the only way to a room", stage="rooms"
+            )
+        _open_door(done, pairs[bridge], blocked, draw)
+    return done
+
+
+def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, int]:
+    """The galleries that each room opens to, a bit each."""
+    found: dict[int, int] = {}
+    for s in segments:
+        for room, walk in ((s.low, s.high), (s.high, s.low)):
+            if s.passable and walk in by_id and by_id[walk].kind in WALKS:
+                found[room] = found.get(room, 0) | 1 << walk
+    return found
+
+
+def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -> set[int]:
+    """The rooms of a storey that the first of them does not reach."""
+    left = {r.id for r in by_id.values() if (r.level == 2) == upper}
+    ways = [(s.low, s.high) for s in segments if s.passable]
+    if not upper:  # each veranda steps down into its court
+        courts = [r.id for r in by_id.values() if r.kind in COURTS]
+        ways += [(n, n + len(courts)) for n in courts]
+    edge = [min(left)]
+    while edge:
+        here = edge.pop()
+        left.discard(here)
+        edge += [n for way in ways if here in way for n in way if n in left]
+    return left
+
+
+def _bridge(pairs: dict[tuple[int, int], list[int]], cut: set[int]) -> tuple[int, int] | None:
+    """The first pair of neighbours with a shut wall between them, one reached and one not."""
+    return next((pair for pair in sorted(pairs) if (pair[0] in cut) != (pair[1] in cut)), None)
+
+
+def _want_door(a: Room, b: Room, draw: Draw) -> bool:
+    pairs = (
+        {"kitchen", "dining"},
+        {"kitchen", "pantry"},
+        {"entry", "reception"},
+        {"reception", "guest"},
+        {"sleeping", "bath"},
+        {"sleeping", "study"},
+    )
+    return {a.kind, b.kind} in pairs or draw.chance(1, 5, f"door/{a.id}/{b.id}")
+
+
+def _open_door(
+    segments: list[Segment], where: Sequence[int], blocked: frozenset[tuple[int, int]], draw: Draw
+) -> None:
+    """One door in one segment: in the middle above, where the roof is high; two leaves below."""
+    i = draw.choice(where, f"door in/{where[0]}")
+    s = segments[i]
+    cells = free(s, blocked)
+    centre = len(cells) // 2
+    pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
+    if s.boundary == "court":
+        pair = [c for c in cells if c in set(middle(s).cells())] or cells
+    above = s.level == 2 and s.boundary == "partition"
+    leaves = pair if not above and _together(pair) else cells[centre : centre + 1]
+    slides = leaves is pair or s.level == 2
+    opening: Opening = "passage" if above else "screens" if slides else "door"
+    segments[i] = replace(s, opening=opening, way=stretch(leaves))
+
+
+def _together(cells: Sequence[tuple[int, int]]) -> bool:
+    """Whether at least two cells lie in one unbroken row."""
+    whole = stretch(cells)
+    return len(cells) > 1 and whole.area == len(cells)
+
+
+def _windowed(
+    segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
+) -> Segment:
+    """Windows where a wall to outdoors or to a court has no other opening."""
+    if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
+        return segment
+    room = indoor(segment, rooms)
+    if room.kind in DARK and segment.boundary == "outer":
+        return segment
+    way = middle(segment)
+    if any(c in blocked for cell in way.cells() for c in segment.beside(cell)):
+        return segment
+    return replace(segment, opening="window", way=way)
+
+
+def _no_room_dark(
+    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
+) -> list[Segment]:
+    """A small window beside the hearth or the stair for a room that has no other light."""
+    done = list(segments)
+    lit = {
+        indoor(s, rooms).id
+        for s in done
+        if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
+    }
+    for i, s in enumerate(done):
+        if s.boundary not in ("outer", "court") or s.opening != "none" or s.abuts:
+            continue
+        room = indoor(s, rooms)
+        clear = [c for c in middle(s).cells() if not blocked & set(s.beside(c))]
+        if clear and room.id not in lit and room.kind not in DARK:
+            done[i] = replace(s, opening="window", way=stretch(clear[:1]))
+            lit.add(room.id)
+    return done

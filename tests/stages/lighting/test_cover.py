@@ -1,0 +1,71 @@
+"""Covering, against every choice tried in turn."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import numpy as np
+import numpy.typing as npt
+import pytest
+
+from genhouse.stages.lighting.cover import cover, fewest
+
+Ints = npt.NDArray[np.int32]
+
+
+def anything(chosen: tuple[int, ...]) -> bool:
+    return True
+
+
+def best(gain: Ints, need: Ints) -> int:
+    """The smallest number of candidates that is enough, by trying all."""
+    for k in range(len(gain) + 1):
+        for chosen in combinations(range(len(gain)), k):
+            if (gain[list(chosen)].sum(axis=0) >= need).all():
+                return k
+    return 99
+
+
+def room(seed: int) -> tuple[Ints, Ints]:
+    """Lamps along a strip whose light falls off with distance."""
+    dice = np.random.default_rng(seed)
+    at, points = dice.integers(0, 14, 11), np.arange(14)
+    far = np.abs(at[:, None] - points)
+    gain = (24000 / (2 + far) ** 2).astype(np.int32)
+    return gain, np.full(14, int(dice.integers(500, 1800)), dtype=np.int32)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_enough_and_near_the_fewest(seed: int) -> None:
+    gain, need = room(seed)
+    found = cover(gain, need, anything)
+    optimum = best(gain, need)
+    assert found.enough == (optimum < 99)
+    if found.enough:
+        assert (gain[list(found.chosen)].sum(axis=0) >= need).all()
+        assert found.fewest <= optimum <= len(found.chosen) <= optimum + 1
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_the_bound_is_a_bound(seed: int) -> None:
+    gain, need = room(seed)
+    assert fewest(np.minimum(gain, need), need, 99) <= best(gain, need)
+
+
+def test_what_may_not_stand_together_does_not() -> None:
+    gain = np.array([[10, 10, 0, 0], [0, 10, 10, 0], [0, 0, 10, 10]], dtype=np.int32)
+    need = np.full(4, 10, dtype=np.int32)
+    assert cover(gain, need, anything).chosen == (0, 2)
+    found = cover(gain, need, lambda chosen: not {0, 2} <= set(chosen))
+    assert not found.enough
+
+
+def test_nothing_wanted_nothing_chosen() -> None:
+    gain, none = np.full((2, 3), 5, dtype=np.int32), np.zeros(3, dtype=np.int32)
+    assert cover(gain, none, anything).chosen == ()
+    assert cover(gain[:0], none + 5, anything).enough is False
+
+
+def test_of_equals_the_first() -> None:
+    gain, need = np.full((3, 2), 9, dtype=np.int32), np.full(2, 9, dtype=np.int32)
+    assert cover(gain, need, anything).chosen == (0,)

@@ -1,0 +1,129 @@
+"""Carving: a shell of pieces lets nothing through, at the resolution of the pieces themselves."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import ndimage
+
+from genhouse.core.box import Rect
+from genhouse.core.forms import FORMS, shapes
+from genhouse.stages.roofs.carving import best_form, carve
+from genhouse.stages.roofs.profiles import slope
+from genhouse.stages.roofs.slopes import NONE, across, eaves, join, prism, shell
+from tests.houses import TIMBER
+
+LAYERS = 16
+OCTANTS = [np.unravel_index(i, (2, 2, 2)) for i in range(8)]
+
+
+def halves(form: int) -> np.ndarray:
+    """Which of a form's eight octants are wholly filled: bool [2, 2, 2]."""
+    return FORMS[form].shape.reshape(2, 2, 2, 2, 2, 2).all(axis=(1, 3, 5))
+
+
+def bits(of: np.ndarray) -> int:
+    return sum(1 << i for i, at in enumerate(OCTANTS) if of[at])
+
+
+def random_roof(seed: int) -> np.ndarray:
+    """A union of prisms as wings make it: rectangles with right angles, of several spans and heights."""
+    dice = np.random.default_rng(seed)
+    size, fields = (20, 18), []
+    for _ in range(dice.integers(1, 6)):
+        axis, span = str(dice.choice(["x", "y"])), int(dice.choice([4, 6, 8, 10]))
+        low, high = dice.integers(0, 3, 2).tolist()
+        wide, long = (size[1], size[0]) if axis == "x" else size
+        start = int(dice.integers(0, wide - span - low - high))
+        a = int(dice.integers(0, long - 5))
+        b = int(dice.integers(a + 5, long + 1))
+        c, d = start, start + low + span + 1 + high
+        r = Rect(a, c, b, d) if axis == "x" else Rect(c, a, d, b)
+        profile = TIMBER.roof.profiles[dice.integers(len(TIMBER.roof.profiles))]
+        pairs = slope(span, profile, steep=bool(dice.integers(2)))
+        heights = across(eaves(low, 1), pairs, eaves(high, 1))
+        fields.append(prism(size, r, heights, axis, int(dice.integers(10, 14))))
+    return join(fields)
+
+
+def cut(forms: np.ndarray) -> np.ndarray:
+    x, y, z = forms.shape
+    return shapes()[forms].transpose(0, 3, 1, 4, 2, 5).reshape(4 * x, 4 * y, 4 * z)
+
+
+def of_cells(field: np.ndarray) -> np.ndarray:
+    return field.repeat(2, axis=0).repeat(2, axis=1)
+
+
+@given(st.integers(0, 2**32 - 1))
+@settings(max_examples=60)
+def test_no_face_edge_or_corner_leads_from_the_sky_into_the_void(seed: int) -> None:
+    """Walls rise to the underside along the outline, as in a house; the rest must keep itself tight."""
+    top = random_roof(seed)
+    under = shell(top)
+    solid = cut(carve(top, under, LAYERS))
+    there = (top != NONE).reshape(20, 2, 18, 2).all(axis=(1, 3))
+    edge = there & ~ndimage.binary_erosion(there, np.ones((3, 3)))
+    z = np.arange(4 * LAYERS)
+    above, below = of_cells(top)[..., None] * 2, of_cells(under)[..., None] * 2
+    solid |= of_cells(of_cells(edge))[..., None] & (z < above)
+    labels, _ = ndimage.label(~solid, np.ones((3, 3, 3)))
+    sky = np.unique(labels[..., -1])
+    void = of_cells(of_cells(there & ~edge))[..., None] & (z < below) & ~solid
+    assert not np.isin(labels[void], sky[sky > 0]).any()
+
+
+@given(st.integers(0, 2**32 - 1))
+@settings(max_examples=60)
+def test_every_half_cell_of_the_shell_is_filled(seed: int) -> None:
+    top = random_roof(seed)
+    under = shell(top)
+    z = np.arange(2 * LAYERS)
+    needed = (top != NONE)[..., None] & (z >= under[..., None]) & (z < top[..., None])
+    solid = cut(carve(top, under, LAYERS))
+    got = solid.reshape(40, 2, 36, 2, 2 * LAYERS, 2).all(axis=(1, 3, 5))
+    assert not (needed & ~got).any()
+
+
+@given(st.integers(0, 2**32 - 1))
+@settings(max_examples=40)
+def test_pieces_rise_at_most_half_a_cell_over_the_surface(seed: int) -> None:
+    top = random_roof(seed)
+    solid = cut(carve(top, shell(top), LAYERS))
+    over = solid & (np.arange(4 * LAYERS) >= of_cells(top)[..., None] * 2 + 2)
+    assert not over.any()
+
+
+@pytest.mark.parametrize("needed", range(1, 256, 7))
+@pytest.mark.parametrize("sky", [0, 0b10101010, 0b11110000, 0b10000000])
+def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
+    needed: int, sky: int
+) -> None:
+    sky &= ~needed
+    chosen = bits(halves(best_form(needed, sky)))
+    assert chosen & needed == needed
+    roofing = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
+    others = [bits(halves(n)) for n, form in enumerate(FORMS) if form.piece in roofing]
+    fits = [o for o in others if o & needed == needed]
+    assert (chosen & sky).bit_count() == min((o & sky).bit_count() for o in fits)
+
+
+@pytest.mark.parametrize(
+    ("columns", "form"),
+    [
+        ([[1, 1], [1, 1]], "lower slab"),
+        ([[2, 2], [2, 2]], "full"),
+        ([[1, 1], [2, 2]], "step east"),
+        ([[2, 1], [2, 1]], "step south"),
+        ([[1, 1], [1, 2]], "outer corner step north-east"),
+        ([[1, 2], [2, 2]], "inner corner step north-east"),
+        ([[2, 1], [2, 2]], "inner corner step south-east"),
+    ],
+)
+def test_pieces_by_hand(columns: list[list[int]], form: str) -> None:
+    """Heights of the four quarter columns of one cell, [x][y], over whole ground."""
+    top = np.array(columns, dtype=np.int16)
+    (((number,),),) = carve(top, np.zeros_like(top), 1).tolist()
+    assert FORMS[number].name == form
