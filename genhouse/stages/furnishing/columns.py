@@ -42,13 +42,25 @@ class Columns:
     feet: int
 
 
-@lru_cache(maxsize=4096)
 def columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
-    """All stances of a fitting in a room of this size; the same for either hand where it is even."""
+    """All stances of a fitting in a room of this size; the same for either hand where it is even.
+
+    The very same ones again as long as a house is furnished, whatever was asked for before: they are
+    told apart by which they are.
+    """
+    return _columns(fitting, mirror and not _even(fitting), width, depth, words)
+
+
+@lru_cache(maxsize=1024)
+def _even(fitting: Fitting) -> bool:
+    """Whether a fitting looks the same with left and right changed over."""
     last = fitting.size[0] - 1
     at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}
-    if mirror and at == {(last - x, y, z) for x, y, z in at}:
-        return columns(fitting, False, width, depth, words)
+    return at == {(last - x, y, z) for x, y, z in at}
+
+
+@lru_cache(maxsize=4096)
+def _columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
     return columns_of(fitting, tuple(stances(fitting, mirror, width, depth)), width, depth, words)
 
 
