@@ -7,35 +7,38 @@ random feasible placements of the same fittings (each stance drawn from those th
 kept where the walk allows it, begun again where one finds no place).  In the smallest rooms chance,
 given 200 tries, finds the best arrangement too: such draws are counted apart.
 A hundred houses: the worth of all their rooms against the best of 200 random placements of the house.
-A 23 x 32 house: median times of what furnishes it, mats and garden beside.
+Houses of 23 x 32: median times of what furnishes, gardens and lights them, each and together.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count, islice
 from statistics import median
 from time import process_time
 from typing import NamedTuple
+from unittest.mock import patch
 
 from genhouse.core.draw import Draw
+from genhouse.generate import recipe as stages
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages.court import plan_court
-from genhouse.stages.fittings import Furnished, furnish, plan_fittings
+from genhouse.stages.fittings import Furnished, furnish
 from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
 from genhouse.stages.furnishing.search import mixed
 from genhouse.stages.furnishing.stances import Stance
 from genhouse.stages.furnishing.worth import Stood, worth
-from genhouse.stages.mats import plan_mats
 from genhouse.stages.roof import plan_roof
 from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")
 TRIES, HOUSES = 200, 100
+FURNISH = ("floorplans", "plan_fittings", "plan_mats", "plan_court", "plan_lamps")
+"""The functions that furnish, garden and light a house."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,14 +173,31 @@ def houses_beaten(seeds: Iterable[int]) -> int:
     return beaten
 
 
-def timed(work: Callable[[], object], times: int = 9) -> float:
-    """Median processor milliseconds."""
-    found = []
-    for _ in range(times):
+def stage_times(seeds: Sequence[int], times: int = 5) -> dict[str, float]:
+    """Processor milliseconds of what furnishes a 23 x 32 house: the median house, each at its median."""
+    houses: list[dict[str, float]] = []
+    for seed in seeds:
+        spent: dict[str, list[float]] = {name: [] for name in FURNISH}
+        with ExitStack() as watch:
+            for name in FURNISH:
+                clocked = _clocked(getattr(stages, name), spent[name])
+                watch.enter_context(patch.object(stages, name, clocked))
+            for _ in range(times):
+                stages.design_house(Recipe(seed=seed, brief=Brief(plot=(23, 32))))
+        houses.append({name: median(found) for name, found in spent.items()})
+    each = {name: median(house[name] for house in houses) for name in FURNISH}
+    return each | {"together": median(sum(house.values()) for house in houses)}
+
+
+def _clocked(work: Callable[..., object], spent: list[float]) -> Callable[..., object]:
+    def call(*arguments: object) -> object:
         start = process_time()
-        work()
-        found.append(1000 * (process_time() - start))
-    return median(found)
+        try:
+            return work(*arguments)
+        finally:
+            spent.append(1000 * (process_time() - start))
+
+    return call
 
 
 def main() -> None:
@@ -192,18 +212,8 @@ def main() -> None:
         if r.search < r.best:
             print(f"  {r.kind}, {r.size[0]} x {r.size[1]}: {r.search}, chance {r.best}")
     print(f"{houses_beaten(range(HOUSES))} of {HOUSES} houses above the best of {TRIES} for them")
-    recipe = Recipe(seed=7, brief=Brief(plot=(23, 32)))
-    site, bays, rooms = lay_out(recipe, TIMBER)
-    roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(7).at("roof"))
-    floors = floorplans(rooms, bays, roof)
-    jobs: dict[str, Callable[[], object]] = {
-        "floorplans": lambda: floorplans(rooms, bays, roof),
-        "fittings": lambda: plan_fittings(rooms, floors, TIMBER, Draw(7).at("fittings")),
-        "mats": lambda: plan_mats(rooms, bays, TIMBER, Draw(7).at("mats")),
-        "garden": lambda: plan_court(site, rooms, recipe.brief, Draw(7).at("court")),
-    }
-    for name, job in jobs.items():
-        print(f"{name}: {timed(job):.1f} ms")
+    for name, spent in stage_times(range(20)).items():
+        print(f"{name}: {spent:.1f} ms")
 
 
 if __name__ == "__main__":
