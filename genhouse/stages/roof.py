@@ -238,10 +238,11 @@ def _underside(top: Field, sketch: _Sketch, inside: Bool) -> Field:
 
 
 def _over_walls(under: Field, rising: tuple[Segment, ...], tradition: Tradition) -> Field:
-    """The underside no lower than the plate of an upper wall: a lower roof leans on what is whole."""
-    walls = [s for s in rising if s.level == 2]
+    """The underside no lower than the plate of an upper wall, where a lower roof leans on some."""
+    if not any(s.abuts for s in rising):
+        return under
     low = under.copy()
-    for x, y in {c for s in walls for c in (*s.ends, *s.cells.cells())}:
+    for x, y in {c for s in rising if s.level == 2 for c in (*s.ends, *s.cells.cells())}:
         column = low[2 * x : 2 * x + 2, 2 * y : 2 * y + 2]
         np.maximum(column, 2 * (tradition.levels.plate + 1), out=column, where=column != NONE)
     return low
