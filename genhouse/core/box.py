@@ -55,6 +55,10 @@ class Rect(NamedTuple):
             max(self.y1, other.y1),
         )
 
+    def adjoins(self, other: Rect) -> bool:
+        """Whether both share a side or a part of one, more than a corner."""
+        return max(self.grown(1).meet(other).area, other.grown(1).meet(self).area) > 1
+
     def up(self, z0: int, z1: int) -> Box:
         """The box over this rectangle from layer z0 up to, not including, z1."""
         return Box(self.x0, self.y0, z0, self.x1, self.y1, z1)

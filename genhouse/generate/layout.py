@@ -75,10 +75,8 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
     yield 0, brief
     if brief.low is None:
         yield 0, replace(brief, low=())
-    tier = "two-tier" in (brief.roof.form, brief.roof.front, brief.roof.rear)
-    if any(
-        (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low, tier)
-    ):
+    asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
+    if any(asked) or brief.roof.tiered:
         yield from ((n, brief) for n in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))

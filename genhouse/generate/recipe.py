@@ -68,9 +68,8 @@ def design_house(recipe: Recipe) -> Design:
     mats = plan_mats(rooms, shell.bays, tradition, _draw(recipe, "mats"))
     court = plan_court(shell.site, rooms, recipe.brief, _draw(recipe, "court"))
     laid = (*shell.parts, *mats_parts(mats, tradition), *court_parts(court, tradition))
-    placed, lighting = _furnished(recipe, shell, laid)
-    parts = (*laid, *fittings_parts(placed, tradition), *lamps_parts(lighting.lamps))
-    whole = _turned(replace(shell, parts=parts))
+    placed, parts, lighting = _furnished(recipe, shell, laid)
+    whole = _turned(replace(shell, parts=(*parts, *lamps_parts(lighting.lamps))))
     turn = shell.site.turn
     return replace(
         whole,
@@ -82,8 +81,8 @@ def design_house(recipe: Recipe) -> Design:
 
 def _furnished(
     recipe: Recipe, shell: _Shell, laid: tuple[Part, ...]
-) -> tuple[tuple[Fitted, ...], Lighting]:
-    """Fittings and the lamps among them: furnished anew where no lamps reach some corner.
+) -> tuple[tuple[Fitted, ...], tuple[Part, ...], Lighting]:
+    """Fittings, what is laid with them, and lamps: furnished anew where no lamps reach some corner.
 
     Raises InfeasibleError where they never do.
     """
@@ -92,11 +91,12 @@ def _furnished(
     refusal: InfeasibleError | None = None
     for n in range(FURNISHINGS):
         placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
+        parts = (*laid, *fittings_parts(placed, shell.tradition))
         try:
             lighting = plan_lamps(
                 rooms,
                 kept_for(placed, floors),
-                (*laid, *fittings_parts(placed, shell.tradition)),
+                parts,
                 shell.palette,
                 (*shell.site.plot, shell.roof.height),
                 recipe.brief.light,
@@ -105,7 +105,7 @@ def _furnished(
         except InfeasibleError as error:
             refusal = refusal or error
         else:
-            return placed, lighting
+            return placed, parts, lighting
     raise refusal or InfeasibleError("no fittings were tried", stage="lamps")
 
 

@@ -40,7 +40,8 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
     if brief.service:
         found.append(Requirement(("service",), "a service court"))
     if brief.low:
-        found.append(Requirement(("low",), f"one storey in the {_listed(brief.low)} wing"))
+        names = " and ".join(brief.low)
+        found.append(Requirement(("low",), f"one storey in the {names} wing"))
     if brief.gallery:
         sides = "" if brief.gallery is True else f" on {brief.gallery} sides"
         found.append(Requirement(("gallery",), f"a gallery{sides}"))
@@ -52,10 +53,6 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
                 shown = " to ".join(map(str, value)) if key == "area" else _said(value)
                 found.append(Requirement((n, key), f"rooms[{n}] {wish.kind} {key} {shown}"))
     return tuple(found)
-
-
-def _listed(names: Sequence[str]) -> str:
-    return " and ".join(names)
 
 
 def _said(value: object) -> str:

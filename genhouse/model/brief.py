@@ -70,6 +70,11 @@ class RoofWish:
     swept: bool | None = None
     dormers: int | None = None
 
+    @property
+    def tiered(self) -> bool:
+        """Whether a raised tier is asked for: some wing has to be wide enough for one."""
+        return "two-tier" in (self.form, self.front, self.rear)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:

@@ -40,8 +40,8 @@ class Placed:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """plot: width and depth.  wings, courts: on the ground, walls included
-    for wings, clear for courts.  eaves: z of the lowest roof layer.  gate: x, y and floor in quarters.
-    covers: the roof of each wing.
+    for wings, clear for courts.  eaves: z of the lowest layer of roof over the highest wings.
+    gate: x, y and floor in quarters.  covers: the roof of each wing.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     """
@@ -70,3 +70,9 @@ class Design:
             if room.id == number:
                 return room
         raise KeyError(number)
+
+    @property
+    def lower_covers(self) -> tuple[Cover, ...]:
+        """The roofs of wings lower than the highest."""
+        most = max(cover.storeys for cover in self.covers)
+        return tuple(cover for cover in self.covers if cover.storeys < most)

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import reduce
 
 from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
@@ -85,12 +86,6 @@ def _ends(rect: Rect, side: Side) -> Span:
     return (rect.x0, rect.x1) if side in ("south", "north") else (rect.y0, rect.y1)
 
 
-def _hull(cells: Sequence[tuple[int, int]]) -> Rect:
-    """The smallest rectangle that holds some cells."""
-    xs, ys = zip(*cells, strict=True)
-    return Rect(min(xs), min(ys), max(xs) + 1, max(ys) + 1)
-
-
 def _edge(rect: Rect, side: Side) -> Rect:
     """The outermost row of cells on a side."""
     return {
@@ -116,7 +111,7 @@ def gaps(design: Design, side: Side, level: int = 1) -> Chain:
     here = posts(design, floor_of(design, level))
     framed = [p for p in here if level == 1 or p.stage == "frame"]
     standing = [c for p in framed for c in p.box.rect.cells()]
-    line = _edge(house if level == 1 else _hull(standing), side)
+    line = _edge(house if level == 1 else reduce(Rect.hull, (p.box.rect for p in framed)), side)
     along = 0 if side in ("south", "north") else 1
     places = [c[along] for c in standing if line.has(*c)]
     start, end = _ends(house, side) if level == 1 else (min(places), max(places) + 1)
@@ -176,8 +171,3 @@ def heights(design: Design) -> Heights:
         eaves=design.eaves,
         ridge=max(p.box.z1 - 1 for p in design.parts if p.role in ROOF_COVER),
     )
-
-
-def all_gaps(design: Design) -> tuple[tuple[Side, tuple[int, ...]], ...]:
-    """The clear gaps along each side of the lower storey."""
-    return tuple((side, gaps(design, side).lengths) for side in SIDES)

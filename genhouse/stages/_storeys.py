@@ -77,10 +77,5 @@ def _reached(start: Sequence[Wing], among: Sequence[Wing]) -> list[Wing]:
     """All wings that a row of neighbours joins to some."""
     found = list(start)
     for wing in found:
-        found += [w for w in among if w not in found and _neighbours(wing, w)]
+        found += [w for w in among if w not in found and wing.rect.adjoins(w.rect)]
     return found
-
-
-def _neighbours(a: Wing, b: Wing) -> bool:
-    """Whether two wings share more than a corner."""
-    return a.rect.grown(1).meet(b.rect).area > 1

@@ -18,7 +18,7 @@ from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, lines_round, strips_along, within
 from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
@@ -56,9 +56,10 @@ def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, 
     for court in site.courts:
         flat = {side: wing for side, wing in site.round(court).items() if wing.terrace}
         mine = chosen[1] if chosen is not None and court == chosen[0] else ()
-        strips = _strips(_clear(site, court), (*mine, *flat))
+        clear = _clear(site, court)
+        strips, walls = strips_along(clear, (*mine, *flat)), lines_round(clear)
         galleries += _joined([(strips[side],) for side in mine])
-        decks += [(_line(_clear(site, court), court, side), strips[side]) for side in flat]
+        decks += [(walls[side], strips[side]) for side in flat]
     decks += [(_deck(site, wing),) for wing in site.wings if wing.terrace]
     return (
         *(Walk(kind=GALLERY, rects=rects) for rects in galleries),
@@ -95,27 +96,17 @@ def _gallery(
 def _clear(site: Site, court: Rect) -> Rect:
     """A court without the strips over which the eaves of lower wings reach."""
     low = [s for s, w in site.round(court).items() if w.storeys == 1 and not w.terrace]
-    return Rect(
-        court.x0 + ("west" in low),
-        court.y0 + ("south" in low),
-        court.x1 - ("east" in low),
-        court.y1 - ("north" in low),
-    )
+    return within(court, low)
 
 
 def _joined(pieces: Sequence[Strips]) -> list[Strips]:
     """Pieces of floor; those that meet along a side are one walk."""
     walks: list[Strips] = []
     for piece in pieces:
-        met = [w for w in walks if any(_meet(r, p) for r in w for p in piece)]
+        met = [w for w in walks if any(r.adjoins(p) for r in w for p in piece)]
         walks = [w for w in walks if w not in met]
         walks.append((*(r for w in met for r in w), *piece))
     return walks
-
-
-def _meet(a: Rect, b: Rect) -> bool:
-    """Whether two rectangles share a side or a part of one."""
-    return max(a.grown(1).meet(b).area, b.grown(1).meet(a).area) > 1
 
 
 def _deck(site: Site, wing: Wing) -> Rect:
@@ -126,31 +117,6 @@ def _deck(site: Site, wing: Wing) -> Rect:
     ends = [w.rect for w in site.wings if w.terrace and w.axis == "x"]
     south = r.y0 - any(o.y1 == r.y0 for o in ends) + (r.y0 == house.y0)
     return Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
-
-
-def _line(clear: Rect, court: Rect, side: Side) -> Rect:
-    """The wall line along a side of a court, as far as the court is clear of lower eaves."""
-    x0, y0, x1, y1 = clear
-    lines: dict[Side, Rect] = {
-        "south": Rect(x0, court.y0 - 1, x1, court.y0),
-        "north": Rect(x0, court.y1, x1, court.y1 + 1),
-        "west": Rect(court.x0 - 1, y0, court.x0, y1),
-        "east": Rect(court.x1, y0, court.x1 + 1, y1),
-    }
-    return lines[side]
-
-
-def _strips(court: Rect, sides: Sequence[Side]) -> dict[Side, Rect]:
-    """Those to south and north run through to the walls, and so do the others where they are free."""
-    x0, y0, x1, y1 = court
-    low, high = y0 + ("south" in sides), y1 - ("north" in sides)
-    strips: dict[Side, Rect] = {
-        "south": Rect(x0, y0, x1, y0 + 1),
-        "north": Rect(x0, y1 - 1, x1, y1),
-        "west": Rect(x0, low, x0 + 1, high),
-        "east": Rect(x1 - 1, low, x1, high),
-    }
-    return {side: strip for side, strip in strips.items() if side in sides}
 
 
 def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:

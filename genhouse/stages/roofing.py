@@ -15,7 +15,7 @@ from genhouse.stages.roof import Roof, line_ends
 from genhouse.stages.roofs.carving import carve
 from genhouse.stages.roofs.laying import laid_in_boxes
 from genhouse.stages.roofs.roles import ROLES
-from genhouse.stages.roofs.slopes import NONE
+from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
@@ -104,13 +104,14 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
 
 def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
+    flat = [(wing, style) for wing, style in roof.styles if style.form == "flat"]
+    if not flat:
+        return
     house = site.house
     walls = {c for s in rooms.rising for c in (*s.ends, *s.cells.cells())}
-    under = roof.under.reshape(site.plot[0], 2, site.plot[1], 2).min(axis=(1, 3))
+    under = by_cell(roof.under)
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
-    for wing, style in roof.styles:
-        if style.form != "flat":
-            continue
+    for wing, style in flat:
         z = style.base // 2
         for x, y in wing.rect.cells():
             free = int(room_for[x, y])

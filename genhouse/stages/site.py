@@ -5,7 +5,7 @@ Everything is laid out in a local frame whose gate side is the south.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from itertools import product
 
@@ -48,15 +48,9 @@ class Site:
 
     def round(self, court: Rect) -> dict[Side, Wing]:
         """The wings round a court, by side."""
-        touching: dict[Side, Rect] = {
-            "south": Rect(court.x0, court.y0 - 1, court.x1, court.y0),
-            "north": Rect(court.x0, court.y1, court.x1, court.y1 + 1),
-            "west": Rect(court.x0 - 1, court.y0, court.x0, court.y1),
-            "east": Rect(court.x1, court.y0, court.x1 + 1, court.y1),
-        }
         return {
             side: wing
-            for side, strip in touching.items()
+            for side, strip in lines_round(court).items()
             for wing in self.wings
             if wing.rect.meet(strip).area == strip.area
         }
@@ -67,24 +61,11 @@ class Site:
 
     def garden(self, court: Rect) -> Rect:
         """The part of a court inside its verandas."""
-        sides = self.winged(court)
-        return Rect(
-            court.x0 + ("west" in sides),
-            court.y0 + ("south" in sides),
-            court.x1 - ("east" in sides),
-            court.y1 - ("north" in sides),
-        )
+        return within(court, self.winged(court))
 
     def verandas(self, court: Rect) -> tuple[Rect, ...]:
         """Strips one cell deep along the wings; those to north and south run through."""
-        inner = self.garden(court)
-        strips = (
-            Rect(court.x0, court.y0, court.x1, inner.y0),
-            Rect(court.x0, inner.y1, court.x1, court.y1),
-            Rect(court.x0, inner.y0, inner.x0, inner.y1),
-            Rect(inner.x1, inner.y0, court.x1, inner.y1),
-        )
-        return tuple(strip for strip in strips if strip.area)
+        return tuple(strips_along(court, self.winged(court)).values())
 
     def garden_walls(self) -> tuple[Rect, ...]:
         """The wall lines that stand where a wing is missing, between the wings or to the corner."""
@@ -112,6 +93,41 @@ class Site:
         """The sides of the first court that a garden wall closes."""
         sides: dict[WingName, Side] = {"left": "west", "right": "east", "front": "south"}
         return tuple(side for name, side in sides.items() if self.wing(name) is None)
+
+
+def within(court: Rect, sides: Collection[Side]) -> Rect:
+    """A court without a strip one cell deep along some of its sides."""
+    return Rect(
+        court.x0 + ("west" in sides),
+        court.y0 + ("south" in sides),
+        court.x1 - ("east" in sides),
+        court.y1 - ("north" in sides),
+    )
+
+
+def strips_along(court: Rect, sides: Collection[Side]) -> dict[Side, Rect]:
+    """Strips one cell deep along some sides of a court: those to south and north run through to the
+    walls, and so do the others where they are free."""
+    x0, y0, x1, y1 = court
+    low, high = y0 + ("south" in sides), y1 - ("north" in sides)
+    strips: dict[Side, Rect] = {
+        "south": Rect(x0, y0, x1, y0 + 1),
+        "north": Rect(x0, y1 - 1, x1, y1),
+        "west": Rect(x0, low, x0 + 1, high),
+        "east": Rect(x1 - 1, low, x1, high),
+    }
+    return {side: strip for side, strip in strips.items() if side in sides}
+
+
+def lines_round(court: Rect) -> dict[Side, Rect]:
+    """The lines of cells just outside a court, by side: where its walls stand."""
+    x0, y0, x1, y1 = court
+    return {
+        "south": Rect(x0, y0 - 1, x1, y0),
+        "north": Rect(x0, y1, x1, y1 + 1),
+        "west": Rect(x0 - 1, y0, x0, y1),
+        "east": Rect(x1, y0, x1 + 1, y1),
+    }
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,7 +200,7 @@ def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
         yield 2, "courts"
     if brief.closed is not None:
         yield brief.closed, "closed sides"
-    if "two-tier" in (brief.roof.form, brief.roof.front, brief.roof.rear):
+    if brief.roof.tiered:
         yield 1, "wing that can carry a raised tier"
 
 

@@ -34,8 +34,7 @@ def roof_tops(design: Design, voxels: Voxels) -> Tops:
     mine &= pieces[voxels.form]
     kept = np.zeros_like(mine)
     kept[:, :, voxels.about.eaves :] = True
-    most = max(cover.storeys for cover in design.covers)
-    for cover in (c for c in design.covers if c.storeys < most):
+    for cover in design.lower_covers:
         x0, y0, x1, y1 = cover.rect.grown(max(cover.eaves))
         kept[x0:x1, y0:y1, (cover.base - 1) // 2 - max(cover.eaves) :] = True
     found = tops(voxels, mine & kept)

@@ -168,10 +168,8 @@ def _roof(design: Design) -> str:
 
 
 def _lower_roofs(design: Design) -> str:
-    most = max(cover.storeys for cover in design.covers)
-    low = [c for c in design.covers if c.storeys < most]
-    leaning = dict.fromkeys(c.wing for c in low if c.form != "flat")
-    walked = dict.fromkeys(c.wing for c in low if c.form == "flat")
+    leaning = dict.fromkeys(c.wing for c in design.lower_covers if c.form != "flat")
+    walked = dict.fromkeys(c.wing for c in design.lower_covers if c.form == "flat")
     said = ""
     if leaning:
         said += (

@@ -32,7 +32,6 @@ LOOKS: tuple[str, ...] = (
 """The looks other than mats; a look's number is its place here."""
 
 LOOK: dict[str, int] = {name: n for n, name in enumerate(LOOKS)}
-GRAINED = ("timber", "boards", "tile")
 
 MOTTLE: dict[str, tuple[int, int]] = {
     "plain": (3, 1), "timber": (12, 3), "boards": (9, 2), "tile": (7, 3), "mat": (5, 1),

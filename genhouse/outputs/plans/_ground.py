@@ -196,8 +196,7 @@ def _parapets(design: Design, grid: Grid) -> Iterator[str]:
 
 def _lower_roofs(design: Design, grid: Grid) -> Iterator[str]:
     """The slopes over lower wings, seen from above: their courses, and the ridge between them."""
-    most = max(cover.storeys for cover in design.covers)
-    for cover in (c for c in design.covers if c.storeys < most and c.form != "flat"):
+    for cover in (c for c in design.lower_covers if c.form != "flat"):
         r, along_x = cover.rect, cover.axis == "x"
         yield grid.frame(r).draw(fill=ROOF, stroke=SOFT)
         yield from _lines(set(r.cells()), along_x, 2, grid)
