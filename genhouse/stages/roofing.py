@@ -11,11 +11,11 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
-from genhouse.stages.roof import Roof, line_ends
-from genhouse.stages.roofs.carving import carve
+from genhouse.stages.roof import Roof
+from genhouse.stages.roofs.carving import Pieces, Whole, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
 from genhouse.stages.roofs.roles import ROLES
-from genhouse.stages.roofs.slopes import NONE, by_cell
+from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
@@ -24,6 +24,12 @@ from genhouse.traditions.loader import Tradition
 FACE, BARGE = 5, 3
 """Half cells from the foot of a piece to the top of its column, from which it is a wall, not a slope;
 and where it is known to be a small gable's."""
+ROLE, FORM = 8, 255
+"""A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
+UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["full"]
+RIDGED = np.array([NUMBER[form] for form in ("lower slab", "saddle x", "saddle y")], np.uint16)
+"""What a level piece becomes on no ridge, on one along x and on one along y."""
+Kinds = npt.NDArray[np.uint16]
 
 
 def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
@@ -40,52 +46,53 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
 
 
 def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
-    forms = carve(*roof.main, roof.height)
-    faces = _faces(roof, forms)
-    if roof.tier is not None:
-        forms = np.maximum(forms, carve(roof.tier.top, roof.tier.under, roof.height))
-    forms[flue] = 0
-    faces[flue] = False
-    roles = np.where(forms > 0, roof.role[..., None], 0)
-    roles[faces], forms[faces] = ROLES.index("gablet"), NUMBER["full"]
-    highest = roof.height - 1 - (forms[..., ::-1] > 0).argmax(axis=2)
-    for axis, saddle in ((1, "saddle x"), (2, "saddle y")):
-        xs, ys = np.nonzero((roof.ridges == axis) & (forms.max(axis=2) > 0))
-        cells = (xs, ys, highest[xs, ys])
-        slab = forms[cells] == NUMBER["lower slab"]
-        forms[cells] = np.where(slab, NUMBER[saddle], forms[cells])
-    inner = (roof.role == ROLES.index("ridge"))[..., None] & (
-        np.arange(roof.height) < highest[..., None]
-    )
-    roles[inner & (roles == ROLES.index("ridge"))] = 0
+    column, z, kind = _laid(roof)
+    highest = np.ones(len(column), dtype=bool)
+    np.not_equal(column[1:], column[:-1], out=highest[:-1])
+    capped = (highest & (kind & FORM == NUMBER["lower slab"])).nonzero()[0]
+    ridged = RIDGED.take(roof.ridges.take(column[capped]))
+    kind[capped] = kind[capped] >> ROLE << ROLE | ridged
+    kind[~highest & (kind >> ROLE == ROLES.index("ridge"))] &= FORM
+    x, y = np.divmod(column, roof.role.shape[1])
+    kind[(x == flue[0]) & (y == flue[1])] = 0
     for _, window in roof.dormers:
-        forms[window] = 0
+        kind[(x == window[0]) & (y == window[1]) & (z == window[2])] = 0
         yield Part("roof", "dormer-window", "full", Box.cell(*window))
-    yield from _laid(roles, forms)
+    there = kind.nonzero()[0]
+    for n, box in laid_in_boxes(kind[there], (x[there], y[there], z[there])):
+        role = ROLES[n >> ROLE]
+        yield Part("roof", "verge" if role == "barge" else role, FORMS[n & FORM].name, box)
 
 
-def _laid(roles: npt.NDArray[np.uint8], forms: npt.NDArray[np.uint8]) -> Iterator[Part]:
-    """Pieces of one role and form together, in boxes."""
-    kinds = np.where(forms, roles.astype(np.uint16) << 8 | forms, 0)
-    for kind, box in laid_in_boxes(kinds):
-        role = ROLES[kind >> 8]
-        yield Part("roof", "verge" if role == "barge" else role, FORMS[kind & 255].name, box)
+def _laid(roof: Roof) -> tuple[Whole, Whole, Kinds]:
+    """The pieces of the roof's shell by column, lowest first: column, layer and kind."""
+    pieces = carve(*roof.main)
+    column, z, form = pieces
+    kind: Kinds = roof.role.take(column).astype(np.uint16) << ROLE | form
+    kind[_faces(roof, pieces)] = UPRIGHT
+    if roof.tier is None:
+        return column, z, kind
+    upper = carve(roof.tier.top, roof.tier.under)
+    kinds = np.zeros((roof.role.size, roof.height), dtype=np.uint16)
+    kinds[column, z] = kind
+    above = roof.role.take(upper.column).astype(np.uint16) << ROLE | upper.form
+    kinds[upper.column, upper.z] = np.maximum(kinds[upper.column, upper.z], above)
+    column, z = kinds.nonzero()
+    return column, z, kinds[column, z]
 
 
-def _faces(roof: Roof, forms: npt.NDArray[np.uint8]) -> npt.NDArray[np.bool_]:
+def _faces(roof: Roof, pieces: Pieces) -> npt.NDArray[np.bool_]:
     """The upright faces of the lower roof: whole pieces well below the top, with a side in the open."""
     x, y = roof.role.shape
-    tops = roof.main[0].reshape(x, 2, y, 2).max(axis=(1, 3))
-    tops = np.where(tops == NONE, np.iinfo(np.int16).max, tops)
-    z = 2 * np.arange(roof.height)
-    barge = roof.role == ROLES.index("barge")
-    least = np.where(barge, BARGE, FACE)
-    deep = (forms == NUMBER["full"]) | (barge[..., None] & (forms > 0))
-    deep &= z + least[..., None] <= tops[..., None]
-    padded = np.pad(tops, 1, constant_values=np.iinfo(np.int16).max)
+    tops = columns(roof.main[0]).max(axis=0)
+    padded = np.full((x + 2, y + 2), ABOVE_ALL)
+    padded[1:-1, 1:-1] = np.where(tops == NONE, ABOVE_ALL, tops).reshape(x, y)
     beside = (padded[:-2, 1:-1], padded[2:, 1:-1], padded[1:-1, :-2], padded[1:-1, 2:])
-    lowest = np.minimum.reduce(beside)
-    return np.asarray(deep & (lowest[..., None] <= z))
+    column, foot = pieces.column, 2 * pieces.z
+    barge = roof.role.take(column) == ROLES.index("barge")
+    deep = foot + np.where(barge, BARGE, FACE) <= tops.take(column)
+    deep &= barge | (pieces.form == NUMBER["full"])
+    return np.asarray(deep & (np.minimum.reduce(beside).take(column) <= foot))
 
 
 def _tier_walls(roof: Roof) -> Iterator[Part]:
@@ -138,28 +145,24 @@ def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
 
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
-    levels = tradition.levels
-    under = roof.under[::2, ::2].tolist()
-    rising = rooms.rising
-    middles = {(wing.axis, wing.middle) for wing in site.wings}
-    for s in rising:
-        role = "partition" if s.boundary == "partition" and s.level == 2 else "gable"
-        low = levels.head(s.level) + 1
+    under = (roof.under[::2, ::2] // 2).tolist()
+    ridges = {axis: {w.middle for w in site.wings if w.axis == axis} for axis in ("x", "y")}
+    feet: dict[tuple[int, int], int] = {}
+    for s in rooms.rising:
+        low = tradition.levels.head(s.level) + 1
+        feet.update((end, max(low, feet.get(end, low))) for end in s.ends)
+        inner = s.boundary == "partition" and s.level == 2
+        crossed = ridges["y" if s.axis == "x" else "x"]
         for x, y in s.cells.cells():
-            high = under[x][y] // 2
+            high = under[x][y]
             if high > low:
-                king = role == "gable" and ("x", y) in middles and s.axis == "y"
-                king |= role == "gable" and ("y", x) in middles and s.axis == "x"
-                form = "full" if king else f"infill {s.axis}"
-                yield Part(
-                    "roof", "post" if king else role, form, Box(x, y, low, x + 1, y + 1, high)
-                )
-    upper = {end for s in rising if s.level == 2 for end in s.ends}
-    for x, y in line_ends(rising):
-        high = under[x][y] // 2
-        low = levels.head(2 if (x, y) in upper else 1) + 1
-        if high > low:
-            yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, high))
+                role, form = "partition" if inner else "gable", f"infill {s.axis}"
+                if not inner and (x if s.axis == "x" else y) in crossed:
+                    role, form = "post", "full"
+                yield Part("roof", role, form, Box(x, y, low, x + 1, y + 1, high))
+    for (x, y), low in feet.items():
+        if under[x][y] > low:
+            yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, under[x][y]))
 
 
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:

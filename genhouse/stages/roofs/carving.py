@@ -3,14 +3,35 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.forms import FORMS
-from genhouse.stages.roofs.slopes import NONE, Field
+from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Field, columns
 
 PIECES = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
+HALVES = np.array([0, 0b01, 0b11], dtype=np.uint8)
+"""The halves of a quarter column of a cell that are filled up to 0, 1 or 2 of them."""
+QUARTERS = np.array([[0], [2], [4], [6]], dtype=np.uint8)
+"""Where the halves of each quarter column stand among the octants of a cell."""
+Whole = npt.NDArray[np.integer[Any]]
+
+
+_BEST = np.zeros(1 << 16, dtype=np.uint8)
+"""What ``_best_forms`` has found so far."""
+
+
+class Pieces(NamedTuple):
+    """Pieces by column, lowest first.
+
+    column: x Y + y of each on a plot of X by Y cells.  z: its layer.  form: its number.
+    """
+
+    column: Whole
+    z: Whole
+    form: npt.NDArray[np.uint8]
 
 
 @cache
@@ -35,35 +56,36 @@ def best_form(needed: int, sky: int) -> int:
     return min(fits, key=lambda f: ((f[1] & sky).bit_count(), f[1].bit_count(), f[0]))[0]
 
 
-def carve(top: Field, under: Field, layers: int) -> npt.NDArray[np.uint8]:
-    """Forms of a shell between two height fields.
+def carve(top: Field, under: Field) -> Pieces:
+    """The pieces of a shell between two height fields.
 
-    top, under: int16 [2 X, 2 Y] in half cells.  Returns uint8 [X, Y, layers], 0 for no piece.
+    top, under: int16 [2 X, 2 Y] in half cells.
     """
-    size = top.shape[0] // 2, top.shape[1] // 2
-    covered = np.flatnonzero(_columns(top).max(axis=0) != NONE)
-    tops, unders = (_columns(field)[:, covered].repeat(2, axis=0) for field in (top, under))
-    low, high = int(under[top != NONE].min()) // 2, -(-int(top.max()) // 2)
-    z = np.arange(2 * low, 2 * high, dtype=np.int16).reshape(-1, 1, 2).repeat(4, axis=1)
-    layer = z.reshape(-1, 8, 1)
-    below = layer < tops
-    packed = _pack(below & (layer >= unders))
-    filled = packed.nonzero()
-    codes = packed[filled].astype(np.uint16) << 8 | _pack((tops != NONE) & ~below)[filled]
-    kinds, which = np.unique(codes, return_inverse=True)
-    found = np.array([best_form(k >> 8, k & 255) for k in kinds.tolist()], dtype=np.uint8)
-    forms = np.zeros((size[0] * size[1], layers), dtype=np.uint8)
-    forms[covered[filled[1]], low + filled[0]] = found[which]
-    return forms.reshape(*size, layers)
+    tops = columns(top)
+    fields = np.where(tops == NONE, ABOVE_ALL, np.array((tops, columns(under))))
+    high = (tops.max(axis=0) + 1) // 2
+    layers = high - np.minimum(fields[1].min(axis=0) // 2, high)
+    column = np.arange(len(high)).repeat(layers)
+    z = np.arange(len(column)) - (layers.cumsum() - high).take(column)
+    below, void = _packed(fields.take(column, axis=2) - 2 * z)
+    needed = below & ~void
+    laid = needed.nonzero()[0]
+    return Pieces(column[laid], z[laid], _best_forms(needed[laid], ~below[laid]))
 
 
-def _columns(field: Field) -> Field:
-    """A field [2 X, 2 Y] as the four columns of each cell: [4, X Y]."""
-    x, y = (n // 2 for n in field.shape)
-    return field.reshape(x, 2, y, 2).transpose(1, 3, 0, 2).reshape(4, x * y)
+def _packed(heights: Whole) -> npt.NDArray[np.uint8]:
+    """The octants of cells that lie below a surface, as bits.
+
+    heights: of the four columns over the foot of each cell, [..., 4, N], in half cells.
+    """
+    halves = HALVES.take(heights, mode="clip") << QUARTERS
+    return np.asarray(np.bitwise_or.reduce(halves, axis=-2))
 
 
-def _pack(halves: npt.NDArray[np.bool_]) -> npt.NDArray[np.uint8]:
-    """Octants by layer and cell, [Z, 8, N], as bits."""
-    bits = halves.view(np.uint8) << np.arange(8, dtype=np.uint8).reshape(8, 1)
-    return np.asarray(np.bitwise_or.reduce(bits, axis=1), dtype=np.uint8)
+def _best_forms(needed: npt.NDArray[np.uint8], sky: npt.NDArray[np.uint8]) -> npt.NDArray[np.uint8]:
+    """``best_form`` of each cell."""
+    codes = needed.astype(np.uint16) << 8 | sky
+    found = _BEST.take(codes)
+    for code in set(codes[found == 0].tolist()):
+        _BEST[code] = best_form(code >> 8, code & 255)
+    return found if found.all() else _BEST.take(codes)

@@ -2,45 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Box
 
+Whole = npt.NDArray[np.integer[Any]]
 
-def laid_in_boxes(kinds: npt.NDArray[np.uint16]) -> Iterator[tuple[int, Box]]:
+
+def laid_in_boxes(kinds: Whole, cells: tuple[Whole, Whole, Whole]) -> list[tuple[int, Box]]:
     """Cover what is laid by boxes of one kind: runs along x, then equal runs stacked along y.
 
-    kinds: [X, Y, Z], 0 where nothing lies.  Yields each kind in order and its boxes, lowest first,
-    as ``core.box.runs`` would give them for the cells of that kind.
+    kinds: of each piece.  cells: its x, y and z, no cell twice.  Returns each kind in order and its
+    boxes, lowest first, as ``core.box.runs`` would give them for the cells of that kind.
     """
-    done: dict[tuple[int, ...], list[int]] = {}
-    growing: dict[tuple[int, ...], list[int]] = {}
-    for kind, z, y, x0, x1 in _rows(kinds):
-        below = growing.pop((kind, z, y, x0, x1), None)
-        if below is None:
-            below = done[kind, z, y, x0] = [x1, y]
-        below[1] = y + 1
-        growing[kind, z, y + 1, x0, x1] = below
-    for (kind, z, y0, x0), (x1, y1) in done.items():
-        yield kind, Box(x0, y0, z, x1, y1, z + 1)
+    if not len(kinds):
+        return []
+    # one more than there are of each, so that a run ends at the edge
+    wide, deep, high, most = (int(n.max()) + 2 for n in (*cells, kinds))
+    x, y, z = cells
+    kind, z, y, x, length = _runs((kinds, z, y, x), (most, high, deep, wide))
+    kind, z, x, length, y, depth = _runs((kind, z, x, length, y), (most, high, wide, wide, deep))
+    order = np.ravel_multi_index((kind, z, y, x), (most, high, deep, wide)).argsort()
+    rows = np.array((kind, x, y, z, x + length, y + depth, z + 1))[:, order].T.tolist()
+    return [(kind, Box(*sides)) for kind, *sides in rows]
 
 
-def _rows(kinds: npt.NDArray[np.uint16]) -> Iterator[tuple[int, int, int, int, int]]:
-    """(kind, z, y, first x, last x + 1) of each run along x, in order of kind, then z, y, x."""
-    flat = np.zeros((kinds.shape[2], kinds.shape[1], kinds.shape[0] + 1), dtype=np.uint16)
-    flat[..., :-1] = kinds.T
-    line = flat.ravel()
-    turns = np.flatnonzero(line[1:] != line[:-1]) + 1
-    if line[0]:
-        turns = np.concatenate(([0], turns))
-    kind = line[turns]
-    starts = np.flatnonzero(kind)
-    starts = starts[np.argsort(kind[starts], kind="stable")]
-    places = np.unravel_index(turns[starts], flat.shape)
-    lengths = turns[starts + 1] - turns[starts]
-    z, y, x = (n.tolist() for n in places)
-    ends = (places[2] + lengths).tolist()
-    yield from zip(kind[starts].tolist(), z, y, x, ends, strict=True)
+def _runs(columns: tuple[Whole, ...], sizes: tuple[int, ...]) -> tuple[Whole, ...]:
+    """Rows that go on from one another in the last column, alike in all others, counted as one.
+
+    sizes: past the largest of each column.  Returns the first row of each run, in order, and how long
+    it is.
+    """
+    keys = np.sort(np.ravel_multi_index(columns, sizes))
+    first = np.ones(len(keys) + 1, dtype=bool)
+    np.not_equal(keys[1:], keys[:-1] + 1, out=first[1:-1])
+    starts = first.nonzero()[0]
+    return (*np.unravel_index(keys[starts[:-1]], sizes), starts[1:] - starts[:-1])

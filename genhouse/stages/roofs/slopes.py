@@ -17,6 +17,7 @@ from genhouse.stages.roofs.profiles import Pair
 Field = npt.NDArray[np.int16]
 T = TypeVar("T", bound=np.generic)
 NONE = -1
+ABOVE_ALL = np.int16(np.iinfo(np.int16).max)
 
 
 def eaves(courses: int, gentle: int) -> tuple[Pair, ...]:
@@ -82,11 +83,10 @@ def shell(top: Field) -> Field:
     top: [..., 2 X, 2 Y], one roof or several.  A column reaches one half cell below the top of the
     lowest of its eight neighbours.  int16, NONE where there is no roof.
     """
-    high = np.int16(np.iinfo(np.int16).max)
     *several, x, y = top.shape
     open_ = top == NONE
-    padded = np.full((*several, x + 2, y + 2), high)
-    padded[..., 1:-1, 1:-1] = np.where(open_, high, top)
+    padded = np.full((*several, x + 2, y + 2), ABOVE_ALL)
+    padded[..., 1:-1, 1:-1] = np.where(open_, ABOVE_ALL, top)
     rows = np.minimum(np.minimum(padded[..., :-2, :], padded[..., 1:-1, :]), padded[..., 2:, :])
     lowest: Field = np.minimum(np.minimum(rows[..., :-2], rows[..., 1:-1]), rows[..., 2:])
     lowest -= 1
@@ -94,10 +94,17 @@ def shell(top: Field) -> Field:
     return lowest
 
 
+def columns(field: Field) -> Field:
+    """A field [2 X, 2 Y] as the four columns of each cell: [4, X Y]."""
+    x, y = (n // 2 for n in field.shape)
+    return field.reshape(x, 2, y, 2).transpose(1, 3, 0, 2).reshape(4, x * y)
+
+
 def by_cell(under: Field) -> Field:
     """The lowest height over each cell: [X, Y]; NONE outside."""
-    rows = np.minimum(under[::2], under[1::2])
-    return np.asarray(np.minimum(rows[:, ::2], rows[:, 1::2]))
+    x, y = under.shape
+    lowest: Field = columns(under).min(axis=0)
+    return lowest.reshape(x // 2, y // 2)
 
 
 def half(cells: npt.NDArray[T]) -> npt.NDArray[T]:

@@ -48,9 +48,14 @@ def random_roof(seed: int) -> np.ndarray:
     return join(fields)
 
 
-def cut(forms: np.ndarray) -> np.ndarray:
-    x, y, z = forms.shape
-    return shapes()[forms].transpose(0, 3, 1, 4, 2, 5).reshape(4 * x, 4 * y, 4 * z)
+def cut(top: np.ndarray, under: np.ndarray) -> np.ndarray:
+    """What the pieces of a shell fill, in quarters of a cell."""
+    x, y, z = top.shape[0] // 2, top.shape[1] // 2, LAYERS
+    forms = np.zeros((x * y, z), dtype=np.uint8)
+    pieces = carve(top, under)
+    forms[pieces.column, pieces.z] = pieces.form
+    assert np.count_nonzero(forms) == len(pieces.form)
+    return shapes()[forms.reshape(x, y, z)].transpose(0, 3, 1, 4, 2, 5).reshape(4 * x, 4 * y, 4 * z)
 
 
 def of_cells(field: np.ndarray) -> np.ndarray:
@@ -63,7 +68,7 @@ def test_no_face_edge_or_corner_leads_from_the_sky_into_the_void(seed: int) -> N
     """Walls rise to the underside along the outline, as in a house; the rest must keep itself tight."""
     top = random_roof(seed)
     under = shell(top)
-    solid = cut(carve(top, under, LAYERS))
+    solid = cut(top, under)
     there = (top != NONE).reshape(20, 2, 18, 2).all(axis=(1, 3))
     edge = there & ~ndimage.binary_erosion(there, np.ones((3, 3)))
     z = np.arange(4 * LAYERS)
@@ -82,7 +87,7 @@ def test_every_half_cell_of_the_shell_is_filled(seed: int) -> None:
     under = shell(top)
     z = np.arange(2 * LAYERS)
     needed = (top != NONE)[..., None] & (z >= under[..., None]) & (z < top[..., None])
-    solid = cut(carve(top, under, LAYERS))
+    solid = cut(top, under)
     got = solid.reshape(40, 2, 36, 2, 2 * LAYERS, 2).all(axis=(1, 3, 5))
     assert not (needed & ~got).any()
 
@@ -91,7 +96,7 @@ def test_every_half_cell_of_the_shell_is_filled(seed: int) -> None:
 @settings(max_examples=40)
 def test_pieces_rise_at_most_half_a_cell_over_the_surface(seed: int) -> None:
     top = random_roof(seed)
-    solid = cut(carve(top, shell(top), LAYERS))
+    solid = cut(top, shell(top))
     over = solid & (np.arange(4 * LAYERS) >= of_cells(top)[..., None] * 2 + 2)
     assert not over.any()
 
@@ -125,5 +130,13 @@ def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
 def test_pieces_by_hand(columns: list[list[int]], form: str) -> None:
     """Heights of the four quarter columns of one cell, [x][y], over whole ground."""
     top = np.array(columns, dtype=np.int16)
-    (((number,),),) = carve(top, np.zeros_like(top), 1).tolist()
-    assert FORMS[number].name == form
+    pieces = carve(top, np.zeros_like(top))
+    assert pieces.column.tolist() == pieces.z.tolist() == [0]
+    assert [FORMS[number].name for number in pieces.form.tolist()] == [form]
+
+
+def test_pieces_come_column_by_column_and_lowest_first() -> None:
+    roof = random_roof(3)
+    pieces = carve(roof, shell(roof))
+    places = list(zip(pieces.column.tolist(), pieces.z.tolist(), strict=True))
+    assert places == sorted(set(places))
