@@ -17,18 +17,18 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED, Cover
-from genhouse.model.room import Segment
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.roofs import raised
 from genhouse.stages.roofs.calm import unrest
 from genhouse.stages.roofs.ends import Style, Styles, hipped_ends, overhangs
 from genhouse.stages.roofs.prisms import wing_field
-from genhouse.stages.roofs.roles import ROLES, Roles, indoors, roles_of
-from genhouse.stages.roofs.slopes import NONE, Field, closed_on, half, join, shell
+from genhouse.stages.roofs.roles import ROLES, Marks, indoors, ridges_of, roles_of
+from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join
 from genhouse.stages.roofs.styles import styles
 from genhouse.stages.roofs.swept import swept_corners
 from genhouse.stages.roofs.timbers import clearance, seated, timbers
+from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule, Tradition
@@ -57,8 +57,8 @@ class Roof:
     clear: npt.NDArray[np.int16]
     timbers: tuple[Part, ...]
     main: tuple[Field, Field]
-    role: npt.NDArray[np.uint8]
-    ridges: npt.NDArray[np.uint8]
+    role: Marks
+    ridges: Marks
     tier: raised.Tier | None
     dormers: tuple[tuple[Rect, Cell], ...]
     eaves: int
@@ -75,14 +75,21 @@ class Roof:
 class _Sketch:
     """One way to roof the house, before anything is let into it.
 
-    high: half cells whose roof belongs to the highest wings.  unrest: what ``roofs/calm`` counts.
+    fields: the roof of each wing.  ridges: see ``roofs/roles``.  unrest: what ``roofs/calm`` counts.
     """
 
     styles: Styles
+    fields: dict[Wing, Field]
     top: Field
-    high: Bool
-    roles: Roles
+    ridges: Marks
     unrest: int
+
+    @property
+    def high(self) -> Bool:
+        """Half cells whose roof belongs to the highest wings."""
+        most = max(wing.storeys for wing in self.fields)
+        highest = [field for wing, field in self.fields.items() if wing.storeys == most]
+        return np.asarray(join(highest) == self.top)
 
 
 def plan_roof(
@@ -91,30 +98,31 @@ def plan_roof(
     """Grow the roof over the wings."""
     rule, flue = tradition.roof, rooms.hearth.cell
     rising = rooms.rising
-    walled = _walled(site.plot, rising)
+    walled = walls(site.plot, rising)
     inside = indoors(site) | walled
     best = _calmest(
         _sketch(site, chosen, rule, inside, flue)
         for chosen in styles(site, flue, tradition, wish, draw)
     )
+    ridges, high = best.ridges, best.high
+    role = roles_of(site, best.top, best.fields, ridges, best.styles, rule)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
     tier = _tiered(site, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
     if tier is not None:
-        _without_stubs(best.roles, tier.hole)
-    under = _underside(lower, best, inside)
-    flat = best.roles.role == ROLES.index("deck")
-    under = closed_on(under, walled | flat)
-    under = _over_walls(under, rising, tradition)
-    over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), _below(under, tier))
+        _without_stubs(role, ridges, tier.hole)
+    under = underside(lower, high, inside, role == ROLES.index("verge"))
+    under = closed_on(under, walled | (role == ROLES.index("deck")))
+    under = over_walls(under, rising, tradition.levels.plate)
+    over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), below(under, tier))
     beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
     under = seated(under, beams)
     low = under if tier is None else seated(low, beams)
     clear = clearance(low, beams)
-    chimney = _chimney_top(np.maximum(over, _decks(site, best.styles)), flue)
-    for array in (over, low, lower, under, clear, best.roles.role, best.roles.ridges):
+    chimney = _chimney_top(_with_people(over, best.styles), flue)
+    for array in (over, low, lower, under, clear, role, ridges):
         array.flags.writeable = False
     return Roof(
         covers=tuple(_cover(site, wing, best.styles, rule) for wing in best.styles),
@@ -124,11 +132,11 @@ def plan_roof(
         clear=clear,
         timbers=beams,
         main=(lower, under),
-        role=best.roles.role,
-        ridges=best.roles.ridges,
+        role=role,
+        ridges=ridges,
         tier=tier,
         dormers=dormers,
-        eaves=int(low[best.high & (low != NONE)].min()) // 2,
+        eaves=int(low[high & (low != NONE)].min()) // 2,
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
     )
@@ -153,14 +161,13 @@ def _sketch(
 ) -> _Sketch:
     fields = {wing: wing_field(site, wing, chosen, rule) for wing in site.wings if not wing.terrace}
     top = join(list(fields.values()))
-    roles = roles_of(site, top, fields, chosen, rule)
-    most = max(wing.storeys for wing in fields)
+    ridges = ridges_of(top, fields, chosen)
     return _Sketch(
         styles=chosen,
+        fields=fields,
         top=top,
-        high=join([field for wing, field in fields.items() if wing.storeys == most]) == top,
-        roles=roles,
-        unrest=unrest(top, roles.ridges, inside, flue),
+        ridges=ridges,
+        unrest=unrest(top, ridges, inside, flue),
     )
 
 
@@ -205,64 +212,21 @@ def _tiered(
     return None
 
 
-def _without_stubs(roles: Roles, hole: Rect) -> None:
+def _without_stubs(role: Marks, ridges: Marks, hole: Rect) -> None:
     """No ridge is left beside a raised tier where what remains is a cell long."""
     row = (hole.y0 + hole.y1) // 2
-    on_ridge = roles.ridges[:, row] == 1
+    on_ridge = ridges[:, row] == 1
     for x, beyond in ((hole.x0 - 1, hole.x0 - 2), (hole.x1, hole.x1 + 1)):
         if on_ridge[x] and not on_ridge[beyond]:
-            roles.ridges[x, row] = roles.role[x, row] = 0
+            ridges[x, row] = role[x, row] = 0
 
 
-def _below(under: Field, tier: raised.Tier) -> Field:
-    """The lowest underside: in the hole the tier's roof, and the foot of its walls."""
-    lowest = np.where(under == NONE, tier.under, under)
-    for x, y in tier.walls:
-        near = under[2 * x - 1 : 2 * x + 3, 2 * y - 1 : 2 * y + 3]
-        foot = int(near[near != NONE].min())
-        lowest[2 * x : 2 * x + 2, 2 * y : 2 * y + 2] = foot - foot % 2
-    return lowest.astype(np.int16)
-
-
-def _underside(top: Field, sketch: _Sketch, inside: Bool) -> Field:
-    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low.
-
-    Past the edge of one part a wall or the open air is below, nothing to close.
-    """
-    within = half(inside)
-    verge = half(sketch.roles.role == ROLES.index("verge")) & ~within
-    parts = [within]
-    for edge in (verge, ~within & ~verge):
-        parts += [edge] if sketch.high.all() else [edge & sketch.high, edge & ~sketch.high]
-    return np.asarray(shell(np.where(np.stack(parts), top, np.int16(NONE))).max(axis=0))
-
-
-def _over_walls(under: Field, rising: tuple[Segment, ...], tradition: Tradition) -> Field:
-    """The underside no lower than the plate of an upper wall, where a lower roof leans on some."""
-    if not any(s.abuts for s in rising):
-        return under
-    low = under.copy()
-    for x, y in {c for s in rising if s.level == 2 for c in (*s.ends, *s.cells.cells())}:
-        column = low[2 * x : 2 * x + 2, 2 * y : 2 * y + 2]
-        np.maximum(column, 2 * (tradition.levels.plate + 1), out=column, where=column != NONE)
-    return low
-
-
-def _walled(plot: tuple[int, int], rising: tuple[Segment, ...]) -> Bool:
-    """The cells under which a wall of the upper storey rises to the roof."""
-    walls = np.zeros(plot, dtype=bool)
-    for s in rising:
-        walls[s.cells.x0 : s.cells.x1, s.cells.y0 : s.cells.y1] = True
-    for x, y in line_ends(rising):
-        walls[x, y] = True
-    return walls
-
-
-def _decks(site: Site, chosen: Styles) -> Field:
-    """The heads of people on the terraces, half cells: smoke goes over them."""
-    tops = np.full((2 * site.plot[0], 2 * site.plot[1]), NONE, dtype=np.int16)
+def _with_people(top: Field, chosen: Styles) -> Field:
+    """The roof, and the heads of people on its terraces: smoke goes over them."""
+    tops = top.copy()
     for r, base in ((w.rect, style.base) for w, style in chosen.items() if w.terrace):
-        tops[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1] = base + HEAD
+        terrace = tops[2 * r.x0 : 2 * r.x1, 2 * r.y0 : 2 * r.y1]
+        np.maximum(terrace, base + HEAD, out=terrace)
     return tops
 
 
@@ -297,11 +261,7 @@ def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
 
 def _sun(style: Style) -> int | None:
     """Rise in ten of run, where the pitch is straight and that is a whole number."""
+    if style.profile.kind != "straight":
+        return None
     pitch = 5 * style.exact[1]
-    straight = style.profile.kind == "straight" and pitch.denominator == 1
-    return int(pitch) if straight else None
-
-
-def line_ends(rising: tuple[Segment, ...]) -> tuple[tuple[int, int], ...]:
-    """Post places at the ends of wall segments, each once."""
-    return tuple(dict.fromkeys(end for s in rising for end in s.ends))
+    return int(pitch) if pitch.denominator == 1 else None

@@ -29,7 +29,6 @@ ROLE, FORM = 8, 255
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["full"]
 RIDGED = np.array([NUMBER[form] for form in ("lower slab", "saddle x", "saddle y")], np.uint16)
 """What a level piece becomes on no ridge, on one along x and on one along y."""
-Kinds = npt.NDArray[np.uint16]
 
 
 def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
@@ -64,11 +63,11 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
         yield Part("roof", "verge" if role == "barge" else role, FORMS[n & FORM].name, box)
 
 
-def _laid(roof: Roof) -> tuple[Whole, Whole, Kinds]:
+def _laid(roof: Roof) -> tuple[Whole, Whole, Whole]:
     """The pieces of the roof's shell by column, lowest first: column, layer and kind."""
     pieces = carve(*roof.main)
     column, z, form = pieces
-    kind: Kinds = roof.role.take(column).astype(np.uint16) << ROLE | form
+    kind = roof.role.take(column).astype(np.uint16) << ROLE | form
     kind[_faces(roof, pieces)] = UPRIGHT
     if roof.tier is None:
         return column, z, kind

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.stages.roofs.slopes import NONE, Field
+
+Marks = npt.NDArray[np.uint8]
+Places = npt.NDArray[np.intp]
 
 SHORT = 3
 """Cells of the shortest ridge that does not look astray."""
@@ -13,41 +18,36 @@ STEP = 4
 """Half cells from which a drop between neighbours is a wall in the roof, not a slope."""
 
 
-def unrest(
-    top: Field, ridges: npt.NDArray[np.uint8], inside: npt.NDArray[np.bool_], flue: tuple[int, int]
-) -> int:
+def unrest(top: Field, ridges: Marks, inside: npt.NDArray[np.bool_], flue: tuple[int, int]) -> int:
     """Stray ridges, ridges of unlike height, walls in the roof, a chimney low on a slope.
 
     top: half cells, [2 X, 2 Y].  ridges: 0, 1 or 2 by cell.  inside: the cells over the wings.
     """
-    cells = top[::2, ::2].astype(int)
-    stray = _short_runs(ridges == 1) + _short_runs((ridges == 2).T)
-    heights = len(set(cells[ridges > 0].tolist()))
-    return 4 * stray + 2 * max(0, heights - 1) + _walls(cells, inside) + _lonely(ridges, flue)
+    cells = top[::2, ::2].copy()
+    count = _walls(cells, inside)
+    x, y = ridges.nonzero()
+    if not len(x):
+        return count
+    heights = len(set(cells[x, y].tolist()))
+    away = int(np.maximum(np.abs(x - flue[0]), np.abs(y - flue[1])).min())
+    return count + 4 * _stray(ridges, x, y) + 2 * (heights - 1) + max(0, away - 1)
 
 
-def _short_runs(lines: npt.NDArray[np.bool_]) -> int:
-    """How many runs along x are shorter than the least."""
-    starts, ends = lines.copy(), lines.copy()
-    starts[1:] &= ~lines[:-1]
-    ends[:-1] &= ~lines[1:]
-    lengths = np.flatnonzero(ends.T) - np.flatnonzero(starts.T) + 1
-    return int(np.count_nonzero(lengths < SHORT))
+def _stray(ridges: Marks, x: Places, y: Places) -> int:
+    """How many ridges, on the cells at x and y, are shorter than the least."""
+    kind = ridges[x, y]
+    line, along = np.where(kind == 1, (y, x), (x, y))
+    wide = max(ridges.shape) + 1
+    places = np.sort((kind * wide + line) * wide + along)
+    ends = (places[1:] != places[:-1] + 1).nonzero()[0].tolist()
+    return sum(b - a < SHORT for a, b in pairwise((-1, *ends, len(places) - 1)))
 
 
-def _walls(cells: npt.NDArray[np.int_], inside: npt.NDArray[np.bool_]) -> int:
+def _walls(cells: Field, inside: npt.NDArray[np.bool_]) -> int:
     """A point for each three cells of upright face within the roof."""
+    roofed = inside & (cells != NONE)
     count = 0
-    for axis in (0, 1):
-        here = np.moveaxis(np.where(inside & (cells != NONE), cells, NONE), axis, 0)
-        both = (here[1:] != NONE) & (here[:-1] != NONE)
-        count += int((both & (np.abs(here[1:] - here[:-1]) >= STEP)).sum())
+    for high, there in ((cells, roofed), (cells.T, roofed.T)):
+        upright = np.abs(high[1:] - high[:-1]) >= STEP
+        count += int(np.count_nonzero(upright & there[1:] & there[:-1]))
     return count // 3
-
-
-def _lonely(ridges: npt.NDArray[np.uint8], flue: tuple[int, int]) -> int:
-    """Cells from the chimney to the nearest ridge, past the first."""
-    places = np.argwhere(ridges > 0)
-    if not len(places):
-        return 0
-    return max(0, int(np.abs(places - np.array(flue)).max(axis=1).min()) - 1)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
 
@@ -11,58 +9,73 @@ from genhouse.model.roof import RIDGED
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Style, Styles, hipped_ends
 from genhouse.stages.roofs.prisms import gablet
-from genhouse.stages.roofs.slopes import NONE, Field, join
+from genhouse.stages.roofs.slopes import NONE, Field
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule
 
 Bool = npt.NDArray[np.bool_]
+Marks = npt.NDArray[np.uint8]
 ROLES = ("tile", "eave", "verge", "ridge", "deck", "barge", "gablet")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Roles:
-    """role: index into ROLES by column, uint8 [X, Y].  ridges: 0, 1 (along x) or 2 (along y)."""
+def ridges_of(top: Field, fields: dict[Wing, Field], styles: Styles) -> Marks:
+    """The cells on a ridge, [X, Y]: 0, 1 (along x) or 2 (along y).
 
-    role: npt.NDArray[np.uint8]
-    ridges: npt.NDArray[np.uint8]
+    One lies along the middle of a wing, as far as it is level and nothing else covers it.
+    top: the envelope of the wings' fields.
+    """
+    ridges = np.zeros((top.shape[0] // 2, top.shape[1] // 2), dtype=np.uint8)
+    for wing, field in fields.items():
+        if styles[wing].form not in RIDGED:
+            continue
+        line, over = _along_middle(field, wing), _along_middle(top, wing)
+        crest = line.max()
+        here = _both_halves(line == crest) & (over[::2] == crest)
+        if wing.axis == "x":
+            ridges[here, wing.middle] = 1
+        else:
+            reach = np.array([_along_middle(f, wing) for f in fields.values()]) >= crest
+            here &= _both_halves(np.add.reduce(reach, axis=0) == 1) & (ridges[wing.middle] == 0)
+            ridges[wing.middle, here] = 2
+    return ridges
+
+
+def _along_middle(field: Field, wing: Wing) -> Field:
+    """Heights in half cells along the middle of a wing."""
+    return field[:, 2 * wing.middle] if wing.axis == "x" else field[2 * wing.middle]
+
+
+def _both_halves(line: Bool) -> Bool:
+    """What holds for both halves of each cell of a line."""
+    return line[::2] & line[1::2]
 
 
 def roles_of(
-    site: Site, top: Field, fields: dict[Wing, Field], styles: Styles, rule: RoofRule
-) -> Roles:
-    """Read each column's role from the wings' fields and their envelope."""
+    site: Site,
+    top: Field,
+    fields: dict[Wing, Field],
+    ridges: Marks,
+    styles: Styles,
+    rule: RoofRule,
+) -> Marks:
+    """Each column's role, as index into ROLES, from the wings' fields and their envelope: [X, Y]."""
     role = np.zeros(site.plot, dtype=np.uint8)
-    ridges = np.zeros(site.plot, dtype=np.uint8)
     cells = top[::2, ::2]
     role[edge_of(cells)] = ROLES.index("eave")
     for wing, field in fields.items():
+        form = styles[wing].form
+        if form in ("hip", "two-tier"):
+            continue
         own = field[::2, ::2]
         on_top = (own == cells) & (own != NONE)
-        form = styles[wing].form
         if form == "flat":
             role[on_top & (cells == styles[wing].base)] = ROLES.index("deck")
-        if form in ("gable", "lean-to"):
-            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
-        if form == "hip-and-gable":
+        elif form == "hip-and-gable":
             role[on_top & _gablets(site, wing, styles[wing], own)] = ROLES.index("barge")
-        if form in RIDGED:
-            _crest(wing, field, on_top, _others(fields, wing), ridges)
+        else:
+            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
-    return Roles(role=role, ridges=ridges)
-
-
-def _crest(
-    wing: Wing, field: Field, on_top: Bool, rest: Field, ridges: npt.NDArray[np.uint8]
-) -> None:
-    """Mark the ridge along the middle of a wing, as far as it is level and nothing else covers it."""
-    line = wing.middle
-    if wing.axis == "x":
-        level = field[:, 2 * line].reshape(-1, 2).min(axis=1) == field.max()
-        ridges[level & on_top[:, line], line] = 1
-    else:
-        level = field[2 * line].reshape(-1, 2).min(axis=1) == field.max()
-        higher = field.max() > rest[2 * line].reshape(-1, 2).max(axis=1)
-        ridges[line, level & on_top[line] & higher & (ridges[line] == 0)] = 2
+    return role
 
 
 def edge_of(cells: Field) -> Bool:
@@ -115,8 +128,3 @@ def _within(site: Site, rect: tuple[int, int, int, int]) -> Bool:
     cells = np.zeros(site.plot, dtype=bool)
     cells[x0:x1, y0:y1] = True
     return cells
-
-
-def _others(fields: dict[Wing, Field], wing: Wing) -> Field:
-    rest = [f for w, f in fields.items() if w != wing]
-    return join(rest) if rest else np.full_like(fields[wing], NONE)

@@ -116,4 +116,4 @@ def closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
     """An underside brought down to the top of a whole cell wherever a wall meets it."""
     lowest = by_cell(under)
     seat = half(lowest - lowest % 2)
-    return np.where(half(walls) & (under != NONE), seat, under).astype(np.int16)
+    return np.where(half(walls) & (under != NONE), seat, under)

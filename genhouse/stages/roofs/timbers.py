@@ -124,20 +124,20 @@ def _shut(rooms: Rooms) -> tuple[Rect, ...]:
 
 def seated(under: Field, beams: Sequence[Part]) -> Field:
     """The underside brought down on the beams that lie just below it."""
-    layer = by_cell(under) // 2
-    lies = np.zeros(layer.shape, dtype=bool)
-    for x0, y0, z0, x1, y1, z1 in (p.box for p in beams):
-        here = layer[x0:x1, y0:y1]
-        lies[x0:x1, y0:y1] |= (here > z0) & (here <= z1)
-    return closed_on(under, lies)
+    lowest = by_cell(under)
+    crown = np.zeros_like(lowest)
+    for x0, y0, _, x1, y1, z1 in sorted((p.box for p in beams), key=lambda box: box.z1):
+        crown[x0:x1, y0:y1] = z1
+    return closed_on(under, crown == lowest // 2)
 
 
 def clearance(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
     """Half cells, by cell, up to the lowest underside or timber."""
-    clear = by_cell(under)
-    for x0, y0, z0, x1, y1, _ in (p.box for p in beams):
-        np.minimum(clear[x0:x1, y0:y1], 2 * z0, out=clear[x0:x1, y0:y1])
-    return clear
+    lowest = by_cell(under)
+    foot = lowest.copy()
+    for x0, y0, z0, x1, y1, _ in sorted((p.box for p in beams), key=lambda box: -box.z0):
+        foot[x0:x1, y0:y1] = 2 * z0
+    return np.minimum(lowest, foot)
 
 
 @dataclass(frozen=True, slots=True)

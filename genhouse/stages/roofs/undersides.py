@@ -1,0 +1,61 @@
+"""The underside of a roof: of its shell, of a raised tier, and over the walls on which it rests."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.model.room import Segment
+from genhouse.stages.roofs.raised import Tier
+from genhouse.stages.roofs.slopes import NONE, Field, half, shell
+
+Bool = npt.NDArray[np.bool_]
+
+
+def underside(top: Field, high: Bool, inside: Bool, verge: Bool) -> Field:
+    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low.
+
+    Past the edge of one part a wall or the open air is below, nothing to close.
+    high: half cells whose roof belongs to the highest wings.  inside, verge: cells over the wings, and
+    cells at a gable.
+    """
+    within = half(inside)
+    at_gables = half(verge) & ~within
+    edges = [at_gables, ~(within | at_gables)]
+    if not high.all():
+        edges = [edge & level for edge in edges for level in (high, ~high)]
+    parts = np.array([within, *(edge for edge in edges if edge.any())])
+    return np.asarray(shell(np.where(parts, top, np.int16(NONE))).max(axis=0))
+
+
+def below(under: Field, tier: Tier) -> Field:
+    """The lowest underside: in the hole the tier's roof, and the foot of its walls."""
+    lowest = np.where(under == NONE, tier.under, under)
+    for x, y in tier.walls:
+        near = under[2 * x - 1 : 2 * x + 3, 2 * y - 1 : 2 * y + 3]
+        foot = int(near[near != NONE].min())
+        lowest[2 * x : 2 * x + 2, 2 * y : 2 * y + 2] = foot - foot % 2
+    return lowest.astype(np.int16)
+
+
+def over_walls(under: Field, rising: tuple[Segment, ...], plate: int) -> Field:
+    """The underside no lower than the plate of an upper wall, where a lower roof leans on some.
+
+    plate: its layer.
+    """
+    if not any(s.abuts for s in rising):
+        return under
+    plot = under.shape[0] // 2, under.shape[1] // 2
+    upper = half(walls(plot, (s for s in rising if s.level == 2))) & (under != NONE)
+    return np.maximum(under, np.int16(2 * (plate + 1)), out=under.copy(), where=upper)
+
+
+def walls(plot: tuple[int, int], segments: Iterable[Segment]) -> Bool:
+    """The cells on which walls stand, with the posts at their ends."""
+    cells = np.zeros(plot, dtype=bool)
+    for s in segments:
+        (x0, y0), (x1, y1) = s.ends
+        cells[x0 : x1 + 1, y0 : y1 + 1] = True
+    return cells
