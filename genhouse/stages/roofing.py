@@ -149,7 +149,8 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
         low = tradition.levels.head(s.level) + 1
-        feet.update((end, max(low, feet.get(end, low))) for end in s.ends)
+        for end in s.ends:
+            feet[end] = max(low, feet.get(end, low))
         inner = s.boundary == "partition" and s.level == 2
         crossed = ridges["y" if s.axis == "x" else "x"]
         for x, y in s.cells.cells():

@@ -52,8 +52,10 @@ class Tier:
 def tier_place(site: Site, wing: Wing, flue: tuple[int, int]) -> Rect | None:
     """Where an upper tier stands on a through wing: the longest stretch of its ridge along the court,
     clear of the flue.  As much of the ridge as can be is left free at both ends."""
+    if wing.axis != "x" or wing.span < 2 * (HALF_WIDTH + 2):
+        return None
     court = next((c for c in site.courts if c.grown(1).meet(wing.rect).area), None)
-    if court is None or wing.axis != "x" or wing.span < 2 * (HALF_WIDTH + 2):
+    if court is None:
         return None
     row, run = wing.middle, wing.span // 2
     for free in FREE_RIDGE:

@@ -31,7 +31,11 @@ def styles(
     """Some ways to roof a house, each with one profile all over."""
     rule = tradition.roof
     tiered = _tiered(site, flue, wish)
-    raise_hall = draw.chance(*rule.high_hall, "high hall")
+    at_rear = tiered is not None and tiered.name == "rear"
+    raised = tiered if at_rear and draw.chance(*rule.two_tier, "two-tier") else None
+    spans = [wing.span for wing in site.wings]
+    widest = max(spans) if max(spans) > min(spans) else None
+    hall = _hall(site, widest, rule, draw)
     for n in range(TRIES if wish.form is None or wish.profile is None else 1):
         here = draw.at(n)
         form: str = wish.form or here.choice([f for f, _ in rule.forms], "form", _weights(rule))
@@ -40,12 +44,14 @@ def styles(
             if wish.profile
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
-        forms = {wing: _form(wing, form, tiered, rule, wish, draw) for wing in site.wings}
+        forms = {wing: _form(wing, form, tiered, raised, wish) for wing in site.wings}
         leaning = [wing.span for wing, found in forms.items() if found == "lean-to"]
         yield {
             wing: _lean_to(wing, profile, tradition, leaning)
             if found == "lean-to"
-            else _style(site, wing, found, profile, tradition, high=raise_hall)
+            else _style(
+                wing, found, profile, tradition, widest=wing.span == widest, hall=wing is hall
+            )
             for wing, found in forms.items()
         }
 
@@ -82,11 +88,11 @@ def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
 
 
 def _form(
-    wing: Wing, form: str, tiered: Wing | None, rule: RoofRule, wish: RoofWish, draw: Draw
+    wing: Wing, form: str, tiered: Wing | None, raised: Wing | None, wish: RoofWish
 ) -> RoofForm:
     """The form of one wing.  A cross wing between two courts falls to both, never to one.
 
-    tiered: the wing that can carry a raised tier.
+    tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.
     """
     asked: RoofForm | None = getattr(wish, wing.name)
     if wing.terrace:
@@ -97,25 +103,32 @@ def _form(
         found = asked or form  # type: ignore[assignment]
     if found == "lean-to" and wing.name == "cross":
         found = "gable"
-    if asked is None and wing is tiered and wing.name == "rear" and found in ("gable", "hip"):
-        found = "two-tier" if draw.chance(*rule.two_tier, "two-tier") else found
+    if asked is None and wing is raised and found in ("gable", "hip"):
+        found = "two-tier"
     return "hip" if found == "two-tier" and wing is not tiered else found
 
 
-def _style(
-    site: Site, wing: Wing, form: RoofForm, profile: Profile, tradition: Tradition, *, high: bool
-) -> Style:
-    """Profile and height of one wing's roof.
+def _hall(site: Site, widest: int | None, rule: RoofRule, draw: Draw) -> Wing | None:
+    """The wing that stands a cell higher, a hall: the rear where it is the widest of all, now and then."""
+    rear = site.wing("rear")
+    if rear is None or rear.span != widest or rear.storeys < max(w.storeys for w in site.wings):
+        return None
+    return rear if draw.chance(*rule.high_hall, "high hall") else None
 
-    A hall stands a cell higher: the rear wing where it is the widest of all; so do upper rooms
-    without a slope to stand under.
-    """
+
+def _style(
+    wing: Wing,
+    form: RoofForm,
+    profile: Profile,
+    tradition: Tradition,
+    *,
+    widest: bool,
+    hall: bool,
+) -> Style:
+    """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
+    higher, as is a hall."""
     levels = tradition.levels
     base = 2 * (levels.upper_floor if wing.terrace else levels.head(wing.storeys) + 2)
-    high = high and wing.storeys == max(w.storeys for w in site.wings)
-    spans = [w.span for w in site.wings]
-    widest = wing.span == max(spans) > min(spans)
-    hall = high and widest and wing.name == "rear"
     if hall or (form == "flat" and wing.storeys == 2):
         base += 2
     steep = widest and form != "two-tier"

@@ -14,24 +14,28 @@ SWEEP = (1, 1, 1)
 
 def swept_corners(site: Site, top: Field, styles: Styles) -> Field:
     """The roof with the outermost course lifted at each corner where two slopes meet."""
-    swept = top.copy()
+    swept, house = top.copy(), site.house
     for wing, style in styles.items():
-        if style.form in HIPPED and wing.axis == "x":
-            for north in (False, True):
-                edge = wing.rect.y1 if north else wing.rect.y0
-                if edge == (site.house.y1 if north else site.house.y0):
-                    for east in (False, True):
-                        _sweep(swept, top, wing.rect, north=north, east=east)
+        r = wing.rect
+        corners = [n for n, meets in ((0, r.y0 == house.y0), (-1, r.y1 == house.y1)) if meets]
+        if style.form in HIPPED and wing.axis == "x" and corners:
+            xs, ys = _covered(top, wing.rect)
+            for north in corners:
+                for east in (0, -1):
+                    _lift(swept, xs[east], ys[north], 1 + 2 * east, 1 + 2 * north)
     return swept
 
 
-def _sweep(swept: Field, top: Field, wing: Rect, *, north: bool, east: bool) -> None:
-    """One corner of a wing, found from its outermost covered columns."""
-    there = top != NONE
-    xs = there[:, 2 * wing.y0 : 2 * wing.y1].any(axis=1).nonzero()[0]
-    ys = there[2 * wing.x0 : 2 * wing.x1].any(axis=0).nonzero()[0]
-    x, y = int(xs[-1] if east else xs[0]) // 2, int(ys[-1] if north else ys[0]) // 2
-    dx, dy = (-1 if east else 1), (-1 if north else 1)
+def _covered(top: Field, wing: Rect) -> tuple[list[int], list[int]]:
+    """The cells that the roof over a wing covers with its overhangs, along x and along y."""
+    there = top[::2, ::2] != NONE
+    xs = there[:, wing.y0 : wing.y1].any(axis=1).nonzero()[0]
+    ys = there[wing.x0 : wing.x1].any(axis=0).nonzero()[0]
+    return xs.tolist(), ys.tolist()
+
+
+def _lift(swept: Field, x: int, y: int, dx: int, dy: int) -> None:
+    """Lift the outermost course at a corner cell and along the eaves from there."""
     for n, lift in enumerate(SWEEP):
         for i, j in {(x + n * dx, y), (x, y + n * dy)}:
             swept[2 * i : 2 * i + 2, 2 * j : 2 * j + 2] += lift

@@ -28,30 +28,38 @@ from genhouse.traditions.loader import Tradition
 Cell = tuple[int, int]
 LEAST = 2
 """Cells of the shortest beam."""
+HEAD = 2
+"""Cells kept clear of timbers over the upper floor."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Void:
     """What the timbers have to fit into.
 
-    under: lowest underside by cell, half cells, as [x][y].  walled: cells with a wall up to the roof.
-    flue: the hearth's.  shut: cells on which no post may stand.  floor: z of the lowest free cell
-    below.  head: cells kept clear over it.  rafter, beam: longest run and clear span in cells.
+    under: layer of the lowest underside by cell, as [x][y], or NONE.  free: the same, NONE too where no
+    timber may lie: in walls and beside the flue.  walled: cells with a wall up to the roof.
+    rooms: those below.  floor: z of their lowest free cell.  lowest: z of the lowest timber over it.
+    beam: longest clear span in cells.
     """
 
     under: Sequence[Sequence[int]]
+    free: Sequence[Sequence[int]]
     walled: Sequence[Sequence[bool]]
-    flue: Cell
-    shut: Sequence[Rect]
+    rooms: Rooms
     floor: int
-    head: int
-    rafter: int
+    lowest: int
     beam: int
 
     def open(self, x: int, y: int, z: int) -> bool:
         """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
-        beside = max(abs(x - self.flue[0]), abs(y - self.flue[1])) <= 1
-        return not (beside or self.walled[x][y]) and self.under[x][y] >= 2 * (z + 1)
+        return self.free[x][y] > z
+
+    def shut(self, x: int, y: int) -> bool:
+        """Whether people need the upper floor here: round the stairwell, before each way."""
+        rooms = self.rooms
+        ways = (s.way for s in rooms.segments if s.level == 2 and s.way is not None)
+        wells = () if rooms.stair is None else (rooms.stair.well,)
+        return any(rect.grown(1).has(x, y) for rect in (*ways, *wells))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,31 +103,30 @@ def timbers(
 
     under: the lowest underside.  walled: cells with a wall up to the roof.
     """
-    levels = tradition.levels
+    rule, floor = tradition.roof, tradition.levels.upper_floor
+    layers = by_cell(under) // 2
+    free = np.where(walled, NONE, layers)
+    x, y = rooms.hearth.cell
+    free[x - 1 : x + 2, y - 1 : y + 2] = NONE
     void = _Void(
-        under=by_cell(under).tolist(),
+        under=layers.tolist(),
+        free=free.tolist(),
         walled=walled.tolist(),
-        flue=rooms.hearth.cell,
-        shut=_shut(rooms),
-        floor=levels.upper_floor,
-        head=0,
-        rafter=tradition.roof.rafter,
-        beam=tradition.roof.beam,
+        rooms=rooms,
+        floor=floor,
+        lowest=floor,
+        beam=rule.beam,
     )
     laid = _Laid()
     for n, (wing, style) in enumerate(styles.items()):
-        lines = _lines(bays, n, wing.axis)
-        void = replace(void, head=2 if wing.storeys == 2 else 0)
-        for role, row in beam_rows(wing, style, void.rafter, site):
-            for run in _runs(wing, row, void, laid):
-                _lay(wing.axis, role, row, run, lines, void, laid)
+        rows = beam_rows(wing, style, rule.rafter, site)
+        if rows:
+            lines = _lines(bays, n, wing.axis)
+            here = replace(void, lowest=floor + (HEAD if wing.storeys == 2 else 0))
+            for role, row in rows:
+                for run in _runs(wing, row, here, laid):
+                    _lay(wing.axis, role, row, run, lines, here, laid)
     return tuple(laid.parts)
-
-
-def _shut(rooms: Rooms) -> tuple[Rect, ...]:
-    """The cells of the upper floor that people need: round the stairwell, before each way."""
-    ways = tuple(s.way.grown(1) for s in rooms.segments if s.level == 2 and s.way is not None)
-    return ways if rooms.stair is None else (*ways, rooms.stair.well.grown(1))
 
 
 def seated(under: Field, beams: Sequence[Part]) -> Field:
@@ -161,28 +168,18 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     r = wing.rect
     places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
     cells = [_at(wing.axis, n, row) for n in places]
-    free = [
-        void.under[x][y] // 2 - 1
-        for x, y in cells
-        if void.under[x][y] != NONE and not void.walled[x][y]
+    levels = [
+        void.under[x][y] - 1 for x, y in cells if void.under[x][y] != NONE and not void.walled[x][y]
     ]
-    if not free:
+    z = min(set(levels), key=lambda level: (-levels.count(level), level), default=NONE)
+    if z < void.lowest:
         return
-    z = min(set(free), key=lambda level: (-free.count(level), level))
-    start = None
-    for n in (*places, None):
-        fits = (
-            n is not None
-            and void.open(*(at := _at(wing.axis, n, row)), z)
-            and (*at, z) not in laid.taken
-        )
-        if fits and start is None:
-            start = n
-        elif not fits and start is not None:
-            end = places[-1] + 1 if n is None else n
-            if end - start >= LEAST and z >= void.floor + void.head:
-                yield _Run(start, end, z)
-            start = None
+    start = places.start
+    for n, cell in zip((*places, places.stop), (*cells, None), strict=True):
+        if cell is None or not void.open(*cell, z) or (*cell, z) in laid.taken:
+            if n - start >= LEAST:
+                yield _Run(start, n, z)
+            start = n + 1
 
 
 def _lay(
@@ -215,10 +212,7 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
 def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
     x, y = _at(axis, beyond, row)
-    if void.walled[x][y] or (x, y, z) in laid.taken:
-        return True
-    near_flue = max(abs(x - void.flue[0]), abs(y - void.flue[1])) <= 1
-    return not near_flue and NONE < void.under[x][y] < 2 * (z + 1)
+    return void.walled[x][y] or (x, y, z) in laid.taken or NONE < void.free[x][y] <= z
 
 
 def _support(
@@ -227,7 +221,7 @@ def _support(
     """A collar under a beam, from slope to slope; else a post on the tie beam below; else nothing."""
     x, y = _at(axis, n, row)
     level = z - 1
-    if level >= void.floor + void.head and void.open(x, y, level):
+    if level >= void.lowest and void.open(x, y, level):
         low = high = row
         while void.open(*_at(axis, n, low - 1), level):
             low -= 1
@@ -238,7 +232,7 @@ def _support(
         box = _along(other, low, high + 1, n, level)
         if all(ends) and high + 1 - low <= void.beam and not set(box.cells()) & laid.taken:
             return "collar", box
-    if any(rect.has(x, y) for rect in void.shut) or not void.open(x, y, z):
+    if not void.open(x, y, z) or void.shut(x, y):
         return None
     foot = max((n + 1 for n in range(void.floor, z) if (x, y, n) in laid.taken), default=void.floor)
     return "roof-post", Box(x, y, foot, x + 1, y + 1, z)
@@ -247,7 +241,7 @@ def _support(
 def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> None:
     """A knee between a wall and the beam that it carries, over one's head."""
     x, y = _at(axis, end, row)
-    if z - 1 < void.floor + void.head or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:
+    if z - 1 < void.lowest or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:
         return
     sides = ("west", "east") if axis == "x" else ("south", "north")
     laid.lay("brace", f"bracket {sides[beyond > end]}", Box.cell(x, y, z - 1))
