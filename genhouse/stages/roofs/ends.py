@@ -50,8 +50,8 @@ def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
 
 def overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
     """Courses beyond the wall lines, across the wing, on the low and the high side."""
-    low, high = (rule.outside if outer else rule.court for outer in outer_sides(site, wing))
-    return low, high
+    low, high = outer_sides(site, wing)
+    return rule.outside if low else rule.court, rule.outside if high else rule.court
 
 
 def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
@@ -60,16 +60,14 @@ def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
     A cross wing has no gables where side wings pass it: their slopes run on over its ends.
     """
     form = styles[wing].form
-    if form not in RIDGED:
-        return False, False
+    hipped = form in HIPPED
     if wing.axis == "y":
-        south, north = (not joined(site, wing, end) for end in ENDS)
-        return form in HIPPED and south, form in HIPPED and north
+        south, north = (hipped and not joined(site, wing, end) for end in ENDS)
+        return south, north
+    if hipped or form not in RIDGED or wing.name != "cross":
+        return hipped, hipped
     sides = (beside(site, wing, name, styles) for name in SIDES)
-    low, high = (
-        form in HIPPED or (wing.name == "cross" and side is not None and side.form in RIDGED)
-        for side in sides
-    )
+    low, high = (side is not None and side.form in RIDGED for side in sides)
     return low, high
 
 
@@ -82,14 +80,11 @@ def beside(site: Site, wing: Wing, name: WingName, styles: Styles) -> Style | No
 def past(site: Site, wing: Wing, end: Side) -> Wing | None:
     """The through wing past an end of a side wing, where there is one."""
     r = wing.rect
-    return next(
-        (
-            w
-            for w in site.wings
-            if w.axis == "x" and (w.rect.y1 == r.y0 if end == "south" else w.rect.y0 == r.y1)
-        ),
-        None,
-    )
+    for other in site.wings:
+        o = other.rect
+        if other.axis == "x" and (o.y1 == r.y0 if end == "south" else r.y1 == o.y0):
+            return other
+    return None
 
 
 def joined(site: Site, wing: Wing, end: Side) -> bool:

@@ -75,7 +75,8 @@ def _sloped(
     whether a small gable may stand on it.
     """
     slope = style.courses
-    if beside is not None and beside.form in RIDGED and beside.base == style.base:
+    one = beside is not None and beside.form in RIDGED and beside.base == style.base
+    if beside is not None and one and beside.exact != style.exact:
         slope = continued(beside.exact, style.exact[-1])
     stands = gabled and style.form == "hip-and-gable"
     upright = over + 1 + gablet(style) if stands else None

@@ -6,6 +6,7 @@ of the field is half a cell square; ``NONE`` marks a column without roof.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TypeVar
 
 import numpy as np
@@ -20,30 +21,41 @@ NONE = -1
 ABOVE_ALL = np.int16(np.iinfo(np.int16).max)
 
 
+@cache
 def eaves(courses: int, gentle: int) -> tuple[Pair, ...]:
     """The courses beyond a wall, outermost first, each so many half cells below the next."""
     return tuple((-gentle * n, -gentle * n) for n in range(courses, 0, -1))
 
 
+@cache
 def across(low: tuple[Pair, ...], slope: tuple[Pair, ...], high: tuple[Pair, ...]) -> Field:
     """Heights across a wing of two slopes in half-cell columns, from its low overhang to its high one.
 
-    low, high: the courses of each overhang, outermost first.  slope: wall to ridge.
+    low, high: the courses of each overhang, outermost first.  slope: wall to ridge.  Read-only.
     """
     rising = [h for pair in (*low, *slope) for h in pair]
     falling = [h for pair in (*high, *slope[:-1]) for h in pair]
-    return np.array(rising + falling[::-1], dtype=np.int16)
+    return _fixed(rising + falling[::-1])
 
 
+@cache
 def rising(length: int, courses: tuple[Pair, ...], upright: int | None = None) -> Field:
     """Heights along a wing from a sloping end on, overhang first: the slope, then its top.
 
     length: cells along the wing.  upright: courses after which a small gable stands on the slope.
+    Read-only.
     """
     shown = courses if upright is None else courses[:upright]
     slope = [h for pair in shown for h in pair]
-    level = [slope[-1] if upright is None else np.iinfo(np.int16).max // 2] * (2 * length)
-    return np.array((slope + level)[: 2 * length], dtype=np.int16)
+    level = [slope[-1] if upright is None else int(ABOVE_ALL) // 2] * (2 * length)
+    return _fixed((slope + level)[: 2 * length])
+
+
+def _fixed(heights: list[int]) -> Field:
+    """Heights along a line, read-only."""
+    line = np.array(heights, dtype=np.int16)
+    line.flags.writeable = False
+    return line
 
 
 def prism(
@@ -62,12 +74,13 @@ def prism(
     """
     field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
     cut = field[2 * ground.x0 : 2 * ground.x1, 2 * ground.y0 : 2 * ground.y1]
+    along = cut if axis == "x" else cut.T
+    along[:] = heights + base
     low, high = ends
-    along = [end for end in (low, high[::-1] if high is not None else None) if end is not None]
-    across = heights[None, :] if axis == "x" else heights[:, None]
-    cut[:] = across + base
-    for end in along:
-        np.minimum(cut, (end[:, None] if axis == "x" else end[None, :]) + base, out=cut)
+    if low is not None:
+        np.minimum(along, (low + base)[:, None], out=along)
+    if high is not None:
+        np.minimum(along, (high[::-1] + base)[:, None], out=along)
     return field
 
 
