@@ -75,21 +75,14 @@ class Roof:
 class _Sketch:
     """One way to roof the house, before anything is let into it.
 
-    fields: the roof of each wing.  ridges: see ``roofs/roles``.  unrest: what ``roofs/calm`` counts.
+    fields: the roof of each wing that is no terrace, [n, 2 X, 2 Y].  ridges: see ``roofs/roles``.  unrest: what ``roofs/calm`` counts.
     """
 
     styles: Styles
-    fields: dict[Wing, Field]
+    fields: Field
     top: Field
     ridges: Marks
     unrest: int
-
-    @property
-    def high(self) -> Bool:
-        """Half cells whose roof belongs to the highest wings."""
-        most = max(wing.storeys for wing in self.fields)
-        highest = [field for wing, field in self.fields.items() if wing.storeys == most]
-        return np.asarray(join(highest) == self.top)
 
 
 def plan_roof(
@@ -104,7 +97,7 @@ def plan_roof(
         _sketch(site, chosen, rule, inside, flue)
         for chosen in styles(site, flue, tradition, wish, draw)
     )
-    ridges, high = best.ridges, best.high
+    ridges, high = best.ridges, _high(site, best.fields, best.top)
     role = roles_of(site, best.top, best.fields, ridges, best.styles, rule)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
@@ -159,9 +152,9 @@ def _sketch(
     inside: Bool,
     flue: tuple[int, int],
 ) -> _Sketch:
-    fields = {wing: wing_field(site, wing, chosen, rule) for wing in site.wings if not wing.terrace}
-    top = join(list(fields.values()))
-    ridges = ridges_of(top, fields, chosen)
+    fields = np.array([wing_field(site, wing, chosen, rule) for wing in site.roofed])
+    top = join(fields)
+    ridges = ridges_of(site, top, fields, chosen)
     return _Sketch(
         styles=chosen,
         fields=fields,
@@ -169,6 +162,12 @@ def _sketch(
         ridges=ridges,
         unrest=unrest(top, ridges, inside, flue),
     )
+
+
+def _high(site: Site, fields: Field, top: Field) -> Bool:
+    """Half cells whose roof belongs to the highest wings."""
+    storeys = [wing.storeys for wing in site.roofed]
+    return np.asarray(join(fields[[n == max(storeys) for n in storeys]]) == top)
 
 
 def _dormered(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -11,6 +12,7 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
+from genhouse.model.room import Segment
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, Whole, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
@@ -59,8 +61,14 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
         yield Part("roof", "dormer-window", "full", Box.cell(*window))
     there = kind.nonzero()[0]
     for n, box in laid_in_boxes(kind[there], (x[there], y[there], z[there])):
-        role = ROLES[n >> ROLE]
-        yield Part("roof", "verge" if role == "barge" else role, FORMS[n & FORM].name, box)
+        yield Part("roof", *_named(n), box)
+
+
+@cache
+def _named(kind: int) -> tuple[str, str]:
+    """Role and form of a kind of piece."""
+    role = ROLES[kind >> ROLE]
+    return "verge" if role == "barge" else role, FORMS[kind & FORM].name
 
 
 def _laid(roof: Roof) -> tuple[Whole, Whole, Whole]:
@@ -144,25 +152,32 @@ def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
 
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
-    under = (roof.under[::2, ::2] // 2).tolist()
+    heights = roof.under[::2, ::2] // 2
+    under, turned = heights.tolist(), heights.T.tolist()
     ridges = {axis: {w.middle for w in site.wings if w.axis == axis} for axis in ("x", "y")}
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
-        low = tradition.levels.head(s.level) + 1
+        low, c = tradition.levels.head(s.level) + 1, s.cells
         for end in s.ends:
             feet[end] = max(low, feet.get(end, low))
-        inner = s.boundary == "partition" and s.level == 2
-        crossed = ridges["y" if s.axis == "x" else "x"]
-        for x, y in s.cells.cells():
-            high = under[x][y]
-            if high > low:
-                role, form = "partition" if inner else "gable", f"infill {s.axis}"
-                if not inner and (x if s.axis == "x" else y) in crossed:
-                    role, form = "post", "full"
-                yield Part("roof", role, form, Box(x, y, low, x + 1, y + 1, high))
+        line = turned[c.y0][c.x0 : c.x1] if s.axis == "x" else under[c.x0][c.y0 : c.y1]
+        if max(line) > low:
+            yield from _head(s, line, low, ridges["y" if s.axis == "x" else "x"])
     for (x, y), low in feet.items():
         if under[x][y] > low:
             yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, under[x][y]))
+
+
+def _head(s: Segment, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
+    """A wall from its head up to the heights along it; posts in it carry the ridges that cross it."""
+    start = s.cells.x0 if s.axis == "x" else s.cells.y0
+    inner = s.boundary == "partition" and s.level == 2
+    for n, ((x, y), high) in enumerate(zip(s.cells.cells(), heights, strict=True), start):
+        if high > low:
+            role, form = "partition" if inner else "gable", f"infill {s.axis}"
+            if n in ridges and not inner:
+                role, form = "post", "full"
+            yield Part("roof", role, form, Box(x, y, low, x + 1, y + 1, high))
 
 
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:

@@ -43,6 +43,11 @@ class Site:
     courts: tuple[Rect, ...]
     service: Rect | None = None
 
+    @property
+    def roofed(self) -> tuple[Wing, ...]:
+        """The wings that are no terraces."""
+        return tuple(w for w in self.wings if not w.terrace)
+
     def wing(self, name: WingName) -> Wing | None:
         return next((w for w in self.wings if w.name == name), None)
 

@@ -26,8 +26,8 @@ def laid_in_boxes(kinds: Whole, cells: tuple[Whole, Whole, Whole]) -> list[tuple
     kind, z, y, x, length = _runs((kinds, z, y, x), (most, high, deep, wide))
     kind, z, x, length, y, depth = _runs((kind, z, x, length, y), (most, high, wide, wide, deep))
     order = np.ravel_multi_index((kind, z, y, x), (most, high, deep, wide)).argsort()
-    rows = np.array((kind, x, y, z, x + length, y + depth, z + 1))[:, order].T.tolist()
-    return [(kind, Box(*sides)) for kind, *sides in rows]
+    boxes = np.array((x, y, z, x + length, y + depth, z + 1))[:, order].tolist()
+    return list(zip(kind[order].tolist(), map(Box, *boxes), strict=True))
 
 
 def _runs(columns: tuple[Whole, ...], sizes: tuple[int, ...]) -> tuple[Whole, ...]:

@@ -18,14 +18,14 @@ Marks = npt.NDArray[np.uint8]
 ROLES = ("tile", "eave", "verge", "ridge", "deck", "barge", "gablet")
 
 
-def ridges_of(top: Field, fields: dict[Wing, Field], styles: Styles) -> Marks:
+def ridges_of(site: Site, top: Field, fields: Field, styles: Styles) -> Marks:
     """The cells on a ridge, [X, Y]: 0, 1 (along x) or 2 (along y).
 
     One lies along the middle of a wing, as far as it is level and nothing else covers it.
-    top: the envelope of the wings' fields.
+    top: the envelope of the wings' fields, [n, 2 X, 2 Y].
     """
-    ridges = np.zeros((top.shape[0] // 2, top.shape[1] // 2), dtype=np.uint8)
-    for wing, field in fields.items():
+    ridges = np.zeros(site.plot, dtype=np.uint8)
+    for wing, field in zip(site.roofed, fields, strict=True):
         if styles[wing].form not in RIDGED:
             continue
         line, over = _along_middle(field, wing), _along_middle(top, wing)
@@ -34,8 +34,8 @@ def ridges_of(top: Field, fields: dict[Wing, Field], styles: Styles) -> Marks:
         if wing.axis == "x":
             ridges[here, wing.middle] = 1
         else:
-            reach = np.array([_along_middle(f, wing) for f in fields.values()]) >= crest
-            here &= _both_halves(np.add.reduce(reach, axis=0) == 1) & (ridges[wing.middle] == 0)
+            reach = np.add.reduce(fields[:, 2 * wing.middle] >= crest, axis=0)
+            here &= _both_halves(reach == 1) & (ridges[wing.middle] == 0)
             ridges[wing.middle, here] = 2
     return ridges
 
@@ -53,7 +53,7 @@ def _both_halves(line: Bool) -> Bool:
 def roles_of(
     site: Site,
     top: Field,
-    fields: dict[Wing, Field],
+    fields: Field,
     ridges: Marks,
     styles: Styles,
     rule: RoofRule,
@@ -62,7 +62,7 @@ def roles_of(
     role = np.zeros(site.plot, dtype=np.uint8)
     cells = top[::2, ::2]
     role[edge_of(cells)] = ROLES.index("eave")
-    for wing, field in fields.items():
+    for wing, field in zip(site.roofed, fields, strict=True):
         form = styles[wing].form
         if form in ("hip", "two-tier"):
             continue
@@ -90,7 +90,7 @@ def edge_of(cells: Field) -> Bool:
 def indoors(site: Site) -> Bool:
     """The cells of the roofed wings, wall lines included: all else a roof covers is overhang."""
     cells = np.zeros(site.plot, dtype=bool)
-    for wing in (w for w in site.wings if not w.terrace):
+    for wing in site.roofed:
         cells[wing.rect.x0 : wing.rect.x1, wing.rect.y0 : wing.rect.y1] = True
     return cells
 

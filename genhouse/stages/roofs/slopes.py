@@ -84,7 +84,7 @@ def prism(
     return field
 
 
-def join(fields: list[Field]) -> Field:
+def join(fields: Field | list[Field]) -> Field:
     """The upper envelope."""
     highest: Field = np.maximum.reduce(fields)
     return highest
@@ -97,14 +97,12 @@ def shell(top: Field) -> Field:
     lowest of its eight neighbours.  int16, NONE where there is no roof.
     """
     *several, x, y = top.shape
-    open_ = top == NONE
-    padded = np.full((*several, x + 2, y + 2), ABOVE_ALL)
-    padded[..., 1:-1, 1:-1] = np.where(open_, ABOVE_ALL, top)
-    rows = np.minimum(np.minimum(padded[..., :-2, :], padded[..., 1:-1, :]), padded[..., 2:, :])
-    lowest: Field = np.minimum(np.minimum(rows[..., :-2], rows[..., 1:-1]), rows[..., 2:])
-    lowest -= 1
-    lowest[open_] = NONE
-    return lowest
+    padded = np.full((*several, x + 2, y + 2), NONE, dtype=np.int16)
+    padded[..., 1:-1, 1:-1] = top
+    high = padded.view(np.uint16)  # read without its sign, NONE is above all
+    rows = np.minimum(np.minimum(high[..., :-2, :], high[..., 1:-1, :]), high[..., 2:, :])
+    lowest = np.minimum(np.minimum(rows[..., :-2], rows[..., 1:-1]), rows[..., 2:]).view(np.int16)
+    return np.where(top == NONE, top, lowest - 1)
 
 
 def columns(field: Field) -> Field:

@@ -14,7 +14,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import Axis
-from genhouse.core.box import Box, Rect
+from genhouse.core.box import Box
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
 from genhouse.stages._wings import Wing
@@ -252,9 +252,6 @@ def _at(axis: Axis, along: int, across: int) -> Cell:
 
 
 def _along(axis: Axis, start: int, end: int, across: int, z: int) -> Box:
-    cells = (
-        Rect(start, across, end, across + 1)
-        if axis == "x"
-        else Rect(across, start, across + 1, end)
-    )
-    return cells.up(z, z + 1)
+    if axis == "x":
+        return Box(start, across, z, end, across + 1, z + 1)
+    return Box(across, start, z, across + 1, end, z + 1)
