@@ -75,7 +75,8 @@ class Roof:
 class _Sketch:
     """One way to roof the house, before anything is let into it.
 
-    fields: the roof of each wing that is no terrace, [n, 2 X, 2 Y].  ridges: see ``roofs/roles``.  unrest: what ``roofs/calm`` counts.
+    fields: the roof of each wing that is no terrace, [n, 2 X, 2 Y].  ridges: see ``roofs/roles``.
+    unrest: what ``roofs/calm`` counts.
     """
 
     styles: Styles
@@ -98,7 +99,7 @@ def plan_roof(
         for chosen in styles(site, flue, tradition, wish, draw)
     )
     ridges, high = best.ridges, _high(site, best.fields, best.top)
-    role = roles_of(site, best.top, best.fields, ridges, best.styles, rule)
+    role = roles_of(site, best.top, best.fields, ridges, best.styles)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
@@ -167,6 +168,8 @@ def _sketch(
 def _high(site: Site, fields: Field, top: Field) -> Bool:
     """Half cells whose roof belongs to the highest wings."""
     storeys = [wing.storeys for wing in site.roofed]
+    if len(set(storeys)) == 1:
+        return np.ones(top.shape, dtype=bool)
     return np.asarray(join(fields[[n == max(storeys) for n in storeys]]) == top)
 
 

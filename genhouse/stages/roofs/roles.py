@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import numpy.typing as npt
 
@@ -11,9 +13,9 @@ from genhouse.stages.roofs.ends import Style, Styles, hipped_ends
 from genhouse.stages.roofs.prisms import gablet
 from genhouse.stages.roofs.slopes import NONE, Field
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import RoofRule
 
 Bool = npt.NDArray[np.bool_]
+Strip = tuple[slice | int, slice | int]
 Marks = npt.NDArray[np.uint8]
 ROLES = ("tile", "eave", "verge", "ridge", "deck", "barge", "gablet")
 
@@ -50,30 +52,23 @@ def _both_halves(line: Bool) -> Bool:
     return line[::2] & line[1::2]
 
 
-def roles_of(
-    site: Site,
-    top: Field,
-    fields: Field,
-    ridges: Marks,
-    styles: Styles,
-    rule: RoofRule,
-) -> Marks:
+def roles_of(site: Site, top: Field, fields: Field, ridges: Marks, styles: Styles) -> Marks:
     """Each column's role, as index into ROLES, from the wings' fields and their envelope: [X, Y]."""
     role = np.zeros(site.plot, dtype=np.uint8)
     cells = top[::2, ::2]
     role[edge_of(cells)] = ROLES.index("eave")
     for wing, field in zip(site.roofed, fields, strict=True):
-        form = styles[wing].form
-        if form in ("hip", "two-tier"):
-            continue
-        own = field[::2, ::2]
-        on_top = (own == cells) & (own != NONE)
-        if form == "flat":
-            role[on_top & (cells == styles[wing].base)] = ROLES.index("deck")
-        elif form == "hip-and-gable":
-            role[on_top & _gablets(site, wing, styles[wing], own)] = ROLES.index("barge")
+        style, own = styles[wing], field[::2, ::2]
+        if style.form == "flat":
+            role[(own == cells) & (own == style.base)] = ROLES.index("deck")
+        elif style.form == "hip-and-gable":
+            for line, before in _gablets(site, wing, style):
+                upright = (own[line] == cells[line]) & (own[line] > own[before] + 2)
+                role[line][upright] = ROLES.index("barge")
         else:
-            role[on_top & _verges(site, wing, styles, rule)] = ROLES.index("verge")
+            for strip in _verges(site, wing, styles):
+                on_top = (own[strip] == cells[strip]) & (own[strip] != NONE)
+                role[strip][on_top] = ROLES.index("verge")
     role[(ridges > 0) & (role != ROLES.index("verge"))] = ROLES.index("ridge")
     return role
 
@@ -95,36 +90,28 @@ def indoors(site: Site) -> Bool:
     return cells
 
 
-def _verges(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Bool:
-    """The doubled course at a gable, that beyond the wall and that on it; of a lean-to, all outside."""
-    house = site.house
-    if styles[wing].form == "lean-to":
-        return np.asarray(~_within(site, site.house.grown(-1)))
-    cells = np.zeros(site.plot, dtype=bool)
-    west, east = hipped_ends(site, wing, styles)
-    if wing.axis == "y":
-        cells[:, house.y0 - rule.verge : house.y0 + 1] = wing.rect.y0 == house.y0
-        return cells
-    cells[house.x0 - rule.verge : house.x0 + 1] = not west
-    cells[house.x1 - 1 : house.x1 + rule.verge] = not east
-    return cells
+def _verges(site: Site, wing: Wing, styles: Styles) -> Iterator[Strip]:
+    """Where the doubled course at a gable lies, that beyond the wall and that on it; of a lean-to, all
+    outside."""
+    h, form, every = site.house, styles[wing].form, slice(None)
+    low, high = hipped_ends(site, wing, styles)
+    lean, through = form == "lean-to", form == "gable" and wing.axis == "x"
+    if lean or (through and not low):
+        yield slice(h.x0 + 1), every
+    if lean or (through and not high):
+        yield slice(h.x1 - 1, None), every
+    if lean or (form == "gable" and not through and wing.rect.y0 == h.y0):
+        yield every, slice(h.y0 + 1)
+    if lean:
+        yield every, slice(h.y1 - 1, None)
 
 
-def _gablets(site: Site, wing: Wing, style: Style, own: Field) -> Bool:
-    """The line of a hip-and-gable's small gables, where it stands above the slope before it."""
-    house, n = site.house, gablet(style) + 1
-    cells = np.zeros(site.plot, dtype=bool)
+def _gablets(site: Site, wing: Wing, style: Style) -> Iterator[tuple[Strip, Strip]]:
+    """The lines of a hip-and-gable's small gables, where they stand above the slope before them, and
+    those of that slope."""
+    h, n, every = site.house, gablet(style) + 1, slice(None)
     if wing.axis == "x":
-        for x, out in ((house.x0 + n, -1), (house.x1 - 1 - n, 1)):
-            cells[x] = own[x] > own[x + out] + 2
-    elif wing.rect.y0 == house.y0:
-        y = house.y0 + n
-        cells[:, y] = own[:, y] > own[:, y - 1] + 2
-    return cells
-
-
-def _within(site: Site, rect: tuple[int, int, int, int]) -> Bool:
-    x0, y0, x1, y1 = rect
-    cells = np.zeros(site.plot, dtype=bool)
-    cells[x0:x1, y0:y1] = True
-    return cells
+        for x, out in ((h.x0 + n, -1), (h.x1 - 1 - n, 1)):
+            yield (x, every), (x + out, every)
+    elif wing.rect.y0 == h.y0:
+        yield (every, h.y0 + n), (every, h.y0 + n - 1)

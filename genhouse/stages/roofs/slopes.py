@@ -126,5 +126,5 @@ def half(cells: npt.NDArray[T]) -> npt.NDArray[T]:
 def closed_on(under: Field, walls: npt.NDArray[np.bool_]) -> Field:
     """An underside brought down to the top of a whole cell wherever a wall meets it."""
     lowest = by_cell(under)
-    seat = half(lowest - lowest % 2)
+    seat = half(lowest & -2)
     return np.where(half(walls) & (under != NONE), seat, under)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -12,7 +13,7 @@ from genhouse.model.brief import RoofWish
 from genhouse.model.roof import RoofForm, WingName
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Style, Styles
-from genhouse.stages.roofs.profiles import even, exact, laid, slope
+from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
 from genhouse.stages.site import TIERED, Site
 from genhouse.traditions.loader import Profile, RoofRule, Tradition
@@ -131,14 +132,16 @@ def _style(
     base = 2 * (levels.upper_floor if wing.terrace else levels.head(wing.storeys) + 2)
     if hall or (form == "flat" and wing.storeys == 2):
         base += 2
-    steep = widest and form != "two-tier"
-    return Style(
-        form=form,
-        profile=profile,
-        exact=exact(wing.span, profile, steep=steep),
-        courses=slope(wing.span, profile, steep=steep),
-        base=base,
-    )
+    heights, courses = _courses(wing.span, profile, widest and form != "two-tier")
+    return Style(form=form, profile=profile, exact=heights, courses=courses, base=base)
+
+
+@cache
+def _courses(
+    span: int, profile: Profile, steep: bool
+) -> tuple[tuple[Fraction, ...], tuple[Pair, ...]]:
+    """The courses of a slope, exactly and as laid."""
+    return exact(span, profile, steep=steep), slope(span, profile, steep=steep)
 
 
 def _lean_to(wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence[int]) -> Style:

@@ -175,8 +175,8 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     if z < void.lowest:
         return
     start = places.start
-    for n, cell in zip((*places, places.stop), (*cells, None), strict=True):
-        if cell is None or not void.open(*cell, z) or (*cell, z) in laid.taken:
+    for n, (x, y) in enumerate((*cells, cells[-1]), start):
+        if n == places.stop or not void.open(x, y, z) or (x, y, z) in laid.taken:
             if n - start >= LEAST:
                 yield _Run(start, n, z)
             start = n + 1
@@ -186,14 +186,16 @@ def _lay(
     axis: Axis, role: str, row: int, run: _Run, lines: Sequence[int], void: _Void, laid: _Laid
 ) -> None:
     """One beam, if it can be carried at both ends and at each line where no wall stands."""
-    wanted = [n for n in lines if run.start < n < run.end - 1]
-    wanted += [
-        end for end, beyond in _ends(run) if not _bears(axis, beyond, row, run.z, void, laid)
-    ]
-    supports = [_support(axis, n, row, run.z, void, laid) for n in sorted(set(wanted))]
-    carried = [s for s in supports if s is not None]
-    if len(carried) < len(supports):
-        return
+    wanted = {n for n in lines if run.start < n < run.end - 1}
+    for end, beyond in _ends(run):
+        if not _bears(axis, beyond, row, run.z, void, laid):
+            wanted.add(end)
+    carried: list[tuple[str, Box]] = []
+    for n in sorted(wanted):
+        support = _support(axis, n, row, run.z, void, laid)
+        if support is None:
+            return
+        carried.append(support)
     laid.lay(role, "full", _along(axis, run.start, run.end, row, run.z))
     for kind, box in carried:
         if box.volume:
