@@ -107,17 +107,15 @@ def dormer_places(
     """
     if wing.axis != "x" or style.courses[-1][1] <= DORMER[1][1]:
         return []
-    low, high = outer_sides(site, wing)
     found = []
-    for facing, is_outer in ((-1, low), (1, high)):
+    run = _depth(style)
+    for facing, is_outer in zip((-1, 1), outer_sides(site, wing), strict=True):
         front = wing.rect.y0 + 1 if facing < 0 else wing.rect.y1 - 2
-        for a, b in pairwise(lines):
-            x = (a + b) // 2
-            depth = _depth(style)
-            rows = (front, front + depth) if facing < 0 else (front - depth + 1, front + 1)
-            place = Rect(x - 1, rows[0], x + 2, rows[1])
-            if is_outer and _plain(top, place.grown(1), wing, style):
-                found.append((place, facing))
+        y0, y1 = (front, front + run) if facing < 0 else (front - run + 1, front + 1)
+        plain = _plain(top, range(2 * y0 - 2, 2 * y1 + 2), wing, style) if is_outer else None
+        for x in ((a + b) // 2 for a, b in pairwise(lines)):
+            if plain is not None and plain[2 * x - 4 : 2 * x + 6].all():
+                found.append((Rect(x - 1, y0, x + 2, y1), facing))
     return found
 
 
@@ -126,13 +124,12 @@ def _depth(style: Style) -> int:
     return next(n for n, (outer, _) in enumerate(style.courses) if outer >= DORMER[1][1]) - 1
 
 
-def _plain(top: Field, place: Rect, wing: Wing, style: Style) -> bool:
-    """Whether nothing but the wing's own slope lies there."""
-    cut = top[2 * place.x0 : 2 * place.x1, 2 * place.y0 : 2 * place.y1]
-    rows = np.arange(2 * place.y0, 2 * place.y1)
-    low = np.minimum(rows - 2 * wing.rect.y0, 2 * wing.rect.y1 - 1 - rows)
-    heights = np.array([h for pair in style.courses for h in pair])
-    return bool(cut.size and (cut == style.base + heights[np.minimum(low, len(heights) - 1)]).all())
+def _plain(top: Field, rows: range, wing: Wing, style: Style) -> Bool:
+    """Where nothing but a through wing's own slope lies in some rows of half cells, by x."""
+    low = [min(y - 2 * wing.rect.y0, 2 * wing.rect.y1 - 1 - y) for y in rows]
+    heights = [h for pair in style.courses for h in pair]
+    slope = [style.base + heights[min(n, len(heights) - 1)] for n in low]
+    return np.asarray((top[:, rows.start : rows.stop] == slope).all(axis=1))
 
 
 def with_dormer(top: Field, place: Rect, style: Style) -> Field:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import product
+
+import numpy as np
+
 from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED
 from genhouse.stages.roofs.ends import Styles
-from genhouse.stages.roofs.slopes import NONE, Field
+from genhouse.stages.roofs.slopes import NONE, Field, half
 from genhouse.stages.site import Site
 
 SWEEP = (1, 1, 1)
@@ -14,16 +18,18 @@ SWEEP = (1, 1, 1)
 
 def swept_corners(site: Site, top: Field, styles: Styles) -> Field:
     """The roof with the outermost course lifted at each corner where two slopes meet."""
-    swept, house = top.copy(), site.house
+    lifts, house = np.zeros(site.plot, dtype=np.int16), site.house
     for wing, style in styles.items():
         r = wing.rect
         corners = [n for n, meets in ((0, r.y0 == house.y0), (-1, r.y1 == house.y1)) if meets]
         if style.form in HIPPED and wing.axis == "x" and corners:
-            xs, ys = _covered(top, wing.rect)
-            for north in corners:
-                for east in (0, -1):
-                    _lift(swept, xs[east], ys[north], 1 + 2 * east, 1 + 2 * north)
-    return swept
+            xs, ys = _covered(top, r)
+            for east, north in product((0, -1), corners):
+                x, y, dx, dy = xs[east], ys[north], 1 + 2 * east, 1 + 2 * north
+                for n, lift in enumerate(SWEEP):
+                    for cell in {(x + n * dx, y), (x, y + n * dy)}:
+                        lifts[cell] += lift
+    return top + half(lifts)
 
 
 def _covered(top: Field, wing: Rect) -> tuple[list[int], list[int]]:
@@ -32,10 +38,3 @@ def _covered(top: Field, wing: Rect) -> tuple[list[int], list[int]]:
     xs = there[:, wing.y0 : wing.y1].any(axis=1).nonzero()[0]
     ys = there[wing.x0 : wing.x1].any(axis=0).nonzero()[0]
     return xs.tolist(), ys.tolist()
-
-
-def _lift(swept: Field, x: int, y: int, dx: int, dy: int) -> None:
-    """Lift the outermost course at a corner cell and along the eaves from there."""
-    for n, lift in enumerate(SWEEP):
-        for i, j in {(x + n * dx, y), (x, y + n * dy)}:
-            swept[2 * i : 2 * i + 2, 2 * j : 2 * j + 2] += lift

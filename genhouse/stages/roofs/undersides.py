@@ -56,6 +56,9 @@ def walls(plot: tuple[int, int], segments: Iterable[Segment]) -> Bool:
     """The cells on which walls stand, with the posts at their ends."""
     cells = np.zeros(plot, dtype=bool)
     for s in segments:
-        (x0, y0), (x1, y1) = s.ends
-        cells[x0 : x1 + 1, y0 : y1 + 1] = True
+        x0, y0, x1, y1 = s.cells
+        if s.axis == "x":
+            cells[x0 - 1 : x1 + 1, y0] = True
+        else:
+            cells[x0, y0 - 1 : y1 + 1] = True
     return cells
