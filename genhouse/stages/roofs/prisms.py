@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from genhouse.core.box import Rect
@@ -44,15 +46,71 @@ def wing_field(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     form = styles[wing].form
     if form == "flat":
         return _flat(site, wing, styles, rule)
-    if form == "lean-to":
-        return _lean_to(site, wing, styles, rule)
-    if wing.axis == "x":
-        field = _through(site, wing, styles, rule)
-        _stop_at_lean_tos(field, site, wing, styles, rule)
-    else:
-        field = _side(site, wing, styles, rule)
-        _stop_at_gables(field, site, wing, styles)
+    shape = _lean_to if form == "lean-to" else _through if wing.axis == "x" else _side
+    field = shape(site, wing, styles, rule)
+    for x0, y0, x1, y1 in _without_eaves(site, wing, styles, rule):
+        field[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = NONE
     return field
+
+
+def _without_eaves(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
+    """The ground beside a sloping roof over which it has no eaves."""
+    ridged = styles[wing].form in RIDGED
+    if wing.axis == "x":
+        yield from _over_lower(site, wing)
+        if ridged:
+            yield from _along_lean_tos(site, wing, styles, rule)
+    else:
+        yield from _past_ends(site, wing, rule)
+        if ridged:
+            yield from _under_gables(site, wing, styles)
+
+
+def _past_ends(site: Site, wing: Wing, rule: RoofRule) -> Iterator[Rect]:
+    """A side wing's roof would run on along the outer wall of a higher wing, or over the roof of a lower
+    one."""
+    r, house, (wide, deep) = wing.rect, site.house, site.plot
+    for end, y0, y1 in zip(ENDS, (0, r.y1), (r.y0, deep), strict=True):
+        other = past(site, wing, end)
+        if other is not None and other.over(wing):
+            yield Rect(0, y0, house.x0, y1)
+            yield Rect(house.x1, y0, wide, y1)
+        elif other is not None and wing.over(other) and not eaves_over(wing, other, rule):
+            yield Rect(0, y0, r.x0, y1)
+            yield Rect(r.x1, y0, wide, y1)
+
+
+def _under_gables(site: Site, wing: Wing, styles: Styles) -> Iterator[Rect]:
+    """A side wing's outer eaves end where a through wing's gable stands over the same wall."""
+    r, (wide, deep) = wing.rect, site.plot
+    east = r.x0 > site.house.x0
+    x0, x1 = (r.x1, wide) if east else (0, r.x0)
+    for other in (w for w in site.wings if w.axis == "x" and styles[w].form == "gable"):
+        if not hipped_ends(site, other, styles)[east]:
+            if other.rect.y1 == r.y0:
+                yield Rect(x0, 0, x1, r.y0)
+            if other.rect.y0 == r.y1:
+                yield Rect(x0, r.y1, x1, deep)
+
+
+def _along_lean_tos(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
+    """A through wing has none along an outer wall that rises on to a lean-to's high side."""
+    house = site.house
+    leaning = (w for w in site.wings if w.axis == "y" and styles[w].form == "lean-to")
+    for side in (w for w in leaning if not wing.over(w)):
+        x0, x1 = (0, house.x0) if side.rect.x0 == house.x0 else (house.x1, site.plot[0])
+        south, north = reach(site, side, styles, rule, rule.verge)
+        yield Rect(x0, south, x1, north)
+
+
+def _over_lower(site: Site, wing: Wing) -> Iterator[Rect]:
+    """A through wing has none over the roof of a lower side wing, which leans on its wall."""
+    r = wing.rect
+    for side in (w for w in site.wings if w.axis == "y" and wing.over(w) and not w.terrace):
+        if side.rect.y1 == r.y0:
+            yield Rect(side.rect.x0, 0, side.rect.x1, r.y0)
+        if side.rect.y0 == r.y1:
+            yield Rect(side.rect.x0, r.y1, side.rect.x1, site.plot[1])
 
 
 def _heights(site: Site, wing: Wing, style: Style, rule: RoofRule) -> Field:
@@ -95,44 +153,7 @@ def _side(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     ]
     whole = Rect(r.x0 - low, south, r.x1 + high, north)
     heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, whole, heights, "y", style.base, (ends[0], ends[1]))
-    return _trimmed(site, wing, field, rule)
-
-
-def _trimmed(site: Site, wing: Wing, field: Field, rule: RoofRule) -> Field:
-    """A side wing's roof without eaves that would run on along the outer wall of a higher wing, or over
-    the roof of a lower one.
-    """
-    r, house = wing.rect, site.house
-    for end, rows in zip(ENDS, (slice(0, 2 * r.y0), slice(2 * r.y1, None)), strict=True):
-        other = past(site, wing, end)
-        if other is not None and other.over(wing):
-            field[: 2 * house.x0, rows] = field[2 * house.x1 :, rows] = NONE
-        elif other is not None and wing.over(other) and not eaves_over(wing, other, rule):
-            field[: 2 * r.x0, rows] = field[2 * r.x1 :, rows] = NONE
-    return field
-
-
-def _stop_at_gables(field: Field, site: Site, wing: Wing, styles: Styles) -> None:
-    """A side wing's outer eaves end where a through wing's gable stands over the same wall."""
-    r, east = wing.rect, wing.rect.x0 > site.house.x0
-    outer = field[2 * r.x1 :] if east else field[: 2 * r.x0]
-    for other in (w for w in site.wings if w.axis == "x" and styles[w].form == "gable"):
-        if not hipped_ends(site, other, styles)[east]:
-            if other.rect.y1 == r.y0:
-                outer[:, : 2 * other.rect.y1] = NONE
-            if other.rect.y0 == r.y1:
-                outer[:, 2 * other.rect.y0 :] = NONE
-
-
-def _stop_at_lean_tos(field: Field, site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> None:
-    """A through wing has no eaves along an outer wall that rises on to a lean-to's high side."""
-    leaning = (w for w in site.wings if w.axis == "y" and styles[w].form == "lean-to")
-    for side in (w for w in leaning if not wing.over(w)):
-        r, house = side.rect, site.house
-        outer = field[: 2 * house.x0] if r.x0 == house.x0 else field[2 * house.x1 :]
-        south, north = reach(site, side, styles, rule, rule.verge)
-        outer[:, 2 * south : 2 * north] = NONE
+    return prism(site.plot, whole, heights, "y", style.base, (ends[0], ends[1]))
 
 
 def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -158,20 +179,7 @@ def _through(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         for hip, side in zip(hips, sides, strict=True)
     ]
     heights = _heights(site, wing, style, rule)
-    field = prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
-    _stop_at_lower(field, site, wing)
-    return field
-
-
-def _stop_at_lower(field: Field, site: Site, wing: Wing) -> None:
-    """A through wing has no eaves over the roof of a lower side wing, which leans on its wall."""
-    r = wing.rect
-    for side in (w for w in site.wings if w.axis == "y" and wing.over(w) and not w.terrace):
-        columns = field[2 * side.rect.x0 : 2 * side.rect.x1]
-        if side.rect.y1 == r.y0:
-            columns[:, : 2 * r.y0] = NONE
-        if side.rect.y0 == r.y1:
-            columns[:, 2 * r.y1 :] = NONE
+    return prism(site.plot, whole, heights, "x", style.base, (ends[0], ends[1]))
 
 
 def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
@@ -188,11 +196,7 @@ def _lean_to(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     else:
         south, north = reach(site, wing, styles, rule, rule.verge)
         whole = Rect(r.x0 - before, south, r.x1 + after, north)
-    field = prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
-    if wing.axis == "y":
-        return _trimmed(site, wing, field, rule)
-    _stop_at_lower(field, site, wing)
-    return field
+    return prism(site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
 
 
 def _flat(site: Site, wing: Wing, styles: Styles, rule: RoofRule) -> Field:

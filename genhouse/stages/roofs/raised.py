@@ -110,11 +110,13 @@ def dormer_places(
     found = []
     run = _depth(style)
     for facing, is_outer in zip((-1, 1), outer_sides(site, wing), strict=True):
+        if not is_outer:
+            continue
         front = wing.rect.y0 + 1 if facing < 0 else wing.rect.y1 - 2
         y0, y1 = (front, front + run) if facing < 0 else (front - run + 1, front + 1)
-        plain = _plain(top, range(2 * y0 - 2, 2 * y1 + 2), wing, style) if is_outer else None
+        plain = _plain(top, range(2 * y0 - 2, 2 * y1 + 2), wing, style)
         for x in ((a + b) // 2 for a, b in pairwise(lines)):
-            if plain is not None and plain[2 * x - 4 : 2 * x + 6].all():
+            if plain[2 * x - 4 : 2 * x + 6].all():
                 found.append((Rect(x - 1, y0, x + 2, y1), facing))
     return found
 
