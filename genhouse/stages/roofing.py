@@ -47,13 +47,9 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
 
 
 def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
+    """The shell with its ridges, open where windows and the flue pass it."""
     column, z, kind = _laid(roof)
-    highest = np.ones(len(column), dtype=bool)
-    np.not_equal(column[1:], column[:-1], out=highest[:-1])
-    capped = (highest & (kind & FORM == NUMBER["lower slab"])).nonzero()[0]
-    ridged = RIDGED.take(roof.ridges.take(column[capped]))
-    kind[capped] = kind[capped] >> ROLE << ROLE | ridged
-    kind[~highest & (kind >> ROLE == ROLES.index("ridge"))] &= FORM
+    _cap_ridges(roof, column, kind)
     x, y = np.divmod(column, roof.role.shape[1])
     kind[(x == flue[0]) & (y == flue[1])] = 0
     for _, window in roof.dormers:
@@ -62,6 +58,15 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     there = kind.nonzero()[0]
     for n, box in laid_in_boxes(kind[there], (x[there], y[there], z[there])):
         yield Part("roof", *_named(n), box)
+
+
+def _cap_ridges(roof: Roof, column: Whole, kind: Whole) -> None:
+    """Saddles for the level pieces on top of a ridge; what lies below is tile like any other."""
+    highest = np.ones(len(column), dtype=bool)
+    np.not_equal(column[1:], column[:-1], out=highest[:-1])
+    level = (highest & (kind & FORM == NUMBER["lower slab"])).nonzero()[0]
+    kind[level] = kind[level] >> ROLE << ROLE | RIDGED.take(roof.ridges.take(column[level]))
+    kind[~highest & (kind >> ROLE == ROLES.index("ridge"))] &= FORM
 
 
 @cache

@@ -19,6 +19,7 @@ Field = npt.NDArray[np.int16]
 T = TypeVar("T", bound=np.generic)
 NONE = -1
 ABOVE_ALL = np.int16(np.iinfo(np.int16).max)
+"""Higher than any roof."""
 
 
 @cache
