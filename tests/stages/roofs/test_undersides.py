@@ -1,0 +1,66 @@
+"""Undersides: each part of a roof closed on its own, and the walls below it."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import numpy as np
+import pytest
+
+from genhouse.core.box import Rect
+from genhouse.model.room import Segment
+from genhouse.stages.roofs.slopes import NONE
+from genhouse.stages.roofs.undersides import over_walls, underside, walls
+
+SIZE = (8, 6)
+
+
+def segment(*, level: int = 2, abuts: bool = False) -> Segment:
+    return Segment(
+        level=level,
+        axis="x",
+        cells=Rect(2, 3, 5, 4),
+        boundary="outer",
+        low=0,
+        high=1,
+        rises=True,
+        abuts=abuts,
+    )
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_a_column_reaches_below_its_lowest_neighbour_of_the_same_part(seed: int) -> None:
+    """Cell by cell, in plain Python."""
+    dice = np.random.default_rng(seed)
+    wide, deep = 2 * SIZE[0], 2 * SIZE[1]
+    top = dice.integers(8, 20, (wide, deep)).astype(np.int16)
+    top[dice.random(top.shape) < 0.2] = NONE
+    high = np.ones(top.shape, bool) if seed % 3 == 0 else dice.random(top.shape) < 0.5
+    inside, verge = dice.random(SIZE) < 0.5, dice.random(SIZE) < 0.3
+
+    def part(x: int, y: int) -> tuple[bool, ...]:
+        cell = x // 2, y // 2
+        return (True,) if inside[cell] else (False, bool(verge[cell]), bool(high[x, y]))
+
+    got = underside(top, high, inside, verge)
+    for x, y in product(range(wide), range(deep)):
+        around = product(
+            range(max(0, x - 1), min(wide, x + 2)), range(max(0, y - 1), min(deep, y + 2))
+        )
+        near = [int(top[c]) for c in around if top[c] != NONE and part(*c) == part(x, y)]
+        assert got[x, y] == (NONE if top[x, y] == NONE else min(near) - 1)
+
+
+def test_walls_stand_with_the_posts_at_their_ends() -> None:
+    assert np.argwhere(walls(SIZE, [segment()])).tolist() == [[x, 3] for x in range(1, 6)]
+
+
+def test_a_lower_roof_comes_no_lower_than_the_plate_of_the_wall_it_leans_on() -> None:
+    under = np.full((2 * SIZE[0], 2 * SIZE[1]), 12, dtype=np.int16)
+    under[4:6, 6:8] = NONE
+    assert over_walls(under, (segment(),), 9) is under
+    raised = over_walls(under, (segment(abuts=True), segment(level=1)), 9)
+    assert np.argwhere(raised != under).tolist() == [
+        [x, y] for x in (2, 3, 6, 7, 8, 9, 10, 11) for y in (6, 7)
+    ]
+    assert set(raised[raised != under].tolist()) == {20}
