@@ -14,10 +14,10 @@ from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.part import Part
 from genhouse.model.room import Segment
 from genhouse.stages.roof import Roof
-from genhouse.stages.roofs.carving import Pieces, Whole, carve
+from genhouse.stages.roofs.carving import Pieces, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
 from genhouse.stages.roofs.roles import ROLES
-from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, by_cell, columns
+from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from functools import cache
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.forms import FORMS
-from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Field, columns
+from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Field, Whole, columns
 
 PIECES = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
 HALVES = np.array([0, 0b01, 0b11], dtype=np.uint8)
 """The halves of a quarter column of a cell that are filled up to 0, 1 or 2 of them."""
 QUARTERS = np.array([[0], [2], [4], [6]], dtype=np.uint8)
 """Where the halves of each quarter column stand among the octants of a cell."""
-Whole = npt.NDArray[np.integer[Any]]
 
 
 _BEST = np.zeros(1 << 16, dtype=np.uint8)

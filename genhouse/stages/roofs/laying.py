@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
-import numpy.typing as npt
 
 from genhouse.core.box import Box
-
-Whole = npt.NDArray[np.integer[Any]]
+from genhouse.stages.roofs.slopes import Whole
 
 
 def laid_in_boxes(kinds: Whole, cells: tuple[Whole, Whole, Whole]) -> list[tuple[int, Box]]:

@@ -7,7 +7,7 @@ of the field is half a cell square; ``NONE`` marks a column without roof.
 from __future__ import annotations
 
 from functools import cache
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -16,6 +16,7 @@ from genhouse.core.box import Rect
 from genhouse.stages.roofs.profiles import Pair
 
 Field = npt.NDArray[np.int16]
+Whole = npt.NDArray[np.integer[Any]]
 T = TypeVar("T", bound=np.generic)
 NONE = -1
 ABOVE_ALL = np.int16(np.iinfo(np.int16).max)

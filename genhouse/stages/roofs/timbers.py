@@ -232,7 +232,7 @@ def _support(
         other: Axis = "y" if axis == "x" else "x"
         ends = [_bears(other, e, n, level, void, laid) for e in (low - 1, high + 1)]
         box = _along(other, low, high + 1, n, level)
-        if all(ends) and high + 1 - low <= void.beam and not set(box.cells()) & laid.taken:
+        if all(ends) and high + 1 - low <= void.beam and laid.taken.isdisjoint(box.cells()):
             return "collar", box
     if not void.open(x, y, z) or void.shut(x, y):
         return None
