@@ -76,7 +76,8 @@ def plan_fittings(
 ) -> tuple[Fitted, ...]:
     """Furnish every indoor room."""
     by_id = {room.id: room for room in rooms.rooms}
-    words = [draw.at(floor.room).word("furnish") for floor in floors]
+    word = draw.word("furnish")
+    words = [mixed(word, floor.room) for floor in floors]
     found = furnish([by_id[f.room] for f in floors], floors, rooms.hearth, tradition, words)
     return tuple(
         fitted

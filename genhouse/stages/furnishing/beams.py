@@ -11,13 +11,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from genhouse.stages.furnishing.choices import Bare, Choices, Ints, Wish, count, some
+from genhouse.stages.furnishing.choices import MARK, WORTH, Bare, Choices, Ints, Wish
 from genhouse.stages.furnishing.columns import (
     FRONT,
-    MEETS,
     SOLID,
     SPOILT,
     USE,
+    Columns,
     Numbers,
     Sets,
     packed,
@@ -25,31 +25,27 @@ from genhouse.stages.furnishing.columns import (
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.worth import CLEAR, Stood, spoilt, squares
 
-WORTH, MARK, LINE = 13, 20, 20
-"""Bits of a key by which arrangements are ranked, below the room: worth, what it is, which line."""
-LONGEST = 1 << LINE - 1
-"""Arrangements that are ranked at once."""
+LINE, ROOM = 17, 6
+"""Bits of a key by which arrangements are ranked, below and above what is known about each: which
+line it is and which of the rooms that are answered together."""
 
 
 class Beam(NamedTuple):
     """Arrangements of the same fittings in a room, best first.
 
     sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
-    about [3, B]: worth of all that hangs on one fitting or two, with the squares of the bare room;
-    a word that is equal where the same stands in the same places; worth.
-    picks [B, N]: the stance of each fitting.
+    about [B]: worth of all that hangs on one fitting or two, with the squares of the bare room; in the
+    bits below it a number that is equal where the same stands in the same places.
+    picks [B, N]: the stance of each fitting.  best: worth of the first.
     placed: what stands in the room.  cut: whether any have been left behind.
     """
 
     sets: Sets
     about: Ints
     picks: Numbers
+    best: int
     placed: tuple[Wish, ...] = ()
     cut: bool = False
-
-    @property
-    def best(self) -> int:
-        return int(self.about[2, 0])
 
     @property
     def first(self) -> list[int]:
@@ -85,8 +81,9 @@ class Beams:
     def __init__(self, floors: Sequence[Floor], most: int) -> None:
         self.floors = floors
         self.most = most
-        self.bare = Bare(floors)
+        self.bare = Bare(floors, most)
         self.words = self.bare.words
+        self._pairs: dict[tuple[Columns, Columns], Numbers | None] = {}
 
     def standing(self, room: int, placed: Sequence[Wish], picks: Sequence[int]) -> Beam:
         """One arrangement."""
@@ -99,17 +96,26 @@ class Beams:
             front |= stance.front
             sums += int(self.bare.choices(room, wish).alone[n])
             for other, k in zip(placed[:m], picks[:m], strict=True):
-                bond = wish.bond(other)
+                bond = self._bond(wish, other)
                 if bond is not None:
                     sums += int(bond[k, n])
         whole = squares(floor.free, floor.stride)
         free = squares(floor.free & ~taken, floor.stride)
-        worth = sums + free.bit_count() - CLEAR * (taken & front).bit_count()
-        about = np.array([[sums + whole.bit_count()], [0], [worth]])
+        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words, 4)
         all_picks = np.zeros((1, self.most), np.int16)
         all_picks[0, : len(picks)] = picks
-        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words, 4)
-        return Beam(sets, about, all_picks, tuple(placed))
+        return Beam(
+            sets=sets,
+            about=np.array([sums + whole.bit_count() << MARK]),
+            picks=all_picks,
+            best=sums + free.bit_count() - CLEAR * (taken & front).bit_count(),
+            placed=tuple(placed),
+        )
+
+    def hopeless(self, ask: Ask) -> bool:
+        """Whether the wish is known to have no place even in the bare room."""
+        choices = self.bare.known.get((ask.room, ask.wish.columns))
+        return choices is not None and choices.first == choices.last
 
     def grown(self, asks: Sequence[Ask]) -> list[Beam | None]:
         """Each room's beam with its wish placed; None where that finds no place."""
@@ -119,8 +125,8 @@ class Beams:
         self.bare.look((a.room, a.wish) for a in asks)
         chosen = [self.bare.choices(a.room, a.wish) for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
-            size = len(choices.which) * len(ask.beam.picks)
-            if part and length + size > LONGEST:
+            size = (choices.last - choices.first) * len(ask.beam.picks)
+            if part and (length + size > 1 << LINE or len(part) == 1 << ROOM):
                 answers |= self._grown(asks, chosen, part)
                 part, length = [], 0
             if size:
@@ -134,52 +140,54 @@ class Beams:
         self, all_asks: Sequence[Ask], all_choices: Sequence[Choices], part: Sequence[int]
     ) -> dict[int, Beam | None]:
         """``grown`` for some of the rooms, none without a choice."""
-        asks, chosen = [all_asks[n] for n in part], [all_choices[n] for n in part]
+        asks, chosen, run = (
+            [all_asks[n] for n in part],
+            [all_choices[n] for n in part],
+            self.bare.run,
+        )
         many = np.array([len(a.beam.picks) for a in asks])
-        counts = np.array([len(c.which) for c in chosen])
+        firsts = np.array([c.first for c in chosen])
+        counts = np.array([c.last for c in chosen]) - firsts
         # a line for every arrangement, row, with every stance, col
         times = counts.repeat(many)
         row = np.arange(len(times)).repeat(times)
-        first = (counts.cumsum() - counts).repeat(many) - (times.cumsum() - times)
-        col = np.arange(len(row)) + first.repeat(times)
+        first = firsts.repeat(many) - (times.cumsum() - times)
+        col = first.repeat(times) + np.arange(len(row))
         held = np.concatenate([a.beam.sets for a in asks], 2)
-        sets = np.concatenate([c.sets for c in chosen], 2)
-        clash = held[SOLID].take(row, 1) & sets[MEETS].take(col, 1)
-        clash |= held[USE].take(row, 1) & sets[SOLID].take(col, 1)
-        fit = (~some(clash)).nonzero()[0]
+        clash = held[: USE + 1].take(row, 2)
+        clash &= run.shut.take(col, 2)
+        fit = np.equal(_united(clash), 0).nonzero()[0]
+        bonds = self._bonds(asks, chosen, len(row))
         row, col = row.take(fit), col.take(fit)
-        sets = sets[:MEETS].take(col, 2)
-        sets |= held.take(row, 2)
-        sums, marks = np.concatenate([c.about for c in chosen], 1).take(col, 1)
-        about = np.concatenate([a.beam.about for a in asks], 1)
-        sums += about[0].take(row)
-        marks += about[1].take(row)
-        bonds = _bonds(asks, chosen, len(clash[0]))
+        sets = held.take(row, 2)
+        sets |= run.sets.take(col, 2)
+        lost = _lost(sets)
+        tops = (np.arange(len(asks)) << WORTH + MARK) + (1 << WORTH + MARK - 1)
+        before = tops.repeat(many) - np.concatenate([a.beam.about for a in asks])
+        key = before.take(row) - run.about.take(col)
+        key += lost
         if bonds is not None:
-            sums += bonds.take(fit)
-        worth = sums - count(sets[SPOILT]) - CLEAR * count(sets[SOLID] & sets[FRONT])
+            key -= bonds.take(fit) << MARK
         # the best of each room, nothing twice
-        rooms = np.arange(len(asks))
-        top = (rooms << WORTH) + (1 << WORTH - 1)
-        key = top.repeat(counts).take(col) - worth << MARK
-        key += marks >> 20 & (1 << MARK) - 1
         key <<= LINE
-        key += np.arange(len(key))
+        key |= np.arange(len(key))
         key.sort()
         alike = key >> LINE
         once = np.ones(len(key), bool)
         np.not_equal(alike[1:], alike[:-1], out=once[1:])
         key = key[once]
-        ends = key.searchsorted((rooms + 1) << WORTH + MARK + LINE).tolist()
+        ends = key.searchsorted(np.arange(1, len(asks) + 1) << WORTH + MARK + LINE).tolist()
         starts = [0, *ends[:-1]]
         kept = [min(b - a, ask.width) for a, b, ask in zip(starts, ends, asks, strict=True)]
-        line = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])
-        line &= (1 << LINE) - 1
+        key = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])
+        line = key & (1 << LINE) - 1
         row, col = row.take(line), col.take(line)
-        sets, about = sets.take(line, 2), np.stack((sums, marks, worth)).take(line, 1)
+        sets = sets.take(line, 2)
+        known = tops.repeat(kept) - (key >> LINE)
+        about, worth = known + lost.take(line), (known >> MARK).tolist()
         picks = np.concatenate([a.beam.picks for a in asks]).take(row, 0)
         at = np.array([len(a.beam.placed) for a in asks]).repeat(kept)
-        picks[np.arange(len(line)), at] = np.concatenate([c.which for c in chosen]).take(col)
+        picks[np.arange(len(line)), at] = run.which.take(col)
         answers: dict[int, Beam | None] = {}
         end = 0
         for n, a, fits, k in zip(part, asks, map(int.__sub__, ends, starts), kept, strict=True):
@@ -189,12 +197,35 @@ class Beams:
             if start < end:
                 answers[n] = Beam(
                     sets[:, :, start:end],
-                    about[:, start:end],
+                    about[start:end],
                     picks[start:end],
+                    worth[start],
                     (*a.beam.placed, a.wish),
                     a.beam.cut or fits > k,
                 )
         return answers
+
+    def _bonds(self, asks: Sequence[Ask], chosen: Sequence[Choices], lines: int) -> Ints | None:
+        """What each stance is worth beside what stands in each arrangement, a line after another."""
+        total: Ints | None = None
+        end = 0
+        for ask, choices in zip(asks, chosen, strict=True):
+            start, end = end, end + len(ask.beam.picks) * (choices.last - choices.first)
+            which = self.bare.run.which[choices.first : choices.last]
+            for n, other in enumerate(ask.beam.placed):
+                bond = self._bond(ask.wish, other)
+                if bond is not None:
+                    if total is None:
+                        total = np.zeros(lines, np.int64)
+                    total[start:end] += bond.take(ask.beam.picks[:, n], 0).take(which, 1).ravel()
+        return total
+
+    def _bond(self, wish: Wish, other: Wish) -> Numbers | None:
+        """``Wish.bond``, worked out once."""
+        pair = wish.columns, other.columns
+        if pair not in self._pairs:
+            self._pairs[pair] = wish.bond(other)
+        return self._pairs[pair]
 
     def _walked(self, ask: Ask, sets: Sets, picks: Numbers, start: int, end: int) -> int:
         """The first arrangement in which one can walk to all that is used, or the end."""
@@ -202,29 +233,41 @@ class Beams:
         wishes = (*ask.beam.placed, ask.wish)
         around = [k for k, wish in enumerate(wishes) if wish.fitting.around]
         for n in range(start, end):
-            taken, used = sets[:2, 0, n].tolist()
-            for k in range(1, self.words):
-                taken |= int(sets[SOLID, k, n]) << 64 * k
-                used |= int(sets[USE, k, n]) << 64 * k
-            free = floor.free & ~taken
-            if floor.connected(free, floor.keep | used) and all(
+            taken, used, *_ = sets[:, :, n].tolist()
+            free = floor.free & ~whole(taken)
+            if floor.connected(free, floor.keep | whole(used)) and all(
                 floor.spread(wishes[k].columns.stances[picks[n, k]].solid) & free for k in around
             ):
                 return n
         return end
 
 
-def _bonds(asks: Sequence[Ask], chosen: Sequence[Choices], lines: int) -> Ints | None:
-    """What each stance is worth beside what stands in each arrangement, a line after another."""
-    total: Ints | None = None
-    end = 0
-    for ask, choices in zip(asks, chosen, strict=True):
-        start, end = end, end + len(ask.beam.picks) * len(choices.which)
-        for n, other in enumerate(ask.beam.placed):
-            bond = ask.wish.bond(other)
-            if bond is not None:
-                if total is None:
-                    total = np.zeros(lines, np.int64)
-                rows = bond.take(ask.beam.picks[:, n], 0).take(choices.which, 1)
-                total[start:end] += rows.ravel()
+def whole(words: Sequence[int]) -> int:
+    """A set of cells as one number.  words: lowest first."""
+    bits = 0
+    for word in reversed(words):
+        bits = bits << 64 | word
+    return bits
+
+
+def _united(sets: Sets) -> Sets:
+    """All words of all kinds together: [kinds, W, n] to [n]."""
+    first, second, *others = sets.reshape(-1, sets.shape[2])
+    found: Sets = first | second
+    for more in others:
+        found |= more
+    return found
+
+
+def _lost(sets: Sets) -> Ints:
+    """What each arrangement has lost of its worth: squares spoilt, cells taken before others."""
+    lost = np.bitwise_count(sets[SPOILT])
+    crossed = np.bitwise_count(sets[SOLID] & sets[FRONT])
+    for _ in range(CLEAR):
+        lost += crossed
+    first, *others = lost
+    total: Ints = first.astype(np.int64)
+    for more in others:
+        total += more
+    total <<= MARK
     return total

@@ -45,16 +45,50 @@ class Wish(NamedTuple):
 
 
 class Choices(NamedTuple):
-    """The stances of a fitting that a bare room allows.
+    """The stances of a fitting that a bare room allows: a run of all choices of the house.
 
-    sets [5, W, C].  about [2, C]: worth, and a word that tells it from all others.
-    which [C]: index among all stances.  alone [S]: worth of all stances.
+    first, last: where the run starts and ends.  alone [S]: worth of all stances, allowed or not.
+    """
+
+    first: int
+    last: int
+    alone: Ints
+
+
+class Run(NamedTuple):
+    """Choices in a line.
+
+    sets [4, W, C]: what a stance adds to the sets of an arrangement, kind by kind as in ``columns``.
+    shut [2, W, C]: cells that no arrangement may have taken; cells from which none may be used.
+    about [C]: worth, and in the bits below a word that tells it from all others of its room.
+    which [C]: index among the stances of its fitting.
     """
 
     sets: Sets
+    shut: Sets
     about: Ints
     which: Ints
-    alone: Ints
+
+    @staticmethod
+    def empty(words: int) -> Run:
+        return Run(
+            sets=np.zeros((SPOILT + 1, words, 0), np.uint64),
+            shut=np.zeros((2, words, 0), np.uint64),
+            about=np.zeros(0, np.int64),
+            which=np.zeros(0, np.int64),
+        )
+
+    def longer(self, more: Run) -> Run:
+        return Run(
+            sets=np.concatenate((self.sets, more.sets), 2),
+            shut=np.concatenate((self.shut, more.shut), 2),
+            about=np.concatenate((self.about, more.about)),
+            which=np.concatenate((self.which, more.which)),
+        )
+
+
+WORTH, MARK = 13, 27
+"""Bits of what is known about an arrangement: its worth, and the sum of words that tell it apart."""
 
 
 def words_of(floors: Sequence[Floor]) -> int:
@@ -63,33 +97,40 @@ def words_of(floors: Sequence[Floor]) -> int:
 
 
 class Bare:
-    """The rooms of a house before anything stands in them.  words: of a set of cells."""
+    """The rooms of a house before anything stands in them.
 
-    def __init__(self, floors: Sequence[Floor]) -> None:
+    most: fittings that one can hold.  words: of a set of cells.  run: all that was looked at.
+    """
+
+    def __init__(self, floors: Sequence[Floor], most: int) -> None:
         self.floors = floors
         self.words = words_of(floors)
+        self.run = Run.empty(self.words)
+        self._mark = (1 << MARK - most.bit_length()) - 1
         self._asked = [0] * len(floors)
-        self._known: dict[tuple[int, Columns], Choices] = {}
+        self.known: dict[tuple[int, Columns], Choices] = {}
         masks = zip(*(_masks(floor, self.words) for floor in floors), strict=True)
         self._bare = packed((bits for kind in masks for bits in kind), self.words, 4 + LAYERS)
 
     def choices(self, room: int, wish: Wish) -> Choices:
         """Where a wish may stand in a room; it has been looked at."""
-        return self._known[room, wish.columns]
+        return self.known[room, wish.columns]
 
     def look(self, asks: Iterable[tuple[int, Wish]]) -> None:
         """See what the stances of wishes, each in its room, are worth; all at once."""
-        new = {(room, w.columns): w for room, w in asks if (room, w.columns) not in self._known}
+        known = self.known
+        new = {(room, w.columns): w for room, w in asks if (room, w.columns) not in known}
         if new:
             rooms = [room for room, _ in new]
-            self._known |= zip(new, self._look(rooms, list(new.values())), strict=True)
+            known |= zip(new, self._look(rooms, list(new.values())), strict=True)
 
-    def _look(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Iterator[Choices]:
+    def _look(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> list[Choices]:
         columns = [wish.columns for wish in wishes]
         sizes = [len(its.stances) for its in columns]
+        ends = list(accumulate(sizes))
         sets = np.concatenate([its.sets for its in columns], 2)
         of = np.arange(len(wishes)).repeat(sizes)
-        heights = np.array([3 + wish.fitting.height for wish in wishes])
+        heights = [3 + its.height for its in columns]
         shut = self._bare[heights, :, rooms].T.take(of, 1)
         hug, lit, whole, unused = self._bare[:4].take(np.array(rooms).take(of), 2)
         solid = sets[SOLID]
@@ -98,24 +139,35 @@ class Bare:
         wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
         alone: Ints = np.concatenate([its.own for its in columns]).astype(np.int64)
         alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
-        ends = list(accumulate(sizes))
         for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
             if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
                 self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
-        which = np.arange(len(of)) - (np.array(ends) - np.array(sizes)).take(of)
-        words = np.array([self._word(*ask) for ask in zip(rooms, wishes, strict=True)])
         index = able.nonzero()[0]
-        about = np.stack((alone, _mixed(which + words.take(of)))).take(index, 1)
-        sets, which = sets[: MEETS + 1].take(index, 2), which.take(index)
-        last = 0
-        for size, end, found in zip(sizes, ends, index.searchsorted(ends).tolist(), strict=True):
-            part, last = slice(last, found), found
-            yield Choices(sets[:, :, part], about[:, part], which[part], alone[end - size : end])
+        which = index - (np.array(ends) - np.array(sizes)).take(of.take(index))
+        marks = _mixed(which + self._told(rooms, wishes).take(of.take(index))) & self._mark
+        sets = sets.take(index, 2)
+        start = len(self.run.which)
+        self.run = self.run.longer(
+            Run(
+                sets=sets[: SPOILT + 1],
+                shut=sets[[MEETS, SOLID]],
+                about=(alone.take(index) << MARK) + marks,
+                which=which,
+            )
+        )
+        found = [start, *(start + index.searchsorted(ends)).tolist()]
+        return [
+            Choices(first, last, alone[end - size : end])
+            for first, last, size, end in zip(found, found[1:], sizes, ends, strict=False)
+        ]
 
-    def _word(self, room: int, wish: Wish) -> int:
-        """A word that tells this wish from all others of the room."""
-        self._asked[room] += 1
-        return self._asked[room] << 12 ^ wish.mix << 31
+    def _told(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Ints:
+        """Words that tell wishes from all others of their rooms."""
+        words = []
+        for room, wish in zip(rooms, wishes, strict=True):
+            self._asked[room] += 1
+            words.append(self._asked[room] << 12 ^ wish.mix << 31)
+        return np.array(words, np.int64)
 
     def _peculiar(self, room: int, wish: Wish, able: npt.NDArray[np.bool_], alone: Ints) -> None:
         """What few fittings ask for: to stand at the flue or beside it, to look at something."""

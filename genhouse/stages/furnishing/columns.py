@@ -31,7 +31,7 @@ class Columns:
 
     sets [6, W, S]: named above.  view [W, S]: what each looks at, where that counts.
     own [S]: what each is worth wherever walls and doors are.
-    ground [5, S]: x0, y0, x1, y1 and facing.  feet: cells that it stands on.
+    ground [5, S]: x0, y0, x1, y1 and facing.  feet: cells that it stands on.  height: its layers.
     """
 
     stances: tuple[Stance, ...]
@@ -40,6 +40,7 @@ class Columns:
     own: Numbers
     ground: Numbers
     feet: int
+    height: int
 
 
 def columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
@@ -87,6 +88,7 @@ def columns_of(
         own=np.array(own, np.int16),
         ground=np.array([(*s.cells, s.facing) for s in found], np.int16).reshape(-1, 5).T,
         feet=found[0].solid.bit_count() if found else 0,
+        height=fitting.height,
     )
 
 
