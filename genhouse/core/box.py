@@ -46,6 +46,12 @@ class Rect(NamedTuple):
             min(self.y1, other.y1),
         )
 
+    def meets(self, other: Rect) -> bool:
+        """Whether both have a cell in common."""
+        x0, y0, x1, y1 = self
+        u0, v0, u1, v1 = other
+        return max(x0, u0) < min(x1, u1) and max(y0, v0) < min(y1, v1)
+
     def hull(self, other: Rect) -> Rect:
         """The smallest rectangle that holds both."""
         return Rect(

@@ -11,7 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from hashlib import blake2b
+from struct import Struct
 from typing import TypeVar
 
 T = TypeVar("T")
@@ -20,17 +22,22 @@ Block = tuple[int, int, int, int]
 WORD = (1 << 64) - 1
 _M0, _M1 = 0xD2E7470EE14C6C93, 0xCA5A826395121157
 _W0, _W1 = 0x9E3779B97F4A7C15, 0xBB67AE8584CAA73B
+_FOUR_WORDS = Struct("<4Q")
 
 
 def philox(counter: Block, key: tuple[int, int]) -> Block:
     """One block of Philox4x64-10: four 64-bit words."""
     c0, c1, c2, c3 = counter
-    k0, k1 = key
-    for _ in range(10):
+    for k0, k1 in _round_keys(*key):
         low, high = _M0 * c0, _M1 * c2
         c0, c1, c2, c3 = (high >> 64) ^ c1 ^ k0, high & WORD, (low >> 64) ^ c3 ^ k1, low & WORD
-        k0, k1 = (k0 + _W0) & WORD, (k1 + _W1) & WORD
     return c0, c1, c2, c3
+
+
+@lru_cache(maxsize=64)
+def _round_keys(k0: int, k1: int) -> tuple[tuple[int, int], ...]:
+    """The key of each round: a house draws hundreds of words with one."""
+    return tuple(((k0 + n * _W0) & WORD, (k1 + n * _W1) & WORD) for n in range(10))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +58,8 @@ class Draw:
     def word(self, purpose: str) -> int:
         """64 random bits for this purpose, here."""
         name = blake2b(f"{self.path}:{purpose}".encode(), digest_size=32).digest()
-        counter = tuple(int.from_bytes(name[i : i + 8], "little") for i in (0, 8, 16, 24))
-        return philox(counter, (self.seed & WORD, 0))[0]  # type: ignore[arg-type]
+        c0, c1, c2, c3 = _FOUR_WORDS.unpack(name)
+        return philox((c0, c1, c2, c3), (self.seed & WORD, 0))[0]
 
     def below(self, n: int, purpose: str) -> int:
         """A whole number from 0 to n - 1 (its bias is under n / 2**64)."""

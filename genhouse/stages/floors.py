@@ -18,7 +18,7 @@ def matted(room: Room, bays: Bays, tradition: Tradition) -> tuple[Rect, ...]:
     if not room.indoor or tradition.kind(room.kind).floor != "mat" or room.level != 1:
         return ()
     rect = room.rect
-    deep = [line for line in bays.middle_lines if rect.meet(line.cells).area]
+    deep = [line for line in bays.middle_lines if rect.meets(line.cells)]
     if deep and deep[0].axis == "x":
         y = deep[0].cells.y0
         return (Rect(rect.x0, rect.y0, rect.x1, y), Rect(rect.x0, y + 1, rect.x1, rect.y1))

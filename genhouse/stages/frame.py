@@ -62,7 +62,7 @@ def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]
 
 def without(whole: Rect, hole: Rect | None) -> tuple[Rect, ...]:
     """A one-cell-thick strip less a stretch of it."""
-    if hole is None or not whole.meet(hole).area:
+    if hole is None or not whole.meets(hole):
         return (whole,)
     if whole.depth == 1 and whole.width > 1:
         parts = (

@@ -172,7 +172,7 @@ def galleries_parts(
 
 def _outside(site: Site, strip: Rect) -> bool:
     """Whether a piece of an upper walk hangs over a court."""
-    return any(court.meet(strip).area for court in site.courts)
+    return any(court.meets(strip) for court in site.courts)
 
 
 def _facing(sides: tuple[Side, ...]) -> str:

@@ -198,7 +198,7 @@ def _dormered(
     found: list[tuple[Rect, Cell]] = []
     for n in range(min(wanted, len(places))):
         place, facing, style = places[(2 * n + 1) * len(places) // (2 * min(wanted, len(places)))]
-        if not any(place.grown(1).meet(other).area for other, _ in found):
+        if not any(place.grown(1).meets(other) for other, _ in found):
             top = raised.with_dormer(top, place, style)
             found.append((place, raised.dormer_window(place, facing, style)))
     return top, tuple(found)

@@ -136,7 +136,7 @@ def _with_walks(
     )
     low = [r for walk in walks for r in walk.rects]
     low += [wing.rect.grown(1) for wing in site.wings if wing.storeys == 1]
-    under = [any(r.meet(o).area for r in room.rects for o in low) for room in rooms]
+    under = [any(r.meets(o) for r in room.rects for o in low) for room in rooms]
     return (
         *(
             replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and below else room
@@ -247,7 +247,7 @@ def _hearth(
     kitchen = next(r for r in rooms if r.kind == "kitchen")
     rect = kitchen.rect
     wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
-    deep = any(line.cells.meet(rect).area for line in bays.middle_lines)
+    deep = any(line.cells.meets(rect) for line in bays.middle_lines)
     aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
     options: list[tuple[tuple[int, int], Side]]
     if wing.axis == "x":

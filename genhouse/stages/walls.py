@@ -64,7 +64,7 @@ def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
     gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     for wall in site.garden_walls():
         axis: Axis = "x" if wall.y0 == site.house.y0 and wall.depth == 1 else "y"
-        hole = gate.grown(1).meet(wall) if gate is not None and gate.meet(wall).area else None
+        hole = gate.grown(1).meet(wall) if gate is not None and gate.meets(wall) else None
         for piece in without(wall, hole):
             yield Part("walls", "garden-wall", "full", piece.up(ground, ground + 3))
             yield Part("walls", "wall-cap", f"coping {axis}", piece.up(ground + 3, ground + 4))

@@ -54,7 +54,7 @@ def tier_place(site: Site, wing: Wing, flue: tuple[int, int]) -> Rect | None:
     clear of the flue.  As much of the ridge as can be is left free at both ends."""
     if wing.axis != "x" or wing.span < 2 * (HALF_WIDTH + 2):
         return None
-    court = next((c for c in site.courts if c.grown(1).meet(wing.rect).area), None)
+    court = next((c for c in site.courts if c.grown(1).meets(wing.rect)), None)
     if court is None:
         return None
     row, run = wing.middle, wing.span // 2

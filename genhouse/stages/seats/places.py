@@ -103,11 +103,8 @@ def opens(site: Site, rect: Rect) -> bool:
 
 def along(court: Rect, rect: Rect) -> bool:
     """Whether a room has a side to a court."""
-    sides = (
-        Rect(rect.x0 - 2, rect.y0, rect.x1 + 2, rect.y1),
-        Rect(rect.x0, rect.y0 - 2, rect.x1, rect.y1 + 2),
-    )
-    return any(court.meet(side).area for side in sides)
+    x0, y0, x1, y1 = rect
+    return court.meets(Rect(x0 - 2, y0, x1 + 2, y1)) or court.meets(Rect(x0, y0 - 2, x1, y1 + 2))
 
 
 def _working(site: Site, rect: Rect) -> int:

@@ -124,6 +124,8 @@ def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]])
     Unasked, a kind that needs that flue stands nowhere else.
     """
     under = [r for k, r in below if k == kind.over]
+    if not under:
+        return [0] * len(floor)
     return [
         OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
     ]
@@ -143,8 +145,10 @@ def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
             starts.setdefault((axis, place.rect[axis]), []).append(n)
     for i, place in enumerate(floor):
         for axis in (0, 1):
+            low, high = place.rect[1 - axis], place.rect[3 - axis]
             for j in starts.get((axis, place.rect[axis + 2] + 1), ()):
-                if touch(place.rect, floor[j].rect):
+                other = floor[j].rect
+                if low < other[3 - axis] and other[1 - axis] < high:
                     found[i].add(j)
                     found[j].add(i)
     return tuple(map(frozenset, found))

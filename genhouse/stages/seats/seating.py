@@ -122,7 +122,7 @@ class Weights:
         asks = puzzle.asks
         self.pair = [[_pair(a, i, b, j) for j, b in enumerate(asks)] for i, a in enumerate(asks)]
         self.fit = [
-            [f - FAULT * u for f, u in zip(fit, unfit, strict=True)]
+            [f - FAULT * u for f, u in zip(fit, unfit, strict=True)] if any(unfit) else list(fit)
             for fit, unfit in zip(puzzle.fit, puzzle.unfit, strict=True)
         ]
         for places, ask in puzzle.settled:

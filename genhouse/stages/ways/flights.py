@@ -115,7 +115,7 @@ def _outer(site: Site, strip: Rect, wall: Side) -> bool:
         strip.x0 + reach * dx, strip.y0 + reach * dy, strip.x1 + reach * dx, strip.y1 + reach * dy
     )
     built = [wing.rect for wing in site.wings] + [court.grown(1) for court in site.courts]
-    return not any(rect.meet(behind).area for rect in built)
+    return not any(rect.meets(behind) for rect in built)
 
 
 def _run(strip: Rect, rise: Side, length: int) -> tuple[Rect, ...]:
