@@ -8,7 +8,7 @@ spreading out.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from math import comb
@@ -41,47 +41,48 @@ class Cover:
     enough: bool
 
 
-def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: int = 1) -> Cover:
+def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
-    gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
-    may stand together; a smaller choice of what may is allowed too.  part: whether to do what can be
-    done where not even all together are enough.  low: fewer are known not to be, where any are needed.
+    gain: [C, P], what each candidate brings each point.  need: [P], under 0 where more is given.
+    allowed: whether candidates may stand together; a smaller choice of what may is allowed too.
+    part: whether to do what can be done where not even all together are enough.
     """
-    need = np.maximum(need, 0)
-    if not need.any() or not len(gain):
-        return Cover(chosen=(), fewest=0, enough=not need.any())
-    enough = bool((gain.sum(axis=0) >= need).all())
-    if not enough and not part:
-        return Cover(chosen=(), fewest=0, enough=False)
-    low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
-    for count in range(low, ALL + 1):
-        ways = comb(len(gain), count)
-        if not enough or not 0 < ways * len(need) <= TRIALS:
-            break
-        chosen, any_would_do = _by_trying(gain, need, allowed, count)
-        if chosen is not None:
-            return Cover(chosen=chosen, fewest=low, enough=True)
-        low += low == count and not any_would_do
-    return _beyond(gain, need, allowed, low)
+    if not len(gain) or need.max(initial=0) <= 0:
+        return Cover(chosen=(), fewest=0, enough=bool(need.max(initial=0) <= 0))
+    found, low = _by_trying(gain, need, allowed, range(1, ALL), 1)
+    if found is None:
+        need = np.maximum(need, 0)
+        enough = bool((gain.sum(axis=0) >= need).all())
+        if not enough and not part:
+            return Cover(chosen=(), fewest=0, enough=False)
+        low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
+        if enough and low <= ALL:
+            found, low = _by_trying(gain, need, allowed, (ALL,), low)
+    if found is None:
+        return _beyond(gain, need, allowed, low)
+    return Cover(chosen=found, fewest=low, enough=True)
 
 
 def _by_trying(
-    gain: Ints, need: Ints, allowed: Allowed, count: int
-) -> tuple[tuple[int, ...] | None, bool]:
-    """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
-    brightest; and whether any is enough, allowed or not."""
-    ways = _ways(len(gain), count)
-    by_point = np.ascontiguousarray(gain.T)
-    spare = by_point.take(ways[0], axis=1)
-    spare -= need[:, None]
-    for more in ways[1:]:
-        spare += by_point.take(more, axis=1)
-    worst = spare.min(axis=0)
-    if worst.max() < 0:
-        return None, False
-    best = _first(-worst, lambda n: worst[n] >= 0 and allowed(tuple(ways[:, n].tolist())))
-    return None if best is None else tuple(ways[:, best].tolist()), True
+    gain: Ints, need: Ints, allowed: Allowed, counts: Iterable[int], low: int
+) -> tuple[tuple[int, ...] | None, int]:
+    """Of all ways to choose so few that are enough and allowed, the one that leaves the worst lit point
+    brightest; and how many are needed at least, if ``low`` or more are."""
+    spare = gain - need
+    for count in counts:
+        if not 0 < comb(len(gain), count) * len(need) <= TRIALS:
+            break
+        ways = _ways(len(gain), count)
+        total = spare.take(ways[0], axis=0)
+        for more in ways[1:]:
+            total += gain.take(more, axis=0)
+        worst = total.min(axis=1)
+        best = _first(-worst, lambda n: worst[n] >= 0 and allowed(tuple(ways[:, n].tolist())))
+        if best is not None:
+            return tuple(ways[:, best].tolist()), low
+        low += low == count and not (worst >= 0).any()
+    return None, low
 
 
 @lru_cache(maxsize=128)

@@ -238,13 +238,6 @@ class Gains:
     def _row(self, n: int) -> Ints:
         return self.amount[self.begins[n] : self.begins[n + 1]]
 
-    def spare(self) -> Ints:
-        """How much more than is wanted each spot and what is given bring together to the point that is
-        left darkest: [S]."""
-        more = [light - place.wanted for light, place in zip(self.given, self.places, strict=True)]
-        ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
-        return np.minimum.reduceat(ends, self.begins)[:-1]
-
     def at(self, place: int) -> tuple[int, Ints]:
         """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
         first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()

@@ -12,13 +12,14 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
-from genhouse.stages.lighting.cover import Cover, cover, fewest
+from genhouse.stages.lighting.cover import cover, fewest
 from genhouse.stages.lighting.ground import Ground
 from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
 from genhouse.stages.lighting.places import (
     BRACKETED,
     HIGHEST,
     IN_THE_WAY,
+    KINDS,
     ON_POST,
     OVER_WALK,
     OVERHEAD,
@@ -137,7 +138,7 @@ def _reaching(task: Task) -> Spot | None:
     left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
     brings = np.minimum(low.at(0)[1], left).sum(axis=1)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
-        if _passable(task, task.places[0], [low.spots.spot(n)]):
+        if _passable(task, task.places[0], low.spots, [n]):
             return low.spots.spot(n)
     return None
 
@@ -212,37 +213,24 @@ def _chosen(
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
     gains = task.gains(which, _ranked(task, spots))
-    spare = gains.spare()
-    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
+    return {n: _choice(task, n, gains, part or task.places[n].floor is None) for n in which}
 
 
-def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice:
-    """Of one place.  spare: what each spot alone leaves over where it is darkest.
-
-    part: where all lamps together are not enough, as much as these bring.
-    """
+def _choice(task: Task, n: int, gains: Gains, part: bool) -> Choice:
+    """Of one place.  part: where all lamps together are not enough, as much as these bring."""
     place, given = task.places[n], gains.given[n]
     first, gain = gains.at(n)
-
-    def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:
-        return tuple(gains.spots.spot(first + c) for c in chosen)
+    need = place.wanted - given
+    if part:
+        need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
 
     def allowed(chosen: tuple[int, ...]) -> bool:
-        return _passable(task, place, spots(chosen))
+        return _passable(task, place, gains.spots, [first + c for c in chosen])
 
-    need = place.wanted - given
-    alone = spare[first : first + len(gain)]
-    best = int(alone.argmax()) if len(gain) else -1
-    if best >= 0 and alone[best] >= 0 and (need > 0).any() and allowed((best,)):
-        found, light = Cover(chosen=(best,), fewest=1, enough=True), given + gain[best]
-    else:
-        if part:
-            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
-        low = 2 if best >= 0 and alone[best] < 0 and not part else 1
-        found = cover(gain, need, allowed, part=part, low=low)
-        light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+    found = cover(gain, need, allowed, part=part)
+    light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
     return Choice(
-        lamps=spots(found.chosen),
+        lamps=tuple(gains.spots.spot(first + c) for c in found.chosen),
         fewest=found.fewest,
         enough=bool(light.min(initial=place.wanted) >= place.wanted),
         points=place.points,
@@ -250,11 +238,13 @@ def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice
     )
 
 
-def _passable(task: Task, place: Place, spots: Sequence[Spot]) -> bool:
+def _passable(task: Task, place: Place, spots: Spots, which: Sequence[int]) -> bool:
     """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
-    if len({spot.cell for spot in spots}) < len(spots):
+    cells = [(x, y, z) for x, y, z in spots.cell[which].tolist()]
+    if len(set(cells)) < len(cells):
         return False
-    blocking = [spot.cell[:2] for spot in spots if spot.kind.blocks]
+    kinds = [KINDS[kind] for kind in spots.kind[which].tolist()]
+    blocking = [(x, y) for (x, y, _), kind in zip(cells, kinds, strict=True) if kind.blocks]
     floor = place.floor
     if not blocking or floor is None:
         return True
