@@ -8,7 +8,7 @@ spreading out.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
 from math import comb
@@ -18,7 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 Ints = npt.NDArray[np.int32]
-Allowed = Callable[[tuple[int, ...]], bool]
+Allowed = Callable[[Sequence[int]], bool]
 ROUNDS = 10
 """Weightings tried for the lower bound."""
 BEGINNINGS = 8
@@ -41,16 +41,17 @@ class Cover:
     enough: bool
 
 
-def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True) -> Cover:
+def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: int = 1) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
     gain: [C, P], what each candidate brings each point.  need: [P], under 0 where more is given.
     allowed: whether candidates may stand together; a smaller choice of what may is allowed too.
-    part: whether to do what can be done where not even all together are enough.
+    part: whether to do what can be done where not even all together are enough.  low: fewer are known
+    not to be, where any are needed.
     """
     if not len(gain) or need.max(initial=0) <= 0:
         return Cover(chosen=(), fewest=0, enough=bool(need.max(initial=0) <= 0))
-    found, low = _by_trying(gain, need, allowed, range(1, ALL), 1)
+    found, low = _by_trying(gain, need, allowed, range(low, ALL), low)
     if found is None:
         need = np.maximum(need, 0)
         enough = bool((gain.sum(axis=0) >= need).all())
@@ -78,10 +79,12 @@ def _by_trying(
         for more in ways[1:]:
             total += gain.take(more, axis=0)
         worst = total.min(axis=1)
-        best = _first(-worst, lambda n: worst[n] >= 0 and allowed(tuple(ways[:, n].tolist())))
+        if worst.max() < 0:
+            low += low == count
+            continue
+        best = _first(-worst, lambda n: worst[n] >= 0 and allowed(ways[:, n].tolist()))
         if best is not None:
             return tuple(ways[:, best].tolist()), low
-        low += low == count and not (worst >= 0).any()
     return None, low
 
 

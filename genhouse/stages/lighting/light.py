@@ -173,7 +173,7 @@ class Gains:
 
     given: by fixed ones, [P] of each place.  spots: in the order of places.  amount: by each spot, [R],
     spot by spot.  point: the number of each one's point among all.  begins: where each spot's begin,
-    and the end, [S + 1].
+    and the end, [S + 1].  firsts: the first spot of each place, and the end.
     """
 
     places: Sequence[Place]
@@ -182,6 +182,7 @@ class Gains:
     amount: Ints
     point: Whole
     begins: Whole
+    firsts: Sequence[int]
 
     @classmethod
     def of(
@@ -219,6 +220,7 @@ class Gains:
             amount=amount[first:],
             point=rays.point[first:],
             begins=rays.begins[own:] - first,
+            firsts=np.searchsorted(spots.place, np.arange(len(places) + 1)).tolist(),
         )
         found._set_apart(built, hindered)
         return found
@@ -230,19 +232,31 @@ class Gains:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
                 ends = self.places[spots.place[n]].points + LIFTED
-                self._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+                self.row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
         for n in spots.which(lambda kind: kind.blocks):
             cells = self.places[spots.place[n]].cells
-            self._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
+            self.row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
 
-    def _row(self, n: int) -> Ints:
-        return self.amount[self.begins[n] : self.begins[n + 1]]
+    def spare(self) -> Ints:
+        """How much more than is wanted each spot and what is given bring together to the point that is
+        left darkest: [S]."""
+        more = [light - place.wanted for light, place in zip(self.given, self.places, strict=True)]
+        ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
+        return np.minimum.reduceat(ends, self.begins)[:-1]
 
-    def at(self, place: int) -> tuple[int, Ints]:
-        """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
-        first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
-        amount = self.amount[self.begins[first] : self.begins[last]]
-        return first, amount.reshape(last - first, len(self.places[place].points))
+    def own(self, place: int) -> range:
+        """The numbers of a place's spots."""
+        return range(self.firsts[place], self.firsts[place + 1])
+
+    def row(self, spot: int) -> Ints:
+        """What a spot brings to each point of its place: [P]."""
+        return self.amount[self.begins[spot] : self.begins[spot + 1]]
+
+    def at(self, place: int) -> Ints:
+        """What each of a place's spots brings to each of its points: [S, P]."""
+        own = self.own(place)
+        amount = self.amount[self.begins[own.start] : self.begins[own.stop]]
+        return amount.reshape(len(own), len(self.places[place].points))
 
 
 def by_all(

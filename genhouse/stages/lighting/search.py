@@ -12,7 +12,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
-from genhouse.stages.lighting.cover import cover, fewest
+from genhouse.stages.lighting.cover import Cover, cover, fewest
 from genhouse.stages.lighting.ground import Ground
 from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
 from genhouse.stages.lighting.places import (
@@ -126,7 +126,7 @@ def _least(task: Task) -> int:
     """A number of lamps that the only place needs, wherever they are put."""
     spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
     hoped = task.gains([0], spots, hindered=False)
-    gain = hoped.at(0)[1]
+    gain = hoped.at(0)
     need = np.maximum(task.places[0].wanted - hoped.given[0], 0)
     return fewest(np.minimum(gain, need), need, len(gain))
 
@@ -135,8 +135,8 @@ def _reaching(task: Task) -> Spot | None:
     """The low lamp that brings most to where none overhead bring enough; None where none does."""
     high, low = (task.gains([0], _ranked(task, search(task, [0]))) for search in (_by_walls, _low))
     need = task.places[0].wanted - high.given[0]
-    left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
-    brings = np.minimum(low.at(0)[1], left).sum(axis=1)
+    left = np.maximum(need - high.at(0).sum(axis=0), 0)
+    brings = np.minimum(low.at(0), left).sum(axis=1)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
         if _passable(task, task.places[0], low.spots, [n]):
             return low.spots.spot(n)
@@ -213,26 +213,37 @@ def _chosen(
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
     gains = task.gains(which, _ranked(task, spots))
-    return {n: _choice(task, n, gains, part or task.places[n].floor is None) for n in which}
+    spare = gains.spare().tolist()
+    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
 
 
-def _choice(task: Task, n: int, gains: Gains, part: bool) -> Choice:
-    """Of one place.  part: where all lamps together are not enough, as much as these bring."""
-    place, given = task.places[n], gains.given[n]
-    first, gain = gains.at(n)
-    need = place.wanted - given
-    if part:
-        need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
+def _choice(task: Task, n: int, gains: Gains, spare: Sequence[int], part: bool) -> Choice:
+    """Of one place.  spare: what each spot alone leaves over where it is darkest.
 
-    def allowed(chosen: tuple[int, ...]) -> bool:
-        return _passable(task, place, gains.spots, [first + c for c in chosen])
+    part: where all lamps together are not enough, as much as these bring.
+    """
+    place, light = task.places[n], gains.given[n]
+    own = gains.own(n)
+    best = max(own, key=spare.__getitem__, default=-1)
+    alone = best >= 0 and spare[best] >= 0
+    if alone and light.min() < place.wanted and _passable(task, place, gains.spots, [best]):
+        found, lamps = Cover(chosen=(0,), fewest=1, enough=True), [best]
+    else:
+        gain, need = gains.at(n), place.wanted - light
+        if part:
+            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
 
-    found = cover(gain, need, allowed, part=part)
-    light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
+        def allowed(chosen: Sequence[int]) -> bool:
+            return _passable(task, place, gains.spots, [own[c] for c in chosen])
+
+        found = cover(gain, need, allowed, part=part, low=1 if alone or part else 2)
+        lamps = [own[c] for c in found.chosen]
+    for lamp in lamps:
+        light = light + gains.row(lamp)
     return Choice(
-        lamps=tuple(gains.spots.spot(first + c) for c in found.chosen),
+        lamps=tuple(map(gains.spots.spot, lamps)),
         fewest=found.fewest,
-        enough=bool(light.min(initial=place.wanted) >= place.wanted),
+        enough=found.enough and (not part or bool(light.min() >= place.wanted)),
         points=place.points,
         light=light,
     )
@@ -240,11 +251,14 @@ def _choice(task: Task, n: int, gains: Gains, part: bool) -> Choice:
 
 def _passable(task: Task, place: Place, spots: Spots, which: Sequence[int]) -> bool:
     """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
-    cells = [(x, y, z) for x, y, z in spots.cell[which].tolist()]
+    cells = list(map(tuple, spots.cell.take(which, axis=0).tolist()))
     if len(set(cells)) < len(cells):
         return False
-    kinds = [KINDS[kind] for kind in spots.kind[which].tolist()]
-    blocking = [(x, y) for (x, y, _), kind in zip(cells, kinds, strict=True) if kind.blocks]
+    blocking = [
+        cell[:2]
+        for cell, kind in zip(cells, spots.kind.take(which).tolist(), strict=True)
+        if KINDS[kind].blocks
+    ]
     floor = place.floor
     if not blocking or floor is None:
         return True
