@@ -8,9 +8,10 @@ spreading out.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from itertools import combinations
 from math import comb
 from typing import Any
 
@@ -51,41 +52,41 @@ def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: i
     """
     if not len(gain) or need.max(initial=0) <= 0:
         return Cover(chosen=(), fewest=0, enough=bool(need.max(initial=0) <= 0))
-    found, low = _by_trying(gain, need, allowed, range(low, ALL), low)
-    if found is None:
-        need = np.maximum(need, 0)
-        enough = bool((gain.sum(axis=0) >= need).all())
-        if not enough and not part:
-            return Cover(chosen=(), fewest=0, enough=False)
-        low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
-        if enough and low <= ALL:
-            found, low = _by_trying(gain, need, allowed, (ALL,), low)
-    if found is None:
-        return _beyond(gain, need, allowed, low)
-    return Cover(chosen=found, fewest=low, enough=True)
+    for count in range(low, ALL):
+        found, possible = _by_trying(gain, need, allowed, count)
+        if found is not None:
+            return Cover(chosen=found, fewest=low, enough=True)
+        low += low == count and not possible
+    need = np.maximum(need, 0)
+    enough = bool((gain.sum(axis=0) >= need).all())
+    if not enough and not part:
+        return Cover(chosen=(), fewest=0, enough=False)
+    low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
+    if enough and low <= ALL:
+        found, possible = _by_trying(gain, need, allowed, ALL)
+        if found is not None:
+            return Cover(chosen=found, fewest=low, enough=True)
+        low += low == ALL and not possible
+    return _beyond(gain, need, allowed, low)
 
 
 def _by_trying(
-    gain: Ints, need: Ints, allowed: Allowed, counts: Iterable[int], low: int
-) -> tuple[tuple[int, ...] | None, int]:
-    """Of all ways to choose so few that are enough and allowed, the one that leaves the worst lit point
-    brightest; and how many are needed at least, if ``low`` or more are."""
-    spare = gain - need
-    for count in counts:
-        if not 0 < comb(len(gain), count) * len(need) <= TRIALS:
-            break
-        ways = _ways(len(gain), count)
-        total = spare.take(ways[0], axis=0)
-        for more in ways[1:]:
-            total += gain.take(more, axis=0)
-        worst = total.min(axis=1)
-        if worst.max() < 0:
-            low += low == count
-            continue
-        best = _first(-worst, lambda n: worst[n] >= 0 and allowed(ways[:, n].tolist()))
-        if best is not None:
-            return tuple(ways[:, best].tolist()), low
-    return None, low
+    gain: Ints, need: Ints, allowed: Allowed, count: int
+) -> tuple[tuple[int, ...] | None, bool]:
+    """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
+    brightest; and whether any may be enough, allowed or not."""
+    number = comb(len(gain), count)
+    if not 0 < number * len(need) <= TRIALS:
+        return None, number > 0
+    ways = _ways(len(gain), count)
+    spare = (gain - need).take(ways[0], axis=0)
+    for more in ways[1:]:
+        spare += gain.take(more, axis=0)
+    worst = spare.min(axis=1)
+    if worst.max() < 0:
+        return None, False
+    best = _most(worst, lambda n: worst[n] >= 0 and allowed(ways[:, n].tolist()))
+    return None if best is None else tuple(ways[:, best].tolist()), True
 
 
 @lru_cache(maxsize=128)
@@ -135,7 +136,7 @@ def _greedy(useful: Ints, need: Ints, allowed: Allowed, begun: tuple[int, ...]) 
     left = np.maximum(need - useful[list(begun)].sum(axis=0, dtype=np.int32), 0)
     while left.any():
         brings = np.minimum(useful, left).sum(axis=1, dtype=np.int64)
-        best = _first(-brings, partial(_joins, chosen, allowed))
+        best = _most(brings, partial(_joins, chosen, allowed))
         if best is None or not brings[best]:
             break
         chosen = (*chosen, best)
@@ -147,12 +148,12 @@ def _joins(others: tuple[int, ...], allowed: Allowed, c: int) -> bool:
     return c not in others and allowed((*others, c))
 
 
-def _first(cost: npt.NDArray[np.signedinteger[Any]], fits: Callable[[int], bool]) -> int | None:
-    """The cheapest that fits, of equals the first."""
-    best = int(cost.argmin())
+def _most(worth: npt.NDArray[np.signedinteger[Any]], fits: Callable[[int], bool]) -> int | None:
+    """What is worth most of all that fits, of equals the first."""
+    best = int(worth.argmax())
     if fits(best):
         return best
-    return next((c for c in np.argsort(cost, kind="stable").tolist() if fits(c)), None)
+    return next((c for c in np.argsort(-worth, kind="stable").tolist() if fits(c)), None)
 
 
 def _exchanged(
@@ -168,22 +169,21 @@ def _exchanged(
 
 
 def _dropped(gain: Ints, need: Ints, chosen: tuple[int, ...]) -> tuple[int, ...] | None:
-    whole = gain[list(chosen)].sum(axis=0)
-    for c in chosen:
-        if (whole - gain[c] >= need).all():
-            return tuple(x for x in chosen if x != c)
-    return None
+    gains = gain[list(chosen)]
+    idle = (gains <= gains.sum(axis=0) - need).all(axis=1)
+    n = int(idle.argmax())
+    return chosen[:n] + chosen[n + 1 :] if idle[n] else None
 
 
 def _merged(
     gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed
 ) -> tuple[int, ...] | None:
-    whole = gain[list(chosen)].sum(axis=0)
-    for n, a in enumerate(chosen):
-        for b in chosen[n + 1 :]:
-            wanted = need - (whole - gain[a] - gain[b])
+    spare = gain[list(chosen)].sum(axis=0) - need
+    for a, b in combinations(chosen, 2):
+        does = (gain >= gain[a] + gain[b] - spare).all(axis=1)
+        if does.any():
             rest = tuple(x for x in chosen if x not in (a, b))
-            for c in np.flatnonzero((gain >= wanted).all(axis=1)).tolist():
+            for c in np.flatnonzero(does).tolist():
                 if c not in rest and allowed((*rest, c)):
                     return (*rest, c)
     return None
@@ -191,12 +191,15 @@ def _merged(
 
 def _spread(gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed) -> tuple[int, ...]:
     """Move each in turn to where the worst lit point gets most."""
-    for n in range(len(chosen)):
+    spare = gain[list(chosen)].sum(axis=0) - need
+    for n, old in enumerate(chosen):
+        spare -= gain[old]
+        worst = (gain + spare).min(axis=1)
         rest = chosen[:n] + chosen[n + 1 :]
-        worst = (gain + (gain[list(rest)].sum(axis=0) - need)).min(axis=1)
-        best = _first(-worst, partial(_joins, rest, allowed))
-        if best is not None and worst[best] > worst[chosen[n]]:
-            chosen = (*chosen[:n], best, *chosen[n + 1 :])
+        best = _most(worst, partial(_joins, rest, allowed))
+        new = old if best is None or worst[best] <= worst[old] else best
+        spare += gain[new]
+        chosen = (*chosen[:n], new, *chosen[n + 1 :])
     return chosen
 
 

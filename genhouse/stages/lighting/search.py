@@ -10,16 +10,16 @@ import numpy as np
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.core.light import Bool, Ints
+from genhouse.core.light import Bool
 from genhouse.model.room import WALKS
-from genhouse.stages.lighting.cover import Cover, cover, fewest
+from genhouse.stages.lighting.choice import Choice, Chooser
+from genhouse.stages.lighting.cover import fewest
 from genhouse.stages.lighting.ground import Ground
 from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
 from genhouse.stages.lighting.places import (
     BRACKETED,
     HIGHEST,
     IN_THE_WAY,
-    KINDS,
     ON_POST,
     OVER_WALK,
     OVERHEAD,
@@ -78,20 +78,6 @@ class Task:
         return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Choice:
-    """Lamps of one place.  fewest: a bound.  enough: whether they do.
-
-    points: where one stands, in eighths [P, 3].  light: there, in millilux [P].
-    """
-
-    lamps: tuple[Spot, ...]
-    fewest: int
-    enough: bool
-    points: Ints
-    light: Ints
-
-
 def choices(task: Task) -> list[Choice]:
     """The lamps of every place, in order."""
     every = range(len(task.places))
@@ -137,8 +123,9 @@ def _reaching(task: Task) -> Spot | None:
     need = task.places[0].wanted - high.given[0]
     left = np.maximum(need - high.at(0).sum(axis=0), 0)
     brings = np.minimum(low.at(0), left).sum(axis=1)
+    chooser = Chooser.of(task.built.form, low)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
-        if _passable(task, task.places[0], low.spots, [n]):
+        if chooser.passable(task.places[0], [n]):
             return low.spots.spot(n)
     return None
 
@@ -212,57 +199,5 @@ def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
-    gains = task.gains(which, _ranked(task, spots))
-    spare = gains.spare().tolist()
-    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
-
-
-def _choice(task: Task, n: int, gains: Gains, spare: Sequence[int], part: bool) -> Choice:
-    """Of one place.  spare: what each spot alone leaves over where it is darkest.
-
-    part: where all lamps together are not enough, as much as these bring.
-    """
-    place, light = task.places[n], gains.given[n]
-    own = gains.own(n)
-    best = max(own, key=spare.__getitem__, default=-1)
-    alone = best >= 0 and spare[best] >= 0
-    if alone and light.min() < place.wanted and _passable(task, place, gains.spots, [best]):
-        found, lamps = Cover(chosen=(0,), fewest=1, enough=True), [best]
-    else:
-        gain, need = gains.at(n), place.wanted - light
-        if part:
-            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
-
-        def allowed(chosen: Sequence[int]) -> bool:
-            return _passable(task, place, gains.spots, [own[c] for c in chosen])
-
-        found = cover(gain, need, allowed, part=part, low=1 if alone or part else 2)
-        lamps = [own[c] for c in found.chosen]
-    for lamp in lamps:
-        light = light + gains.row(lamp)
-    return Choice(
-        lamps=tuple(map(gains.spots.spot, lamps)),
-        fewest=found.fewest,
-        enough=found.enough and (not part or bool(light.min() >= place.wanted)),
-        points=place.points,
-        light=light,
-    )
-
-
-def _passable(task: Task, place: Place, spots: Spots, which: Sequence[int]) -> bool:
-    """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
-    cells = list(map(tuple, spots.cell.take(which, axis=0).tolist()))
-    if len(set(cells)) < len(cells):
-        return False
-    blocking = [
-        cell[:2]
-        for cell, kind in zip(cells, spots.kind.take(which).tolist(), strict=True)
-        if KINDS[kind].blocks
-    ]
-    floor = place.floor
-    if not blocking or floor is None:
-        return True
-    form, z = task.built.form, place.rooms[0].floor
-    taken = [(x, y) for x, y in floor.cells(floor.free) if form[x, y, z]]
-    left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
-    return floor.connected(left, floor.keep)
+    chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)))
+    return {n: chooser.choice(n, part=part or task.places[n].floor is None) for n in which}

@@ -1,0 +1,97 @@
+"""The lamps of one place, of all the spots there are for them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from genhouse.core.light import Forms, Ints
+from genhouse.stages.lighting.cover import Cover, cover
+from genhouse.stages.lighting.light import Gains, Place
+from genhouse.stages.lighting.places import Spot
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Choice:
+    """Lamps of one place.  fewest: a bound.  enough: whether they do.
+
+    points: where one stands, in eighths [P, 3].  light: there, in millilux [P].
+    """
+
+    lamps: tuple[Spot, ...]
+    fewest: int
+    enough: bool
+    points: Ints
+    light: Ints
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Chooser:
+    """form: what stands before.  cells, blocks: of each spot, its own and whether it is in the way.
+
+    spare: what each spot alone leaves over where its place is darkest.
+    """
+
+    form: Forms
+    gains: Gains
+    cells: Sequence[tuple[int, int, int]]
+    blocks: Sequence[int]
+    spare: Sequence[int]
+
+    @classmethod
+    def of(cls, form: Forms, gains: Gains) -> Chooser:
+        x, y, z = gains.spots.cell.T.tolist()
+        return cls(
+            form=form,
+            gains=gains,
+            cells=list(zip(x, y, z, strict=True)),
+            blocks=gains.spots.having(lambda kind: kind.blocks).tolist(),
+            spare=gains.spare().tolist(),
+        )
+
+    def choice(self, n: int, *, part: bool) -> Choice:
+        """Of one place.  part: where all lamps together are not enough, as much as these bring."""
+        place, light = self.gains.places[n], self.gains.given[n]
+        own = self.gains.own(n)
+        best = max(own, key=self.spare.__getitem__, default=-1)
+        alone = best >= 0 and self.spare[best] >= 0
+        if alone and light.min() < place.wanted and self.passable(place, [best]):
+            found, lamps = Cover(chosen=(0,), fewest=1, enough=True), [best]
+        else:
+            found = self._cover(n, part, 1 if alone or part else 2)
+            lamps = [own[c] for c in found.chosen]
+        for lamp in lamps:
+            light = light + self.gains.row(lamp)
+        return Choice(
+            lamps=tuple(map(self.gains.spots.spot, lamps)),
+            fewest=found.fewest,
+            enough=found.enough and (not part or bool(light.min() >= place.wanted)),
+            points=place.points,
+            light=light,
+        )
+
+    def _cover(self, n: int, part: bool, low: int) -> Cover:
+        place, first, gain = self.gains.places[n], self.gains.own(n).start, self.gains.at(n)
+        need = place.wanted - self.gains.given[n]
+        if part:
+            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
+
+        def allowed(chosen: Sequence[int]) -> bool:
+            return self.passable(place, [first + c for c in chosen])
+
+        return cover(gain, need, allowed, part=part, low=low)
+
+    def passable(self, place: Place, spots: Sequence[int]) -> bool:
+        """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
+        if len({self.cells[n] for n in spots}) < len(spots):
+            return False
+        blocking = [self.cells[n][:2] for n in spots if self.blocks[n]]
+        floor = place.floor
+        if not blocking or floor is None:
+            return True
+        z = place.rooms[0].floor
+        taken = [(x, y) for x, y in floor.cells(floor.free) if self.form[x, y, z]]
+        left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
+        return floor.connected(left, floor.keep)
