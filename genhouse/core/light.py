@@ -54,30 +54,50 @@ def centres(shapes: Bool) -> Ints:
     return np.stack([(2 * s + number) // (2 * number) for s in sums], axis=1).astype(np.int32)
 
 
-def standing(layers: Bool, floor: Ints, tall: int = 7) -> Ints:
+def quarters(shapes: Bool) -> Ints:
+    """What each form fills of its sixteen columns, a bit a quarter of the height: [F, 16]."""
+    return _quarters(np.ascontiguousarray(shapes).tobytes())
+
+
+@lru_cache(maxsize=4)
+def _quarters(raw: bytes) -> Ints:
+    filled = np.frombuffer(raw, dtype=bool).reshape(-1, SUB * SUB, SUB)
+    return (filled << np.arange(SUB, dtype=np.int32)).sum(axis=2, dtype=np.int32)
+
+
+def standing(column: Ints, tall: int = 7) -> Ints:
     """How high one stands in each column, in quarters above the floor of its cell; -1 where nobody can.
 
-    layers: bool [N, Q], whether anything is in a column's quarter.  floor: first quarter of the cell
-    over each column's floor.  tall: quarters that a body needs.
+    column: what is filled of it, a bit a quarter, from the one under that floor up: [N].
+    tall: quarters that a body needs.
     """
-    reach = np.arange(-1, SUB + tall - 1)
-    at = np.minimum(np.maximum(floor[:, None] + reach, 0), layers.shape[1] - 1)
-    near = np.take_along_axis(layers, at, axis=1) @ (1 << np.arange(SUB + tall, dtype=np.int32))
-    high = np.full(len(layers), -1, dtype=np.int32)
+    return _stances(tall)[column & (1 << SUB + tall) - 1]
+
+
+@lru_cache(maxsize=4)
+def _stances(tall: int) -> Ints:
+    """How high one stands, by what is filled from the quarter under the floor up."""
+    column = np.arange(1 << SUB + tall)
+    high = np.full(len(column), -1, dtype=np.int32)
     for q in range(SUB - 1, -1, -1):
-        high[near >> q & (2 << tall) - 1 == 1] = q
+        high[column >> q & (2 << tall) - 1 == 1] = q
     return high
 
 
 def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:
     """Where one stands over some cells [N, 3] of a grid, in eighths, [P, 3]; which cells these are, [N]."""
+    _, deep, tall = form.shape
     x, y, z = cells.T
-    near = np.minimum(np.maximum(z[:, None] + np.arange(-1, 4), 0), form.shape[2] - 1)
-    filled = np.any(shapes, axis=(1, 2), keepdims=True)[form[x[:, None], y[:, None], near]]
-    high = standing(filled.reshape(len(cells), 5 * SUB), np.full(len(cells), SUB, dtype=np.int32))
+    reach = np.arange(-1, 4, dtype=np.int32)
+    near = np.minimum(np.maximum(z[:, None] + reach, 0), tall - 1)
+    near += ((x * deep + y) * tall)[:, None]
+    layers = np.bitwise_or.reduce(quarters(shapes), axis=1)
+    filled = layers.take(form.reshape(-1).take(near)) << SUB * (reach + 1)
+    high = standing(filled.sum(axis=1, dtype=np.int32) >> SUB - 1)
     points = EIGHTHS * cells + EIGHTHS // 2
     points[:, 2] = EIGHTHS * z + 2 * high
-    return points[high >= 0], np.asarray(high >= 0)
+    stands = high >= 0
+    return points[stands], stands
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

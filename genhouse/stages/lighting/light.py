@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -20,6 +21,7 @@ from genhouse.core.light import (
     feet,
     lit,
     millilux,
+    quarters,
     seen,
 )
 from genhouse.model.room import Room
@@ -33,7 +35,7 @@ STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
 """Heights from which one gets there."""
 BODY = 7
 """Quarters that are free where one stands."""
-QUARTERS: Whole = (shapes() * (1 << np.arange(SUB))).sum(axis=3).reshape(-1, SUB * SUB)
+QUARTERS = quarters(shapes())
 """What each form fills of its sixteen columns, a bit a quarter: [F, 16]."""
 FOOT: Bool = np.array(
     [
@@ -47,7 +49,9 @@ FAINT = 8
 PLENTY = 1 << 20
 """Millilux that any place has enough of."""
 LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
-NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)])
+NEXT = np.array(
+    [(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)], dtype=np.int32
+)
 """Cells beside and over one: int [27, 3]."""
 
 
@@ -93,15 +97,15 @@ def places_of(
     """Rooms that are lit together, with what is wanted of them."""
     number, at = floor_cells([room for rooms, _, _ in groups for room in rooms])
     points, stands = feet(built.form, shapes(), at)
-    led = _led_to(built.form, at[stands], points)
-    points, stands[stands] = points[led], led
+    cells = at[stands]
+    led = _led_to(built.form, cells, points)
+    cells, points = cells[led], points[led]
     group = np.arange(len(groups)).repeat([len(rooms) for rooms, _, _ in groups])
-    number = group[number[stands]]
-    ends = np.searchsorted(number, np.arange(1, len(groups)))
-    parts = zip(groups, np.split(at[stands], ends), np.split(points, ends), strict=True)
+    number = group[number[stands][led]]
+    ends = np.searchsorted(number, np.arange(len(groups) + 1)).tolist()
     return tuple(
-        Place(rooms=rooms, cells=some, points=where, wanted=wanted, floor=floor)
-        for (rooms, wanted, floor), some, where in parts
+        Place(rooms=rooms, cells=cells[a:b], points=points[a:b], wanted=wanted, floor=floor)
+        for (rooms, wanted, floor), (a, b) in zip(groups, pairwise(ends), strict=True)
     )
 
 
@@ -115,17 +119,19 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
     high = np.flatnonzero(~led)
     if not high.size:
         return led
-    top = np.array(form.shape, dtype=np.int32) - 1
-    x, y, z = np.clip(cells[high, None] + NEXT, 0, top).transpose(2, 0, 1)
-    column = QUARTERS[form[x, y, z]].reshape(-1, 9, 3, SUB * SUB)
-    whole = column[:, :, 0] | column[:, :, 1] << SUB | column[:, :, 2] << 2 * SUB
-    led[high] = FOOT[whole].any(axis=(1, 2))
-    found = True
-    while found:
-        rest = np.flatnonzero(~led)
-        near = np.abs(cells[rest, None, :2] - cells[high[led[high]], :2]).max(axis=2) < 2
-        led[rest] = near.any(axis=1)
-        found = bool(near.any())
+    _, deep, tall = form.shape
+    near = cells[high, None] + NEXT
+    x, y, z = np.minimum(np.maximum(near, 0), np.array(form.shape, dtype=np.int32) - 1).T
+    column = QUARTERS[form.reshape(-1).take((x * deep + y) * tall + z)]
+    column <<= SUB * NEXT[:, None, 2:]
+    whole = np.bitwise_or.reduce(column.reshape(9, 3, -1, SUB * SUB), axis=1)
+    led[high] = FOOT[whole].any(axis=(0, 2))
+    new, rest = high[led[high]], high[~led[high]]
+    while new.size and rest.size:
+        near = np.abs(cells[rest, None, :2] - cells[new, :2]).max(axis=2) < 2
+        found = near.any(axis=1)
+        new, rest = rest[found], rest[~found]
+        led[new] = True
     return led
 
 
