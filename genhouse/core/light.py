@@ -62,7 +62,8 @@ def quarters(shapes: Bool) -> Ints:
 @lru_cache(maxsize=4)
 def _quarters(raw: bytes) -> Ints:
     filled = np.frombuffer(raw, dtype=bool).reshape(-1, SUB * SUB, SUB)
-    return (filled << np.arange(SUB, dtype=np.int32)).sum(axis=2, dtype=np.int32)
+    bits = filled << np.arange(SUB, dtype=np.int32)
+    return np.asarray(bits.sum(axis=2, dtype=np.int32))
 
 
 def standing(column: Ints, tall: int = 7) -> Ints:
@@ -71,7 +72,7 @@ def standing(column: Ints, tall: int = 7) -> Ints:
     column: what is filled of it, a bit a quarter, from the one under that floor up: [N].
     tall: quarters that a body needs.
     """
-    return _stances(tall)[column & (1 << SUB + tall) - 1]
+    return np.asarray(_stances(tall)[column & (1 << SUB + tall) - 1])
 
 
 @lru_cache(maxsize=4)

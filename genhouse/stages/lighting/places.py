@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import compress
 
 import numpy as np
 
@@ -128,23 +129,46 @@ class Built:
     """The cells that stand before any lamp is set.
 
     form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
+    posts: bool [X, Y], where any stand.  burning: the cell, the middle in eighths and the lumens of all
+    that gives light: [S, 7].
     """
 
     form: Forms
     dark: Dark
     clear: frozenset[str]
+    posts: Bool
+    burning: Ints
 
     @classmethod
     def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
         """Parts on a grid of so many cells."""
-        clear = frozenset(role for role, material in palette.roles if material.clear)
+        roles = {role: n for n, (role, _) in enumerate(palette.roles)}
+        clear = [material.clear for _, material in palette.roles]
+        lumens = np.array([material.lumens for _, material in palette.roles], dtype=np.int32)
+        role, look = (
+            np.frombuffer(bytes(numbers), dtype=np.uint8)
+            for numbers in (
+                [roles[part.role] for part in parts],
+                [NUMBER[part.form] for part in parts],
+            )
+        )
         part, cell = cells_of(parts, size)
-        number = np.array([NUMBER[part.form] for part in parts], dtype=np.uint8)
-        stops = np.array([part.role not in clear for part in parts])
         form, dark = np.zeros((2, *size), dtype=np.uint8)
-        form.reshape(-1)[cell] = number[part]
-        dark.reshape(-1)[cell] = (number * stops)[part]
-        return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
+        form.reshape(-1)[cell] = look[part]
+        dark.reshape(-1)[cell] = (look * ~np.array(clear)[role])[part]
+        posts = np.zeros(size[:2], dtype=bool)
+        posts.reshape(-1)[cell[(role == roles["post"])[part]] // size[2]] = True
+        bright = np.flatnonzero(lumens[role][part])
+        where = np.stack(np.unravel_index(cell[bright], size), axis=1).astype(np.int32)
+        part = part[bright]
+        at, power = EIGHTHS * where + CENTRES[look[part]], lumens[role[part], None]
+        return cls(
+            form=form,
+            dark=Dark.of(dark, Solids.of(_SHAPES)),
+            clear=frozenset(compress(roles, clear)),
+            posts=posts,
+            burning=np.concatenate((where, at, power), axis=1),
+        )
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
         """The same with some more pieces."""
@@ -153,7 +177,7 @@ class Built:
             x0, y0, z0, x1, y1, z1 = part.box
             form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
             dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
-        return Built(form=form, dark=Dark.of(dark, self.dark.solids), clear=self.clear)
+        return replace(self, form=form, dark=Dark.of(dark, self.dark.solids))
 
     def alone(self, parts: Sequence[Part]) -> Dark:
         """What stops light of some pieces, where nothing else stands."""

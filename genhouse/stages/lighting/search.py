@@ -10,7 +10,6 @@ import numpy as np
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.core.light import Bool
 from genhouse.model.room import WALKS
 from genhouse.stages.lighting.choice import Choice, Chooser
 from genhouse.stages.lighting.cover import fewest
@@ -39,15 +38,11 @@ MOST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Task:
-    """built: what stands before.  fixed: lamps and fires among it.
-
-    posts: where any stand, [X, Y].  lumens: by role.
-    """
+    """built: what stands before.  fixed: lamps and fires among it.  lumens: by role."""
 
     built: Built
     places: tuple[Place, ...]
     fixed: Burning
-    posts: Bool
     lumens: Mapping[str, int]
     draw: Draw
 
@@ -142,9 +137,9 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
         (
             hung(built, ground[ground.free & ground.inner]),
             bracketed(built, ground[ground.to_roof], OVERHEAD, BRACKETED),
-            bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
-            bracketed(built, upper, OVERHEAD, OVER_WALK, task.posts),
-            on_rails(built, upper, task.posts),
+            bracketed(built, walks, OVERHEAD, ON_POST, built.posts),
+            bracketed(built, upper, OVERHEAD, OVER_WALK, built.posts),
+            on_rails(built, upper, built.posts),
         )
     )
 
