@@ -77,7 +77,7 @@ def plan_lamps(
         places=places,
         fixed=fixed,
         lumens=lumens,
-        draw=draw,
+        word=draw.word("lamp") | 1,
     )
     chosen = dict(zip((place.rooms[0] for place in places), choices(task), strict=True))
     lamps = tuple(spot for choice in chosen.values() for spot in choice.lamps)

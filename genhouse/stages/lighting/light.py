@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import reduce
+from itertools import accumulate, pairwise
 
 import numpy as np
 
+from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
 from genhouse.core.light import (
     EIGHTHS,
@@ -59,11 +61,12 @@ NEXT = np.array(
 class Place:
     """What is lit together: a room, or a court with its walks.
 
-    cells: int [P, 3], the floor cells on which one can stand.  points: where, in eighths [P, 3].
-    wanted: millilux.  floor: of a room.
+    middle: of all its rooms, x and y, doubled.  cells: int [P, 3], the floor cells on which one can
+    stand.  points: where, in eighths [P, 3].  wanted: millilux.  floor: of a room.
     """
 
     rooms: tuple[Room, ...]
+    middle: tuple[int, int]
     cells: Ints
     points: Ints
     wanted: int
@@ -104,9 +107,21 @@ def places_of(
     number = group[number[stands][led]]
     ends = np.searchsorted(number, np.arange(len(groups) + 1)).tolist()
     return tuple(
-        Place(rooms=rooms, cells=cells[a:b], points=points[a:b], wanted=wanted, floor=floor)
+        Place(
+            rooms=rooms,
+            middle=_middle(rooms),
+            cells=cells[a:b],
+            points=points[a:b],
+            wanted=wanted,
+            floor=floor,
+        )
         for (rooms, wanted, floor), (a, b) in zip(groups, pairwise(ends), strict=True)
     )
+
+
+def _middle(rooms: Sequence[Room]) -> tuple[int, int]:
+    x0, y0, x1, y1 = reduce(Rect.hull, (room.rect for room in rooms))
+    return x0 + x1 - 1, y0 + y1 - 1
 
 
 def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
@@ -218,10 +233,10 @@ class Gains:
         else:
             amount[:first] = rays.arriving(built.dark, amount)[:first]
         total = np.bincount(rays.point[:first], amount[:first], len(rays.points)).astype(np.int32)
-        ends = np.cumsum([len(place.points) for place in places])
+        ends = [0, *accumulate(len(place.points) for place in places)]
         found = cls(
             places=places,
-            given=np.split(total, ends[:-1]),
+            given=[total[a:b] for a, b in pairwise(ends)],
             spots=spots,
             amount=amount[first:],
             point=rays.point[first:],

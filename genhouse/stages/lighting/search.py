@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import reduce
 
 import numpy as np
 
-from genhouse.core.box import Rect
-from genhouse.core.draw import Draw
 from genhouse.model.room import WALKS
 from genhouse.stages.lighting.choice import Choice, Chooser
 from genhouse.stages.lighting.cover import fewest
@@ -38,13 +35,16 @@ MOST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Task:
-    """built: what stands before.  fixed: lamps and fires among it.  lumens: by role."""
+    """built: what stands before.  fixed: lamps and fires among it.  lumens: by role.
+
+    word: an odd one, that mixes what is alike.
+    """
 
     built: Built
     places: tuple[Place, ...]
     fixed: Burning
     lumens: Mapping[str, int]
-    draw: Draw
+    word: int
 
     def only(self, n: int) -> Task:
         """The same with one place alone."""
@@ -180,12 +180,10 @@ def _ground(task: Task, which: Sequence[int]) -> Ground:
 
 def _ranked(task: Task, spots: Spots) -> Spots:
     """By place; there the likeliest first: nothing in the way, then near the middle, then as drawn."""
-    hulls = [reduce(Rect.hull, (room.rect for room in p.rooms)) for p in task.places]
-    middle = np.array([(r.x0 + r.x1 - 1, r.y0 + r.y1 - 1) for r in hulls])[spots.place]
+    middle = np.array([place.middle for place in task.places])[spots.place]
     off = np.abs(2 * spots.cell[:, :2] - middle).sum(axis=1)
     x, y, z = spots.cell.T.astype(np.uint64)
-    word = np.uint64(task.draw.word("lamp") | 1)
-    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * word
+    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * np.uint64(task.word)
     blocks = spots.having(lambda kind: kind.blocks)
     return spots[np.lexsort((mixed, off, blocks, spots.place))]
 
