@@ -30,8 +30,6 @@ FEWEST = 3
 """How often at least a ray is halved."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 """Two by two by two cells, each a bit of a byte."""
-BITS = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little") > 0
-"""The bits of each byte, lowest first: bool [256, 8]."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
 """From which to which sub-cell a run may go along an edge of a cell."""
 
@@ -216,8 +214,11 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     """
     x, y, z = dark.near.shape
     way = end - start
-    often = np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), np.abs(way).max(axis=0))
-    most = int(often.max())
+    reach = np.abs(way).max(axis=0)
+    most = max(0, ((int(reach.max()) - 1) // (EIGHTHS - 1)).bit_length() - FEWEST)
+    often = np.zeros(len(reach), dtype=np.intp)
+    for n in range(FEWEST, FEWEST + most):
+        often += reach > EIGHTHS - 1 << n
     ray = np.arange(len(often)).repeat(1 << often)
     nth = np.arange(len(ray)) - ((1 << often).cumsum() - (1 << often))[ray]
     halvings, scale = FEWEST + most, 1 << most - often
@@ -237,13 +238,15 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     flat = ((low[0] * short(y) + low[1]) * short(z) + low[2]).reshape(-1)
     held = dark.near.reshape(-1).take(flat) & (at[0] * at[1] * at[2]).reshape(-1)
     piece = np.flatnonzero(held != 0)
-    each = np.flatnonzero(BITS[held[piece]])
+    each = np.flatnonzero(np.unpackbits(held[piece].astype(np.uint8), bitorder="little").view(bool))
     nth, corner = each >> 3, each & 7
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     bits = dark.form.size.bit_length()
     found = ray[piece % len(ray)][nth] << bits | flat[piece][nth] + offsets[corner]
     found.sort()
-    found = found[np.diff(found, prepend=-1) > 0]
+    new = np.ones(len(found), dtype=bool)
+    np.not_equal(found[1:], found[:-1], out=new[1:])
+    found = found[new]
     return found >> bits, found & (1 << bits) - 1
 
 
@@ -268,10 +271,10 @@ def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.fl
     E = I cos(theta) / d^2 with I = lumens / 4 pi (inverse square and cosine laws, CIE S 017).
     sources, points: [..., 3].  0 where the lamp is not above the point.
     """
-    x, y, z = np.moveaxis(np.subtract(sources, points, dtype=np.int64), -1, 0) / EIGHTHS
+    x, y, z = np.ascontiguousarray(np.moveaxis(np.subtract(sources, points), -1, 0))
     candela = np.asarray(lumens) / (4 * math.pi)
-    apart = np.maximum(x * x + y * y + z * z, 1 / EIGHTHS**2)
-    return np.asarray(candela * np.maximum(z, 0) / (apart * np.sqrt(apart)))
+    apart = np.maximum(x * x + y * y + z * z, 1) / EIGHTHS**2
+    return np.asarray(candela * (np.maximum(z, 0) / EIGHTHS) / (apart * np.sqrt(apart)))
 
 
 def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:
