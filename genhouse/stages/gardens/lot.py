@@ -85,8 +85,10 @@ def ring(cells: Iterable[Cell]) -> set[Cell]:
 def near(cells: Iterable[Cell], moves: int = 1) -> set[Cell]:
     """Some cells and all within so many king's moves of them."""
     found = set(cells)
+    edge = found
     for _ in range(moves):
-        found |= ring(found)
+        edge = {n for c in edge for n in around(c)} - found
+        found = found | edge
     return found
 
 
