@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
 from genhouse.core.light import Forms, Ints
-from genhouse.stages.lighting.cover import Cover, cover
+from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot
 
@@ -81,7 +82,22 @@ class Chooser:
         def allowed(chosen: Sequence[int]) -> bool:
             return self.passable(place, [first + c for c in chosen])
 
-        return cover(gain, need, allowed, part=part, low=low)
+        def spread(chosen: Sequence[int]) -> bool:
+            return not self.crowded([first + c for c in chosen]) and allowed(chosen)
+
+        found = cover(gain, need, allowed, part=part, low=low)
+        number = len(found.chosen)
+        if 1 < number <= ALL and not spread(found.chosen):
+            other, _ = by_trying(gain, need, spread, number)
+            found = replace(found, chosen=other or found.chosen)
+        return found
+
+    def crowded(self, spots: Sequence[int]) -> bool:
+        """Whether two of these lamps are side by side."""
+        return any(
+            max(abs(x - i), abs(y - j)) < 2
+            for (x, y, _), (i, j, _) in combinations([self.cells[n] for n in spots], 2)
+        )
 
     def passable(self, place: Place, spots: Sequence[int]) -> bool:
         """Whether these lamps share no cell and leave every kept cell of the floor reachable."""

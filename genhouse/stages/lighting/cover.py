@@ -53,7 +53,7 @@ def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: i
     if not len(gain) or need.max(initial=0) <= 0:
         return Cover(chosen=(), fewest=0, enough=bool(need.max(initial=0) <= 0))
     for count in range(low, ALL):
-        found, possible = _by_trying(gain, need, allowed, count)
+        found, possible = by_trying(gain, need, allowed, count)
         if found is not None:
             return Cover(chosen=found, fewest=low, enough=True)
         low += low == count and not possible
@@ -63,14 +63,14 @@ def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: i
         return Cover(chosen=(), fewest=0, enough=False)
     low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
     if enough and low <= ALL:
-        found, possible = _by_trying(gain, need, allowed, ALL)
+        found, possible = by_trying(gain, need, allowed, ALL)
         if found is not None:
             return Cover(chosen=found, fewest=low, enough=True)
         low += low == ALL and not possible
     return _beyond(gain, need, allowed, low)
 
 
-def _by_trying(
+def by_trying(
     gain: Ints, need: Ints, allowed: Allowed, count: int
 ) -> tuple[tuple[int, ...] | None, bool]:
     """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
@@ -83,9 +83,11 @@ def _by_trying(
     for more in ways[1:]:
         spare += gain.take(more, axis=0)
     worst = spare.min(axis=1)
-    if worst.max() < 0:
+    enough = np.flatnonzero(worst >= 0)
+    if not enough.size:
         return None, False
-    best = _most(worst, lambda n: worst[n] >= 0 and allowed(ways[:, n].tolist()))
+    ways = ways[:, enough]
+    best = _most(worst[enough], lambda n: allowed(ways[:, n].tolist()))
     return None if best is None else tuple(ways[:, best].tolist()), True
 
 
