@@ -30,7 +30,9 @@ class Choice:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Chooser:
-    """form: what stands before.  cells, blocks: of each spot, its own and whether it is in the way.
+    """Chooses among spots that are ranked.
+
+    form: what stands before.  cells, blocks: of each spot, its own and whether it is in the way.
 
     spare: what each spot alone leaves over where its place is darkest.
     """
@@ -57,8 +59,8 @@ class Chooser:
         place, light = self.gains.places[n], self.gains.given[n]
         own = self.gains.own(n)
         best = max(own, key=self.spare.__getitem__, default=-1)
-        alone = best >= 0 and self.spare[best] >= 0
-        if alone and light.min() < place.wanted and self.passable(place, [best]):
+        alone, wanted = best >= 0 and self.spare[best] >= 0, place.wanted
+        if alone and light.min(initial=wanted) < wanted and self.passable(place, [best]):
             found, lamps = Cover(chosen=(0,), fewest=1, enough=True), [best]
         else:
             found = self._cover(n, part, 1 if alone or part else 2)
@@ -68,12 +70,13 @@ class Chooser:
         return Choice(
             lamps=tuple(map(self.gains.spots.spot, lamps)),
             fewest=found.fewest,
-            enough=found.enough and (not part or bool(light.min() >= place.wanted)),
+            enough=found.enough and (not part or bool(light.min(initial=wanted) >= wanted)),
             points=place.points,
             light=light,
         )
 
     def _cover(self, n: int, part: bool, low: int) -> Cover:
+        """The fewest; of as many, up to ALL, rather some that hang apart."""
         place, first, gain = self.gains.places[n], self.gains.own(n).start, self.gains.at(n)
         need = place.wanted - self.gains.given[n]
         if part:

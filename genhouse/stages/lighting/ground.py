@@ -52,7 +52,7 @@ class Ground:
         place, z, ceiling, to_roof = _table(
             [(n, room.floor, room.ceiling, room.to_roof) for n, room, _ in rooms]
         )[which].T
-        size = max(floor.stride * floor.rect.depth for _, _, floor in rooms) // 8 + 1
+        size = max((floor.stride * floor.rect.depth for _, _, floor in rooms), default=0) // 8 + 1
         bit = 8 * size * which + (y - y0) * (x1 - x0 + 1) + x - x0
         free, keep = (
             np.unpackbits(np.frombuffer(b"".join(sets), dtype=np.uint8), bitorder="little")[bit] > 0
