@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import heappop, heappush
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
@@ -189,9 +189,9 @@ def _route(
             if price < best[new] and price < late[new >> 2]:
                 best[new] = price
                 came[new] = 4 * n + (new & 3)
-                heapq.heappush(here, price << bits | new)
+                heappush(here, price << bits | new)
     while here:
-        key = heapq.heappop(here)
+        key = heappop(here)
         state = key & (1 << bits) - 1
         cell, way, spent = state >> 2, state & 3, key >> bits
         if cell in targets:
@@ -201,10 +201,10 @@ def _route(
         late[cell] = min(late[cell], spent + TURN)
         for new, price in beyond[cell]:
             total = spent + price if new & 3 == way else spent + price + TURN
-            if total < best[new] and total < late[new >> 2]:
+            if total < late[new >> 2] and total < best[new]:
                 best[new] = total
                 came[new] = state
-                heapq.heappush(here, total << bits | new)
+                heappush(here, total << bits | new)
     return set()
 
 
