@@ -30,8 +30,6 @@ FEWEST = 3
 """How often at least a ray is halved."""
 CORNERS = [(i, j, k) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
 """Two by two by two cells, each a bit of a byte."""
-BITS = np.unpackbits(np.arange(256, dtype=np.uint8)[:, None], axis=1, bitorder="little") > 0
-"""The bits of each byte, lowest first: bool [256, 8]."""
 SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
 """From which to which sub-cell a run may go along an edge of a cell."""
 
@@ -54,30 +52,51 @@ def centres(shapes: Bool) -> Ints:
     return np.stack([(2 * s + number) // (2 * number) for s in sums], axis=1).astype(np.int32)
 
 
-def standing(layers: Bool, floor: Ints, tall: int = 7) -> Ints:
+def quarters(shapes: Bool) -> Ints:
+    """What each form fills of its sixteen columns, a bit a quarter of the height: [F, 16]."""
+    return _quarters(np.ascontiguousarray(shapes).tobytes())
+
+
+@lru_cache(maxsize=4)
+def _quarters(raw: bytes) -> Ints:
+    filled = np.frombuffer(raw, dtype=bool).reshape(-1, SUB * SUB, SUB)
+    bits = filled << np.arange(SUB, dtype=np.int32)
+    return np.asarray(bits.sum(axis=2, dtype=np.int32))
+
+
+def standing(column: Ints, tall: int = 7) -> Ints:
     """How high one stands in each column, in quarters above the floor of its cell; -1 where nobody can.
 
-    layers: bool [N, Q], whether anything is in a column's quarter.  floor: first quarter of the cell
-    over each column's floor.  tall: quarters that a body needs.
+    column: what is filled of it, a bit a quarter, from the one under that floor up: [N].
+    tall: quarters that a body needs.
     """
-    reach = np.arange(-1, SUB + tall - 1)
-    at = np.minimum(np.maximum(floor[:, None] + reach, 0), layers.shape[1] - 1)
-    near = np.take_along_axis(layers, at, axis=1) @ (1 << np.arange(SUB + tall, dtype=np.int32))
-    high = np.full(len(layers), -1, dtype=np.int32)
+    return np.asarray(_stances(tall)[column & (1 << SUB + tall) - 1])
+
+
+@lru_cache(maxsize=4)
+def _stances(tall: int) -> Ints:
+    """How high one stands, by what is filled from the quarter under the floor up."""
+    column = np.arange(1 << SUB + tall)
+    high = np.full(len(column), -1, dtype=np.int32)
     for q in range(SUB - 1, -1, -1):
-        high[near >> q & (2 << tall) - 1 == 1] = q
+        high[column >> q & (2 << tall) - 1 == 1] = q
     return high
 
 
 def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:
     """Where one stands over some cells [N, 3] of a grid, in eighths, [P, 3]; which cells these are, [N]."""
+    _, deep, tall = form.shape
     x, y, z = cells.T
-    near = np.minimum(np.maximum(z[:, None] + np.arange(-1, 4), 0), form.shape[2] - 1)
-    filled = np.any(shapes, axis=(1, 2), keepdims=True)[form[x[:, None], y[:, None], near]]
-    high = standing(filled.reshape(len(cells), 5 * SUB), np.full(len(cells), SUB, dtype=np.int32))
+    reach = np.arange(-1, 4, dtype=np.int32)
+    near = np.minimum(np.maximum(z[:, None] + reach, 0), tall - 1)
+    near += ((x * deep + y) * tall)[:, None]
+    layers = np.bitwise_or.reduce(quarters(shapes), axis=1)
+    filled = layers.take(form.reshape(-1).take(near)) << SUB * (reach + 1)
+    high = standing(filled.sum(axis=1, dtype=np.int32) >> SUB - 1)
     points = EIGHTHS * cells + EIGHTHS // 2
     points[:, 2] = EIGHTHS * z + 2 * high
-    return points[high >= 0], np.asarray(high >= 0)
+    stands = high >= 0
+    return points[stands], stands
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -195,8 +214,11 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     """
     x, y, z = dark.near.shape
     way = end - start
-    often = np.searchsorted(EIGHTHS - 1 << np.arange(FEWEST, 16), np.abs(way).max(axis=0))
-    most = int(often.max())
+    reach = np.abs(way).max(axis=0)
+    most = max(0, ((int(reach.max()) - 1) // (EIGHTHS - 1)).bit_length() - FEWEST)
+    often = np.zeros(len(reach), dtype=np.intp)
+    for n in range(FEWEST, FEWEST + most):
+        often += reach > EIGHTHS - 1 << n
     ray = np.arange(len(often)).repeat(1 << often)
     nth = np.arange(len(ray)) - ((1 << often).cumsum() - (1 << often))[ray]
     halvings, scale = FEWEST + most, 1 << most - often
@@ -216,13 +238,15 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     flat = ((low[0] * short(y) + low[1]) * short(z) + low[2]).reshape(-1)
     held = dark.near.reshape(-1).take(flat) & (at[0] * at[1] * at[2]).reshape(-1)
     piece = np.flatnonzero(held != 0)
-    each = np.flatnonzero(BITS[held[piece]])
+    each = np.flatnonzero(np.unpackbits(held[piece].astype(np.uint8), bitorder="little").view(bool))
     nth, corner = each >> 3, each & 7
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     bits = dark.form.size.bit_length()
     found = ray[piece % len(ray)][nth] << bits | flat[piece][nth] + offsets[corner]
     found.sort()
-    found = found[np.diff(found, prepend=-1) > 0]
+    new = np.ones(len(found), dtype=bool)
+    np.not_equal(found[1:], found[:-1], out=new[1:])
+    found = found[new]
     return found >> bits, found & (1 << bits) - 1
 
 
@@ -247,10 +271,10 @@ def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.fl
     E = I cos(theta) / d^2 with I = lumens / 4 pi (inverse square and cosine laws, CIE S 017).
     sources, points: [..., 3].  0 where the lamp is not above the point.
     """
-    x, y, z = np.moveaxis(np.subtract(sources, points, dtype=np.int64), -1, 0) / EIGHTHS
+    x, y, z = np.ascontiguousarray(np.moveaxis(np.subtract(sources, points), -1, 0))
     candela = np.asarray(lumens) / (4 * math.pi)
-    apart = np.maximum(x * x + y * y + z * z, 1 / EIGHTHS**2)
-    return np.asarray(candela * np.maximum(z, 0) / (apart * np.sqrt(apart)))
+    apart = np.maximum(x * x + y * y + z * z, 1) / EIGHTHS**2
+    return np.asarray(candela * (np.maximum(z, 0) / EIGHTHS) / (apart * np.sqrt(apart)))
 
 
 def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:

@@ -7,6 +7,8 @@ it differently; the result is returned as a whole number.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 UNIT = 1 << 20
 """What ``gradient`` returns for a noise value of 1."""
 
@@ -16,7 +18,15 @@ def gradient(x4: int, y4: int, *, layer: int = 0) -> int:
 
     x4, y4: quarters of a lattice step, taken modulo 256 steps.  layer: independent fields.
     """
+    return gradients([(x4, y4)], layer=layer)[x4, y4]
+
+
+def gradients(places: Iterable[tuple[int, int]], *, layer: int = 0) -> dict[tuple[int, int], int]:
+    """The same at many places, by place."""
     from noise import pnoise2
 
-    value: float = pnoise2((x4 % 1024) / 4.0, (y4 % 1024) / 4.0, base=layer % 256)
-    return round(value * UNIT)
+    base = layer % 256
+    return {
+        (x4, y4): round(pnoise2((x4 % 1024) / 4.0, (y4 % 1024) / 4.0, base=base) * UNIT)
+        for x4, y4 in places
+    }

@@ -15,7 +15,7 @@ from genhouse.stages.gardens.formal import quartered, well
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, within
 from genhouse.traditions.loader import Tradition
 
 KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
@@ -84,14 +84,14 @@ def compose(kind: str, lot: Lot) -> Court:
 
 
 def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
-    ground = site.garden(court)
+    winged = site.winged(court)
+    ground = within(court, winged)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     inside: list[Cell] = []
     low = Rect(0, 0, 0, 0)
     if gate is not None and court == site.courts[0]:
         inside = [(x, gate.way.y1) for x in range(gate.way.x0, gate.way.x1)]
         low = gate.way.grown(2)
-    winged = site.winged(court)
     return Lot(
         ground=ground,
         steps=tuple(sorted(set(_steps(rooms, ground, draw)))),

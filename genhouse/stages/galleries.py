@@ -129,8 +129,10 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
     Beside a walk it stands past the edge; where a walk ends at the court's open side, or a terrace at the
     eaves of a lower wing, in its last cell.
     """
-    wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
     walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
+    if not walk:
+        return {}
+    wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
     decks = {c for room in rooms if room.kind == TERRACE for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}

@@ -9,20 +9,20 @@ arrives straight counts, on the level of one's feet.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.core.light import Bool, Ints
+from genhouse.core.light import Ints
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
-from genhouse.stages.lighting.places import Built, Spot, centre
+from genhouse.stages.lighting.places import Built, Spot
 from genhouse.stages.lighting.search import Task, choices
 from genhouse.stages.rooms import Rooms
 
@@ -71,14 +71,13 @@ def plan_lamps(
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
     places = places_of(built, (*inside, *((some, dim, None) for some in _outside(rooms))))
-    fixed = _burning(parts, places, lumens)
+    fixed = _burning(built, places)
     task = Task(
         built=built,
         places=places,
         fixed=fixed,
-        posts=_posts((part for part in parts if part.role == "post"), size),
         lumens=lumens,
-        draw=draw,
+        word=draw.word("lamp") | 1,
     )
     chosen = dict(zip((place.rooms[0] for place in places), choices(task), strict=True))
     lamps = tuple(spot for choice in chosen.values() for spot in choice.lamps)
@@ -102,14 +101,6 @@ def plan_lamps(
     )
 
 
-def _posts(posts: Iterable[Part], size: tuple[int, int, int]) -> Bool:
-    """Where posts stand: bool [X, Y]."""
-    found = np.zeros(size[:2], dtype=bool)
-    for part in posts:
-        found[part.box.x0 : part.box.x1, part.box.y0 : part.box.y1] = True
-    return found
-
-
 def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
     """Each court with its veranda and the galleries over that; each terrace."""
     courts = [room for room in rooms.rooms if room.kind in COURTS]
@@ -120,20 +111,14 @@ def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
     yield from ((room,) for room in rooms.rooms if room.kind == TERRACE)
 
 
-def _burning(parts: Sequence[Part], places: Sequence[Place], lumens: Mapping[str, int]) -> Burning:
+def _burning(built: Built, places: Sequence[Place]) -> Burning:
     """The lamps and fires that earlier stages set, each with the place that it is in."""
-    found = [
-        (*cell, *centre(cell, part.form), lumens[part.role])
-        for part in parts
-        if lumens[part.role]
-        for cell in part.box.cells()
-    ]
-    table = np.array(found, dtype=np.int32).reshape(-1, 7)
     boxes = [(n, *b) for n, p in enumerate(places) for room in p.rooms for b in room.volume()]
     volume = np.array(boxes, dtype=np.int32)
-    low, high, cell = volume[:, 1:4], volume[:, 4:], table[:, None, :3]
+    low, high, cell = volume[:, 1:4], volume[:, 4:], built.burning[:, None, :3]
     lamp, box = np.nonzero(((low <= cell) & (cell < high)).all(axis=2))
-    return Burning(place=volume[box, 0], at=table[lamp, 3:6], lumens=table[lamp, 6])
+    burning = built.burning[lamp]
+    return Burning(place=volume[box, 0], at=burning[:, 3:6], lumens=burning[:, 6])
 
 
 def lamps_parts(lamps: Sequence[Spot]) -> tuple[Part, ...]:

@@ -186,4 +186,5 @@ def test_standing_height() -> None:
     layers[:3, :4] = True
     layers[1, 4:6] = True
     layers[2, 8] = True
-    assert standing(layers, np.full(4, 4, dtype=np.int32)).tolist() == [0, 2, -1, -1]
+    column = layers @ (1 << np.arange(16, dtype=np.int32))
+    assert standing(column >> 3).tolist() == [0, 2, -1, -1]

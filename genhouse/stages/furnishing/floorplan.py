@@ -6,7 +6,7 @@ bit wider than the room: nothing leaks from the end of one row to the start of t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from genhouse.core.box import Rect
@@ -58,7 +58,7 @@ class Floor:
             total |= self.bit(x, y)
         return total
 
-    def block(self, rect: Rect) -> int:
+    def block(self, rect: tuple[int, int, int, int]) -> int:
         """The cells of a rectangle, as far as they lie in the room."""
         x0, y0, x1, y1 = self.rect
         left, low, right, top = rect
@@ -101,20 +101,25 @@ def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
     """The floor of every indoor room, lower storey first."""
     walls: dict[int, list[Segment]] = {room.id: [] for room in rooms.rooms}
     for s in rooms.segments:
-        for number in {s.low, s.high} & walls.keys():
-            walls[number].append(s)
+        for number in {s.low, s.high}:
+            if number in walls:
+                walls[number].append(s)
     return tuple(
-        _floor(room, walls[room.id], rooms, bays, roof) for room in (*rooms.on(1), *rooms.on(2))
+        _floor(room, walls[room.id], rooms, posts, roof.clear)
+        for level, posts in ((1, bays.middle), (2, roof.posts))
+        for room in rooms.on(level)
     )
 
 
-def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof: Roof) -> Floor:
-    """What the walls, the stair and the hearth leave of a room's floor."""
+def _floor(
+    room: Room, walls: Sequence[Segment], rooms: Rooms, posts: Collection[Cell], clear: Field
+) -> Floor:
+    """What the walls, the stair, the hearth and posts leave of a room's floor."""
     r = room.rect
     blank = Floor(room=room.id, rect=r)
     whole = blank.block(r)
-    free = whole & ~blank.bit(*rooms.hearth.cell)
-    free &= ~blank.bits(bays.middle if room.level == 1 else roof.posts)
+    hearth = blank.bit(*rooms.hearth.cell)
+    free = whole & ~hearth & ~blank.bits(posts)
     keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)
@@ -127,8 +132,8 @@ def _floor(room: Room, walls: Sequence[Segment], rooms: Rooms, bays: Bays, roof:
         hug=hug,
         lit=lit,
         court=court,
-        flue=blank.bit(*rooms.hearth.cell) if room.level == 1 or roomy(r) else 0,
-        high=_heights(room, blank, roof.clear) if room.to_roof else (whole,) * LAYERS,
+        flue=hearth if room.level == 1 or roomy(r) else 0,
+        high=_heights(room, blank, clear) if room.to_roof else (whole,) * LAYERS,
     )
 
 
@@ -152,9 +157,10 @@ def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
 
 def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
     """The room's cells beside part of a wall."""
-    grown = (0, 1) if segment.axis == "x" else (1, 0)
     x0, y0, x1, y1 = cells
-    return blank.block(Rect(x0 - grown[0], y0 - grown[1], x1 + grown[0], y1 + grown[1]))
+    if segment.axis == "x":
+        return blank.block((x0, y0 - 1, x1, y1 + 1))
+    return blank.block((x0 - 1, y0, x1 + 1, y1))
 
 
 LAYERS = 3
@@ -163,15 +169,13 @@ LAYERS = 3
 
 def _heights(room: Room, blank: Floor, clear: Field) -> tuple[int, ...]:
     """Cells where 1, 2, .. layers of pieces fit below the roof.  clear: half cells, by cell."""
-    r = room.rect
+    r, stride = room.rect, blank.stride
     rows = clear[r.x0 : r.x1, r.y0 : r.y1].T.tolist()
-    levels = [0] * LAYERS
-    stride = blank.stride
+    levels, enough = [blank.block(r)] * LAYERS, 2 * (room.floor + LAYERS)
     for y, row in enumerate(rows):
-        for x, half in enumerate(row):
-            bit = 1 << y * stride + x
-            for n in range(min(LAYERS, half // 2 - room.floor)):
-                levels[n] |= bit
+        for x in [x for x, half in enumerate(row) if half < enough]:
+            for n in range(max(0, row[x] // 2 - room.floor), LAYERS):
+                levels[n] &= ~(1 << y * stride + x)
     return tuple(levels)
 
 
@@ -181,10 +185,10 @@ def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
     stair = rooms.stair
     if stair is None:
         return 0, 0
-    first = stair.run[0]
-    run = first.hull(stair.run[-1])
     if room.level == 1 and room.id != stair.room:
         return 0, 0
+    first = stair.run[0]
+    run = first.hull(stair.run[-1])
     clear = blank.block(run.grown(1))
     if room.level == 1:
         return blank.block(run), clear | blank.block(first.grown(2))

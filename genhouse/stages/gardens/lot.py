@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from heapq import heappop, heappush
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import WORD, Draw
-from genhouse.core.noise import gradient
+from genhouse.core.noise import gradients
 
 Cell = tuple[int, int]
 Spot = tuple[int, int, int]
@@ -60,7 +60,7 @@ class Sketch:
 
 def noise_over(ground: Rect, layer: int) -> dict[Cell, int]:
     """Gradient noise by cell, one lattice step to four cells; patches run on between courts."""
-    return {(x, y): gradient(x, y, layer=layer) for x, y in ground.cells()}
+    return gradients(ground.cells(), layer=layer)
 
 
 def around(cell: Cell) -> tuple[Cell, ...]:
@@ -85,8 +85,10 @@ def ring(cells: Iterable[Cell]) -> set[Cell]:
 def near(cells: Iterable[Cell], moves: int = 1) -> set[Cell]:
     """Some cells and all within so many king's moves of them."""
     found = set(cells)
+    edge = found
     for _ in range(moves):
-        found |= ring(found)
+        edge = {n for c in edge for n in around(c)} - found
+        found = found | edge
     return found
 
 
@@ -149,8 +151,9 @@ def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozens
     """
     cells = sorted(cost)
     number = {c: n for n, c in enumerate(cells)}
+    priced = {c: (4 * n, cost[c]) for c, n in number.items()}
     beyond = [
-        [(turn, number[b], cost[b]) for turn, b in enumerate(beside(c)) if b in number]
+        [(priced[b][0] + turn, priced[b][1]) for turn, b in enumerate(beside(c)) if b in priced]
         for c in cells
     ]
     ways = [number[c] for c in dict.fromkeys((*lot.starts, *sorted(goals))) if c in number]
@@ -165,41 +168,43 @@ def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozens
 
 
 def _route(
-    sources: set[int], targets: set[int], beyond: Sequence[Sequence[tuple[int, int, int]]]
+    sources: set[int], targets: set[int], beyond: Sequence[Sequence[tuple[int, int]]]
 ) -> set[int]:
     """The cheapest path (Dijkstra 1959) with bends at a price; empty where there is none.
 
-    Cells by number; beyond: the open neighbours of each, as side, number and price.
     A state is four times a cell's number and the way it was come by; heap keys hold cost and state.
-    From a source one may set out any way, at no price for a bend.
+    beyond: of each cell, the states that one step leads to, with their prices.
+    From a source one may set out any way, at no price for a bend.  Whoever comes to a cell later than
+    another by the price of a bend is not followed: that one goes on anywhere at no more cost.
     """
-    states = 4 * len(beyond)
-    best = [1 << 30] * states
-    came = [-1] * states
+    bits = (4 * len(beyond)).bit_length()
+    best = [1 << 30] * (4 * len(beyond))
+    late = [1 << 30] * len(beyond)
+    came = [-1] * len(best)
     here: list[int] = []
+    for n in sources:
+        late[n] = 0
     for n in sorted(sources):
-        best[4 * n : 4 * n + 4] = (0, 0, 0, 0)
-    for n in sorted(sources):
-        for turn, there, price in beyond[n]:
-            new = 4 * there + turn
-            if price < best[new]:
+        for new, price in beyond[n]:
+            if price < best[new] and price < late[new >> 2]:
                 best[new] = price
-                came[new] = 4 * n + turn
-                heapq.heappush(here, price * states + new)
+                came[new] = 4 * n + (new & 3)
+                heappush(here, price << bits | new)
     while here:
-        spent, state = divmod(heapq.heappop(here), states)
-        cell, way = divmod(state, 4)
+        key = heappop(here)
+        state = key & (1 << bits) - 1
+        cell, way, spent = state >> 2, state & 3, key >> bits
         if cell in targets:
             return _back(state, came)
-        if spent > best[state]:
+        if spent > best[state] or spent >= late[cell]:
             continue
-        for turn, there, price in beyond[cell]:
-            total = spent + price + (TURN if turn != way else 0)
-            new = 4 * there + turn
-            if total < best[new]:
+        late[cell] = min(late[cell], spent + TURN)
+        for new, price in beyond[cell]:
+            total = spent + price if new & 3 == way else spent + price + TURN
+            if total < late[new >> 2] and total < best[new]:
                 best[new] = total
                 came[new] = state
-                heapq.heappush(here, total * states + new)
+                heappush(here, total << bits | new)
     return set()
 
 

@@ -22,7 +22,7 @@ def poisson(cells: Iterable[Cell], apart: int, draw: Draw) -> tuple[Cell, ...]:
     active: list[Cell] = []
     chosen: list[Cell] = []
     while room:
-        at = draw.below(len(active), f"active {len(chosen)}") if active else 0
+        at = draw.below(len(active), f"active {len(chosen)}") if len(active) > 1 else 0
         near = [c for c in room if active and _square(c, active[at]) <= 4 * apart * apart]
         if active and not near:
             del active[at]

@@ -49,17 +49,13 @@ def raked(lot: Lot, gravel: Collection[Cell], stones: Collection[Cell]) -> Piece
     noise, passes a multiple of two.
     """
     found: Pieces = {}
-    for c in gravel:
-        far = min((_octile(c, s) for s in stones), default=2 * (c[1] - lot.ground.y0))
-        band = (far * UNIT + 3 * lot.noise[c]) // (2 * UNIT)
-        found[*c, -1] = ("raked-gravel" if band % 2 else "garden-gravel", "full")
+    for x, y in gravel:
+        apart = [(abs(x - i), abs(y - j)) for i, j in stones]
+        bare = 2 * (y - lot.ground.y0)
+        far = min([a + b + (a if a > b else b) for a, b in apart], default=bare)
+        band = (far * UNIT + 3 * lot.noise[x, y]) // (2 * UNIT)
+        found[x, y, -1] = ("raked-gravel" if band % 2 else "garden-gravel", "full")
     return found
-
-
-def _octile(a: Cell, b: Cell) -> int:
-    """Twice the distance by sides and corners, a corner counted as one and a half."""
-    dx, dy = abs(a[0] - b[0]), abs(a[1] - b[1])
-    return 2 * max(dx, dy) + min(dx, dy)
 
 
 def lantern(cell: Cell) -> Pieces:

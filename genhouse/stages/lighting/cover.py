@@ -8,9 +8,10 @@ spreading out.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, partial
+from itertools import combinations
 from math import comb
 from typing import Any
 
@@ -18,7 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 Ints = npt.NDArray[np.int32]
-Allowed = Callable[[tuple[int, ...]], bool]
+Allowed = Callable[[Sequence[int]], bool]
 ROUNDS = 10
 """Weightings tried for the lower bound."""
 BEGINNINGS = 8
@@ -44,43 +45,49 @@ class Cover:
 def cover(gain: Ints, need: Ints, allowed: Allowed, *, part: bool = True, low: int = 1) -> Cover:
     """Choose candidates whose gains together meet every point's need.
 
-    gain: [C, P], what each candidate brings each point.  need: [P].  allowed: whether candidates
-    may stand together; a smaller choice of what may is allowed too.  part: whether to do what can be
-    done where not even all together are enough.  low: fewer are known not to be, where any are needed.
+    gain: [C, P], what each candidate brings each point.  need: [P], under 0 where more is given.
+    allowed: whether candidates may stand together; a smaller choice of what may is allowed too.
+    part: whether to do what can be done where not even all together are enough.  low: fewer are known
+    not to be, where any are needed.
     """
+    if not len(gain) or need.max(initial=0) <= 0:
+        return Cover(chosen=(), fewest=0, enough=bool(need.max(initial=0) <= 0))
+    for count in range(low, ALL):
+        found, possible = by_trying(gain, need, allowed, count)
+        if found is not None:
+            return Cover(chosen=found, fewest=low, enough=True)
+        low += low == count and not possible
     need = np.maximum(need, 0)
-    if not need.any() or not len(gain):
-        return Cover(chosen=(), fewest=0, enough=not need.any())
     enough = bool((gain.sum(axis=0) >= need).all())
     if not enough and not part:
         return Cover(chosen=(), fewest=0, enough=False)
     low = max(low, int((-(-need // np.maximum(gain.max(axis=0), 1))).max()))
-    for count in range(low, ALL + 1):
-        ways = comb(len(gain), count)
-        if not enough or not 0 < ways * len(need) <= TRIALS:
-            break
-        chosen, any_would_do = _by_trying(gain, need, allowed, count)
-        if chosen is not None:
-            return Cover(chosen=chosen, fewest=low, enough=True)
-        low += low == count and not any_would_do
+    if enough and low <= ALL:
+        found, possible = by_trying(gain, need, allowed, ALL)
+        if found is not None:
+            return Cover(chosen=found, fewest=low, enough=True)
+        low += low == ALL and not possible
     return _beyond(gain, need, allowed, low)
 
 
-def _by_trying(
+def by_trying(
     gain: Ints, need: Ints, allowed: Allowed, count: int
 ) -> tuple[tuple[int, ...] | None, bool]:
     """Of all ways to choose so many that are enough and allowed, the one that leaves the worst lit point
-    brightest; and whether any is enough, allowed or not."""
+    brightest; and whether any may be enough, allowed or not."""
+    number = comb(len(gain), count)
+    if not 0 < number * len(need) <= TRIALS:
+        return None, number > 0
     ways = _ways(len(gain), count)
-    by_point = np.ascontiguousarray(gain.T)
-    spare = by_point.take(ways[0], axis=1)
-    spare -= need[:, None]
+    spare = (gain - need).take(ways[0], axis=0)
     for more in ways[1:]:
-        spare += by_point.take(more, axis=1)
-    worst = spare.min(axis=0)
-    if worst.max() < 0:
+        spare += gain.take(more, axis=0)
+    worst = spare.min(axis=1)
+    enough = np.flatnonzero(worst >= 0)
+    if not enough.size:
         return None, False
-    best = _first(-worst, lambda n: worst[n] >= 0 and allowed(tuple(ways[:, n].tolist())))
+    ways = ways[:, enough]
+    best = _most(worst[enough], lambda n: allowed(ways[:, n].tolist()))
     return None if best is None else tuple(ways[:, best].tolist()), True
 
 
@@ -131,7 +138,7 @@ def _greedy(useful: Ints, need: Ints, allowed: Allowed, begun: tuple[int, ...]) 
     left = np.maximum(need - useful[list(begun)].sum(axis=0, dtype=np.int32), 0)
     while left.any():
         brings = np.minimum(useful, left).sum(axis=1, dtype=np.int64)
-        best = _first(-brings, partial(_joins, chosen, allowed))
+        best = _most(brings, partial(_joins, chosen, allowed))
         if best is None or not brings[best]:
             break
         chosen = (*chosen, best)
@@ -143,12 +150,12 @@ def _joins(others: tuple[int, ...], allowed: Allowed, c: int) -> bool:
     return c not in others and allowed((*others, c))
 
 
-def _first(cost: npt.NDArray[np.signedinteger[Any]], fits: Callable[[int], bool]) -> int | None:
-    """The cheapest that fits, of equals the first."""
-    best = int(cost.argmin())
+def _most(worth: npt.NDArray[np.signedinteger[Any]], fits: Callable[[int], bool]) -> int | None:
+    """What is worth most of all that fits, of equals the first."""
+    best = int(worth.argmax())
     if fits(best):
         return best
-    return next((c for c in np.argsort(cost, kind="stable").tolist() if fits(c)), None)
+    return next((c for c in np.argsort(-worth, kind="stable").tolist() if fits(c)), None)
 
 
 def _exchanged(
@@ -164,22 +171,21 @@ def _exchanged(
 
 
 def _dropped(gain: Ints, need: Ints, chosen: tuple[int, ...]) -> tuple[int, ...] | None:
-    whole = gain[list(chosen)].sum(axis=0)
-    for c in chosen:
-        if (whole - gain[c] >= need).all():
-            return tuple(x for x in chosen if x != c)
-    return None
+    gains = gain[list(chosen)]
+    idle = (gains <= gains.sum(axis=0) - need).all(axis=1)
+    n = int(idle.argmax())
+    return chosen[:n] + chosen[n + 1 :] if idle[n] else None
 
 
 def _merged(
     gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed
 ) -> tuple[int, ...] | None:
-    whole = gain[list(chosen)].sum(axis=0)
-    for n, a in enumerate(chosen):
-        for b in chosen[n + 1 :]:
-            wanted = need - (whole - gain[a] - gain[b])
+    spare = gain[list(chosen)].sum(axis=0) - need
+    for a, b in combinations(chosen, 2):
+        does = (gain >= gain[a] + gain[b] - spare).all(axis=1)
+        if does.any():
             rest = tuple(x for x in chosen if x not in (a, b))
-            for c in np.flatnonzero((gain >= wanted).all(axis=1)).tolist():
+            for c in np.flatnonzero(does).tolist():
                 if c not in rest and allowed((*rest, c)):
                     return (*rest, c)
     return None
@@ -187,12 +193,15 @@ def _merged(
 
 def _spread(gain: Ints, need: Ints, chosen: tuple[int, ...], allowed: Allowed) -> tuple[int, ...]:
     """Move each in turn to where the worst lit point gets most."""
-    for n in range(len(chosen)):
+    spare = gain[list(chosen)].sum(axis=0) - need
+    for n, old in enumerate(chosen):
+        spare -= gain[old]
+        worst = (gain + spare).min(axis=1)
         rest = chosen[:n] + chosen[n + 1 :]
-        worst = (gain + (gain[list(rest)].sum(axis=0) - need)).min(axis=1)
-        best = _first(-worst, partial(_joins, rest, allowed))
-        if best is not None and worst[best] > worst[chosen[n]]:
-            chosen = (*chosen[:n], best, *chosen[n + 1 :])
+        best = _most(worst, partial(_joins, rest, allowed))
+        new = old if best is None or worst[best] <= worst[old] else best
+        spare += gain[new]
+        chosen = (*chosen[:n], new, *chosen[n + 1 :])
     return chosen
 
 

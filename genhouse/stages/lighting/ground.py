@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from genhouse.core.box import Rect
 from genhouse.core.light import Bool, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
@@ -29,33 +28,37 @@ class Ground:
     inner: Bool
     to_roof: Bool
 
+    def __len__(self) -> int:
+        return len(self.place)
+
     def __getitem__(self, which: Bool) -> Ground:
+        n = np.flatnonzero(which)
         return Ground(
-            place=self.place[which],
-            at=self.at[which],
-            ceiling=self.ceiling[which],
-            free=self.free[which],
-            keep=self.keep[which],
-            inner=self.inner[which],
-            to_roof=self.to_roof[which],
+            place=self.place[n],
+            at=self.at.take(n, axis=0),
+            ceiling=self.ceiling[n],
+            free=self.free[n],
+            keep=self.keep[n],
+            inner=self.inner[n],
+            to_roof=self.to_roof[n],
         )
 
     @classmethod
     def of_rooms(cls, rooms: Sequence[tuple[int, Room, Floor]]) -> Ground:
         """Of rooms with their floors, each with the number of its place."""
-        which, x, y = cells_of([floor.rect for _, _, floor in rooms])
-        x0, y0, x1, y1 = _table([floor.rect for _, _, floor in rooms])[which].T
+        rects = _table([floor.rect for _, _, floor in rooms])
+        which, x, y = cells_of(rects)
+        x0, y0, x1, y1 = rects[which].T
         place, z, ceiling, to_roof = _table(
             [(n, room.floor, room.ceiling, room.to_roof) for n, room, _ in rooms]
         )[which].T
-        whole = [-(-floor.stride * floor.rect.depth // 8) for _, _, floor in rooms]
-        begins = 8 * (np.cumsum(whole, dtype=np.intp) - whole)
-        bit = begins[which] + (y - y0) * (x1 - x0 + 1) + x - x0
+        size = max((floor.stride * floor.rect.depth for _, _, floor in rooms), default=0) // 8 + 1
+        bit = 8 * size * which + (y - y0) * (x1 - x0 + 1) + x - x0
         free, keep = (
             np.unpackbits(np.frombuffer(b"".join(sets), dtype=np.uint8), bitorder="little")[bit] > 0
             for sets in (
-                [f.free.to_bytes(n, "little") for n, (_, _, f) in zip(whole, rooms, strict=True)],
-                [f.keep.to_bytes(n, "little") for n, (_, _, f) in zip(whole, rooms, strict=True)],
+                [floor.free.to_bytes(size, "little") for _, _, floor in rooms],
+                [floor.keep.to_bytes(size, "little") for _, _, floor in rooms],
             )
         )
         return cls(
@@ -85,9 +88,9 @@ class Ground:
         )
 
 
-def cells_of(rects: Sequence[Rect]) -> tuple[Whole, Ints, Ints]:
-    """All cells of some rectangles, row by row: the number of its rectangle, x and y, each [N]."""
-    x0, y0, x1, y1 = _table(rects).T
+def cells_of(rects: Ints) -> tuple[Whole, Ints, Ints]:
+    """All cells of some rectangles [R, 4], row by row: the number of its rectangle, x and y, each [N]."""
+    x0, y0, x1, y1 = rects.T
     wide = x1 - x0
     number = wide * (y1 - y0)
     which = np.arange(len(rects)).repeat(number)
@@ -99,7 +102,7 @@ def cells_of(rects: Sequence[Rect]) -> tuple[Whole, Ints, Ints]:
 def floor_cells(rooms: Sequence[Room]) -> tuple[Whole, Ints]:
     """The lowest cell of each column of some rooms: the number of its room [N]; where it is [N, 3]."""
     numbers = [n for n, room in enumerate(rooms) for _ in room.rects]
-    which, x, y = cells_of([rect for room in rooms for rect in room.rects])
+    which, x, y = cells_of(_table([rect for room in rooms for rect in room.rects]))
     number = np.array(numbers, dtype=np.intp)[which]
     z = np.array([room.floor for room in rooms], dtype=np.int32)[number]
     sunk = np.zeros(len(z), dtype=bool)

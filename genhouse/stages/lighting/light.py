@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
+from itertools import accumulate, pairwise
 
 import numpy as np
 
+from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
 from genhouse.core.light import (
     EIGHTHS,
@@ -20,6 +23,7 @@ from genhouse.core.light import (
     feet,
     lit,
     millilux,
+    quarters,
     seen,
 )
 from genhouse.model.room import Room
@@ -33,7 +37,7 @@ STEPS = tuple(t for t in range(1, HIGH + CLIMB + 1) if t != HIGH)
 """Heights from which one gets there."""
 BODY = 7
 """Quarters that are free where one stands."""
-QUARTERS: Whole = (shapes() * (1 << np.arange(SUB))).sum(axis=3).reshape(-1, SUB * SUB)
+QUARTERS = quarters(shapes())
 """What each form fills of its sixteen columns, a bit a quarter: [F, 16]."""
 FOOT: Bool = np.array(
     [
@@ -47,7 +51,9 @@ FAINT = 8
 PLENTY = 1 << 20
 """Millilux that any place has enough of."""
 LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
-NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)])
+NEXT = np.array(
+    [(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)], dtype=np.int32
+)
 """Cells beside and over one: int [27, 3]."""
 
 
@@ -55,11 +61,12 @@ NEXT = np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in rang
 class Place:
     """What is lit together: a room, or a court with its walks.
 
-    cells: int [P, 3], the floor cells on which one can stand.  points: where, in eighths [P, 3].
-    wanted: millilux.  floor: of a room.
+    middle: of all its rooms, x and y, doubled.  cells: int [P, 3], the floor cells on which one can
+    stand.  points: where, in eighths [P, 3].  wanted: millilux.  floor: of a room.
     """
 
     rooms: tuple[Room, ...]
+    middle: tuple[int, int]
     cells: Ints
     points: Ints
     wanted: int
@@ -93,16 +100,28 @@ def places_of(
     """Rooms that are lit together, with what is wanted of them."""
     number, at = floor_cells([room for rooms, _, _ in groups for room in rooms])
     points, stands = feet(built.form, shapes(), at)
-    led = _led_to(built.form, at[stands], points)
-    points, stands[stands] = points[led], led
+    cells = at[stands]
+    led = _led_to(built.form, cells, points)
+    cells, points = cells[led], points[led]
     group = np.arange(len(groups)).repeat([len(rooms) for rooms, _, _ in groups])
-    number = group[number[stands]]
-    ends = np.searchsorted(number, np.arange(1, len(groups)))
-    parts = zip(groups, np.split(at[stands], ends), np.split(points, ends), strict=True)
+    number = group[number[stands][led]]
+    ends = np.searchsorted(number, np.arange(len(groups) + 1)).tolist()
     return tuple(
-        Place(rooms=rooms, cells=some, points=where, wanted=wanted, floor=floor)
-        for (rooms, wanted, floor), some, where in parts
+        Place(
+            rooms=rooms,
+            middle=_middle(rooms),
+            cells=cells[a:b],
+            points=points[a:b],
+            wanted=wanted,
+            floor=floor,
+        )
+        for (rooms, wanted, floor), (a, b) in zip(groups, pairwise(ends), strict=True)
     )
+
+
+def _middle(rooms: Sequence[Room]) -> tuple[int, int]:
+    x0, y0, x1, y1 = reduce(Rect.hull, (room.rect for room in rooms))
+    return x0 + x1 - 1, y0 + y1 - 1
 
 
 def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
@@ -115,17 +134,19 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
     high = np.flatnonzero(~led)
     if not high.size:
         return led
-    top = np.array(form.shape, dtype=np.int32) - 1
-    x, y, z = np.clip(cells[high, None] + NEXT, 0, top).transpose(2, 0, 1)
-    column = QUARTERS[form[x, y, z]].reshape(-1, 9, 3, SUB * SUB)
-    whole = column[:, :, 0] | column[:, :, 1] << SUB | column[:, :, 2] << 2 * SUB
-    led[high] = FOOT[whole].any(axis=(1, 2))
-    found = True
-    while found:
-        rest = np.flatnonzero(~led)
-        near = np.abs(cells[rest, None, :2] - cells[high[led[high]], :2]).max(axis=2) < 2
-        led[rest] = near.any(axis=1)
-        found = bool(near.any())
+    _, deep, tall = form.shape
+    near = cells[high, None] + NEXT
+    x, y, z = np.minimum(np.maximum(near, 0), np.array(form.shape, dtype=np.int32) - 1).T
+    column = QUARTERS[form.reshape(-1).take((x * deep + y) * tall + z)]
+    column <<= SUB * NEXT[:, None, 2:]
+    whole = np.bitwise_or.reduce(column.reshape(9, 3, -1, SUB * SUB), axis=1)
+    led[high] = FOOT[whole].any(axis=(0, 2))
+    new, rest = high[led[high]], high[~led[high]]
+    while new.size and rest.size:
+        near = np.abs(cells[rest, None, :2] - cells[new, :2]).max(axis=2) < 2
+        found = near.any(axis=1)
+        new, rest = rest[found], rest[~found]
+        led[new] = True
     return led
 
 
@@ -173,7 +194,7 @@ class Gains:
 
     given: by fixed ones, [P] of each place.  spots: in the order of places.  amount: by each spot, [R],
     spot by spot.  point: the number of each one's point among all.  begins: where each spot's begin,
-    and the end, [S + 1].
+    and the end, [S + 1].  firsts: the first spot of each place, and the end.
     """
 
     places: Sequence[Place]
@@ -182,6 +203,7 @@ class Gains:
     amount: Ints
     point: Whole
     begins: Whole
+    firsts: Sequence[int]
 
     @classmethod
     def of(
@@ -211,14 +233,15 @@ class Gains:
         else:
             amount[:first] = rays.arriving(built.dark, amount)[:first]
         total = np.bincount(rays.point[:first], amount[:first], len(rays.points)).astype(np.int32)
-        ends = np.cumsum([len(place.points) for place in places])
+        ends = [0, *accumulate(len(place.points) for place in places)]
         found = cls(
             places=places,
-            given=np.split(total, ends[:-1]),
+            given=[total[a:b] for a, b in pairwise(ends)],
             spots=spots,
             amount=amount[first:],
             point=rays.point[first:],
             begins=rays.begins[own:] - first,
+            firsts=np.searchsorted(spots.place, np.arange(len(places) + 1)).tolist(),
         )
         found._set_apart(built, hindered)
         return found
@@ -230,13 +253,10 @@ class Gains:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
                 ends = self.places[spots.place[n]].points + LIFTED
-                self._row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+                self.row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
         for n in spots.which(lambda kind: kind.blocks):
             cells = self.places[spots.place[n]].cells
-            self._row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
-
-    def _row(self, n: int) -> Ints:
-        return self.amount[self.begins[n] : self.begins[n + 1]]
+            self.row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
 
     def spare(self) -> Ints:
         """How much more than is wanted each spot and what is given bring together to the point that is
@@ -245,11 +265,19 @@ class Gains:
         ends = np.concatenate((self.amount + np.concatenate(more)[self.point], [PLENTY]))
         return np.minimum.reduceat(ends, self.begins)[:-1]
 
-    def at(self, place: int) -> tuple[int, Ints]:
-        """The number of the first spot of a place; what each of its spots brings to each point [S, P]."""
-        first, last = np.searchsorted(self.spots.place, (place, place + 1)).tolist()
-        amount = self.amount[self.begins[first] : self.begins[last]]
-        return first, amount.reshape(last - first, len(self.places[place].points))
+    def own(self, place: int) -> range:
+        """The numbers of a place's spots."""
+        return range(self.firsts[place], self.firsts[place + 1])
+
+    def row(self, spot: int) -> Ints:
+        """What a spot brings to each point of its place: [P]."""
+        return self.amount[self.begins[spot] : self.begins[spot + 1]]
+
+    def at(self, place: int) -> Ints:
+        """What each of a place's spots brings to each of its points: [S, P]."""
+        own = self.own(place)
+        amount = self.amount[self.begins[own.start] : self.begins[own.stop]]
+        return amount.reshape(len(own), len(self.places[place].points))
 
 
 def by_all(

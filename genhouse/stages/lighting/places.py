@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import compress
 
 import numpy as np
 
@@ -31,13 +32,15 @@ class Kind:
     blocks: bool = False
 
 
-HUNG = Kind(role="lamp")
-BRACKETED = Kind(role="wall-lamp")
-IN_THE_WAY = Kind(role="wall-lamp", blocks=True)
-STOOD = Kind(role="lamp", stands=True, blocks=True)
-ON_POST = Kind(role="veranda-lamp")
-OVER_WALK = Kind(role="gallery-lamp")
-KINDS = (HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK)
+KINDS = (
+    Kind(role="lamp"),
+    Kind(role="wall-lamp"),
+    Kind(role="wall-lamp", blocks=True),
+    Kind(role="lamp", stands=True, blocks=True),
+    Kind(role="veranda-lamp"),
+    Kind(role="gallery-lamp"),
+)
+HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK = range(len(KINDS))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +63,7 @@ class Spot:
 class Spots:
     """Places for lamps.  place: the number of what each lights [S].  cell: [S, 3].
 
-    form: by number [S].  kind: by number in KINDS [S].
+    form: by number [S].  kind: its number in KINDS [S].
     """
 
     place: Ints
@@ -103,6 +106,8 @@ class Spots:
         return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
 
 
+_NONE = np.zeros(0, dtype=np.int32)
+NOWHERE = Spots(place=_NONE, cell=np.zeros((0, 3), dtype=np.int32), form=_NONE, kind=_NONE)
 CENTRES = centres(shapes())
 
 
@@ -121,6 +126,15 @@ _ASIDE: Ints = np.array([STEP[side] for side in SIDES], dtype=np.int32).T[:, :, 
 _ENDS = (_SHAPES[:, 0], _SHAPES[:, :, 0], _SHAPES[:, 3], _SHAPES[:, :, 3])
 _FACE: Bool = np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS])
 """bool [4, F]: whether a form gives hold in the middle of its face to one who looks to each of SIDES."""
+_RAILS, _RAIL_LAMPS, _BRACKETS = (
+    np.array([NUMBER[f"{name} {side}"] for side in sides], dtype=np.int32)
+    for name, sides in (
+        ("rail", [opposite(side) for side in SIDES]),
+        ("rail lamp", [opposite(side) for side in SIDES]),
+        ("bracket lamp", SIDES),
+    )
+)
+"""By the side to which one looks."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -128,23 +142,46 @@ class Built:
     """The cells that stand before any lamp is set.
 
     form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
+    posts: bool [X, Y], where any stand.  burning: the cell, the middle in eighths and the lumens of all
+    that gives light: [S, 7].
     """
 
     form: Forms
     dark: Dark
     clear: frozenset[str]
+    posts: Bool
+    burning: Ints
 
     @classmethod
     def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
         """Parts on a grid of so many cells."""
-        clear = frozenset(role for role, material in palette.roles if material.clear)
+        roles = {role: n for n, (role, _) in enumerate(palette.roles)}
+        clear = [material.clear for _, material in palette.roles]
+        lumens = np.array([material.lumens for _, material in palette.roles], dtype=np.int32)
+        role, look = (
+            np.frombuffer(bytes(numbers), dtype=np.uint8)
+            for numbers in (
+                [roles[part.role] for part in parts],
+                [NUMBER[part.form] for part in parts],
+            )
+        )
         part, cell = cells_of(parts, size)
-        number = np.array([NUMBER[part.form] for part in parts], dtype=np.uint8)
-        stops = np.array([part.role not in clear for part in parts])
         form, dark = np.zeros((2, *size), dtype=np.uint8)
-        form.reshape(-1)[cell] = number[part]
-        dark.reshape(-1)[cell] = (number * stops)[part]
-        return cls(form=form, dark=Dark.of(dark, Solids.of(_SHAPES)), clear=clear)
+        form.reshape(-1)[cell] = look[part]
+        dark.reshape(-1)[cell] = (look * ~np.array(clear)[role])[part]
+        posts = np.zeros(size[:2], dtype=bool)
+        posts.reshape(-1)[cell[(role == roles["post"])[part]] // size[2]] = True
+        bright = np.flatnonzero(lumens[role][part])
+        where = np.stack(np.unravel_index(cell[bright], size), axis=1).astype(np.int32)
+        part = part[bright]
+        at, power = EIGHTHS * where + CENTRES[look[part]], lumens[role[part], None]
+        return cls(
+            form=form,
+            dark=Dark.of(dark, Solids.of(_SHAPES)),
+            clear=frozenset(compress(roles, clear)),
+            posts=posts,
+            burning=np.concatenate((where, at, power), axis=1),
+        )
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
         """The same with some more pieces."""
@@ -153,7 +190,7 @@ class Built:
             x0, y0, z0, x1, y1, z1 = part.box
             form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
             dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
-        return Built(form=form, dark=Dark.of(dark, self.dark.solids), clear=self.clear)
+        return replace(self, form=form, dark=Dark.of(dark, self.dark.solids))
 
     def alone(self, parts: Sequence[Part]) -> Dark:
         """What stops light of some pieces, where nothing else stands."""
@@ -174,45 +211,46 @@ def hung(built: Built, ground: Ground) -> Spots:
     column = built.form[x[:, None], y[:, None], np.minimum(z, built.form.shape[2] - 1)]
     first = (column > 0).argmax(axis=1) if reach.size else np.zeros(len(x), dtype=np.intp)
     above = column[np.arange(len(x)), first] if reach.size else first
-    return _spots(ground, _UNDER[above] & (first > 0), low + first - 1, "hanging lamp", HUNG)
+    return _spots(
+        ground, _UNDER[above] & (first > 0), low + first - 1, NUMBER["hanging lamp"], HUNG
+    )
 
 
 def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
     """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
+    if not len(ground):
+        return NOWHERE
     x, y, z = ground.at.T
     i, j, held = _beside(built, x, y)
-    rail = np.array([NUMBER[f"rail {opposite(side)}"] for side in SIDES])[:, None]
-    lamp = np.array([NUMBER[f"rail lamp {opposite(side)}"] for side in SIDES])
     across = np.roll(held & posts[i, j], len(SIDES) // 2, axis=0)
-    railed = (built.form[i, j, z] == rail) & (built.form[i, j, z + 1] == 0)
+    railed = (built.form[i, j, z] == _RAILS[:, None]) & (built.form[i, j, z + 1] == 0)
     side, which = np.nonzero(held & railed & across)
     return Spots(
         place=ground.place[which],
         cell=np.stack((i[side, which], j[side, which], z[which] + 1), axis=1),
-        form=lamp[side],
-        kind=np.full(len(which), KINDS.index(OVER_WALK)),
+        form=_RAIL_LAMPS[side],
+        kind=np.full(len(which), OVER_WALK),
     )
 
 
 def bracketed(
-    built: Built, ground: Ground, above: int, kind: Kind, posts: Bool | None = None
+    built: Built, ground: Ground, above: int, kind: int, posts: Bool | None = None
 ) -> Spots:
     """On whatever gives hold beside a cell, or on a post, where posts [X, Y] are given.
 
     above: how many cells over the floor.
     """
+    if not len(ground):
+        return NOWHERE
     x, y, z = ground.at.T
-    if not z.size:
-        return _spots(ground, z > 0, z, z, kind)
     inside = z + above < built.form.shape[2]
     z = np.where(inside, z + above, z)
     i, j, holds = _beside(built, x, y)
     holds &= _FACE[np.arange(len(SIDES))[:, None], built.form[i, j, z]]
     if posts is not None:
         holds &= posts[i, j]
-    which = np.array([NUMBER[f"bracket lamp {side}"] for side in SIDES])[holds.argmax(axis=0)]
     fits = inside & (built.form[x, y, z] == 0) & holds.any(axis=0)
-    return _spots(ground, fits, z, which, kind)
+    return _spots(ground, fits, z, _BRACKETS[holds.argmax(axis=0)], kind)
 
 
 def _beside(built: Built, x: Ints, y: Ints) -> tuple[Ints, Ints, Bool]:
@@ -227,18 +265,17 @@ def stood(built: Built, ground: Ground) -> Spots:
     """On a high table of its own."""
     x, y, z = ground.at.T
     fits = (built.form[x, y, z] == 0) & (built.form[x, y, z + 1] == 0)
-    return _spots(ground, fits, z + 1, "standing lamp", STOOD)
+    return _spots(ground, fits, z + 1, NUMBER["standing lamp"], STOOD)
 
 
-def _spots(ground: Ground, fits: Bool, z: Ints, form: str | Ints, kind: Kind) -> Spots:
+def _spots(ground: Ground, fits: Bool, z: Ints, form: int | Ints, kind: int) -> Spots:
     """Where it fits."""
     which = np.flatnonzero(fits)
-    cell = ground.at[which].copy()
+    cell = ground.at.take(which, axis=0)
     cell[:, 2] = z[which]
-    number = np.full(len(fits), NUMBER[form]) if isinstance(form, str) else form
     return Spots(
         place=ground.place[which],
         cell=cell,
-        form=number[which],
-        kind=np.full(len(which), KINDS.index(kind)),
+        form=np.full(len(which), form) if isinstance(form, int) else form[which],
+        kind=np.full(len(which), kind),
     )

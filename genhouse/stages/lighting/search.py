@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import reduce
 
 import numpy as np
 
-from genhouse.core.box import Rect
-from genhouse.core.draw import Draw
-from genhouse.core.light import Bool, Ints
 from genhouse.model.room import WALKS
-from genhouse.stages.lighting.cover import Cover, cover, fewest
+from genhouse.stages.lighting.choice import Choice, Chooser
+from genhouse.stages.lighting.cover import fewest
 from genhouse.stages.lighting.ground import Ground
 from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
 from genhouse.stages.lighting.places import (
@@ -38,17 +35,16 @@ MOST = 6
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Task:
-    """built: what stands before.  fixed: lamps and fires among it.
+    """built: what stands before.  fixed: lamps and fires among it.  lumens: by role.
 
-    posts: where any stand, [X, Y].  lumens: by role.
+    word: an odd one, that mixes what is alike.
     """
 
     built: Built
     places: tuple[Place, ...]
     fixed: Burning
-    posts: Bool
     lumens: Mapping[str, int]
-    draw: Draw
+    word: int
 
     def only(self, n: int) -> Task:
         """The same with one place alone."""
@@ -75,20 +71,6 @@ class Task:
             lumens=np.array([self.lumens[spot.kind.role]], dtype=np.int32),
         )
         return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Choice:
-    """Lamps of one place.  fewest: a bound.  enough: whether they do.
-
-    points: where one stands, in eighths [P, 3].  light: there, in millilux [P].
-    """
-
-    lamps: tuple[Spot, ...]
-    fewest: int
-    enough: bool
-    points: Ints
-    light: Ints
 
 
 def choices(task: Task) -> list[Choice]:
@@ -125,7 +107,7 @@ def _least(task: Task) -> int:
     """A number of lamps that the only place needs, wherever they are put."""
     spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
     hoped = task.gains([0], spots, hindered=False)
-    gain = hoped.at(0)[1]
+    gain = hoped.at(0)
     need = np.maximum(task.places[0].wanted - hoped.given[0], 0)
     return fewest(np.minimum(gain, need), need, len(gain))
 
@@ -134,10 +116,11 @@ def _reaching(task: Task) -> Spot | None:
     """The low lamp that brings most to where none overhead bring enough; None where none does."""
     high, low = (task.gains([0], _ranked(task, search(task, [0]))) for search in (_by_walls, _low))
     need = task.places[0].wanted - high.given[0]
-    left = np.maximum(need - high.at(0)[1].sum(axis=0), 0)
-    brings = np.minimum(low.at(0)[1], left).sum(axis=1)
+    left = np.maximum(need - high.at(0).sum(axis=0), 0)
+    brings = np.minimum(low.at(0), left).sum(axis=1)
+    chooser = Chooser.of(task.built.form, low)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
-        if _passable(task, task.places[0], [low.spots.spot(n)]):
+        if chooser.passable(task.places[0], [n]):
             return low.spots.spot(n)
     return None
 
@@ -154,9 +137,9 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
         (
             hung(built, ground[ground.free & ground.inner]),
             bracketed(built, ground[ground.to_roof], OVERHEAD, BRACKETED),
-            bracketed(built, walks, OVERHEAD, ON_POST, task.posts),
-            bracketed(built, upper, OVERHEAD, OVER_WALK, task.posts),
-            on_rails(built, upper, task.posts),
+            bracketed(built, walks, OVERHEAD, ON_POST, built.posts),
+            bracketed(built, upper, OVERHEAD, OVER_WALK, built.posts),
+            on_rails(built, upper, built.posts),
         )
     )
 
@@ -197,12 +180,10 @@ def _ground(task: Task, which: Sequence[int]) -> Ground:
 
 def _ranked(task: Task, spots: Spots) -> Spots:
     """By place; there the likeliest first: nothing in the way, then near the middle, then as drawn."""
-    hulls = [reduce(Rect.hull, (room.rect for room in p.rooms)) for p in task.places]
-    middle = np.array([(r.x0 + r.x1 - 1, r.y0 + r.y1 - 1) for r in hulls])[spots.place]
+    middle = np.array([place.middle for place in task.places])[spots.place]
     off = np.abs(2 * spots.cell[:, :2] - middle).sum(axis=1)
     x, y, z = spots.cell.T.astype(np.uint64)
-    word = np.uint64(task.draw.word("lamp") | 1)
-    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * word
+    mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * np.uint64(task.word)
     blocks = spots.having(lambda kind: kind.blocks)
     return spots[np.lexsort((mixed, off, blocks, spots.place))]
 
@@ -211,54 +192,5 @@ def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
-    gains = task.gains(which, _ranked(task, spots))
-    spare = gains.spare()
-    return {n: _choice(task, n, gains, spare, part or task.places[n].floor is None) for n in which}
-
-
-def _choice(task: Task, n: int, gains: Gains, spare: Ints, part: bool) -> Choice:
-    """Of one place.  spare: what each spot alone leaves over where it is darkest.
-
-    part: where all lamps together are not enough, as much as these bring.
-    """
-    place, given = task.places[n], gains.given[n]
-    first, gain = gains.at(n)
-
-    def spots(chosen: tuple[int, ...]) -> tuple[Spot, ...]:
-        return tuple(gains.spots.spot(first + c) for c in chosen)
-
-    def allowed(chosen: tuple[int, ...]) -> bool:
-        return _passable(task, place, spots(chosen))
-
-    need = place.wanted - given
-    alone = spare[first : first + len(gain)]
-    best = int(alone.argmax()) if len(gain) else -1
-    if best >= 0 and alone[best] >= 0 and (need > 0).any() and allowed((best,)):
-        found, light = Cover(chosen=(best,), fewest=1, enough=True), given + gain[best]
-    else:
-        if part:
-            need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
-        low = 2 if best >= 0 and alone[best] < 0 and not part else 1
-        found = cover(gain, need, allowed, part=part, low=low)
-        light = given + gain[list(found.chosen)].sum(axis=0, dtype=np.int32)
-    return Choice(
-        lamps=spots(found.chosen),
-        fewest=found.fewest,
-        enough=bool(light.min(initial=place.wanted) >= place.wanted),
-        points=place.points,
-        light=light,
-    )
-
-
-def _passable(task: Task, place: Place, spots: Sequence[Spot]) -> bool:
-    """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
-    if len({spot.cell for spot in spots}) < len(spots):
-        return False
-    blocking = [spot.cell[:2] for spot in spots if spot.kind.blocks]
-    floor = place.floor
-    if not blocking or floor is None:
-        return True
-    form, z = task.built.form, place.rooms[0].floor
-    taken = [(x, y) for x, y in floor.cells(floor.free) if form[x, y, z]]
-    left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
-    return floor.connected(left, floor.keep)
+    chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)))
+    return {n: chooser.choice(n, part=part or task.places[n].floor is None) for n in which}

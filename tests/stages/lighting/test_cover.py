@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import combinations
 
 import numpy as np
@@ -13,7 +14,7 @@ from genhouse.stages.lighting.cover import cover, fewest
 Ints = npt.NDArray[np.int32]
 
 
-def anything(chosen: tuple[int, ...]) -> bool:
+def anything(chosen: Sequence[int]) -> bool:
     return True
 
 
