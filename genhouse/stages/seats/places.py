@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays
@@ -13,8 +13,7 @@ LONGEST = 3
 """Bays of the longest room."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
+class Place(NamedTuple):
     """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
     at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
     or where there is none.
@@ -44,13 +43,7 @@ def places(
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        Place(
-            atoms=p.atoms,
-            rect=p.rect,
-            court=p.court,
-            depth=10 * a // far,
-            work=_working(site, p.rect),
-        )
+        p._replace(depth=10 * a // far, work=_working(site, p.rect))
         for p, a in zip(found, away, strict=True)
     )
 

@@ -90,8 +90,12 @@ def puzzle(
     ]
     above = [_over(floor, kind, below) for kind in kinds]
     bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
+    sizes = [_size(place.rect) for place in floor]
     columns = [
-        [fit + over + taste for fit, over in zip(_fits(floor, kind, wish), lies, strict=True)]
+        [
+            fit + over + taste
+            for fit, over in zip(_fits(floor, sizes, kind, wish), lies, strict=True)
+        ]
         for kind, wish, taste, lies in zip(kinds, wished, whim, above, strict=True)
     ]
     atoms = 0
@@ -154,8 +158,10 @@ def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
     return tuple(map(frozenset, found))
 
 
-def _fits(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> Iterator[int]:
-    """What each place is worth for a kind."""
+def _fits(
+    floor: Sequence[Place], sizes: Sequence[tuple[int, int]], kind: Kind, wish: Wish | None
+) -> Iterator[int]:
+    """What each place is worth for a kind.  sizes: breadth and length of each."""
     least, best, most = kind.area
     if wish and wish.area:
         least, most = wish.area
@@ -163,16 +169,21 @@ def _fits(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> Iterator[int
     asked = wish is not None and wish.quiet is not None
     depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
     step, work = (6 if asked else 3), (WORK if kind.work else -WORK)
-    for place in floor:
-        x0, y0, x1, y1 = place.rect
-        short, long = sorted((x1 - x0, y1 - y0))
+    for place, (short, long) in zip(floor, sizes, strict=True):
         area = short * long
         size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
-        slender = 4 * max(0, long - 3 * short)
+        slender = 4 * (long - 3 * short) if long > 3 * short else 0
         dark = 0 if place.court or kind.floor == "flag" else 25
         # Rooms for work go by the service court, and no longer by how far the gate is.
         far = 0 if kind.work and place.work else abs(place.depth - depth)
         yield size - slender - step * far - dark + work * place.work
+
+
+def _size(rect: Rect) -> tuple[int, int]:
+    """Breadth and length."""
+    x0, y0, x1, y1 = rect
+    across, along = x1 - x0, y1 - y0
+    return (across, along) if across < along else (along, across)
 
 
 def _unfit(place: Place, wish: Wish | None) -> int:

@@ -264,9 +264,11 @@ class _Table:
     def _halves(self, both: int) -> tuple[tuple[int, int], ...]:
         """Each way to cut a set of atoms into two places, in both orders."""
         if both not in self.cuts:
+            rest = ~both
+            inside = [bits for bits in self.where if not bits & rest]
             self.cuts[both] = tuple(
-                (p, self.where[both & ~bits])
-                for bits, p in self.where.items()
-                if not bits & ~both and bits != both and both & ~bits in self.where
+                (self.where[bits], self.where[both ^ bits])
+                for bits in inside
+                if both ^ bits in self.where
             )
         return self.cuts[both]

@@ -12,7 +12,7 @@ from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
-from genhouse.stages.ways.stretches import free, indoor, middle, stretch
+from genhouse.stages.ways.stretches import clear, free, indoor, middle, stretch
 
 DARK = ("pantry", "granary")
 """Kinds that keep cool behind a whole outer wall."""
@@ -96,9 +96,10 @@ def _court_sides(
     for i, s in enumerate(segments):
         if s.boundary == "court":
             room = indoor(s, rooms)
-            clear = all(c in free(s, blocked) for c in middle(s).cells())
             plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
-            if clear and not (plain and room.id in opened and draw.chance(2, 3, f"court/{i}")):
+            if clear(s, blocked) and not (
+                plain and room.id in opened and draw.chance(2, 3, f"court/{i}")
+            ):
                 s = replace(s, opening="screens", way=middle(s))
                 opened.add(room.id)
         done.append(s)
@@ -115,8 +116,7 @@ def _gallery_sides(
     for i, s in enumerate(segments):
         if s.boundary == "court" and {s.low, s.high} & walks:
             room = indoor(s, rooms).id
-            clear = all(c in free(s, blocked) for c in middle(s).cells())
-            if clear and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
+            if clear(s, blocked) and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
                 s = replace(s, opening="screens", way=middle(s))
                 opened.add(room)
         done.append(s)

@@ -26,7 +26,12 @@ def middle(segment: Segment) -> Rect:
     return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
 
 
+def clear(segment: Segment, blocked: frozenset[tuple[int, int]]) -> bool:
+    """Whether it is free from post to post."""
+    return set(free(segment, blocked)).issuperset(middle(segment).cells())
+
+
 def indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
     """The room that a wall to outdoors or to a court belongs to."""
-    by_id = {r.id: r for r in rooms}
-    return next(by_id[n] for n in (segment.low, segment.high) if n in by_id and by_id[n].indoor)
+    own = [r for r in rooms if r.indoor and r.id in (segment.low, segment.high)]
+    return own[0] if own[0].id == segment.low else own[-1]
