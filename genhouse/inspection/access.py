@@ -8,10 +8,9 @@ one step apart, whichever of them is higher, so one labelling by faces answers e
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import cc3d
 import numpy as np
+from msgspec import Struct
 
 from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut, lowered, raised
 from genhouse.inspection.verdict import Finding, Verdict, finding
@@ -22,8 +21,7 @@ TALL, CLIMB = 7, 2
 """Height of a body and of a step, in quarter-cells."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Walk:
+class Walk(Struct, frozen=True, kw_only=True):
     """reached: bool [X, Y, Z], cells in which a visitor from the gate can stand square.
 
     could: the same for anyone, from anywhere.

@@ -7,10 +7,9 @@ fourth of the sub-cells themselves.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.model.voxels import Voxels
 
@@ -23,8 +22,7 @@ A_BYTE_EACH = np.uint32(1 | 1 << 7 | 1 << 14 | 1 << 21)
 """Times this, the lowest bits of four bytes are the four bits."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Subcells:
+class Subcells(Struct, frozen=True, kw_only=True):
     """solid: what stays, doors and screens included.  blocked: solid, but for what a person opens.
 
     liquid: water.  All quarters [4X, 4Y, Z].  indoor: bool [X, Y, Z], cells of indoor rooms.

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures import _ink, _lamp, _light, _print, _tone
 from genhouse.outputs.pictures._scene import Scene
@@ -43,8 +43,7 @@ EVEN = 12
 """Pixels a cell's edge below which each triangle has one colour."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shot:
+class Shot(Struct, frozen=True, kw_only=True):
     """What to draw.  solid, whole: ``[k, i, j]``, what is drawn and what is there.
 
     cells: number of each cell ``[i, j, k]`` in the scene's own order.  bounds: what fills the frame.
@@ -69,8 +68,7 @@ class Shot:
         return cells
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Seen:
+class Seen(Struct, frozen=True, kw_only=True):
     """The N triangles of a window that show something.
 
     place: their flat places.  face, right: ``[N]``.  at: sub-cells ``[3, N]``.  corners: in space.

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._finish import line_table
 from genhouse.outputs.pictures.camera import (
@@ -31,8 +31,7 @@ LOW, SHALLOW = 2, 4
 as a step of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edges:
+class Edges(Struct, frozen=True, kw_only=True):
     """Ink 0 to 255 along each triangle's upper, lower and upright edge, all ``[T, C]``."""
 
     upper: Marks
@@ -56,8 +55,7 @@ class Edges:
         return at_corners(met, right)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surface:
+class Surface(Struct, frozen=True, kw_only=True):
     """What lines depend on, for each triangle ``[T, C]``.
 
     face; plane: equal where two triangles lie in one plane; material: its number, 0 on the table;

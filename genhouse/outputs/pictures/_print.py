@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._ink import Edges
 from genhouse.outputs.pictures.camera import COS_30, Mask, Window
@@ -27,8 +27,7 @@ Bounds = tuple[int, int, int, int]
 """Lowest and highest row, then upright line, of the lattice."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class Frame(Struct, frozen=True, kw_only=True):
     """How a lattice window becomes a picture.
 
     size: pixels wanted.  scale: pixels a cell's edge of the drawing.  a, b: pixels worked out
@@ -81,8 +80,7 @@ SAMPLES = 16
 """Points along each edge of a pixel by which it is shared out among its triangles."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dot:
+class Dot(Struct, frozen=True, kw_only=True):
     """One pixel of a triangle's pattern.
 
     dx, dy: its place.  share: how much of it the triangle covers.  weights: of the upper, lower and
@@ -160,8 +158,7 @@ def _inked(edges: Edges, right: Mask) -> npt.NDArray[np.uint8]:
     return np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strokes:
+class Strokes(Struct, frozen=True, kw_only=True):
     """Ink on the three edges and three vertices of triangles: ``[6, ..]`` of thin lines; ``[6, M]`` of
     the thick ones, of which there are few, with the flat places of those M triangles."""
 

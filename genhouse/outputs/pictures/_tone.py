@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._finish import scattered
 from genhouse.outputs.pictures._light import BARE, FOOT, WORLD, Daylight
@@ -46,8 +45,7 @@ FLAT = 128
 """Four times the open sub-cells about a corner on a plane."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Corners:
+class Corners(Struct, frozen=True, kw_only=True):
     """Corners of N seen triangles, in sub-cell corners of the camera frame.
 
     ``[V, N]``, V being 3: the upper, lower and side one; or 1, that from which all takes its colour.

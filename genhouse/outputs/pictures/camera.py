@@ -13,11 +13,11 @@ is even, and left where it is odd.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 View = Literal["south-east", "south-west", "north-west", "north-east"]
 VIEWS: tuple[View, ...] = get_args(View)
@@ -64,8 +64,7 @@ def layered(array: npt.NDArray[Any], view: View) -> npt.NDArray[Any]:
     return np.ascontiguousarray(np.moveaxis(faced(array, view), 2, 0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
+class Window(Struct, frozen=True, kw_only=True):
     """The lattice triangles of a picture: rows ``t0`` on, strips ``c0`` on."""
 
     t0: int
@@ -122,8 +121,7 @@ def _chosen(values: Values, right: Mask, far: int) -> Values:
     return chosen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sight:
+class Sight(Struct, frozen=True, kw_only=True):
     """What a window shows.
 
     face: I_FACE, J_FACE, K_FACE or NO_FACE for each triangle, ``[T, C]``.  place: of the N triangles

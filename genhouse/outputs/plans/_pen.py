@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from genhouse.core.box import Rect
 
@@ -78,8 +79,7 @@ class Frame(NamedTuple):
         return tag("rect", x=self.x, y=self.y, width=self.w, height=self.h, **attributes)
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Where the plot lies on the sheet; north is up.  depth: of the plot, in cells."""
 
     left: float
