@@ -192,7 +192,9 @@ def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
     most: Sums = np.zeros(ink.shape[1:], dtype=np.uint16)
     for n, cover in enumerate(covers):
         if cover:
-            np.maximum(most, ink[n] * np.uint16(cover) >> 8, out=most)
+            part = ink[n] * np.uint16(cover)
+            part >>= 8
+            np.maximum(most, part, out=most)
     return most
 
 
@@ -262,11 +264,11 @@ def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> Non
     covered = _kept(lattice, 1)
     for t, c in CORNERS:
         own = ink[:, t::2, c::2]
-        row, column = np.nonzero(np.bitwise_or.reduce(own))
+        row, column = np.nonzero(np.bitwise_or.reduce(own) > 0)
         few = _strokes(own[:, row, column])
         for dot, (y, x, down) in _dots_of(lattice, t, c):
             covered[y, x, 0, row + down, column] += np.uint16(dot.share) - _light(dot, few)
-    at = np.unravel_index(np.flatnonzero(covered), covered.shape)
+    at = np.unravel_index(np.flatnonzero(covered > 0), covered.shape)
     place = (2 * lattice.b * at[3] + at[0], 2 * lattice.a * at[4] + at[1])
     left = 255 * (256 - covered[at].astype(np.int32)) >> 8
     for band, colour in zip(pixels, ACCENT, strict=True):

@@ -136,8 +136,9 @@ def _spot(rect: Rect, w: float, h: float, cover: Cover) -> tuple[int, float, flo
         return None
 
     def within(sums: Counts) -> Counts:
-        a, b = np.ix_(xs, ys)
-        return sums[a + wide, b + high] - sums[a, b + high] - sums[a + wide, b] + sums[a, b]
+        near = sums[xs[0] : xs[-1] + wide + 1, ys[0] : ys[-1] + high + 1]
+        strips = near[wide:] - near[:-wide]
+        return strips[:, high:] - strips[:, :-high]
 
     off = np.add.outer(
         (2 * xs + wide - FINE * (rect.x0 + rect.x1)) ** 2,
