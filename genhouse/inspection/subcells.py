@@ -49,9 +49,9 @@ def spread(form: npt.NDArray[np.uint8], shapes: Bool) -> Quarters:
     """Quarters [4X, 4Y, Z] of an array of forms."""
     x, y, z = form.shape
     columns = np.packbits(shapes, axis=3, bitorder="little")[..., 0]
-    cut = np.zeros((x, SUB, y, SUB, z), dtype=np.uint8)
-    cut[...] = columns[form].transpose(0, 3, 1, 4, 2)
-    return cut.reshape(SUB * x, SUB * y, z)
+    quarters = np.zeros((x, SUB, y, SUB, z), dtype=np.uint8)
+    quarters[...] = columns[form].transpose(0, 3, 1, 4, 2)
+    return quarters.reshape(SUB * x, SUB * y, z)
 
 
 def cut(quarters: Quarters) -> Bool:
