@@ -155,7 +155,7 @@ def _seen(s: Shot, sight: Sight, window: Window, even: bool) -> Seen:
     cells = s.cells_at(sight.at)
 
     def of_cells(field: npt.NDArray[Any]) -> npt.NDArray[Any]:
-        return field.reshape(-1)[cells]
+        return field.take(cells)
 
     return Seen(
         place=sight.place,
@@ -202,10 +202,10 @@ def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
     layers, di, dj = s.solid.shape
     mottle = _tone.mottled(seen.shaded, scene.mottle[seen.material], s.view, (di, dj, layers))
     tone = seen.tone.astype(np.int32) * mottle >> 8
-    own = scene.colour[seen.material]
+    own = scene.colour.T.take(seen.material, axis=1)
     plinth = _plinth(s, seen)
-    own[plinth] = _tone.card(own[plinth])
-    base = own.T[:, None, :] * tone >> 8
+    own[:, plinth] = _tone.card(own[:, plinth])
+    base = own[:, None] * tone >> 8
     if s.night:
         lit = _tone.lamplit(base, light, seen.shaded, seen.face, _lamps(s, seen))
         glows = scene.glows[seen.material]

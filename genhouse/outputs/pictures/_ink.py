@@ -95,11 +95,13 @@ def _between(
         s.soft[near],
         s.look[near] == s.look[far],
     )
-    state = np.zeros(jump.shape, dtype=np.uint16)
-    for answer in asked:
-        state <<= 1
-        state |= answer
-    return _inks()[state]
+    # In bytes as far as they reach, which are many times as fast as a mixture.
+    state = np.zeros(jump.shape, dtype=np.uint8)
+    for answer in asked[:8]:
+        state += state
+        state |= answer.view(np.uint8)
+    row = state * np.uint16(2) + asked[8].view(np.uint8)
+    return np.asarray(_inks().take(row))
 
 
 @cache

@@ -159,7 +159,7 @@ def _sky(solid: Solid) -> Field:
     total = np.zeros(air.shape, dtype=np.uint8)
     for way in SKY:
         _add_beams(total, air, way)
-    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8)[total]
+    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8).take(total)
     return level.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
 
 

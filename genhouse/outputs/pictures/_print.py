@@ -249,8 +249,11 @@ def _kept(lattice: Frame, channels: int) -> Sums:
 def _whole(kept: Sums, lattice: Frame) -> npt.NDArray[np.uint8]:
     """Pixels ``[channels, height, width]`` of 256ths kept by their place in the pattern."""
     high = kept.view(np.uint8).reshape(*kept.shape, 2)[..., 1]
-    image = high.transpose(2, 3, 0, 4, 1)
-    whole = image.reshape(len(image), image.shape[1] * image.shape[2], -1)
+    down, across, channels, rows, columns = kept.shape
+    image = np.zeros((channels, rows, down, columns, across), dtype=np.uint8)
+    for y, x in np.ndindex(down, across):
+        image[:, :, y, :, x] = high[y, x]
+    whole = image.reshape(channels, rows * down, columns * across)
     return whole[:, : (lattice.window.rows + 1) * lattice.b, : lattice.window.strips * lattice.a]
 
 
