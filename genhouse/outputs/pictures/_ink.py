@@ -18,7 +18,6 @@ from genhouse.outputs.pictures.camera import (
     Ints,
     View,
     at_corners,
-    pointing,
 )
 
 Marks = npt.NDArray[np.uint8]
@@ -50,8 +49,7 @@ class Edges(Struct, frozen=True, kw_only=True):
         for down, aside, ink in ((0, 0, ends[0]), (2, 0, ends[1]), (1, 1, ends[2])):
             for points in (True, False):
                 near = met[down : down + rows, (aside == points) :][:, :strips]
-                for cells in pointing(right, points):
-                    np.maximum(near[cells], ink[cells], out=near[cells])
+                np.maximum(near, ink * (right == points).view(np.uint8), out=near)
         return at_corners(met, right)
 
 

@@ -169,6 +169,7 @@ class Strokes(Struct, frozen=True, kw_only=True):
 
 def _strokes(ink: npt.NDArray[np.uint8]) -> Strokes:
     """Of ink ``[6, ..]``."""
+    ink = np.ascontiguousarray(ink)
     place = np.flatnonzero(np.maximum.reduce(ink) > THICK)
     thick = np.maximum(ink.reshape(6, -1)[:, place], THICK) - np.uint8(THICK)
     return Strokes(
@@ -184,7 +185,9 @@ def _light(dot: Dot, strokes: Strokes) -> Sums:
         flat = ink.reshape(-1)
         thick = _strongest(strokes.thick, dot.wide)
         flat[strokes.place] = np.maximum(flat[strokes.place], thick)
-    return np.asarray(share - (ink * share >> 8), dtype=np.uint16)
+    ink *= share
+    ink >>= 8
+    return np.asarray(np.subtract(share, ink, out=ink))
 
 
 def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
@@ -200,10 +203,13 @@ def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
 
 def _toned(dot: Dot, corners: Sums) -> Sums:
     """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
-    tone: Sums = corners[0]
-    if len(corners) == 3:
-        wt, wl, ws = (np.uint16(w) for w in dot.weights)
-        tone = (corners[0] * wt + corners[1] * wl + corners[2] * ws) >> 8
+    if len(corners) == 1:
+        return corners[0]
+    wt, wl, ws = (np.uint16(w) for w in dot.weights)
+    tone: Sums = corners[0] * wt
+    tone += corners[1] * wl
+    tone += corners[2] * ws
+    tone >>= 8
     return tone
 
 
