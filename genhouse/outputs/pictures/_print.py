@@ -203,10 +203,11 @@ def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
 
 def _toned(dot: Dot, corners: Sums) -> Sums:
     """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
+    tone: Sums = corners[0]
     if len(corners) == 1:
-        return corners[0]
+        return tone
     wt, wl, ws = (np.uint16(w) for w in dot.weights)
-    tone: Sums = corners[0] * wt
+    tone = tone * wt
     tone += corners[1] * wl
     tone += corners[2] * ws
     tone >>= 8
