@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
@@ -105,7 +106,7 @@ def _between(
 @cache
 def _inks() -> Marks:
     """Ink for each row of answers to what ``_between`` asks, the first the highest bit."""
-    inks = np.array([_ink(*map(bool, map(int, f"{n:09b}"))) for n in range(1 << 9)], np.uint8)
+    inks = np.array([_ink(*row) for row in product((False, True), repeat=9)], dtype=np.uint8)
     inks.flags.writeable = False
     return inks
 
