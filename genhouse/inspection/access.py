@@ -8,12 +8,11 @@ one step apart, whichever of them is higher, so one labelling by faces answers e
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import cc3d
 import numpy as np
+from msgspec import Struct
 
-from genhouse.inspection.subcells import SUB, Bool, Subcells
+from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut, lowered, raised
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
 
@@ -22,8 +21,7 @@ TALL, CLIMB = 7, 2
 """Height of a body and of a step, in quarter-cells."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Walk:
+class Walk(Struct, frozen=True, kw_only=True):
     """reached: bool [X, Y, Z], cells in which a visitor from the gate can stand square.
 
     could: the same for anyone, from anywhere.
@@ -36,45 +34,37 @@ class Walk:
 def walk(voxels: Voxels, sub: Subcells) -> Walk:
     """Where a visitor gets to."""
     body = _under_feet(sub.blocked)
-    free = ~_tall(body)
-    stand = np.zeros_like(free)
-    stand[:, :, 1:] = free[:, :, 1:] & body[:, :, :-1]
-    stand[:, :, :-1] &= ~_under_feet(sub.liquid)[:, :, 1:]
-    hover = stand.copy()
-    hover[:, :, 1:] |= free[:, :, 1:] & stand[:, :, :-1]
-    hover[:, :, 2:] |= free[:, :, 2:] & free[:, :, 1:-1] & stand[:, :, :-2]
-    labels = cc3d.connected_components(hover, connectivity=6)
-    x, y, z4 = voxels.about.gate
-    inside = (
-        0 <= x < sub.indoor.shape[0] and 0 <= y < sub.indoor.shape[1] and 0 <= z4 < labels.shape[2]
-    )
-    place = (SUB * x, SUB * y, z4)
-    here = int(labels[place]) if inside and stand[place] else 0
-    reached = stand & (labels == here) if here else np.zeros_like(stand)
-    return Walk(reached=_square(reached), could=_square(stand))
+    free = _tall(body) ^ WHOLE
+    stand = free & raised(body, 1) & ~lowered(_under_feet(sub.liquid), 1)
+    hover = stand | free & raised(stand, 1) | free & raised(free, 1) & raised(stand, CLIMB)
+    labels = cc3d.connected_components(cut(hover), connectivity=6)[::SUB, ::SUB]
+    square = cut(stand[::SUB, ::SUB])
+    gate = voxels.about.gate
+    inside = all(0 <= at < size for at, size in zip(gate, square.shape, strict=True))
+    reached = square & (labels == labels[gate] if inside and square[gate] else False)
+    return Walk(reached=_cells(reached), could=_cells(square))
 
 
-def _under_feet(solid: Bool) -> Bool:
-    """Whether a body's square, from each place on, touches something: bool [4X - 3, 4Y - 3, 4Z]."""
-    pairs = solid[:-1] | solid[1:]
-    rows = pairs[:-2] | pairs[2:]
-    pairs = rows[:, :-1] | rows[:, 1:]
-    return pairs[:, :-2] | pairs[:, 2:]
+def _under_feet(solid: Quarters) -> Quarters:
+    """What a body's square, from each place on, touches: [4X - 3, 4Y - 3, Z]."""
+    for n in (1, 2):
+        solid = np.bitwise_or(solid[:-n], solid[n:])
+    for n in (1, 2):
+        solid = np.bitwise_or(solid[:, :-n], solid[:, n:])
+    return solid
 
 
-def _tall(body: Bool) -> Bool:
-    """Whether any of a body's seven quarters, from each height on, touches something; the sky is free."""
-    high = np.pad(body, ((0, 0), (0, 0), (0, TALL - 1)))
-    two = high[:, :, :-1] | high[:, :, 1:]
-    four = two[:, :, :-2] | two[:, :, 2:]
-    return four[:, :, : body.shape[2]] | four[:, :, 3 : 3 + body.shape[2]]
+def _tall(body: Quarters) -> Quarters:
+    """What any of a body's seven quarters, from each height on, touches; the sky is free."""
+    two = body | lowered(body, 1)
+    four = two | lowered(two, 2)
+    return four | lowered(four, TALL - 4)
 
 
-def _square(places: Bool) -> Bool:
-    """Places that fill a cell's square, by cell."""
-    aligned = places[::SUB, ::SUB]
-    x, y, z = aligned.shape
-    return np.asarray(aligned.reshape(x, y, z // SUB, SUB).any(axis=3))
+def _cells(places: Bool) -> Bool:
+    """Cells in which there is one of some places [X, Y, 4Z]."""
+    x, y, z = places.shape
+    return np.asarray(places.reshape(x, y, z // SUB, SUB).any(axis=3))
 
 
 def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:

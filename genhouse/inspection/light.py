@@ -37,11 +37,7 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
 
 def floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     """The cells [P, 3] that count, where one stands in them [P, 3], and their rooms [P]."""
-    counts = np.zeros(int(voxels.room.max()) + 1, dtype=bool)
-    for entry in voxels.about.rooms:
-        if entry.id < len(counts):
-            counts[entry.id] = entry.indoor and entry.walkable
-    floor = counts[voxels.room] & way.reached
+    floor = voxels.room_flag("indoor", "walkable")[voxels.room] & way.reached
     floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
     cells = np.argwhere(floor).astype(np.int32)
     points, stands = floor_points(voxels, cells)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from genhouse.inspection.access import access, walk
 from genhouse.inspection.bill import Row, bill
@@ -20,8 +21,7 @@ from genhouse.model.voxels import Voxels
 CHECKS = ("weather", "standing", "access", "headroom", "rooms", "light", "bill")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Report:
+class Report(Struct, frozen=True, kw_only=True):
     """The verdicts on one house, in the order of CHECKS."""
 
     verdicts: tuple[Verdict, ...]

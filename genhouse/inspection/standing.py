@@ -5,15 +5,15 @@ from __future__ import annotations
 import cc3d
 import numpy as np
 
-from genhouse.inspection.subcells import Subcells
-from genhouse.inspection.verdict import Verdict, cells_of, finding
+from genhouse.inspection.subcells import Subcells, cut, raised
+from genhouse.inspection.verdict import Finding, Verdict, cells_of, finding
 
 NAME = "standing"
 
 
 def standing(sub: Subcells) -> Verdict:
     """Label the solid sub-cells by faces; every label must reach the lowest layer."""
-    labels = cc3d.connected_components(sub.solid, connectivity=6)
+    labels = cc3d.connected_components(cut(sub.solid), connectivity=6)
     grounded = np.zeros(int(labels.max()) + 1, dtype=bool)
     grounded[labels[:, :, 0]] = True
     grounded[0] = True
@@ -30,17 +30,14 @@ def standing(sub: Subcells) -> Verdict:
     )
 
 
-def _unheld(sub: Subcells) -> tuple:  # type: ignore[type-arg]
+def _unheld(sub: Subcells) -> tuple[Finding, ...]:
     """Water must be held below and on every side."""
-    if not sub.liquid.any():
-        return ()
     held = sub.liquid | sub.solid
-    spill = np.zeros_like(held)
-    spill[:, :, 1:] |= sub.liquid[:, :, 1:] & ~held[:, :, :-1]
-    spill[:, :, 0] |= sub.liquid[:, :, 0]
-    for axis in (0, 1):
-        here, there = [slice(None)] * 3, [slice(None)] * 3
-        here[axis], there[axis] = slice(1, None), slice(None, -1)
-        spill[tuple(here)] |= sub.liquid[tuple(here)] & ~held[tuple(there)]
-        spill[tuple(there)] |= sub.liquid[tuple(there)] & ~held[tuple(here)]
-    return finding(NAME, cells_of(spill), "water is not held on every side")
+    spill, open_to = sub.liquid & ~raised(held, 1), ~held
+    spill[1:] |= sub.liquid[1:] & open_to[:-1]
+    spill[:-1] |= sub.liquid[:-1] & open_to[1:]
+    spill[:, 1:] |= sub.liquid[:, 1:] & open_to[:, :-1]
+    spill[:, :-1] |= sub.liquid[:, :-1] & open_to[:, 1:]
+    if not spill.any():
+        return ()
+    return finding(NAME, cells_of(cut(spill)), "water is not held on every side")

@@ -1,54 +1,78 @@
-"""The house cut into sub-cells once, for every check that asks."""
+"""The house cut into sub-cells once, for every check that asks.
+
+A sub-column stands on one of the sixteen sub-squares of a cell.  What of it is taken in one cell is four
+bits of a byte, a quarter of the height each, the lowest first: such an array of *quarters* is a
+fourth of the sub-cells themselves.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.model.voxels import Voxels
 
 Bool = npt.NDArray[np.bool_]
+Quarters = npt.NDArray[np.uint8]
 SUB = 4
+WHOLE = np.uint8(15)
+"""All four quarters."""
+A_BYTE_EACH = np.uint32(1 | 1 << 7 | 1 << 14 | 1 << 21)
+"""Times this, the lowest bits of four bytes are the four bits."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Subcells:
+class Subcells(Struct, frozen=True, kw_only=True):
     """solid: what stays, doors and screens included.  blocked: solid, but for what a person opens.
 
-    liquid: water.  All bool [4X, 4Y, 4Z].  indoor: bool [X, Y, Z], cells of indoor rooms.
+    liquid: water.  All quarters [4X, 4Y, Z].  indoor: bool [X, Y, Z], cells of indoor rooms.
     """
 
-    solid: Bool
-    blocked: Bool
-    liquid: Bool
+    solid: Quarters
+    blocked: Quarters
+    liquid: Quarters
     indoor: Bool
 
 
 def subcells(voxels: Voxels) -> Subcells:
     """Gather every cell's form."""
-    filled = spread(voxels.form, voxels.shapes)
-    liquid = voxels.flag("liquid")[voxels.material]
-    passable = voxels.flag("passable")[voxels.material]
-    wet = filled & fine(liquid)
-    solid = filled & ~wet
-    rooms = np.zeros(int(voxels.room.max()) + 1, dtype=bool)
-    for entry in voxels.about.rooms:
-        if entry.id < len(rooms):
-            rooms[entry.id] = entry.indoor
+    wet, opens = (voxels.flag(name)[voxels.material] for name in ("liquid", "passable"))
     return Subcells(
-        solid=solid, blocked=solid & ~fine(passable), liquid=wet, indoor=rooms[voxels.room]
+        solid=spread(voxels.form * ~wet, voxels.shapes),
+        blocked=spread(voxels.form * ~(wet | opens), voxels.shapes),
+        liquid=spread(voxels.form * wet, voxels.shapes),
+        indoor=voxels.room_flag("indoor")[voxels.room],
     )
 
 
-def spread(form: npt.NDArray[np.uint8], shapes: Bool) -> Bool:
-    """Sub-cells of an array of forms."""
+def spread(form: npt.NDArray[np.uint8], shapes: Bool) -> Quarters:
+    """Quarters [4X, 4Y, Z] of an array of forms."""
     x, y, z = form.shape
-    cut = shapes[form].transpose(0, 3, 1, 4, 2, 5)
-    return np.ascontiguousarray(cut).reshape(SUB * x, SUB * y, SUB * z)
+    columns = np.packbits(shapes, axis=3, bitorder="little")[..., 0]
+    quarters = np.zeros((x, SUB, y, SUB, z), dtype=np.uint8)
+    quarters[...] = columns[form].transpose(0, 3, 1, 4, 2)
+    return quarters.reshape(SUB * x, SUB * y, z)
 
 
-def fine(cells: Bool) -> Bool:
-    """Each cell's value for all its sub-cells."""
-    return cells.repeat(SUB, axis=0).repeat(SUB, axis=1).repeat(SUB, axis=2)
+def cut(quarters: Quarters) -> Bool:
+    """The sub-cells of quarters: bool [..., Z] to [..., 4Z]."""
+    each = quarters * A_BYTE_EACH & np.uint32(0x01010101)
+    return each.astype("<u4", copy=False).view(np.bool_)
+
+
+def raised(quarters: Quarters, by: int) -> Quarters:
+    """The same higher up by one to three quarters; nothing comes from below the lowest."""
+    moved = quarters * np.uint8(1 << by) & WHOLE
+    lowest = moved[..., 0].copy()
+    moved.reshape(-1)[1:] |= quarters.reshape(-1)[:-1] >> np.uint8(SUB - by)
+    moved[..., 0] = lowest
+    return moved
+
+
+def lowered(quarters: Quarters, by: int) -> Quarters:
+    """The same lower down by one to three quarters; nothing comes from above the highest."""
+    moved = quarters >> np.uint8(by)
+    highest = moved[..., -1].copy()
+    moved.reshape(-1)[:-1] |= quarters.reshape(-1)[1:] * np.uint8(1 << SUB - by) & WHOLE
+    moved[..., -1] = highest
+    return moved

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Cell = tuple[int, int, int]
 SHOWN = 8
 """Cells named with a finding; the count says how many there are."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(Struct, frozen=True, kw_only=True):
     """One fault.  where: the first few of its cells.  count: how many cells it has."""
 
     check: str
@@ -27,8 +25,7 @@ class Finding:
         return f"{self.check}: {self.sentence}{place}{more}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Verdict:
+class Verdict(Struct, frozen=True, kw_only=True):
     """check: its name.  evidence: what was looked at, in one sentence."""
 
     check: str

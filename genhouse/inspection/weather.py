@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import cc3d
 import numpy as np
+import numpy.typing as npt
 
-from genhouse.inspection.subcells import SUB, Bool, Subcells, fine
-from genhouse.inspection.verdict import Verdict, cells_of, finding
+from genhouse.inspection.subcells import SUB, WHOLE, Bool, Subcells, cut
+from genhouse.inspection.verdict import Verdict, finding
 from genhouse.model.voxels import Voxels
 
+Heights = npt.NDArray[np.intp]
 NAME = "weather"
 
 
 def weather(voxels: Voxels, sub: Subcells) -> Verdict:
     """Two rules: [1] rain straight from above; [2] the sky's air above the eaves, faces, edges and
     corners counted as ways through."""
-    wet = _rained_on(sub)
-    leak = _open_to_sky(voxels, sub)
+    top = _tops(sub)
+    wet = _rained_on(sub, top)
+    leak = _open_to_sky(voxels, sub, top)
     return Verdict(
         check=NAME,
         findings=finding(NAME, wet, "rain falls on an indoor cell")
@@ -25,27 +28,32 @@ def weather(voxels: Voxels, sub: Subcells) -> Verdict:
     )
 
 
-def _rained_on(sub: Subcells) -> Bool:
-    """RULE 1: each of the sixteen sub-columns of an indoor cell has something solid above it."""
-    depth = sub.solid.shape[2]
-    highest = np.where(sub.solid.any(axis=2), depth - 1 - sub.solid[:, :, ::-1].argmax(axis=2), -1)
+def _tops(sub: Subcells) -> Heights:
+    """How many quarters high the last solid one of each sub-column ends: [X, 4, Y, 4]."""
     x, y, z = sub.indoor.shape
-    cover = highest.reshape(x, SUB, y, SUB).min(axis=(1, 3))
-    above = SUB * (np.arange(z) + 1)
-    return np.asarray(sub.indoor & (cover[..., None] < above))
+    layer = z - 1 - (sub.solid[:, :, ::-1] > 0).argmax(axis=2)
+    last = np.take_along_axis(sub.solid, layer[..., None], axis=2)[..., 0]
+    top = np.where(last > 0, SUB * layer + np.frexp(last.astype(np.float32))[1], 0)
+    return top.reshape(x, SUB, y, SUB)
 
 
-def _open_to_sky(voxels: Voxels, sub: Subcells) -> Bool:
+def _rained_on(sub: Subcells, top: Heights) -> Bool:
+    """RULE 1: each of the sixteen sub-columns of an indoor cell has something solid above it."""
+    above = SUB * (np.arange(sub.indoor.shape[2]) + 1)
+    return np.asarray(sub.indoor & (top.min(axis=(1, 3))[..., None] <= above))
+
+
+def _open_to_sky(voxels: Voxels, sub: Subcells, top: Heights) -> Bool:
     """RULE 2: indoor cells and covered roof void that share air with the sky above the eaves.
 
     Where the roof of a lower wing begins below these, its void is looked at from its own foot up.
     """
     eaves = voxels.about.eaves
     void = _void(voxels, sub)
-    faults = _shared(sub, eaves, sub.indoor | void)
+    faults = _shared(sub, top, eaves, sub.indoor | void)
     low = void & ~_with_walls(np.asarray(sub.indoor[:, :, eaves - 1 :].any(axis=2)))[..., None]
     if low.any():
-        faults |= _shared(sub, int(low.any(axis=(0, 1)).argmax()), low)
+        faults |= _shared(sub, top, int(low.any(axis=(0, 1)).argmax()), low)
     return faults
 
 
@@ -56,19 +64,21 @@ def _with_walls(rooms: Bool) -> Bool:
     return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
 
 
-def _shared(sub: Subcells, foot: int, kept: Bool) -> Bool:
-    """Those of some cells under cover that share air with the sky from a layer up."""
-    low = SUB * foot
-    air = ~sub.solid[:, :, low:]
-    labels = cc3d.connected_components(air, connectivity=26)
+def _shared(sub: Subcells, top: Heights, foot: int, kept: Bool) -> Bool:
+    """Those of some cells that share air with the sky from a layer up, indoors or under cover."""
+    labels = cc3d.connected_components(cut(sub.solid[:, :, foot:] ^ WHOLE), connectivity=26)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
     open_air[labels[:, :, -1]] = True
     open_air[0] = False
-    sky = open_air[labels]
-    covered = np.logical_or.accumulate(sub.solid[:, :, : low - 1 : -1], axis=2)[:, :, ::-1]
-    sheltered = fine(kept & sub.indoor)[:, :, low:] | (fine(kept)[:, :, low:] & covered)
+    cells = np.nonzero(kept[:, :, foot:])
+    x, y, z = cells
+    sky = open_air[labels.reshape(*top.shape, -1, SUB)[x, :, y, :, z]]
+    height = SUB * (foot + z[:, None]) + np.arange(SUB)
+    sheltered = sub.indoor[:, :, foot:][cells][:, None, None, None] | (
+        height[:, None, None] < top[x, :, y, :, None]
+    )
     faults = np.zeros(kept.shape, dtype=bool)
-    faults[:, :, foot:] = cells_of(sky & sheltered)
+    faults[:, :, foot:][cells] = (sky & sheltered).any(axis=(1, 2, 3))
     return faults
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from genhouse.core.axes import Axis, Turn
@@ -120,19 +121,29 @@ class Segment:
         return self.boundary == "open" or self.opening in ("screens", "door", "entrance", "passage")
 
     def turned(self, turn: Turn) -> Segment:
-        # Low and high change places where the axis across the wall is reversed.
-        probe = Rect(0, 0, 1, 1)
-        far = Rect(1, 0, 2, 1) if self.axis == "y" else Rect(0, 1, 1, 2)
-        a, b = turn.rect(probe), turn.rect(far)
-        swap = (b.x0 + b.y0) < (a.x0 + a.y0)
-        return replace(
-            self,
+        low, high = self.low, self.high
+        if _reversed(turn, self.axis):
+            low, high = high, low
+        return Segment(
+            level=self.level,
             axis=turn.axis(self.axis),
             cells=turn.rect(self.cells),
+            boundary=self.boundary,
+            low=low,
+            high=high,
+            opening=self.opening,
             way=turn.rect(self.way) if self.way else None,
-            low=self.high if swap else self.low,
-            high=self.low if swap else self.high,
+            rises=self.rises,
+            abuts=self.abuts,
         )
+
+
+@lru_cache(maxsize=16)
+def _reversed(turn: Turn, axis: Axis) -> bool:
+    """Whether a turn reverses the way across a wall that runs along an axis."""
+    near, far = Rect(0, 0, 1, 1), Rect(1, 0, 2, 1) if axis == "y" else Rect(0, 1, 1, 2)
+    a, b = turn.rect(near), turn.rect(far)
+    return b.x0 + b.y0 < a.x0 + a.y0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -72,3 +72,11 @@ class Voxels:
     def flag(self, name: str) -> npt.NDArray[np.bool_]:
         """bool [M]: which materials are ``liquid``, ``passable`` or ``clear``; air is none."""
         return np.array([getattr(m, name) for m in self.about.materials], dtype=bool)
+
+    def room_flag(self, *names: str) -> npt.NDArray[np.bool_]:
+        """bool [R]: which numbers in ``room`` are of rooms that are ``indoor``, ``walkable`` or both."""
+        has = np.zeros(int(self.room.max()) + 1, dtype=bool)
+        for entry in self.about.rooms:
+            if entry.id < len(has):
+                has[entry.id] = all(getattr(entry, name) for name in names)
+        return has

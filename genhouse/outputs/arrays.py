@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
@@ -54,7 +53,7 @@ def voxels_bytes(voxels: Voxels) -> bytes:
 
 def about_json(about: About) -> str:
     """The ``about`` record; a material's flags that are off, and no light, are left out."""
-    record = asdict(about)
+    record = msgspec.to_builtins(about)
     record["materials"] = [
         {name: value for name, value in material.items() if value not in (False, 0)}
         for material in record["materials"]

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import astuple, dataclass, fields
 from pathlib import Path
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import astuple
 
 from genhouse.core.errors import UnreadableError
 from genhouse.model.voxels import Voxels
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(Struct, frozen=True):
     """One line of the bill: this stage sets so many of one piece, made of one material."""
 
     stage: str
@@ -52,7 +52,7 @@ def csv_bytes(lines: tuple[Line, ...]) -> bytes:
     """
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\n")
-    table.writerow(field.name for field in fields(Line))
+    table.writerow(Line.__struct_fields__)
     table.writerows(map(astuple, lines))
     return text.getvalue().encode()
 
@@ -63,7 +63,7 @@ def read_rows(path: Path) -> tuple[tuple[str, str, str, int], ...]:
         table = list(csv.reader(io.StringIO(path.read_text("utf-8"), newline="")))
     except (OSError, UnicodeDecodeError, csv.Error) as error:
         raise UnreadableError(f"{path}: the materials list cannot be read ({error})") from error
-    heading = [field.name for field in fields(Line)]
+    heading = list(Line.__struct_fields__)
     if not table or table[0] != heading:
         raise UnreadableError(f"{path}: the first line must be {','.join(heading)}")
     for number, row in enumerate(table[1:], 2):

@@ -11,9 +11,11 @@ import csv
 import io
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import astuple, dataclass, fields
 from fractions import Fraction
 from math import sqrt
+
+from msgspec import Struct
+from msgspec.structs import astuple
 
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER
@@ -26,8 +28,7 @@ TIMBERS = (
 DECIMALS = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(Struct, frozen=True):
     """So many members of one kind and length in cells; of a surface, its area in square cells."""
 
     member: str
@@ -44,7 +45,7 @@ def csv_bytes(rows: tuple[Member, ...]) -> bytes:
     """The members as a table in UTF-8, with a heading; lines end in a bare line feed."""
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\n")
-    table.writerow(field.name for field in fields(Member))
+    table.writerow(Member.__struct_fields__)
     table.writerows(map(astuple, rows))
     return text.getvalue().encode()
 

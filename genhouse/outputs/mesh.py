@@ -9,11 +9,11 @@ side by side into rectangles, each in one pass over sorted numbers.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.forms import SUB
 from genhouse.model.voxels import Voxels
@@ -24,8 +24,7 @@ Labels = npt.NDArray[np.uint16]
 Whole = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Quads:
+class Quads(Struct, frozen=True, kw_only=True):
     """Rectangles, sorted by label.
 
     corners: int32 [Q, 4, 3], x, y, z in sub-cells, counter-clockwise seen from outside.
@@ -37,8 +36,7 @@ class Quads:
     labels: Labels
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surface:
+class Surface(Struct, frozen=True, kw_only=True):
     """Part of ``Quads``: what one stage shows of one material, as the range first:last."""
 
     stage: int

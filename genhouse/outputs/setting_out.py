@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import reduce
+
+from msgspec import Struct
 
 from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
@@ -56,8 +57,7 @@ def clear_size(room: Room) -> str:
     return "round the court" if strips == len(SIDES) else f"along {strips} sides"
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
+class Chain(Struct, frozen=True):
     """One row of dimensions: the clear spans between solid cells, from ``start`` to ``end``."""
 
     start: int
@@ -136,8 +136,7 @@ def overall(design: Design, side: Side) -> tuple[Span, ...]:
     return tuple(s for s in ((0, start), (start, end), (end, length)) if s[1] > s[0])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Heights:
+class Heights(Struct, frozen=True, kw_only=True):
     """z of the layers that matter, counted from the bottom of the plot.
 
     ground: first layer above the ground.  ties: tie beams, from below.  ridge: highest roof layer.

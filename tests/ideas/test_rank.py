@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import dataclasses
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from genhouse.core.errors import BriefError
 from genhouse.ideas.rank import aims, order, scores
@@ -34,8 +34,7 @@ def test_what_names_nothing_is_refused(text: str, said: str) -> None:
 
 def test_a_score_is_the_part_of_the_others_that_is_bettered() -> None:
     houses = [
-        dataclasses.replace(PLAIN, privacy=p, solid=s)
-        for p, s in ((0.1, 30), (0.9, 20), (0.5, 10), (0.5, 10))
+        replace(PLAIN, privacy=p, solid=s) for p, s in ((0.1, 30), (0.9, 20), (0.5, 10), (0.5, 10))
     ]
     assert scores(houses, aims("privacy")) == (0, 1, Fraction(1, 2), Fraction(1, 2))
     both = scores(houses, aims("privacy,pieces"))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated, Literal
 
 import msgspec
+from msgspec import Struct
 
 from genhouse.core.axes import Side
 from genhouse.model.brief import Brief
@@ -30,8 +30,7 @@ BoxRow = Annotated[
 Sha256 = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RecipeRecord:
+class RecipeRecord(Struct, frozen=True, kw_only=True):
     """All that the house depends on.  palette: the one that was drawn or asked for."""
 
     seed: Seed
@@ -41,8 +40,7 @@ class RecipeRecord:
     stage_seeds: dict[str, Seed]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SideRecord:
+class SideRecord(Struct, frozen=True, kw_only=True):
     """Clear lengths along one side, from west to east or south to north.
 
     gaps: between posts.  walls: between the walls round the house and its courts.
@@ -52,8 +50,7 @@ class SideRecord:
     walls: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bays:
+class Bays(Struct, frozen=True, kw_only=True):
     """The setting-out as a builder counts it."""
 
     east: SideRecord
@@ -62,8 +59,7 @@ class Bays:
     south: SideRecord
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomRecord:
+class RoomRecord(Struct, frozen=True, kw_only=True):
     """A room.  area: clear floor in cells.  ceiling: null where the room is open to the roof."""
 
     id: int
@@ -78,8 +74,7 @@ class RoomRecord:
     walkable: bool
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WayRecord:
+class WayRecord(Struct, frozen=True, kw_only=True):
     """One way between two rooms (0: outside).  cells: what is kept clear for walking, if a wall."""
 
     low: int
@@ -89,16 +84,14 @@ class WayRecord:
     cells: RectRow | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GraphRecord:
+class GraphRecord(Struct, frozen=True, kw_only=True):
     """nodes: room ids, 0 for outside.  edges: the ways between them."""
 
     nodes: tuple[int, ...]
     edges: tuple[WayRecord, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PartRecord:
+class PartRecord(Struct, frozen=True, kw_only=True):
     """A box of equal pieces."""
 
     stage: str
@@ -107,8 +100,7 @@ class PartRecord:
     box: BoxRow
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlacedRecord:
+class PlacedRecord(Struct, frozen=True, kw_only=True):
     """A fitting.  use: the cells from which it is used."""
 
     name: str
@@ -119,8 +111,7 @@ class PlacedRecord:
     use: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Finding:
+class Finding(Struct, frozen=True, kw_only=True):
     """What one check found.  kept: whether its rule holds.  where: the first few faulty cells.
 
     count: how many faulty cells there are.  sentence: what is wrong, or what was looked at.
@@ -133,8 +124,7 @@ class Finding:
     count: int = 0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Digests:
+class Digests(Struct, frozen=True, kw_only=True):
     """SHA-256 of the cells that each stage set, and of all.
 
     Cells in order of x, then y, then z: three 16-bit little-endian numbers for each, then a byte of
@@ -145,8 +135,7 @@ class Digests:
     whole: Sha256
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HouseDocument:
+class HouseDocument(Struct, frozen=True, kw_only=True):
     """The design document of one house.  wings: with their walls; courts: without."""
 
     format: Literal["genhouse-house"]

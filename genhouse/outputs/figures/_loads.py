@@ -7,12 +7,12 @@ piece of roof on what it touches below itself or level with itself, for a slope 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
@@ -35,8 +35,7 @@ Ints = npt.NDArray[np.int32]
 Edge = tuple[int, int]
 
 
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Loads:
+class Loads(Struct, dict=True, frozen=True, kw_only=True, eq=False):
     """parts: the structural parts, numbered from 1.  pieces: how many pieces of roof, numbered after
     them.  owner: int32 [X + 2, Y + 2, Z + 2], the number that holds each cell, a cell of air all
     round.  edges: (what carries, what is carried); 0 is the ground.

@@ -70,7 +70,7 @@ def roof_lines(tops: Tops) -> RoofFigures:
     for across, along in zip(diagonals, diagonals[::-1], strict=True):
         hips += _lines(_turns(tops, roofed, across) & ~on_ridge, along)
         valleys += _lines(_turns(-tops, roofed, across), along)
-    heights = len(np.unique(tops[on_ridge]))
+    heights = len(set(tops[on_ridge].tolist()))
     stray = sum(n < STRAY for n in ridges)
     return RoofFigures(
         ridges=len(straight),

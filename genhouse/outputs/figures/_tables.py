@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomFigures:
+class RoomFigures(Struct, frozen=True, kw_only=True):
     """One room in the room graph, to which the outside belongs.
 
     depth: rooms from outside, 1 at the gate.  asymmetry, real_asymmetry: RA and RRA.  integration:
@@ -26,8 +25,7 @@ class RoomFigures:
     walk: int | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CourtFigures:
+class CourtFigures(Struct, frozen=True, kw_only=True):
     """Clear width and depth, and the height of the wall plate above the garden.
 
     sky: the part of an even sky's light on open ground that reaches the middle of its floor.
@@ -40,8 +38,7 @@ class CourtFigures:
     sky: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoofFigures:
+class RoofFigures(Struct, frozen=True, kw_only=True):
     """Straight lines of the roof and their lengths on the plan, in cells.
 
     unrest: 4 for each ridge shorter than three cells, 2 for each height of ridge but the first, 1 for
@@ -56,8 +53,7 @@ class RoofFigures:
     unrest: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drained:
+class Drained(Struct, frozen=True, kw_only=True):
     """Where rain on the roof goes.  pits: columns from which it cannot run off.
 
     catchment: cells of plan that drain over the eaves of each side, and into each court.
@@ -67,8 +63,7 @@ class Drained:
     catchment: dict[str, int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoadFigures:
+class LoadFigures(Struct, frozen=True, kw_only=True):
     """How the roof is carried.  longest_span: of a beam, clear between two bearings, in cells.
 
     pieces: of the roof; carried: those from which a way leads to the ground.  steps: parts that the
@@ -83,16 +78,14 @@ class LoadFigures:
     steps: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class StageFigures:
+class StageFigures(Struct, frozen=True, kw_only=True):
     """cells: how many the stage sets.  pieces: how many of each piece."""
 
     cells: int
     pieces: dict[str, int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class ShellFigures:
+class ShellFigures(Struct, frozen=True, kw_only=True):
     """What a house's shell tells, before anything stands in it: as in the figures of the finished
     house, but for the rooms' walks, which furniture decides; they are null here.
     """
@@ -110,8 +103,7 @@ class ShellFigures:
     roof: RoofFigures
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Figures(ShellFigures):
+class Figures(ShellFigures, frozen=True, kw_only=True):
     """What a finished house tells.  solid: pieces in all.  floor, openings: clear indoor floor, and
     windows, lattice and screens in its outer walls and court walls, in cells.  areas: clear floor by
     kind of room.

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import fields, replace
 
 import numpy as np
+from msgspec.structs import asdict, replace
 
 from genhouse.model.design import Design
 from genhouse.model.room import OUTSIDE, Room
@@ -32,9 +32,8 @@ def figures(design: Design, voxels: Voxels) -> Figures:
     shell = _shell(design, voxels, tiles)
     steps = walks(voxels)
     rooms = tuple(replace(room, walk=steps.get(room.id)) for room in shell.rooms)
-    told = {field.name: getattr(shell, field.name) for field in fields(shell)}
     return Figures(
-        **told | {"rooms": rooms},
+        **asdict(shell) | {"rooms": rooms},
         solid=int(np.count_nonzero(voxels.form)),
         walk=_mean([r.walk for r in _indoor(design, rooms) if r.walk is not None]),
         water=drained(tiles, design.courts),

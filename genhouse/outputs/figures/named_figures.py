@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from genhouse.core.errors import BriefError
 from genhouse.outputs.figures._tables import CourtFigures, Figures, ShellFigures
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(Struct, frozen=True):
     """A figure of the whole house by its name.
 
     unit: empty for a bare number.  more: whether more of it is taken to be better.  read: raises

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures import _ink, _lamp, _light, _print, _tone
 from genhouse.outputs.pictures._scene import Scene
@@ -43,8 +43,7 @@ EVEN = 12
 """Pixels a cell's edge below which each triangle has one colour."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shot:
+class Shot(Struct, frozen=True, kw_only=True):
     """What to draw.  solid, whole: ``[k, i, j]``, what is drawn and what is there.
 
     cells: number of each cell ``[i, j, k]`` in the scene's own order.  bounds: what fills the frame.
@@ -69,8 +68,7 @@ class Shot:
         return cells
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Seen:
+class Seen(Struct, frozen=True, kw_only=True):
     """The N triangles of a window that show something.
 
     place: their flat places.  face, right: ``[N]``.  at: sub-cells ``[3, N]``.  corners: in space.
@@ -157,7 +155,7 @@ def _seen(s: Shot, sight: Sight, window: Window, even: bool) -> Seen:
     cells = s.cells_at(sight.at)
 
     def of_cells(field: npt.NDArray[Any]) -> npt.NDArray[Any]:
-        return field.reshape(-1)[cells]
+        return field.take(cells)
 
     return Seen(
         place=sight.place,
@@ -204,10 +202,10 @@ def _colours(s: Shot, seen: Seen, light: _light.Daylight) -> _tone.Rgb:
     layers, di, dj = s.solid.shape
     mottle = _tone.mottled(seen.shaded, scene.mottle[seen.material], s.view, (di, dj, layers))
     tone = seen.tone.astype(np.int32) * mottle >> 8
-    own = scene.colour[seen.material]
+    own = scene.colour.T.take(seen.material, axis=1)
     plinth = _plinth(s, seen)
-    own[plinth] = _tone.card(own[plinth])
-    base = own.T[:, None, :] * tone >> 8
+    own[:, plinth] = _tone.card(own[:, plinth])
+    base = own[:, None] * tone >> 8
     if s.night:
         lit = _tone.lamplit(base, light, seen.shaded, seen.face, _lamps(s, seen))
         glows = scene.glows[seen.material]

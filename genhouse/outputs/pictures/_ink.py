@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
+from itertools import product
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._finish import line_table
 from genhouse.outputs.pictures.camera import (
@@ -18,7 +19,6 @@ from genhouse.outputs.pictures.camera import (
     Ints,
     View,
     at_corners,
-    pointing,
 )
 
 Marks = npt.NDArray[np.uint8]
@@ -31,8 +31,7 @@ LOW, SHALLOW = 2, 4
 as a step of it."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edges:
+class Edges(Struct, frozen=True, kw_only=True):
     """Ink 0 to 255 along each triangle's upper, lower and upright edge, all ``[T, C]``."""
 
     upper: Marks
@@ -51,13 +50,11 @@ class Edges:
         for down, aside, ink in ((0, 0, ends[0]), (2, 0, ends[1]), (1, 1, ends[2])):
             for points in (True, False):
                 near = met[down : down + rows, (aside == points) :][:, :strips]
-                for cells in pointing(right, points):
-                    np.maximum(near[cells], ink[cells], out=near[cells])
+                np.maximum(near, ink * (right == points).view(np.uint8), out=near)
         return at_corners(met, right)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Surface:
+class Surface(Struct, frozen=True, kw_only=True):
     """What lines depend on, for each triangle ``[T, C]``.
 
     face; plane: equal where two triangles lie in one plane; material: its number, 0 on the table;
@@ -97,17 +94,19 @@ def _between(
         s.soft[near],
         s.look[near] == s.look[far],
     )
-    state = np.zeros(jump.shape, dtype=np.uint16)
-    for answer in asked:
-        state <<= 1
-        state |= answer
-    return _inks()[state]
+    # In bytes as far as they reach, which are many times as fast as a mixture.
+    state = np.zeros(jump.shape, dtype=np.uint8)
+    for answer in asked[:8]:
+        state += state
+        state |= answer.view(np.uint8)
+    row = state * np.uint16(2) + asked[8].view(np.uint8)
+    return np.asarray(_inks().take(row))
 
 
 @cache
 def _inks() -> Marks:
     """Ink for each row of answers to what ``_between`` asks, the first the highest bit."""
-    inks = np.array([_ink(*map(bool, map(int, f"{n:09b}"))) for n in range(1 << 9)], np.uint8)
+    inks = np.array([_ink(*row) for row in product((False, True), repeat=9)], dtype=np.uint8)
     inks.flags.writeable = False
     return inks
 

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Solid = npt.NDArray[np.bool_]
 Field = npt.NDArray[np.uint8]
@@ -130,8 +130,7 @@ def around(field: Field, reach: int, below: int, beside: int) -> Sums:
     return wide
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Daylight:
+class Daylight(Struct, frozen=True, kw_only=True):
     """Sums over the 4 x 4 x 4 sub-cells about each corner, ``[K + 1, I + 1, J + 1]``.
 
     room: open sub-cells, 32 on a plane, fewer in a nook.  sky, sun (or None): 31 and 63 for each lit one.
@@ -160,7 +159,7 @@ def _sky(solid: Solid) -> Field:
     total = np.zeros(air.shape, dtype=np.uint8)
     for way in SKY:
         _add_beams(total, air, way)
-    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8)[total]
+    level = (np.arange(len(SKY) + 1) * 31 // len(SKY)).astype(np.uint8).take(total)
     return level.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
 
 

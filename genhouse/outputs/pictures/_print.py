@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._ink import Edges
 from genhouse.outputs.pictures.camera import COS_30, Mask, Window
@@ -27,8 +27,7 @@ Bounds = tuple[int, int, int, int]
 """Lowest and highest row, then upright line, of the lattice."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Frame:
+class Frame(Struct, frozen=True, kw_only=True):
     """How a lattice window becomes a picture.
 
     size: pixels wanted.  scale: pixels a cell's edge of the drawing.  a, b: pixels worked out
@@ -81,8 +80,7 @@ SAMPLES = 16
 """Points along each edge of a pixel by which it is shared out among its triangles."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Dot:
+class Dot(Struct, frozen=True, kw_only=True):
     """One pixel of a triangle's pattern.
 
     dx, dy: its place.  share: how much of it the triangle covers.  weights: of the upper, lower and
@@ -160,8 +158,7 @@ def _inked(edges: Edges, right: Mask) -> npt.NDArray[np.uint8]:
     return np.stack([edges.upper, edges.lower, edges.upright, *edges.joints(right)])
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Strokes:
+class Strokes(Struct, frozen=True, kw_only=True):
     """Ink on the three edges and three vertices of triangles: ``[6, ..]`` of thin lines; ``[6, M]`` of
     the thick ones, of which there are few, with the flat places of those M triangles."""
 
@@ -172,6 +169,7 @@ class Strokes:
 
 def _strokes(ink: npt.NDArray[np.uint8]) -> Strokes:
     """Of ink ``[6, ..]``."""
+    ink = np.ascontiguousarray(ink)
     place = np.flatnonzero(np.maximum.reduce(ink) > THICK)
     thick = np.maximum(ink.reshape(6, -1)[:, place], THICK) - np.uint8(THICK)
     return Strokes(
@@ -187,7 +185,9 @@ def _light(dot: Dot, strokes: Strokes) -> Sums:
         flat = ink.reshape(-1)
         thick = _strongest(strokes.thick, dot.wide)
         flat[strokes.place] = np.maximum(flat[strokes.place], thick)
-    return np.asarray(share - (ink * share >> 8), dtype=np.uint16)
+    ink *= share
+    ink >>= 8
+    return np.asarray(np.subtract(share, ink, out=ink))
 
 
 def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
@@ -195,16 +195,22 @@ def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
     most: Sums = np.zeros(ink.shape[1:], dtype=np.uint16)
     for n, cover in enumerate(covers):
         if cover:
-            np.maximum(most, ink[n] * np.uint16(cover) >> 8, out=most)
+            part = ink[n] * np.uint16(cover)
+            part >>= 8
+            np.maximum(most, part, out=most)
     return most
 
 
 def _toned(dot: Dot, corners: Sums) -> Sums:
     """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
     tone: Sums = corners[0]
-    if len(corners) == 3:
-        wt, wl, ws = (np.uint16(w) for w in dot.weights)
-        tone = (corners[0] * wt + corners[1] * wl + corners[2] * ws) >> 8
+    if len(corners) == 1:
+        return tone
+    wt, wl, ws = (np.uint16(w) for w in dot.weights)
+    tone = tone * wt
+    tone += corners[1] * wl
+    tone += corners[2] * ws
+    tone >>= 8
     return tone
 
 
@@ -250,8 +256,11 @@ def _kept(lattice: Frame, channels: int) -> Sums:
 def _whole(kept: Sums, lattice: Frame) -> npt.NDArray[np.uint8]:
     """Pixels ``[channels, height, width]`` of 256ths kept by their place in the pattern."""
     high = kept.view(np.uint8).reshape(*kept.shape, 2)[..., 1]
-    image = high.transpose(2, 3, 0, 4, 1)
-    whole = image.reshape(len(image), image.shape[1] * image.shape[2], -1)
+    down, across, channels, rows, columns = kept.shape
+    image = np.zeros((channels, rows, down, columns, across), dtype=np.uint8)
+    for y, x in np.ndindex(down, across):
+        image[:, :, y, :, x] = high[y, x]
+    whole = image.reshape(channels, rows * down, columns * across)
     return whole[:, : (lattice.window.rows + 1) * lattice.b, : lattice.window.strips * lattice.a]
 
 
@@ -265,11 +274,11 @@ def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> Non
     covered = _kept(lattice, 1)
     for t, c in CORNERS:
         own = ink[:, t::2, c::2]
-        row, column = np.nonzero(np.bitwise_or.reduce(own))
+        row, column = np.nonzero(np.bitwise_or.reduce(own) > 0)
         few = _strokes(own[:, row, column])
         for dot, (y, x, down) in _dots_of(lattice, t, c):
             covered[y, x, 0, row + down, column] += np.uint16(dot.share) - _light(dot, few)
-    at = np.unravel_index(np.flatnonzero(covered), covered.shape)
+    at = np.unravel_index(np.flatnonzero(covered > 0), covered.shape)
     place = (2 * lattice.b * at[3] + at[0], 2 * lattice.a * at[4] + at[1])
     left = 255 * (256 - covered[at].astype(np.int32)) >> 8
     for band, colour in zip(pixels, ACCENT, strict=True):

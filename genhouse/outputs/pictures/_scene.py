@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures._finish import MOTTLE, ROUND, SOFT, looks, piece_tones
@@ -17,8 +17,7 @@ LOOSE = ("court", "mats", "fittings", "lamps")
 """Building stages that set what stands in a house or garden, not the building itself."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Scene:
+class Scene(Struct, frozen=True, kw_only=True, eq=False):
     """A house made ready for drawing.
 
     solid: bool ``[4 X, 4 Y, 4 Z]``.  By cell: look and tone, see ``_finish``; soft, whether its own

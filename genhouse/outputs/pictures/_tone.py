@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.outputs.pictures._finish import scattered
 from genhouse.outputs.pictures._light import BARE, FOOT, WORLD, Daylight
@@ -42,12 +43,12 @@ BOUNCE = {I_FACE: (34, 30, 24), J_FACE: (18, 16, 12), K_FACE: (0, 0, 0)}
 VEILED = 90
 """Sun, of 255, that comes everywhere alike where it throws no shadow."""
 
-FLAT = 128
-"""Four times the open sub-cells about a corner on a plane."""
+_OPEN = 4 * np.arange(65, dtype=np.int32) - 128
+CREASE = 256 + np.where(_OPEN < 0, _OPEN * 3 >> 1, _OPEN >> 2)
+"""What a nook leaves of the light, of 256, by the open sub-cells about its corner: 32 on a plane."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Corners:
+class Corners(Struct, frozen=True, kw_only=True):
     """Corners of N seen triangles, in sub-cell corners of the camera frame.
 
     ``[V, N]``, V being 3: the upper, lower and side one; or 1, that from which all takes its colour.
@@ -80,31 +81,33 @@ def inmost(face: Ints, at: Ints) -> Corners:
 def _reaching(light: Daylight, at: Corners) -> tuple[Ints, Ints, Ints]:
     """Sun and sky, 0 to 255, and what a nook leaves of them, of 256, at corners."""
     _, di, dj = light.room.shape
-    place = (at.k * di + at.i) * dj + at.j
-    room = light.room.reshape(-1)[place].astype(np.int32)
-    over = np.maximum(room, 1)
-    open_to = room * 4 - FLAT
-    crease = 256 + np.where(open_to < 0, open_to * 3 >> 1, open_to >> 2)
-    sky = light.sky.reshape(-1)[place] * np.int32(8) // over
+    place = ((at.k * di + at.i) * dj + at.j).astype(np.intp)
+    room = light.room.take(place)
+    over = np.maximum(room, 1).astype(np.int32)
+    sky = light.sky.take(place) * np.int32(8) // over
     if light.sun is None:
-        return np.full_like(sky, VEILED), sky, crease
-    return light.sun.reshape(-1)[place] * np.int32(4) // over, sky, crease
+        return np.full_like(sky, VEILED), sky, CREASE.take(room)
+    return light.sun.take(place) * np.int32(4) // over, sky, CREASE.take(room)
 
 
 def _lit(light: Daylight, at: Corners, face: Ints) -> Rgb:
     """Daylight ``[3 channels, V, N]``, of 256."""
     sun, sky, crease = _reaching(light, at)
-    on_sun = np.array([SUN_ON[n] for n in range(3)], dtype=np.int32)[face]
-    on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
-    bounce = np.array([BOUNCE[n] for n in range(3)], dtype=np.int32)[face]
-    sun = sun * on_sun >> 8
-    sky = (88 + sky * 167 // 255) * on_sky >> 8
-    return np.stack(
-        [
-            (sun * SUN_COLOUR[n] + sky * SKY_COLOUR[n] + bounce[:, n] * sky) * crease >> 16
-            for n in range(3)
-        ]
-    )
+    sun = sun * _of_face(face, SUN_ON) >> 8
+    sky = (88 + sky * 167 // 255) * _of_face(face, SKY_ON) >> 8
+    lit = np.zeros((3, *sky.shape), dtype=np.int32)
+    for n, channel in enumerate(lit):
+        below = {way: SKY_COLOUR[n] + bounce[n] for way, bounce in BOUNCE.items()}
+        np.multiply(sky, _of_face(face, below), out=channel)
+        channel += sun * SUN_COLOUR[n]
+        channel *= crease
+        channel >>= 16
+    return lit
+
+
+def _of_face(face: Ints, values: Mapping[int, int]) -> Ints:
+    """For each face a value by the way it looks."""
+    return np.array([values[n] for n in range(3)], dtype=np.int32).take(face)
 
 
 def mottled(at: Corners, amount: Ints, view: View, size: tuple[int, int, int]) -> Ints:
@@ -126,22 +129,21 @@ def exposed(colours: Rgb) -> Rgb:
     """Colours as film takes them: the middle tones lifted, black and white left as they are."""
     tone = np.arange(256, dtype=np.int32)
     film = tone + tone * (255 - tone) * EXPOSURE // (255 * 256)
-    return film[np.minimum(colours, 255)]
+    return film.take(colours, mode="clip")
 
 
 def lamplit(base: Rgb, light: Daylight, at: Corners, face: Ints, lamps: Ints) -> Rgb:
     """Colours of surfaces at nightfall; lamps: lamplight on each corner, ``[V, N]``."""
     _, sky, crease = _reaching(light, at)
-    on_sky = np.array([SKY_ON[n] for n in range(3)], dtype=np.int32)[face]
-    dusk = (50 + sky * 205 // 255) * on_sky >> 8
+    dusk = (50 + sky * 205 // 255) * _of_face(face, SKY_ON) >> 8
     glow = lamps.astype(np.int64) * 256 // (lamps + BRIGHT)
     lit = [(dusk * EVENING[n] // 255 + glow * LAMP[n] // 256) * crease >> 8 for n in range(3)]
     return exposed(base * np.stack(lit).astype(np.int32) >> 8)
 
 
 def card(colours: Ints) -> Ints:
-    """Colours ``[N, 3]`` on their way to the pale card that a model's slab is made of."""
-    return (colours + 3 * np.array(CARD, dtype=np.int32)) >> 2
+    """Colours ``[3, N]`` on their way to the pale card that a model's slab is made of."""
+    return (colours + 3 * np.array(CARD, dtype=np.int32)[:, None]) >> 2
 
 
 def faded(colours: Rgb) -> Rgb:

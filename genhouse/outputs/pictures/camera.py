@@ -13,11 +13,11 @@ is even, and left where it is odd.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any, Literal, get_args
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 View = Literal["south-east", "south-west", "north-west", "north-east"]
 VIEWS: tuple[View, ...] = get_args(View)
@@ -64,8 +64,7 @@ def layered(array: npt.NDArray[Any], view: View) -> npt.NDArray[Any]:
     return np.ascontiguousarray(np.moveaxis(faced(array, view), 2, 0))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Window:
+class Window(Struct, frozen=True, kw_only=True):
     """The lattice triangles of a picture: rows ``t0`` on, strips ``c0`` on."""
 
     t0: int
@@ -82,8 +81,9 @@ class Window:
 
     def triangles(self, place: npt.NDArray[np.intp]) -> tuple[Ints, Ints, Mask]:
         """p and q of the upper vertex of triangles at flat places, and whether they point right."""
-        row, strip = np.divmod(place.astype(np.int32), np.int32(self.strips))
-        t, c = row + np.int32(self.t0), strip + np.int32(self.c0)
+        at = place.astype(np.int32)
+        row = at // np.int32(self.strips)
+        t, c = row + np.int32(self.t0), at - row * np.int32(self.strips) + np.int32(self.c0)
         return (t + c + 1) >> 1, (t - c) >> 1, (t ^ c) & 1 == 0
 
     def vertices(self) -> tuple[Ints, Ints]:
@@ -122,8 +122,7 @@ def _chosen(values: Values, right: Mask, far: int) -> Values:
     return chosen
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sight:
+class Sight(Struct, frozen=True, kw_only=True):
     """What a window shows.
 
     face: I_FACE, J_FACE, K_FACE or NO_FACE for each triangle, ``[T, C]``.  place: of the N triangles
@@ -176,13 +175,15 @@ def look(solid: Mask, window: Window) -> Sight:
     p, q = window.vertices()
     a, b = p + layers, q + layers
     inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])
-    k = front.reshape(-1)[np.where(inside, a * front.shape[1] + b, 0)]  # there the border is bare
+    k = front.take(np.where(inside, a * front.shape[1] + b, 0))  # there the border is bare
     depth = np.where(k >= 0, p + q + 3 * k, NOWHERE)
     upper, lower, side = at_corners(depth, window.points_right())
     met = np.maximum(np.maximum(upper, lower), side).reshape(-1)
     place = np.flatnonzero(met > NOWHERE)
     p, q, right = window.triangles(place)
-    k, diagonal = np.divmod(met[place] - p - q, 3)
+    climbed = met.take(place) - p - q
+    k = climbed // 3
+    diagonal = climbed - 3 * k
     face = np.full((window.rows, window.strips), NO_FACE, dtype=np.uint8)
     face.reshape(-1)[place] = np.where(
         diagonal == 2, K_FACE, np.where((diagonal == 0) == right, I_FACE, J_FACE)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from msgspec import Struct, structs
 
 from genhouse.core.axes import Side
 from genhouse.model.design import Design
@@ -41,8 +42,7 @@ NEAR: dict[View, tuple[Side, Side]] = {
 """The two sides that are next to the camera in each view."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Vignette:
+class Vignette(Struct, frozen=True, kw_only=True, eq=False):
     room: Room
     image: Image
 
@@ -96,7 +96,7 @@ def cropped(scene: Scene, box: tuple[int, int, int, int, int, int]) -> Scene:
     cells = np.s_[x0:x1, y0:y1, z0:z1]
     v = scene.voxels
     x, y, z = v.about.gate
-    return replace(
+    return structs.replace(
         scene,
         voxels=replace(
             v,

@@ -36,11 +36,12 @@ def draw_fittings(design: Design, level: int, grid: Grid) -> str:
 
 def _merged(parts: list[Part], grid: Grid) -> Iterator[str]:
     """Neighbouring pieces of one kind and role read as one thing."""
-    kinds = sorted({(p.role, *piece_of(p)) for p in parts})
-    for role, piece, facing in kinds:
+    kinds: dict[tuple[str, str, str], list[Part]] = {}
+    for part in parts:
+        kinds.setdefault((part.role, *piece_of(part)), []).append(part)
+    for (_, piece, _), same in sorted(kinds.items(), key=lambda kind: kind[0]):
         if piece in ROUND or piece in ("cushion", "panel", "stove"):
             continue
-        same = [p for p in parts if (p.role, *piece_of(p)) == (role, piece, facing)]
         for box in runs([c for p in same for c in p.box.cells()]):
             yield _block(box.rect, piece, grid)
 

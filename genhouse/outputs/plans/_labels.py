@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect
@@ -39,8 +39,7 @@ FINE = 8
 Counts = npt.NDArray[np.int64]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Label:
+class Label(Struct, frozen=True, kw_only=True):
     """Lines of lettering set in a box; where ``badge``, a number in a circle."""
 
     lines: tuple[str, ...]
@@ -49,8 +48,7 @@ class Label:
     badge: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Cover:
+class Cover(Struct, frozen=True):
     """Running sums of what lettering must not cover and of what it should rather not."""
 
     hard: Counts
@@ -138,8 +136,9 @@ def _spot(rect: Rect, w: float, h: float, cover: Cover) -> tuple[int, float, flo
         return None
 
     def within(sums: Counts) -> Counts:
-        a, b = np.ix_(xs, ys)
-        return sums[a + wide, b + high] - sums[a, b + high] - sums[a + wide, b] + sums[a, b]
+        near = sums[xs[0] : xs[-1] + wide + 1, ys[0] : ys[-1] + high + 1]
+        strips = near[wide:] - near[:-wide]
+        return strips[:, high:] - strips[:, :-high]
 
     off = np.add.outer(
         (2 * xs + wide - FINE * (rect.x0 + rect.x1)) ** 2,

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from html import escape
 from typing import NamedTuple
+
+from msgspec import Struct
 
 from genhouse.core.box import Rect
 
@@ -31,22 +32,15 @@ def num(value: float) -> str:
 
 def tag(name: str, inside: str = "", /, **attributes: object) -> str:
     """One element; underscores in attribute names stand for hyphens."""
-    words = [
-        f' {_hyphened(key)}="{num(value) if isinstance(value, (int, float)) else _safe(str(value))}"'
-        for key, value in attributes.items()
-        if value is not None
-    ]
-    return f"<{name}{''.join(words)}>{inside}</{name}>" if inside else f"<{name}{''.join(words)}/>"
+    words = "".join([_word(*item) for item in attributes.items() if item[1] is not None])
+    return f"<{name}{words}>{inside}</{name}>" if inside else f"<{name}{words}/>"
 
 
-@lru_cache(maxsize=256)
-def _hyphened(name: str) -> str:
-    return name.strip("_").replace("_", "-")
-
-
-@lru_cache(maxsize=1024)  # the same few inks and weights, over and over
-def _safe(text: str) -> str:
-    return escape(text)
+@lru_cache(maxsize=4096)  # the same few inks, weights and lines, over and over
+def _word(key: str, value: object) -> str:
+    """One attribute."""
+    text = num(value) if isinstance(value, (int, float)) else escape(str(value))
+    return f' {key.strip("_").replace("_", "-")}="{text}"'
 
 
 def group(*inside: str, **attributes: object) -> str:
@@ -78,8 +72,7 @@ class Frame(NamedTuple):
         return tag("rect", x=self.x, y=self.y, width=self.w, height=self.h, **attributes)
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(Struct, frozen=True):
     """Where the plot lies on the sheet; north is up.  depth: of the plot, in cells."""
 
     left: float

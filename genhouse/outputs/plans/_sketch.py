@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
+
+from msgspec import Struct
 
 from genhouse.outputs.plans._pen import group, letters, num, tag
 
@@ -16,8 +17,7 @@ FINE = 3
 """A picture is drawn this many times as large and brought down, so that its lines are smooth."""
 
 
-@dataclass(frozen=True, slots=True)
-class Patch:
+class Patch(Struct, frozen=True):
     """A polygon."""
 
     points: tuple[tuple[float, float], ...]
@@ -26,8 +26,7 @@ class Patch:
     weight: float = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(Struct, frozen=True):
     """A line through points."""
 
     points: tuple[tuple[float, float], ...]
@@ -35,8 +34,7 @@ class Stroke:
     weight: float
 
 
-@dataclass(frozen=True, slots=True)
-class Dot:
+class Dot(Struct, frozen=True):
     """A circle."""
 
     x: float
@@ -47,8 +45,7 @@ class Dot:
     weight: float
 
 
-@dataclass(frozen=True, slots=True)
-class Word:
+class Word(Struct, frozen=True):
     """A short word, its middle at (x, y)."""
 
     x: float
@@ -61,8 +58,7 @@ class Word:
 Shape = Patch | Stroke | Dot | Word
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
+class Sketch(Struct, frozen=True):
     """Shapes on a sheet, the first lowest; x to the right, y down.  title: what it shows."""
 
     width: float

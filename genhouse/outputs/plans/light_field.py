@@ -6,10 +6,9 @@ of lamps only those in the room itself (paper between rooms scatters what it let
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.light import Ints, lit
 from genhouse.core.sky import Floats, sky_component
@@ -25,8 +24,7 @@ FAINT = 10
 """Millilux up to which one lamp's light is left out of account."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class RoomLight:
+class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
     """cells: int [P, 3], the floor cells on which one can stand.  points: in eighths, [P, 3].
 
     lux: [P], by lamps, in the middle of each cell.  lamps: how many hang or stand in it.
