@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
+import threading
 from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +16,6 @@ import numpy.typing as npt
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures import picture
-from genhouse.outputs.shared_work import SharedWork
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -35,8 +37,8 @@ def folder_files(
 ) -> dict[str, bytes]:
     """The files of the contract, by name.  checks: gives the inspector's verdicts, as plain values.
 
-    Pictures are drawn by a few processes, where the system can copy this one, while everything else
-    is read in and written here, and then by this one too; who draws which changes nothing.
+    Pictures are drawn by a few processes, where the system can fork them, while everything else is
+    read in and written here, and then by this one too; who draws which changes nothing.
     """
     import PIL.Image
 
@@ -48,8 +50,9 @@ def folder_files(
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     wanted = (*LOOKS, *voxels.about.stages[1:])
-    helpers = max(1, min(HELPERS, (os.cpu_count() or 1) - 1))
-    with SharedWork(wanted, partial(_drawn, scene), helpers) as drawing:
+    with _pool(scene) as pool:
+        drawing = {name: pool.submit(_drawn_at_hand, name) for name in wanted}
+
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
@@ -71,10 +74,31 @@ def folder_files(
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
-        done = drawing.done()
+        done = {
+            name: _drawn(scene, name) if future.cancel() else future.result()
+            for name, future in reversed(drawing.items())
+        }
     files |= {name: done[name] for name in LOOKS}
     files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn)
     return files
+
+
+_here = threading.local()
+"""The scene at hand, for each process or thread that helps to draw."""
+
+
+def _pool(scene: picture.Scene) -> Executor:
+    """Processes that start with all this one has read; threads where there is no forking."""
+    helpers = max(1, min(HELPERS, (os.cpu_count() or 1) - 1))
+    lay_ready = partial(setattr, _here, "scene", scene)
+    if "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1:
+        fork = multiprocessing.get_context("fork")
+        return ProcessPoolExecutor(helpers, fork, initializer=lay_ready)
+    return ThreadPoolExecutor(helpers, initializer=lay_ready)
+
+
+def _drawn_at_hand(name: str) -> bytes:
+    return _drawn(_here.scene, name)
 
 
 def _drawn(scene: picture.Scene, name: str) -> bytes:

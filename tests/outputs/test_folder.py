@@ -24,7 +24,7 @@ def _files() -> dict[str, bytes]:
     return folder_files(designed(7, SMALL), built(7, SMALL), list)
 
 
-def test_one_process_draws_what_several_draw() -> None:
+def test_threads_draw_what_processes_draw() -> None:
     alone = _files()
     leave = threading.Event()
     other = threading.Thread(target=leave.wait)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from base64 import b64encode
 from collections.abc import Iterable, Mapping, Sequence
-from html import escape
+from dataclasses import dataclass
+from importlib.resources import files
 
 from genhouse.model.design import Design
 from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
-from genhouse.outputs.guide import _page as page
 from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
 from genhouse.outputs.setting_out import (
     clear_size,
@@ -28,19 +28,21 @@ CAUTION = (
 )
 CLEARANCES = "How far a hearth and its flue must keep from timber is for local codes to say."
 
-GAPS: page.Columns = (
-    ("Side", page.ROW),
-    ("Gaps, from west to east or south to north", page.GAPS),
-    ("Over all", page.NUMBER),
-)
-LAYERS: page.Columns = (("What lies there", page.ROW), ("Layer", page.NUMBER))
-ROOMS: page.Columns = (
-    ("No.", page.NUMBER),
-    ("Room", page.ROW),
-    ("Clear size", ""),
-    ("Cells", page.NUMBER),
-)
-"""Columns of the page's tables."""
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One stage as the page shows it.  picture: a data address, empty where there is none."""
+
+    number: int
+    stage: str
+    title: str
+    advice: str
+    picture: str
+    lines: tuple[Line, ...]
+
+    @property
+    def total(self) -> int:
+        return sum(line.count for line in self.lines)
 
 
 def guide(
@@ -54,30 +56,28 @@ def guide(
 
     stage_pictures: PNG or JPEG by name of stage; hero: of the whole; plans: SVG, from below.
     """
-    storeys = levels(design)
-    return page.whole(
+    from jinja2 import Environment, StrictUndefined
+
+    folder = files(__package__ or "genhouse.outputs")
+    text = (folder / "guide.html.j2").read_text("utf-8")
+    page = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    ).from_string(text)
+    return page.render(
         name=f"House {design.recipe.seed}",
-        client=escape(f" for {client}" if (client := design.recipe.brief.client) else ""),
+        client=design.recipe.brief.client,
         caution=CAUTION,
         clearances=CLEARANCES,
-        cautions=page.cautions(design.cautions),
-        hero=page.figure(
-            data_address(hero),
-            "The finished house, seen from outside and above.",
-            caption="The finished house.",
-        ),
-        figures=page.terms(figures(design, bill_lines)),
-        gaps=page.table("Clear gaps along each side", GAPS, side_gaps(design)),
-        heights=page.table("Layers, counted up from the ground", LAYERS, height_rows(design)),
-        plans="".join(page.plan(drawing, n, len(plans)) for n, drawing in enumerate(plans, 1)),
-        stages="".join(
-            stage(design, n, bill_lines, data_address(stage_pictures.get(name, b"")))
-            for n, name in enumerate(STAGES, 1)
-        ),
-        bill=_counted("All stages together", totals(bill_lines)),
-        rooms="".join(
-            page.table(f"Storey {level}", ROOMS, _rooms(design, level)) for level in storeys
-        ),
+        cautions=design.cautions,
+        hero=data_address(hero),
+        figures=figures(design, bill_lines),
+        gaps=side_gaps(design),
+        heights=height_rows(design),
+        steps=steps(design, bill_lines, stage_pictures),
+        totals=totals(bill_lines),
+        total=sum(line.count for line in bill_lines),
+        storeys=[(level, _rooms(design, level)) for level in levels(design)],
+        plans=plans,
     ).encode()
 
 
@@ -108,17 +108,19 @@ def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...
     )
 
 
-def stage(design: Design, number: int, lines: Iterable[Line], picture: str) -> str:
-    """What to do at one building stage, and what for.  picture: a data address, empty for none."""
-    name = STAGES[number - 1]
-    rows = [(line.material, line.piece, line.count) for line in lines if line.stage == name]
-    bill = _counted("For this stage", rows)
-    return page.stage(name, f"{number}. {TITLES[name]}", advice(design, name), picture, bill)
-
-
-def _counted(caption: str, rows: Sequence[tuple[str, str, int]]) -> str:
-    """A table of materials, pieces and counts."""
-    return page.table(caption, page.COUNTED, rows, sum(count for *_, count in rows))
+def steps(design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]) -> tuple[Step, ...]:
+    """The building stages in order."""
+    return tuple(
+        Step(
+            number=n,
+            stage=stage,
+            title=TITLES[stage],
+            advice=advice(design, stage),
+            picture=data_address(pictures.get(stage, b"")),
+            lines=tuple(line for line in lines if line.stage == stage),
+        )
+        for n, stage in enumerate(STAGES, 1)
+    )
 
 
 def totals(lines: Iterable[Line]) -> tuple[tuple[str, str, int], ...]:
