@@ -175,16 +175,21 @@ class Dark:
         return cls(form=wide, near=near, solids=solids)
 
 
+AT_ONCE = 4096
+"""Rays that are followed together: what is known of them stays in the processor's own memory."""
+
+
 def seen(dark: Dark, starts: Ints, ends: Ints) -> Bool:
     """Whether each ray [R, 3] to [R, 3], within the grid, meets nothing that stops light: bool [R].
 
     Exact.  First the filled cells that a ray may touch are found, then their boxes are asked.
     """
-    start, end = (np.ascontiguousarray(ray.T + EIGHTHS) for ray in (starts, ends))
     free = np.ones(len(starts), dtype=bool)
-    if free.size:
+    for first in range(0, len(starts), AT_ONCE):
+        here = slice(first, first + AT_ONCE)
+        start, end = (np.ascontiguousarray(rays[here].T + EIGHTHS) for rays in (starts, ends))
         ray, cell = _passed(dark, start, end)
-        free[_stopped(dark, start, end, ray, cell)] = False
+        free[here][_stopped(dark, start, end, ray, cell)] = False
     return free
 
 

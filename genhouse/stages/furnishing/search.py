@@ -15,6 +15,8 @@ from genhouse.stages.furnishing.beams import Ask, Beam, Beams
 
 FIRST, AGAIN = 16, 64
 """Arrangements that go on while fittings are chosen, and when they are set again."""
+TRIALS = 1024
+"""Ways in which these and the next fitting are tried, where that leaves as many as ``FIRST`` to go on."""
 SEVERAL = 4
 """Fittings from which on it pays to set them again: of 180 rooms with fewer, one was the better for it."""
 
@@ -51,9 +53,11 @@ def improved(beams: Beams, room: int, beam: Beam, fixed: int) -> Asking[Beam]:
         return beam
     up = sorted(free, key=lambda k: len(beam.placed[k].columns.stances))
     again: Beam | None = beams.standing(room, beam.placed[:fixed], beam.first[:fixed])
-    for k in up:
+    for k, after in zip(up, (*up[1:], None), strict=True):
         if again is not None:
-            again = yield Ask(room, again, beam.placed[k], AGAIN, walk=k == up[-1])
+            places = len(beam.placed[after].columns.stances) if after is not None else 1
+            width = min(AGAIN, max(FIRST, TRIALS // places))
+            again = yield Ask(room, again, beam.placed[k], width, walk=after is None)
     return again if again is not None and again.best > beam.best else beam
 
 
