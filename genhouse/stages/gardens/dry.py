@@ -22,6 +22,7 @@ from genhouse.stages.gardens.lot import (
     away_from,
     beside,
     focus,
+    from_farthest,
     mixed,
     near,
 )
@@ -89,7 +90,7 @@ def _pine_apart(lot: Lot, free: Collection[Cell], taken: set[Cell], pieces: Piec
     """A pine where most room is left."""
     inner = lot.ground.grown(-1)
     feet = mixed((c for c in set(free) - near(taken) if inner.has(*c)), lot.draw, "pine")
-    feet.sort(key=lambda c: -away_from(c, taken))
+    feet = from_farthest(feet, taken)
     return first_fit(lot, [a_pine(lot)], feet[:8], pieces)
 
 

@@ -25,6 +25,7 @@ from genhouse.stages.gardens.lot import (
     away_from,
     beside,
     focus,
+    from_farthest,
     mixed,
     near,
     ring,
@@ -61,7 +62,7 @@ def _planted_about(
 ) -> Sketch:
     """A tree where most room is left, ferns in the moss, a lantern by the paving."""
     feet = mixed(free, lot.draw, "tree")
-    feet.sort(key=lambda c: -away_from(c, way | paved))
+    feet = from_farthest(feet, way | paved)
     shrub: Shape = {(0, 0, 0): ("shrub", "ball")}
     pieces = pieces | first_fit(lot, [maple(3), blossom(2), shrub], feet, pieces)
     pieces |= along_walls(lot, free - standing(pieces), pieces)

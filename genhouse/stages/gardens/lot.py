@@ -6,6 +6,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
+import numpy as np
+
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import WORD, Draw
@@ -97,6 +99,22 @@ def away_from(cell: Cell, others: Collection[Cell], most: int = 99) -> int:
     x, y = cell
     far = [(abs(x - i), abs(y - j)) for i, j in others]
     return min([a if a > b else b for a, b in far], default=most)
+
+
+def moves(cells: Sequence[Cell], others: Collection[Cell], most: int = 99) -> list[int]:
+    """``away_from`` of each of many cells, in their order."""
+    if not cells or not others:
+        return [most] * len(cells)
+    (x, y), (i, j) = np.array(cells).T, np.array(list(others)).T
+    far = np.maximum(np.abs(x[:, None] - i), np.abs(y[:, None] - j))
+    found: list[int] = far.min(axis=1).tolist()
+    return found
+
+
+def from_farthest(cells: Sequence[Cell], others: Collection[Cell]) -> list[Cell]:
+    """Cells that lie farther from some others first, as they come where they lie as far."""
+    far = dict(zip(cells, moves(cells, others), strict=True))
+    return sorted(cells, key=far.__getitem__, reverse=True)
 
 
 def _off(cell: Cell, rect: Rect) -> int:

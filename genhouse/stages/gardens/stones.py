@@ -6,7 +6,17 @@ from collections.abc import Collection, Iterable
 
 from genhouse.core.draw import Draw
 from genhouse.core.noise import UNIT
-from genhouse.stages.gardens.lot import Cell, Lot, Pieces, around, away_from, mixed, near, ring
+from genhouse.stages.gardens.lot import (
+    Cell,
+    Lot,
+    Pieces,
+    around,
+    away_from,
+    mixed,
+    moves,
+    near,
+    ring,
+)
 
 GROUPS: dict[int, tuple[str, ...]] = {
     1: ("dome",),
@@ -39,7 +49,8 @@ def group(lead: Cell, count: int, free: Collection[Cell], draw: Draw) -> Pieces:
 def farthest(cells: Iterable[Cell], taken: Collection[Cell], draw: Draw) -> Cell | None:
     """The cell that lies farthest from all that is taken; ties by draw."""
     order = mixed(cells, draw, "far")
-    return max(order, key=lambda c: away_from(c, taken), default=None)
+    far = moves(order, taken)
+    return order[far.index(max(far))] if order else None
 
 
 def raked(lot: Lot, gravel: Collection[Cell], stones: Collection[Cell]) -> Pieces:
