@@ -58,13 +58,18 @@ class Turn(NamedTuple):
         return Box(x0, y0, z0, x1, y1, z1)
 
     def _bounds(self, x0: int, y0: int, x1: int, y1: int) -> tuple[int, int, int, int]:
-        w, d = self.width, self.depth
-        if self.mirror:
+        w, d, quarters, mirror = self
+        if mirror:
             x0, x1 = w - x1, w - x0
-        for _ in range(self.quarters % 4):
-            x0, y0, x1, y1 = d - y1, x0, d - y0, x1
-            w, d = d, w
-        return x0, y0, x1, y1
+        match quarters % 4:
+            case 0:
+                return x0, y0, x1, y1
+            case 1:
+                return d - y1, x0, d - y0, x1
+            case 2:
+                return w - x1, d - y1, w - x0, d - y0
+            case _:
+                return y0, w - x1, y1, w - x0
 
     def cell(self, x: int, y: int, z: int) -> tuple[int, int, int]:
         r = self.rect(Rect(x, y, x + 1, y + 1))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from genhouse.core.axes import Turn
 from genhouse.core.box import Box
@@ -31,8 +31,7 @@ ROOF_TIMBERS = ("ridge-beam", "purlin", "collar", "roof-post", "brace")
 """Roles of the roof's timbers: the room below goes on round them, up to what covers it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """A box of equal pieces.
 
     role: what its cells are for (``post``, ``eave``, ``water``), never a material.
