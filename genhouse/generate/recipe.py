@@ -11,7 +11,7 @@ from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.palette import Palette
-from genhouse.model.part import STAGES, Part
+from genhouse.model.part import Part, all_turned, in_building_order
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
@@ -164,9 +164,7 @@ def _turned(shell: _Shell) -> Design:
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
         stair=rooms.stair.turned(turn) if rooms.stair else None,
         placed=(),
-        parts=tuple(
-            part.turned(turn) for part in sorted(shell.parts, key=lambda p: STAGES.index(p.stage))
-        ),
+        parts=all_turned(in_building_order(shell.parts), turn),
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),
     )

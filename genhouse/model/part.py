@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from msgspec import Struct
 
 from genhouse.core.axes import Turn
@@ -47,5 +49,14 @@ class Part(Struct, frozen=True):
         if self.form not in NUMBER:
             raise ValueError(f"no form is called {self.form!r}")
 
-    def turned(self, turn: Turn) -> Part:
-        return Part(self.stage, self.role, turned(self.form, turn), turn.box(self.box))
+
+def all_turned(parts: Iterable[Part], turn: Turn) -> tuple[Part, ...]:
+    """The parts of a house after it is turned; the forms are few, and each is turned once."""
+    names = {name: turned(name, turn) for name in NUMBER}
+    return tuple(Part(p.stage, p.role, names[p.form], turn.box(p.box)) for p in parts)
+
+
+def in_building_order(parts: Iterable[Part]) -> list[Part]:
+    """By stage; within a stage as they come."""
+    order = {stage: n for n, stage in enumerate(STAGES)}
+    return sorted(parts, key=lambda part: order[part.stage])

@@ -6,7 +6,7 @@ it stays clear to walk up to it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from dataclasses import dataclass
 
 from genhouse.core.axes import STEP, Axis, Side, opposite
@@ -33,7 +33,7 @@ class Flight:
 def plan_flight(site: Site, bays: Bays, taken: frozenset[int], draw: Draw) -> Flight:
     """Choose a flight outside the taken units.  Raises InfeasibleError where none fits."""
     low = {n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < 2}
-    flights = [f for f in _flights(site, bays) if not {f.lower, f.upper} & (taken | low)]
+    flights = list(_flights(site, bays, taken | low))
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     return draw.choice(flights, "flight", [_liking(bays, f) for f in flights])
@@ -45,9 +45,10 @@ def _liking(bays: Bays, flight: Flight) -> int:
     return 1 + 5 * corners
 
 
-def _flights(site: Site, bays: Bays) -> Iterator[Flight]:
-    for i, first in enumerate(bays.units):
-        for j, second in enumerate(bays.units):
+def _flights(site: Site, bays: Bays, taken: Set[int]) -> Iterator[Flight]:
+    free = [(n, unit) for n, unit in enumerate(bays.units) if n not in taken]
+    for i, first in free:
+        for j, second in free:
             rise = _beside(first.rect, second.rect)
             if rise is not None and not (first.corner and second.corner):
                 yield from _in_bay(site, i, j, first, second, rise)
