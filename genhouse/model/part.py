@@ -33,7 +33,7 @@ ROOF_TIMBERS = ("ridge-beam", "purlin", "collar", "roof-post", "brace")
 """Roles of the roof's timbers: the room below goes on round them, up to what covers it."""
 
 
-class Part(Struct, frozen=True):
+class Part(Struct, frozen=True, gc=False):
     """A box of equal pieces.
 
     role: what its cells are for (``post``, ``eave``, ``water``), never a material.

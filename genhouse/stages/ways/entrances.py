@@ -14,7 +14,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import OUTSIDE, Room, Segment
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
-from genhouse.stages.ways.stretches import free, indoor, stretch
+from genhouse.stages.ways.stretches import ById, free, indoor, stretch
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,18 +36,18 @@ class Entrance:
 def entrances_in(
     site: Site,
     segments: list[Segment],
-    rooms: Sequence[Room],
+    by_id: ById,
     blocked: frozenset[tuple[int, int]],
     draw: Draw,
 ) -> tuple[list[Segment], list[Entrance]]:
     """The front door or garden gate, and a second entrance at the back of the house."""
     done = list(segments)
-    entrances = [_front(site, done, rooms, draw)]
-    for i in _service_walls(site, done, rooms, draw):
+    entrances = [_front(site, done, by_id, draw)]
+    for i in _service_walls(site, done, by_id, draw):
         cells = free(done[i], blocked)
         if cells:
             way = stretch([cells[len(cells) // 2]])
-            room = indoor(done[i], rooms)
+            room = indoor(done[i], by_id)
             done[i] = replace(done[i], opening="entrance", way=way)
             side = _outward(done[i])
             entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
@@ -61,9 +61,9 @@ def _outward(segment: Segment) -> Side:
     return "west" if segment.low == OUTSIDE else "east"
 
 
-def _front(site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Draw) -> Entrance:
+def _front(site: Site, segments: list[Segment], by_id: ById, draw: Draw) -> Entrance:
     """The door of the entry, or a gate in the garden wall."""
-    entry = next((r for r in rooms if r.kind == "entry"), None)
+    entry = next((r for r in by_id.values() if r.kind == "entry"), None)
     if entry is None:
         wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
         middle = (wall.x0 + wall.x1) // 2
@@ -81,11 +81,11 @@ def _front(site: Site, segments: list[Segment], rooms: Sequence[Room], draw: Dra
 
 
 def _service_walls(
-    site: Site, segments: Sequence[Segment], rooms: Sequence[Room], draw: Draw
+    site: Site, segments: Sequence[Segment], by_id: ById, draw: Draw
 ) -> Iterator[int]:
     """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
     rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
-    lit = Counter(indoor(s, rooms).id for s in segments if s.boundary in ("outer", "court"))
+    lit = Counter(indoor(s, by_id).id for s in segments if s.boundary in ("outer", "court"))
 
     def ranked(room: Room) -> int:
         """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
@@ -93,7 +93,7 @@ def _service_walls(
         return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
     walls = [
-        (ranked(indoor(s, rooms)), draw.below(1000, f"service/{i}"), i)
+        (ranked(indoor(s, by_id)), draw.below(1000, f"service/{i}"), i)
         for i, s in enumerate(segments)
         if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
     ]

@@ -12,7 +12,7 @@ from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
-from genhouse.stages.ways.stretches import clear, free, indoor, middle, stretch
+from genhouse.stages.ways.stretches import ById, clear, free, indoor, middle, stretch
 
 DARK = ("pantry", "granary")
 """Kinds that keep cool behind a whole outer wall."""
@@ -27,29 +27,29 @@ def open_walls(
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
-    kinds = {room.id: room for room in rooms}
+    by_id = {room.id: room for room in rooms}
     two = any(room.level == 2 for room in rooms)
     lower, upper = (
-        [_segment(level, line, kinds, plan) for line in bays.lines if plan]
+        [_segment(level, line, by_id, plan) for line in bays.lines if plan]
         for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
     )
-    upper = [s for s in upper if any(n in kinds and kinds[n].indoor for n in (s.low, s.high))]
+    upper = [s for s in upper if any(n in by_id and by_id[n].indoor for n in (s.low, s.high))]
     lower, upper = raised(site, lower, upper)
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
-    lower = _court_sides(lower, rooms, blocked, draw)
-    lower = _partitions(lower, rooms, blocked, draw, every=False)
+    lower = _court_sides(lower, by_id, blocked, draw)
+    lower = _partitions(lower, by_id, blocked, draw, every=False)
     if upper:
-        upper = _gallery_sides(upper, rooms, blocked, draw)
-        upper = _partitions(upper, rooms, blocked, draw, every=True)
-    lower, entrances = entrances_in(site, lower, rooms, blocked, draw)
-    lower = _no_room_dark([_windowed(s, rooms, blocked) for s in lower], rooms, blocked)
-    upper = [_windowed(s, rooms, frozenset({flue})) for s in upper]
+        upper = _gallery_sides(upper, by_id, blocked, draw)
+        upper = _partitions(upper, by_id, blocked, draw, every=True)
+    lower, entrances = entrances_in(site, lower, by_id, blocked, draw)
+    lower = _no_room_dark([_windowed(s, by_id, blocked) for s in lower], by_id, blocked)
+    upper = [_windowed(s, by_id, frozenset({flue})) for s in upper]
     way = entrances[0].way
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
 
 
-def _segment(level: int, line: Line, kinds: dict[int, Room], below: Plan) -> Segment:
+def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Segment:
     c = line.cells
     x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
@@ -57,9 +57,9 @@ def _segment(level: int, line: Line, kinds: dict[int, Room], below: Plan) -> Seg
     boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
-    elif all(n in kinds and kinds[n].indoor for n in (low, high)):
+    elif all(n in by_id and by_id[n].indoor for n in (low, high)):
         boundary = "partition"
-    elif any(n in kinds and not kinds[n].indoor for n in (low, high)):
+    elif any(n in by_id and not by_id[n].indoor for n in (low, high)):
         boundary = "court"
     else:
         boundary = "outer"
@@ -88,14 +88,14 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
 
 
 def _court_sides(
-    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> list[Segment]:
     """Screens slide between inner walls that stand only beside the posts."""
     done: list[Segment] = []
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court":
-            room = indoor(s, rooms)
+            room = indoor(s, by_id)
             plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
             if clear(s, blocked) and not (
                 plain and room.id in opened and draw.chance(2, 3, f"court/{i}")
@@ -107,15 +107,15 @@ def _court_sides(
 
 
 def _gallery_sides(
-    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]], draw: Draw
+    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> list[Segment]:
     """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
-    walks = {room.id for room in rooms if room.kind in WALKS}
+    walks = {room.id for room in by_id.values() if room.kind in WALKS}
     done: list[Segment] = []
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court" and {s.low, s.high} & walks:
-            room = indoor(s, rooms).id
+            room = indoor(s, by_id).id
             if clear(s, blocked) and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
                 s = replace(s, opening="screens", way=middle(s))
                 opened.add(room)
@@ -125,7 +125,7 @@ def _gallery_sides(
 
 def _partitions(
     segments: list[Segment],
-    rooms: Sequence[Room],
+    by_id: ById,
     blocked: frozenset[tuple[int, int]],
     draw: Draw,
     *,
@@ -137,7 +137,6 @@ def _partitions(
     that a gallery does).
     """
     done = list(segments)
-    by_id = {r.id: r for r in rooms}
     joined = _joined(done, by_id) if every else {}
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
@@ -160,7 +159,7 @@ def _partitions(
     return done
 
 
-def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, int]:
+def _joined(segments: Sequence[Segment], by_id: ById) -> dict[int, int]:
     """The galleries that each room opens to, a bit each."""
     found: dict[int, int] = {}
     for s in segments:
@@ -170,7 +169,7 @@ def _joined(segments: Sequence[Segment], by_id: dict[int, Room]) -> dict[int, in
     return found
 
 
-def _cut_off(segments: Sequence[Segment], by_id: dict[int, Room], upper: bool) -> set[int]:
+def _cut_off(segments: Sequence[Segment], by_id: ById, upper: bool) -> set[int]:
     """The rooms of a storey that the first of them does not reach."""
     left = {r.id for r in by_id.values() if (r.level == 2) == upper}
     ways = [(s.low, s.high) for s in segments if s.passable]
@@ -226,13 +225,11 @@ def _together(cells: Sequence[tuple[int, int]]) -> bool:
     return len(cells) > 1 and whole.area == len(cells)
 
 
-def _windowed(
-    segment: Segment, rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
-) -> Segment:
+def _windowed(segment: Segment, by_id: ById, blocked: frozenset[tuple[int, int]]) -> Segment:
     """Windows where a wall to outdoors or to a court has no other opening."""
     if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
         return segment
-    room = indoor(segment, rooms)
+    room = indoor(segment, by_id)
     if room.kind in DARK and segment.boundary == "outer":
         return segment
     way = middle(segment)
@@ -242,19 +239,19 @@ def _windowed(
 
 
 def _no_room_dark(
-    segments: list[Segment], rooms: Sequence[Room], blocked: frozenset[tuple[int, int]]
+    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]]
 ) -> list[Segment]:
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(segments)
     lit = {
-        indoor(s, rooms).id
+        indoor(s, by_id).id
         for s in done
         if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
     }
     for i, s in enumerate(done):
         if s.boundary not in ("outer", "court") or s.opening != "none" or s.abuts:
             continue
-        room = indoor(s, rooms)
+        room = indoor(s, by_id)
         clear = [c for c in middle(s).cells() if not blocked & set(s.beside(c))]
         if clear and room.id not in lit and room.kind not in DARK:
             done[i] = replace(s, opening="window", way=stretch(clear[:1]))

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from genhouse.core.box import Rect
 from genhouse.model.room import Room, Segment
+
+ById = Mapping[int, Room]
+"""Rooms by number."""
 
 
 def free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -31,7 +34,7 @@ def clear(segment: Segment, blocked: frozenset[tuple[int, int]]) -> bool:
     return set(free(segment, blocked)).issuperset(middle(segment).cells())
 
 
-def indoor(segment: Segment, rooms: Sequence[Room]) -> Room:
+def indoor(segment: Segment, by_id: ById) -> Room:
     """The room that a wall to outdoors or to a court belongs to."""
-    own = [r for r in rooms if r.indoor and r.id in (segment.low, segment.high)]
-    return own[0] if own[0].id == segment.low else own[-1]
+    low = by_id.get(segment.low)
+    return low if low is not None and low.indoor else by_id[segment.high]
