@@ -125,7 +125,11 @@ PLAIN: dict[str, Rule] = {
     "loaf": lambda x, y, z: (
         (z == 0 and (x in (1, 2) or y in (1, 2))) or (z == 1 and x in (1, 2) and y in (1, 2))
     ),
-    "laid table": lambda x, y, z: z == 1 or (z < 3 and x in (0, 3) and y in (0, 3)),
+    "laid table": lambda x, y, z: (
+        z == 1
+        or (z == 0 and x in (0, 3) and y in (0, 3))
+        or (z == 2 and x in (1, 2) and y in (1, 2))
+    ),
     "bench top": lambda x, y, z: z == 3,
     "high table": lambda x, y, z: z == 3 or (x in (0, 3) and y in (0, 3)),
     "furled": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),

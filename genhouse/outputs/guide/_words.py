@@ -200,13 +200,22 @@ def _fittings(design: Design) -> str:
     )
 
 
+LAMPS = {
+    "hanging lamp": "hang {} under the ceilings",
+    "bracket lamp": "fix {} to rafters, plates and posts",
+    "rail lamp": "set {} on the balustrades",
+    "standing lamp": "stand {} on small tables",
+}
+"""What is done with lamps of each form."""
+
+
 def _lamps(design: Design) -> str:
-    lamps = [p for p in design.parts if p.stage == "lamps"]
-    hung = sum(p.form == "hanging lamp" for p in lamps)
+    forms = [p.form for p in design.parts if p.stage == "lamps"]
+    counts = {kind: sum(form.startswith(kind) for form in forms) for kind in LAMPS}
+    done = listed(LAMPS[kind].format(some(n, "lamp")) for kind, n in counts.items() if n)
     return (
-        f"Hang {some(hung, 'lamp')} under the ceilings and fix the other "
-        f"{some(len(lamps) - hung, 'lamp')} to rafters, plates and posts. Walk the house in the dark "
-        "afterwards: from any lamp you should see the floor as far as the next."
+        f"{done[:1].upper()}{done[1:]}. Walk the house in the dark afterwards: from any lamp you "
+        "should see the floor as far as the next."
     )
 
 

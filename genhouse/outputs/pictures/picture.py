@@ -123,7 +123,7 @@ def inside(
 
 def opened(voxels: Voxels, view: View) -> Mask:
     """bool [X, Y, Z]: walls up to two cells above the lower floor, to one where they stand between
-    the camera and a room with no room before them; fittings in full."""
+    the camera and a room with no room before them; fittings in full; of taller trees the foot."""
     floor = lower_floor(voxels)
     shown = np.zeros(voxels.size, dtype=bool)
     shown[:, :, : floor + KNEE] = True
@@ -133,6 +133,9 @@ def opened(voxels: Voxels, view: View) -> Mask:
     indoor = [r.id for r in voxels.about.rooms if r.indoor]
     rooms = np.isin(voxels.room[:, :, floor], indoor)
     faced(shown, view)[_hiding(faced(rooms, view)), floor + 1 :] = False
+    garden = _set_by(voxels, "court")
+    felled = garden[:, :, floor + KNEE :].any(axis=2)
+    shown[:, :, floor:] &= ~(garden[:, :, floor:] & felled[:, :, None])
     return shown
 
 

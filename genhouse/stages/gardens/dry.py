@@ -137,7 +137,7 @@ def grove(lot: Lot) -> Sketch:
     pieces |= along_walls(lot, free - standing(pieces), pieces)
     shade = near(standing(pieces))
     bare = {c for c in free - shade if lot.noise[c] < 0}
-    for c in poisson(bare, 4, lot.draw.at("bamboo")):
+    for c in poisson(bare, 6, lot.draw.at("bamboo")):
         culm = bamboo(lot.draw.between(3, 5, f"culm {c}"))
         pieces |= planted(culm, c) if fits(lot, culm, c, pieces) else {}
     pieces |= lanterns(lot, free - standing(pieces), (), way)
