@@ -134,8 +134,8 @@ def opened(voxels: Voxels, view: View) -> Mask:
     rooms = np.isin(voxels.room[:, :, floor], indoor)
     faced(shown, view)[_hiding(faced(rooms, view)), floor + 1 :] = False
     garden = _set_by(voxels, "court")
-    felled = garden[:, :, floor + KNEE :].any(axis=2)
-    shown[:, :, floor:] &= ~(garden[:, :, floor:] & felled[:, :, None])
+    felled = garden[:, :, floor + KNEE :].any(axis=2, keepdims=True)
+    shown[:, :, floor:] &= ~(garden[:, :, floor:] & felled)
     return shown
 
 
