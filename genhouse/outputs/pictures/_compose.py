@@ -133,7 +133,7 @@ def _topped(solid: Mask) -> Mask:
 
 
 def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
-    """Whether what lies in front of each face seen is there, but not drawn."""
+    """Whether the building goes on in front of each face seen of it, and is not drawn."""
     cut = np.zeros(face.shape, dtype=bool)
     if s.capped:
         layers, di, dj = s.whole.shape
@@ -143,7 +143,8 @@ def _cut(s: Shot, face: Ints, at: Ints) -> Mask:
         place = (k * di + i) * dj + j
         hidden = np.flatnonzero((s.whole & ~s.solid).reshape(-1)[place])
         before = np.stack([i, j, k])[:, hidden]
-        cut[hidden] = s.scene.built[s.scene.voxels.stage.reshape(-1)[s.cells_at(before)]]
+        built = s.scene.built[s.scene.voxels.stage.reshape(-1)]
+        cut[hidden] = built[s.cells_at(before)] & built[s.cells_at(at[:, hidden])]
     return cut
 
 

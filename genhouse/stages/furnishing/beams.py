@@ -234,15 +234,15 @@ class Beams:
         around = [k for k, wish in enumerate(wishes) if wish.fitting.around]
         for n in range(start, end):
             taken, used, *_ = sets[:, :, n].tolist()
-            free = floor.free & ~whole(taken)
-            if floor.connected(free, floor.keep | whole(used)) and all(
+            free = floor.free & ~joined(taken)
+            if floor.connected(free, floor.keep | joined(used)) and all(
                 floor.spread(wishes[k].columns.stances[picks[n, k]].solid) & free for k in around
             ):
                 return n
         return end
 
 
-def whole(words: Sequence[int]) -> int:
+def joined(words: Sequence[int]) -> int:
     """A set of cells as one number.  words: lowest first."""
     bits = 0
     for word in reversed(words):
