@@ -25,19 +25,25 @@ def _entry(material: Material) -> MaterialEntry:
 
 def cells_of(
     parts: Sequence[Part], size: tuple[int, int, int]
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.int32]]:
     """Every cell that parts set, part by part: the number of its part, its place in the flat grid."""
     _, deep, high = size
-    edges = chain.from_iterable([part.box for part in parts])
-    box = np.fromiter(edges, dtype=np.intp, count=6 * len(parts)).reshape(-1, 6)
+    box = _boxes(parts)
     x, y, z = box[:, :3].T
     long, wide, tall = (box[:, 3:] - box[:, :3]).T
     volume = long * wide * tall
     part = np.arange(len(parts)).repeat(volume)
-    nth = np.arange(len(part)) - (volume.cumsum() - volume)[part]
+    nth = np.arange(len(part), dtype=np.int32) - (volume.cumsum(dtype=np.int32) - volume)[part]
     column, up = np.divmod(nth, tall[part])
     i, j = np.divmod(column, wide[part])
-    return part, ((x[part] + i) * deep + y[part] + j) * high + z[part] + up
+    first = (x * deep + y) * high + z
+    return part, first[part] + (i * deep + j) * high + up
+
+
+def _boxes(parts: Sequence[Part]) -> npt.NDArray[np.int32]:
+    """[N, 6]."""
+    edges = chain.from_iterable([part.box for part in parts])
+    return np.fromiter(edges, dtype=np.int32, count=6 * len(parts)).reshape(-1, 6)
 
 
 def raster(design: Design) -> Voxels:
@@ -48,19 +54,21 @@ def raster(design: Design) -> Voxels:
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
-    claimed = 0
-    for part in design.parts:
-        x0, y0, z0, x1, y1, z1 = part.box
-        if min(x0, y0, z0) < 0 or x1 > size[0] or y1 > size[1] or z1 > size[2]:
-            raise ValueError(f"{part} lies outside the plot {size}")
-        claimed += part.box.volume
-        covers = part.stage == "roof" and part.role not in ROOF_TIMBERS
-        packed[x0:x1, y0:y1, z0:z1] = (
-            of_role[part.role] | NUMBER[part.form] << 8 | of_stage[part.stage] << 16 | covers << 24
-        )
+    box = _boxes(design.parts)
+    for n in np.flatnonzero(((box[:, :3] < 0) | (box[:, 3:] > size)).any(axis=1))[:1].tolist():
+        raise ValueError(f"{design.parts[n]} lies outside the plot {size}")
+    codes = [
+        of_role[role]
+        | NUMBER[form] << 8
+        | of_stage[stage] << 16
+        | (stage == "roof" and role not in ROOF_TIMBERS) << 24
+        for stage, role, form in ((part.stage, part.role, part.form) for part in design.parts)
+    ]
+    which, cell = cells_of(design.parts, size)
+    packed.reshape(-1)[cell] = np.array(codes, dtype=packed.dtype)[which]
     layers = packed.view(np.uint8).reshape(*size, 4)
     material, form, stage, covering = (layers[..., n].copy() for n in range(4))
-    if claimed != np.count_nonzero(form):
+    if len(cell) != np.count_nonzero(form):
         raise ValueError(_clash(design))
     about = About(
         seed=design.recipe.seed,
