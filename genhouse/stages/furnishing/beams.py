@@ -28,6 +28,9 @@ from genhouse.stages.furnishing.worth import CLEAR, Stood, spoilt, squares
 LINE, ROOM = 17, 6
 """Bits of a key by which arrangements are ranked, below and above what is known about each: which
 line it is and which of the rooms that are answered together."""
+TOPS = (np.arange(1 << ROOM) << WORTH + MARK) + (1 << WORTH + MARK - 1)
+ENDS = np.arange(1, 1 << ROOM) << WORTH + MARK + LINE
+"""Of each room: the key of an arrangement worth nothing, less its line; the end of its keys."""
 
 
 class Beam(NamedTuple):
@@ -126,7 +129,7 @@ class Beams:
         chosen = [self.bare.choices(a.room, a.wish) for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
             size = (choices.last - choices.first) * len(ask.beam.picks)
-            if part and (length + size > 1 << LINE or len(part) == 1 << ROOM):
+            if part and (length + size > 1 << LINE or len(part) == len(ENDS)):
                 answers |= self._grown(asks, chosen, part)
                 part, length = [], 0
             if size:
@@ -145,9 +148,9 @@ class Beams:
             [all_choices[n] for n in part],
             self.bare.run,
         )
-        many = np.array([len(a.beam.picks) for a in asks])
-        firsts = np.array([c.first for c in chosen])
-        counts = np.array([c.last for c in chosen]) - firsts
+        sizes = [(len(a.beam.picks), c.first, c.last) for a, c in zip(asks, chosen, strict=True)]
+        many, firsts, lasts = np.array(sizes).T
+        counts = lasts - firsts
         # a line for every arrangement, row, with every stance, col
         times = counts.repeat(many)
         row = np.arange(len(times)).repeat(times)
@@ -162,7 +165,7 @@ class Beams:
         sets = held.take(row, 2)
         sets |= run.sets.take(col, 2)
         lost = _lost(sets)
-        tops = (np.arange(len(asks)) << WORTH + MARK) + (1 << WORTH + MARK - 1)
+        tops = TOPS[: len(asks)]
         before = tops.repeat(many) - np.concatenate([a.beam.about for a in asks])
         key = before.take(row) - run.about.take(col)
         key += lost
@@ -176,7 +179,7 @@ class Beams:
         once = np.ones(len(key), bool)
         np.not_equal(alike[1:], alike[:-1], out=once[1:])
         key = key[once]
-        ends = key.searchsorted(np.arange(1, len(asks) + 1) << WORTH + MARK + LINE).tolist()
+        ends = key.searchsorted(ENDS[: len(asks)]).tolist()
         starts = [0, *ends[:-1]]
         kept = [min(b - a, ask.width) for a, b, ask in zip(starts, ends, asks, strict=True)]
         key = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])

@@ -17,8 +17,8 @@ FIRST, AGAIN = 16, 64
 """Arrangements that go on while fittings are chosen, and when they are set again."""
 TRIALS = 1024
 """Ways in which these and the next fitting are tried, where that leaves as many as ``FIRST`` to go on."""
-SEVERAL = 4
-"""Fittings from which on it pays to set them again: of 180 rooms with fewer, one was the better for it."""
+SEVERAL = 5
+"""Fittings from which on it pays to set them again: of rooms with fewer, one in twenty is the better."""
 
 T = TypeVar("T")
 Asking = Generator[Ask, Beam | None, T]
