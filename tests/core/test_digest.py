@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from msgspec import Struct
 
 from genhouse.core.digest import canonical, digest
 
@@ -22,6 +23,14 @@ class Frozen:
 
 @dataclass
 class Thawed:
+    inside: int
+
+
+class FrozenRecord(Struct, frozen=True):
+    inside: Any
+
+
+class ThawedRecord(Struct):
     inside: int
 
 
@@ -44,6 +53,9 @@ REFUSED = {
     "list in a tuple": ((1, [2]),),
     "dict in a dataclass": Frozen({}),
     "thawed in frozen": Frozen(Thawed(1)),
+    "thawed record": ThawedRecord(1),
+    "thawed record in a frozen one": FrozenRecord(ThawedRecord(1)),
+    "list in a record": FrozenRecord([1]),
 }
 
 # No two of these are the same value.
@@ -66,6 +78,8 @@ DISTINCT = [
     ("a;", "b"),
     Frozen(1),
     Frozen((1,)),
+    FrozenRecord(1),
+    FrozenRecord((1,)),
     still([1, 2]),
     still([[1, 2]]),
     still([1, 2], np.uint8),
