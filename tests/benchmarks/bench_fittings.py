@@ -7,7 +7,9 @@ random feasible placements of the same fittings (each stance drawn from those th
 kept where the walk allows it, begun again where one finds no place).  In the smallest rooms chance,
 given 200 tries, finds the best arrangement too: such draws are counted apart.
 A hundred houses: the worth of all their rooms against the best of 200 random placements of the house.
-Houses of 23 x 32: median times of what furnishes, gardens and lights them, each and together.
+Houses of 23 x 32: median times of what furnishes, gardens and lights them, each and together; and,
+as machines drift, what a peer takes in the same run: the ``noise`` library over 512 x 512 points, one
+at a time.
 """
 
 from __future__ import annotations
@@ -21,6 +23,8 @@ from statistics import median
 from time import process_time
 from typing import NamedTuple
 from unittest.mock import patch
+
+from noise import pnoise2
 
 from genhouse.core.draw import Draw
 from genhouse.generate import recipe as stages
@@ -200,6 +204,17 @@ def _clocked(work: Callable[..., object], spent: list[float]) -> Callable[..., o
     return call
 
 
+def peer_time(side: int = 512, times: int = 3) -> float:
+    """Processor milliseconds of gradient noise over so many points a side, point by point."""
+    spent: list[float] = []
+    work = _clocked(
+        lambda: [pnoise2(x / 16, y / 16) for x in range(side) for y in range(side)], spent
+    )
+    for _ in range(times):
+        work()
+    return median(spent)
+
+
 def main() -> None:
     results = list(islice(compare(range(400)), 100))
     above = sum(r.search > r.best for r in results)
@@ -212,8 +227,11 @@ def main() -> None:
         if r.search < r.best:
             print(f"  {r.kind}, {r.size[0]} x {r.size[1]}: {r.search}, chance {r.best}")
     print(f"{houses_beaten(range(HOUSES))} of {HOUSES} houses above the best of {TRIES} for them")
-    for name, spent in stage_times(range(20)).items():
+    before, times, after = peer_time(), stage_times(range(20)), peer_time()
+    for name, spent in times.items():
         print(f"{name}: {spent:.1f} ms")
+    peer = (before + after) / 2
+    print(f"noise, point by point: {peer:.0f} ms: together is {times['together'] / peer:.2f} of it")
 
 
 if __name__ == "__main__":
