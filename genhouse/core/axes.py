@@ -72,8 +72,8 @@ class Turn(NamedTuple):
                 return y0, w - x1, y1, w - x0
 
     def cell(self, x: int, y: int, z: int) -> tuple[int, int, int]:
-        r = self.rect(Rect(x, y, x + 1, y + 1))
-        return (r.x0, r.y0, z)
+        x0, y0, _, _ = self._bounds(x, y, x + 1, y + 1)
+        return x0, y0, z
 
     def side(self, side: Side) -> Side:
         n = SIDES.index(side)
