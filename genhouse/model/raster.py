@@ -26,9 +26,16 @@ def _entry(material: Material) -> MaterialEntry:
 def cells_of(
     parts: Sequence[Part], size: tuple[int, int, int]
 ) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.int32]]:
-    """Every cell that parts set, part by part: the number of its part, its place in the flat grid."""
+    """Every cell that parts set, part by part: the number of its part, its place in the flat grid.
+
+    Raises ValueError where one lies outside the grid.
+    """
     _, deep, high = size
-    box = _boxes(parts)
+    edges = chain.from_iterable([part.box for part in parts])
+    box = np.fromiter(edges, dtype=np.int32, count=6 * len(parts)).reshape(-1, 6)
+    outside = ((box[:, :3] < 0) | (box[:, 3:] > size)).any(axis=1)
+    if outside.any():
+        raise ValueError(f"{parts[int(outside.argmax())]} lies outside the plot {size}")
     x, y, z = box[:, :3].T
     long, wide, tall = (box[:, 3:] - box[:, :3]).T
     volume = long * wide * tall
@@ -40,12 +47,6 @@ def cells_of(
     return part, first[part] + (i * deep + j) * high + up
 
 
-def _boxes(parts: Sequence[Part]) -> npt.NDArray[np.int32]:
-    """[N, 6]."""
-    edges = chain.from_iterable([part.box for part in parts])
-    return np.fromiter(edges, dtype=np.int32, count=6 * len(parts)).reshape(-1, 6)
-
-
 def raster(design: Design) -> Voxels:
     """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
     size = (*design.plot, design.height)
@@ -54,9 +55,6 @@ def raster(design: Design) -> Voxels:
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
-    box = _boxes(design.parts)
-    for n in np.flatnonzero(((box[:, :3] < 0) | (box[:, 3:] > size)).any(axis=1))[:1].tolist():
-        raise ValueError(f"{design.parts[n]} lies outside the plot {size}")
     codes = [
         of_role[role]
         | NUMBER[form] << 8

@@ -76,14 +76,19 @@ def plan_fittings(
 ) -> tuple[Fitted, ...]:
     """Furnish every indoor room."""
     by_id = {room.id: room for room in rooms.rooms}
-    word = draw.word("furnish")
-    words = [mixed(word, floor.room) for floor in floors]
+    words = words_for(floors, draw)
     found = furnish([by_id[f.room] for f in floors], floors, rooms.hearth, tradition, words)
     return tuple(
         fitted
         for furnished, word in zip(found, words, strict=True)
         for fitted in _fitted(furnished, by_id[furnished.floor.room], word)
     )
+
+
+def words_for(floors: Sequence[Floor], draw: Draw) -> list[int]:
+    """A drawn word for each room."""
+    word = draw.word("furnish")
+    return [mixed(word, floor.room) for floor in floors]
 
 
 def furnish(

@@ -30,7 +30,7 @@ from genhouse.core.draw import Draw
 from genhouse.generate import recipe as stages
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages.fittings import Furnished, furnish
+from genhouse.stages.fittings import Furnished, furnish, words_for
 from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
 from genhouse.stages.furnishing.search import mixed
@@ -62,7 +62,7 @@ def furnished(seed: int) -> Iterator[Furnished]:
     roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(seed).at("roof"))
     by_id = {room.id: room for room in rooms.rooms}
     floors = floorplans(rooms, bays, roof)
-    words = [Draw(seed).at("fittings", f.room).word("furnish") for f in floors]
+    words = words_for(floors, Draw(seed).at("fittings"))
     yield from furnish([by_id[f.room] for f in floors], floors, rooms.hearth, TIMBER, words)
 
 
