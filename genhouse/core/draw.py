@@ -89,9 +89,15 @@ class Draw:
         raise ValueError(f"no weight is positive at {self.path}:{purpose}")
 
     def shuffled(self, options: Sequence[T], purpose: str) -> list[T]:
-        """All the options in a random order (Fisher and Yates, from the end)."""
-        mixed = list(options)
-        for i in range(len(mixed) - 1, 0, -1):
-            j = self.below(i + 1, f"{purpose}/{i}")
-            mixed[i], mixed[j] = mixed[j], mixed[i]
-        return mixed
+        """All the options in a random order: by the numbers of one drawn word."""
+        word = self.word(purpose)
+        order = sorted(range(len(options)), key=lambda n: nth(word, n))
+        return [options[n] for n in order]
+
+
+def nth(word: int, n: int) -> int:
+    """The n-th number of a drawn word: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014)."""
+    z = word + (n + 1) * 0x9E3779B97F4A7C15 & WORD
+    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9 & WORD
+    z = (z ^ z >> 27) * 0x94D049BB133111EB & WORD
+    return z ^ z >> 31

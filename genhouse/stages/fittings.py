@@ -6,33 +6,24 @@ neither bare nor crammed.  Where they stand is searched, see ``furnishing/search
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import chain
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
-from genhouse.core.draw import Draw
+from genhouse.core.draw import Draw, nth
 from genhouse.core.forms import turned
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
-from genhouse.stages.furnishing.beams import Ask, Beams
+from genhouse.stages.furnishing.beams import Beams
 from genhouse.stages.furnishing.choices import Wish, words_of
 from genhouse.stages.furnishing.columns import columns, columns_of
 from genhouse.stages.furnishing.floorplan import Floor
-from genhouse.stages.furnishing.search import FIRST, Asking, improved, mixed, side_by_side
+from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnished, side_by_side
 from genhouse.stages.furnishing.stances import FACING, Stance
-from genhouse.stages.furnishing.worth import Stood
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
-
-FULLEST = 56
-"""Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
-ENOUGH = (34, 48)
-"""Part from which on nothing more is added: each room draws its own."""
-AHEAD = 200
-"""Part for which fittings are looked at beforehand, as many find no place."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,20 +48,6 @@ class Fitted(Placed):
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Furnished:
-    """A room's fittings in their stances.  wishes: what each is.
-
-    fixed: how many of them, from the first, nobody may move.  score: the room's worth.
-    """
-
-    floor: Floor
-    room: tuple[Stood, ...]
-    wishes: tuple[Wish, ...]
-    fixed: int
-    score: int
-
-
 def plan_fittings(
     rooms: Rooms, floors: Sequence[Floor], tradition: Tradition, draw: Draw
 ) -> tuple[Fitted, ...]:
@@ -88,7 +65,7 @@ def plan_fittings(
 def words_for(floors: Sequence[Floor], draw: Draw) -> list[int]:
     """A drawn word for each room."""
     word = draw.word("furnish")
-    return [mixed(word, floor.room) for floor in floors]
+    return [nth(word, floor.room) for floor in floors]
 
 
 def furnish(
@@ -109,95 +86,51 @@ def furnish(
         _wanted(kind, floor, fittings, word, size)
         for kind, floor, word in zip(kinds, floors, words, strict=True)
     ]
+    areas = [Area.of(floor, word) for floor, word in zip(floors, words, strict=True)]
+    chosen = [
+        chosen_of(some, len(kind.fittings), area, sum(wish.area for wish in stove))
+        for kind, area, stove, some in zip(kinds, areas, stoves, wanted, strict=True)
+    ]
     beams = Beams(floors, 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds))
-    likely = [_likely(floor, wishes) for floor, wishes in zip(floors, wanted, strict=True)]
     beams.bare.look(
         (n, wish)
-        for n, (stove, some) in enumerate(zip(stoves, likely, strict=True))
-        for wish in (*stove, *(wish for either in some for wish in either))
+        for n, (stove, some) in enumerate(zip(stoves, chosen, strict=True))
+        for wish in (*stove, *(wish for wish, _ in some))
     )
     return side_by_side(
         beams,
         [
-            _furnished(
-                beams, n, stoves[n], chain(likely[n], wanted[n]), len(kind.fittings), words[n]
-            )
-            for n, kind in enumerate(kinds)
+            furnished(beams, n, *each)
+            for n, each in enumerate(zip(stoves, chosen, wanted, areas, strict=True))
         ],
-    )
-
-
-def _furnished(
-    beams: Beams,
-    n: int,
-    stove: Sequence[Wish],
-    wanted: Iterable[Sequence[Wish]],
-    telling: int,
-    word: int,
-) -> Asking[Furnished]:
-    """Add the telling fittings, the first ones, then others until the floor is full enough."""
-    floor, beam = beams.floors[n], beams.standing(n, (), ())
-    for wish in stove:
-        beam = (yield Ask(n, beam, wish, FIRST)) or beam
-    fixed = len(beam.placed)
-    whole = floor.free.bit_count()
-    enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
-    covered = 100 * fixed
-    for m, either in enumerate(wanted):
-        if m >= telling and covered >= enough * whole:
-            break
-        spare = FULLEST * whole - covered if beam.placed else 100 * whole
-        for wish in either:
-            feet = 100 * wish.columns.feet
-            found = (yield Ask(n, beam, wish, FIRST)) if feet <= spare else None
-            if found is not None:
-                beam = found
-                covered += feet
-                break
-    beam = yield from improved(beams, n, beam, fixed)
-    return Furnished(
-        floor=floor,
-        room=beam.room,
-        wishes=beam.placed,
-        fixed=fixed,
-        score=beam.best,
     )
 
 
 def _wanted(
     kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int, words: int
-) -> Iterator[list[Wish]]:
-    """What a room of this kind would like, each with the smaller ones that may stand for it."""
+) -> Iterator[Iterator[Wish]]:
+    """What a room of this kind would like, each followed by the smaller ones that may stand for it."""
     size = floor.rect.width, floor.rect.depth
     for m, name in enumerate(_names(kind, word)):
-        hand = mixed(word, m)
-        mirror, mix = bool(hand & 1), hand >> 32
-        either = []
-        while name:
-            fitting = fittings[name]
-            if fitting.against != "flue":
-                its = columns(fitting, mirror, *size, words)
-                if its.stances:
-                    either.append(Wish(name, fitting, its, mirror, mix))
-            name = fitting.smaller
-        yield either
+        yield _either(name, fittings, nth(word, m), *size, words)
 
 
-def _likely(floor: Floor, wanted: Iterator[list[Wish]]) -> list[list[Wish]]:
-    """As many of them as the floor may well take."""
-    left = AHEAD * floor.free.bit_count()
-    found = []
-    for either in wanted:
-        found.append(either)
-        left -= 100 * either[0].columns.feet if either else 0
-        if left <= 0:
-            break
-    return found
+def _either(
+    name: str, fittings: dict[str, Fitting], hand: int, width: int, depth: int, words: int
+) -> Iterator[Wish]:
+    mirror, mix = bool(hand & 1), hand >> 32
+    while name:
+        fitting = fittings[name]
+        if fitting.against != "flue":
+            its = columns(fitting, mirror, width, depth, words)
+            if its.stances:
+                yield Wish(name, fitting, its, mirror, mix)
+        name = fitting.smaller
 
 
 def _names(kind: Kind, word: int) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
-    order = sorted(range(len(kind.extras)), key=lambda n: mixed(word, 100 + n))
+    order = sorted(range(len(kind.extras)), key=lambda n: nth(word, 100 + n))
     return [*kind.fittings, *(kind.extras[n] for n in order)]
 
 
@@ -238,7 +171,7 @@ def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
             facing=FACING[stood.stance.facing],
             use=tuple(floor.cells(stood.stance.use)),
             mirror=wish.mirror,
-            tints=tuple((roles[0], roles[mixed(word, m) % len(roles)]) for m, roles in tints),
+            tints=tuple((roles[0], roles[nth(word, m) % len(roles)]) for m, roles in tints),
         )
 
 

@@ -26,14 +26,14 @@ from unittest.mock import patch
 
 from noise import pnoise2
 
-from genhouse.core.draw import Draw
+from genhouse.core.draw import Draw, nth
 from genhouse.generate import recipe as stages
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.stages.fittings import Furnished, furnish, words_for
+from genhouse.stages.fittings import furnish, words_for
 from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
-from genhouse.stages.furnishing.search import mixed
+from genhouse.stages.furnishing.search import Furnished
 from genhouse.stages.furnishing.stances import Stance
 from genhouse.stages.furnishing.worth import Stood, worth
 from genhouse.stages.roof import plan_roof
@@ -68,7 +68,7 @@ def furnished(seed: int) -> Iterator[Furnished]:
 
 def scattered(room: Furnished, word: int) -> list[Stood] | None:
     """The same fittings somewhere they may stand; None where one finds no place."""
-    drawn = (mixed(word, n) for n in count())
+    drawn = (nth(word, n) for n in count())
     order = sorted(range(room.fixed, len(room.wishes)), key=lambda _: next(drawn))
     placed = list(room.room[: room.fixed])
     for i in order:
@@ -154,7 +154,7 @@ def compare(seeds: Iterable[int]) -> Iterator[Result]:
 
 def chances(room: Furnished, word: int) -> list[int]:
     """What random feasible placements of a room are worth, ``TRIES`` where so many are found."""
-    words = (mixed(word, k) for k in range(4 * TRIES))
+    words = (nth(word, k) for k in range(4 * TRIES))
     found = (p for p in (scattered(room, w) for w in words) if p is not None)
     return [worth(room.floor, p) for p in islice(found, TRIES)]
 

@@ -11,8 +11,9 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import Room
-from genhouse.stages.fittings import FULLEST, furnish
+from genhouse.stages.fittings import furnish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
+from genhouse.stages.furnishing.search import FULLEST
 from genhouse.stages.furnishing.stances import stances
 from genhouse.stages.furnishing.worth import Stood, terms, worth
 from tests.benchmarks.bench_fittings import compare, furnished

@@ -20,11 +20,12 @@ from genhouse.stages.furnishing.columns import (
     Columns,
     Numbers,
     Sets,
-    packed,
 )
 from genhouse.stages.furnishing.floorplan import Floor
-from genhouse.stages.furnishing.worth import CLEAR, Stood, spoilt, squares
+from genhouse.stages.furnishing.worth import CLEAR, Stood, squares
 
+WIDTH = 24
+"""Arrangements that go on, where there are more."""
 LINE, ROOM = 17, 6
 """Bits of a key by which arrangements are ranked, below and above what is known about each: which
 line it is and which of the rooms that are answered together."""
@@ -39,43 +40,38 @@ class Beam(NamedTuple):
     sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
     about [B]: worth of all that hangs on one fitting or two, with the squares of the bare room; in the
     bits below it a number that is equal where the same stands in the same places.
-    picks [B, N]: the stance of each fitting.  best: worth of the first.
-    placed: what stands in the room.  cut: whether any have been left behind.
+    picks [B, N]: the stance of each fitting.  worths [B]: what each is worth.
+    placed: what stands in the room.
     """
 
     sets: Sets
     about: Ints
     picks: Numbers
-    best: int
+    worths: list[int]
     placed: tuple[Wish, ...] = ()
-    cut: bool = False
 
-    @property
-    def first(self) -> list[int]:
-        """The stances of the best one."""
-        picks: list[int] = self.picks[0, : len(self.placed)].tolist()
-        return picks
+    def behind(self, n: int) -> Beam:
+        """All from the n-th on."""
+        return Beam(
+            self.sets[:, :, n:], self.about[n:], self.picks[n:], self.worths[n:], self.placed
+        )
 
     @property
     def room(self) -> tuple[Stood, ...]:
         """The best one."""
+        picks = self.picks[0, : len(self.placed)].tolist()
         return tuple(
             Stood(w.name, w.fitting, w.columns.stances[n])
-            for w, n in zip(self.placed, self.first, strict=True)
+            for w, n in zip(self.placed, picks, strict=True)
         )
 
 
 class Ask(NamedTuple):
-    """A fitting more for a room.  room: which of the floors.  width: how many go on.
-
-    walk: whether one must be able to walk to all that is used in the best.
-    """
+    """A fitting more for a room.  room: which of the floors."""
 
     room: int
     beam: Beam
     wish: Wish
-    width: int
-    walk: bool = True
 
 
 class Beams:
@@ -88,37 +84,16 @@ class Beams:
         self.words = self.bare.words
         self._pairs: dict[tuple[Columns, Columns], Numbers | None] = {}
 
-    def standing(self, room: int, placed: Sequence[Wish], picks: Sequence[int]) -> Beam:
-        """One arrangement."""
+    def empty(self, room: int) -> Beam:
+        """The bare room."""
         floor = self.floors[room]
-        taken = used = front = sums = 0
-        for m, (wish, n) in enumerate(zip(placed, picks, strict=True)):
-            stance = wish.columns.stances[n]
-            taken |= stance.solid
-            used |= stance.use
-            front |= stance.front
-            sums += int(self.bare.choices(room, wish).alone[n])
-            for other, k in zip(placed[:m], picks[:m], strict=True):
-                bond = self._bond(wish, other)
-                if bond is not None:
-                    sums += int(bond[k, n])
-        whole = squares(floor.free, floor.stride)
-        free = squares(floor.free & ~taken, floor.stride)
-        sets = packed((taken, used, front, spoilt(taken, floor.stride) & whole), self.words, 4)
-        all_picks = np.zeros((1, self.most), np.int16)
-        all_picks[0, : len(picks)] = picks
+        free = squares(floor.free, floor.stride).bit_count()
         return Beam(
-            sets=sets,
-            about=np.array([sums + whole.bit_count() << MARK]),
-            picks=all_picks,
-            best=sums + free.bit_count() - CLEAR * (taken & front).bit_count(),
-            placed=tuple(placed),
+            sets=np.zeros((SPOILT + 1, self.words, 1), np.uint64),
+            about=np.array([free << MARK]),
+            picks=np.zeros((1, self.most), np.int16),
+            worths=[free],
         )
-
-    def hopeless(self, ask: Ask) -> bool:
-        """Whether the wish is known to have no place even in the bare room."""
-        choices = self.bare.known.get((ask.room, ask.wish.columns))
-        return choices is not None and choices.first == choices.last
 
     def grown(self, asks: Sequence[Ask]) -> list[Beam | None]:
         """Each room's beam with its wish placed; None where that finds no place."""
@@ -160,7 +135,11 @@ class Beams:
         clash = held[: USE + 1].take(row, 2)
         clash &= run.shut.take(col, 2)
         fit = np.equal(_united(clash), 0).nonzero()[0]
-        bonds = self._bonds(asks, chosen, len(row))
+        if not len(fit):
+            return {}
+        lines = (many * counts).cumsum().tolist()
+        found = [0, *fit.searchsorted(lines).tolist()]
+        bonds = self._bonds(asks, chosen, lines, found)
         row, col = row.take(fit), col.take(fit)
         sets = held.take(row, 2)
         sets |= run.sets.take(col, 2)
@@ -181,46 +160,55 @@ class Beams:
         key = key[once]
         ends = key.searchsorted(ENDS[: len(asks)]).tolist()
         starts = [0, *ends[:-1]]
-        kept = [min(b - a, ask.width) for a, b, ask in zip(starts, ends, asks, strict=True)]
+        kept = [min(b - a, WIDTH) for a, b in zip(starts, ends, strict=True)]
         key = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])
         line = key & (1 << LINE) - 1
         row, col = row.take(line), col.take(line)
         sets = sets.take(line, 2)
         known = tops.repeat(kept) - (key >> LINE)
-        about, worth = known + lost.take(line), (known >> MARK).tolist()
+        about, worths = known + lost.take(line), (known >> MARK).tolist()
         picks = np.concatenate([a.beam.picks for a in asks]).take(row, 0)
         at = np.array([len(a.beam.placed) for a in asks]).repeat(kept)
         picks[np.arange(len(line)), at] = run.which.take(col)
         answers: dict[int, Beam | None] = {}
         end = 0
-        for n, a, fits, k in zip(part, asks, map(int.__sub__, ends, starts), kept, strict=True):
+        for n, ask, k in zip(part, asks, kept, strict=True):
             start, end = end, end + k
-            if a.walk:
-                start = self._walked(a, sets, picks, start, end)
-            if start < end:
+            if k:
                 answers[n] = Beam(
                     sets[:, :, start:end],
                     about[start:end],
                     picks[start:end],
-                    worth[start],
-                    (*a.beam.placed, a.wish),
-                    a.beam.cut or fits > k,
+                    worths[start:end],
+                    (*ask.beam.placed, ask.wish),
                 )
         return answers
 
-    def _bonds(self, asks: Sequence[Ask], chosen: Sequence[Choices], lines: int) -> Ints | None:
-        """What each stance is worth beside what stands in each arrangement, a line after another."""
+    def _bonds(
+        self,
+        asks: Sequence[Ask],
+        chosen: Sequence[Choices],
+        ends: Sequence[int],
+        found: Sequence[int],
+    ) -> Ints | None:
+        """What each stance is worth beside what stands in each arrangement, a line after another.
+
+        ends: of the lines of each ask.  found: how many lines are of any use, before each ask and after.
+        """
         total: Ints | None = None
-        end = 0
-        for ask, choices in zip(asks, chosen, strict=True):
-            start, end = end, end + len(ask.beam.picks) * (choices.last - choices.first)
-            which = self.bare.run.which[choices.first : choices.last]
-            for n, other in enumerate(ask.beam.placed):
-                bond = self._bond(ask.wish, other)
-                if bond is not None:
-                    if total is None:
-                        total = np.zeros(lines, np.int64)
-                    total[start:end] += bond.take(ask.beam.picks[:, n], 0).take(which, 1).ravel()
+        which = self.bare.run.which
+        for n, ask in enumerate(asks):
+            if found[n] == found[n + 1]:
+                continue
+            bonds = [(m, self._bond(ask.wish, other)) for m, other in enumerate(ask.beam.placed)]
+            for m, bond in bonds:
+                if bond is None:
+                    continue
+                if total is None:
+                    total = np.zeros(ends[-1], np.int64)
+                cols = which[chosen[n].first : chosen[n].last]
+                lines = bond.take(ask.beam.picks[:, m], 0).take(cols, 1).ravel()
+                total[ends[n] - len(lines) : ends[n]] += lines
         return total
 
     def _bond(self, wish: Wish, other: Wish) -> Numbers | None:
@@ -230,19 +218,21 @@ class Beams:
             self._pairs[pair] = wish.bond(other)
         return self._pairs[pair]
 
-    def _walked(self, ask: Ask, sets: Sets, picks: Numbers, start: int, end: int) -> int:
-        """The first arrangement in which one can walk to all that is used, or the end."""
-        floor = self.floors[ask.room]
-        wishes = (*ask.beam.placed, ask.wish)
-        around = [k for k, wish in enumerate(wishes) if wish.fitting.around]
-        for n in range(start, end):
-            taken, used, *_ = sets[:, :, n].tolist()
-            free = floor.free & ~joined(taken)
-            if floor.connected(free, floor.keep | joined(used)) and all(
-                floor.spread(wishes[k].columns.stances[picks[n, k]].solid) & free for k in around
+    def walkable(self, room: int, beam: Beam | None) -> Beam | None:
+        """The arrangements from the first on in which one can walk to all that is used."""
+        if beam is None:
+            return None
+        floor = self.floors[room]
+        around = [k for k, wish in enumerate(beam.placed) if wish.fitting.around]
+        taken, used = beam.sets[SOLID].T.tolist(), beam.sets[USE].T.tolist()
+        for n in range(len(taken)):
+            free = floor.free & ~joined(taken[n])
+            if floor.connected(free, floor.keep | joined(used[n])) and all(
+                floor.spread(beam.placed[k].columns.stances[beam.picks[n, k]].solid) & free
+                for k in around
             ):
-                return n
-        return end
+                return beam.behind(n) if n else beam
+        return None
 
 
 def joined(words: Sequence[int]) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -37,6 +37,11 @@ class Wish(NamedTuple):
     mirror: bool
     mix: int
 
+    @property
+    def area(self) -> int:
+        """What it covers of a floor, in hundredths of a cell."""
+        return 100 * self.columns.feet
+
     def bond(self, other: Wish) -> Numbers | None:
         """What the other's stances and its own are worth together; None where nothing."""
         near = other.name in self.fitting.near or self.name in other.fitting.near
@@ -47,12 +52,11 @@ class Wish(NamedTuple):
 class Choices(NamedTuple):
     """The stances of a fitting that a bare room allows: a run of all choices of the house.
 
-    first, last: where the run starts and ends.  alone [S]: worth of all stances, allowed or not.
+    first, last: where the run starts and ends.
     """
 
     first: int
     last: int
-    alone: Ints
 
 
 class Run(NamedTuple):
@@ -156,10 +160,7 @@ class Bare:
             )
         )
         found = [start, *(start + index.searchsorted(ends)).tolist()]
-        return [
-            Choices(first, last, alone[end - size : end])
-            for first, last, size, end in zip(found, found[1:], sizes, ends, strict=False)
-        ]
+        return [Choices(first, last) for first, last in pairwise(found)]
 
     def _told(self, rooms: Sequence[int], wishes: Sequence[Wish]) -> Ints:
         """Words that tell wishes from all others of their rooms."""

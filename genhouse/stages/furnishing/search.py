@@ -1,69 +1,155 @@
-"""The search: every room asks for its fittings one by one, and all rooms are answered side by side.
+"""The search: what a room holds is chosen by area, and set piece by piece, all rooms side by side.
 
-As long as a beam of arrangements leaves none behind, the best of them is the best there is.  Where it
-does leave some behind, and there are several fittings, they are set again in a wider beam, those
-first that have the fewest places.
+As long as a beam of arrangements leaves none behind, the best of them is the best there is.  Those
+pieces come first that have the fewest places.
 """
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
-from typing import TypeVar
+from collections.abc import Callable, Generator, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import chain, islice
+from typing import NamedTuple, TypeVar
 
-from genhouse.core.draw import WORD
 from genhouse.stages.furnishing.beams import Ask, Beam, Beams
+from genhouse.stages.furnishing.choices import Wish
+from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.furnishing.worth import Stood
 
-FIRST, AGAIN = 16, 64
-"""Arrangements that go on while fittings are chosen, and when they are set again."""
-TRIALS = 1024
-"""Ways in which these and the next fitting are tried, where that leaves as many as ``FIRST`` to go on."""
-SEVERAL = 5
-"""Fittings from which on it pays to set them again: of rooms with fewer, one in twenty is the better."""
+FULLEST = 56
+"""Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
+ENOUGH = (32, 46)
+"""Part from which on nothing more is added: each room draws its own."""
 
 T = TypeVar("T")
-Asking = Generator[Ask, Beam | None, T]
-"""A room being furnished: asks, and is told the arrangements that come of it, None where none do."""
+Asking = Generator[Sequence[Ask], Sequence[Beam | None], T]
+"""A room being furnished: asks, and is told the arrangements that come of each, None where none do."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Furnished:
+    """A room's fittings in their stances.  wishes: what each is.
+
+    fixed: how many of them, from the first, nobody may move.  score: the room's worth.
+    """
+
+    floor: Floor
+    room: tuple[Stood, ...]
+    wishes: tuple[Wish, ...]
+    fixed: int
+    score: int
+
+
+class Area(NamedTuple):
+    """Of a room's floor, in hundredths of a cell: all of it, what may be covered, what is enough."""
+
+    whole: int
+    most: int
+    enough: int
+
+    @staticmethod
+    def of(floor: Floor, word: int) -> Area:
+        cells = floor.free.bit_count()
+        enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
+        return Area(100 * cells, FULLEST * cells, enough * cells)
+
+    def left(self, covered: int) -> int:
+        """What may still be covered; the first fitting may take any part."""
+        return self.most - covered if covered else self.whole
+
+
+Either = tuple[Wish, Iterator[Wish]]
+"""A fitting, and the smaller ones that may stand for it."""
+
+
+def chosen_of(
+    wanted: Iterator[Iterator[Wish]], telling: int, area: Area, covered: int
+) -> list[Either]:
+    """Fittings that cover enough of the floor: those first that tell what the room is for, and of
+    these and the others those with the fewest places."""
+    found: list[tuple[bool, int, Either]] = []
+    for m, either in enumerate(wanted):
+        left = area.left(covered)
+        wish = next((wish for wish in either if wish.area <= left), None)
+        if wish is not None:
+            found.append((m >= telling, len(wish.columns.stances), (wish, either)))
+            covered += wish.area
+        if covered >= area.enough and m >= telling - 1:
+            break
+    return [either for *_, either in sorted(found, key=lambda one: one[:2])]
+
+
+def furnished(
+    beams: Beams,
+    n: int,
+    stove: Sequence[Wish],
+    chosen: Sequence[Either],
+    left: Iterator[Iterator[Wish]],
+    area: Area,
+) -> Asking[Furnished]:
+    """Set what was chosen, each where it has a place or else a smaller one; others for those without."""
+    bare = beams.empty(n)
+    for wish in stove:
+        (found,) = yield [Ask(n, bare, wish)]
+        bare = beams.walkable(n, found) or bare
+    fixed = len(bare.placed)
+    full = yield from _set(beams, n, bare, chosen, walked=False)
+    beam = beams.walkable(n, full)
+    if beam is None:
+        again = [(wish, iter(())) for wish in full.placed[fixed:]]
+        beam = yield from _set(beams, n, bare, again, walked=True)
+    covered = sum(wish.area for wish in beam.placed)
+    others = [w for either in left for w in islice(either, 1)] if covered < area.enough else []
+    while covered < area.enough:
+        others = [wish for wish in others if wish.area <= area.left(covered)]
+        answers = yield [Ask(n, beam, wish) for wish in others]
+        found = next((b for b in (beams.walkable(n, a) for a in answers) if b is not None), None)
+        if found is None:
+            break
+        beam = found
+        covered += beam.placed[-1].area
+        others = others[others.index(beam.placed[-1]) + 1 :]
+    return Furnished(
+        floor=beams.floors[n],
+        room=beam.room,
+        wishes=beam.placed,
+        fixed=fixed,
+        score=beam.worths[0],
+    )
+
+
+def _set(
+    beams: Beams, n: int, beam: Beam, chosen: Sequence[Either], *, walked: bool
+) -> Asking[Beam]:
+    """Set what was chosen.  walked: whether one can walk to all of it after each step."""
+    for first, smaller in chosen:
+        for wish in chain([first], smaller):
+            (found,) = yield [Ask(n, beam, wish)]
+            if walked:
+                found = beams.walkable(n, found)
+            if found is not None:
+                beam = found
+                break
+    return beam
 
 
 def side_by_side(beams: Beams, rooms: Sequence[Asking[T]]) -> list[T]:
     """What comes of rooms that are furnished together."""
     done: dict[int, T] = {}
-    answers: dict[int, Beam | None] = dict.fromkeys(range(len(rooms)))
-    while answers:
-        asks: dict[int, Ask] = {}
-        for n, answer in answers.items():
-            try:
-                ask = rooms[n].send(answer)
-                while beams.hopeless(ask):
-                    ask = rooms[n].send(None)
-                asks[n] = ask
-            except StopIteration as stop:
-                done[n] = stop.value
-        answers = dict(zip(asks, beams.grown(list(asks.values())), strict=True)) if asks else {}
+    asked: dict[int, Sequence[Ask]] = {}
+
+    def go_on(n: int, step: Callable[[], Sequence[Ask]]) -> None:
+        try:
+            asked[n] = step()
+        except StopIteration as stop:
+            done[n] = stop.value
+
+    for n, room in enumerate(rooms):
+        go_on(n, partial(next, room))
+    while asked:
+        asks, asked = asked, {}
+        answers = iter(beams.grown([ask for some in asks.values() for ask in some]))
+        for n, some in asks.items():
+            go_on(n, partial(rooms[n].send, list(islice(answers, len(some)))))
     return [done[n] for n in range(len(rooms))]
-
-
-def improved(beams: Beams, room: int, beam: Beam, fixed: int) -> Asking[Beam]:
-    """The arrangements of a room, better where any have been left behind.
-
-    fixed: how many fittings, from the first, nobody may move.
-    """
-    free = range(fixed, len(beam.placed))
-    if not beam.cut or len(free) < SEVERAL:
-        return beam
-    up = sorted(free, key=lambda k: len(beam.placed[k].columns.stances))
-    again: Beam | None = beams.standing(room, beam.placed[:fixed], beam.first[:fixed])
-    for k, after in zip(up, (*up[1:], None), strict=True):
-        if again is not None:
-            places = len(beam.placed[after].columns.stances) if after is not None else 1
-            width = min(AGAIN, max(FIRST, TRIALS // places))
-            again = yield Ask(room, again, beam.placed[k], width, walk=after is None)
-    return again if again is not None and again.best > beam.best else beam
-
-
-def mixed(word: int, n: int) -> int:
-    """The n-th number of a drawn word: SplitMix64 (Steele, Lea and Flood, OOPSLA 2014)."""
-    z = word + (n + 1) * 0x9E3779B97F4A7C15 & WORD
-    z = (z ^ z >> 30) * 0xBF58476D1CE4E5B9 & WORD
-    z = (z ^ z >> 27) * 0x94D049BB133111EB & WORD
-    return z ^ z >> 31
