@@ -35,7 +35,9 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     """Where a visitor gets to."""
     body = _under_feet(sub.blocked)
     free = _tall(body) ^ WHOLE
-    stand = free & raised(body, 1) & ~lowered(_under_feet(sub.liquid), 1)
+    stand = free & raised(body, 1)
+    water = _under_feet(sub.liquid)
+    stand[:, :, : water.shape[2]] &= ~lowered(water, 1)
     hover = stand | free & raised(stand, 1) | free & raised(free, 1) & raised(stand, CLIMB)
     labels = cc3d.connected_components(cut(hover), connectivity=6)[::SUB, ::SUB]
     square = cut(stand[::SUB, ::SUB])
@@ -63,8 +65,7 @@ def _tall(body: Quarters) -> Quarters:
 
 def _cells(places: Bool) -> Bool:
     """Cells in which there is one of some places [X, Y, 4Z]."""
-    x, y, z = places.shape
-    return np.asarray(places.reshape(x, y, z // SUB, SUB).any(axis=3))
+    return np.asarray(np.ascontiguousarray(places).view(np.uint32) > 0)
 
 
 def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:

@@ -62,7 +62,7 @@ def inspect(
     way = walk(voxels, sub)
     verdicts = [
         weather(voxels, sub),
-        standing(sub),
+        standing(voxels, sub),
         access(voxels, sub, way),
         headroom(voxels, way),
         rooms(voxels, programme),

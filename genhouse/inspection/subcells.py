@@ -25,7 +25,8 @@ A_BYTE_EACH = np.uint32(1 | 1 << 7 | 1 << 14 | 1 << 21)
 class Subcells(Struct, frozen=True, kw_only=True):
     """solid: what stays, doors and screens included.  blocked: solid, but for what a person opens.
 
-    liquid: water.  All quarters [4X, 4Y, Z].  indoor: bool [X, Y, Z], cells of indoor rooms.
+    liquid: water, from the lowest layer up to the last that has some.  All quarters [4X, 4Y, Z].
+    indoor: bool [X, Y, Z], cells of indoor rooms.
     """
 
     solid: Quarters
@@ -37,12 +38,25 @@ class Subcells(Struct, frozen=True, kw_only=True):
 def subcells(voxels: Voxels) -> Subcells:
     """Gather every cell's form."""
     wet, opens = (voxels.flag(name)[voxels.material] for name in ("liquid", "passable"))
+    taken = spread(voxels.form, voxels.shapes)
+    liquid = _only(taken, wet)
+    solid = taken ^ liquid
+    layers = np.flatnonzero(wet.any(axis=(0, 1)))
     return Subcells(
-        solid=spread(voxels.form * ~wet, voxels.shapes),
-        blocked=spread(voxels.form * ~(wet | opens), voxels.shapes),
-        liquid=spread(voxels.form * wet, voxels.shapes),
+        solid=solid,
+        blocked=solid ^ _only(solid, opens & ~wet),
+        liquid=liquid[:, :, : 1 + layers.max(initial=0)],
         indoor=voxels.room_flag("indoor")[voxels.room],
     )
+
+
+def _only(quarters: Quarters, cells: Bool) -> Quarters:
+    """What some cells [X, Y, Z], a few, take."""
+    x, y, z = cells.shape
+    found = np.zeros((x, SUB, y, SUB, z), dtype=np.uint8)
+    i, j, k = np.nonzero(cells)
+    found[i, :, j, :, k] = quarters.reshape(found.shape)[i, :, j, :, k]
+    return found.reshape(quarters.shape)
 
 
 def spread(form: npt.NDArray[np.uint8], shapes: Bool) -> Quarters:

@@ -14,11 +14,11 @@ LOOSE, SPILT = "a piece hangs on nothing", "water is not held on every side"
 
 
 def sentences(hut: Hut) -> list[str]:
-    return [f.sentence for f in standing(hut.sub()).findings]
+    return [f.sentence for f in standing(hut.voxels(), hut.sub()).findings]
 
 
 def test_a_hut_stands_and_the_evidence_says_on_what() -> None:
-    verdict = standing(Hut().sub())
+    verdict = standing(Hut().voxels(), Hut().sub())
     assert verdict.kept
     assert verdict.evidence == "1 solid bodies, 1 on the ground"
 
@@ -48,7 +48,7 @@ def test_a_piece_stands_where_it_touches_by_a_face(where: Any, form: str, loose:
 def test_a_finding_names_the_loose_cells() -> None:
     hut = Hut()
     hut.set(np.s_[6:8, 7, 5])
-    (finding,) = standing(hut.sub()).findings
+    (finding,) = standing(hut.voxels(), hut.sub()).findings
     assert (finding.where, finding.count) == (((6, 7, 5), (7, 7, 5)), 2)
 
 
