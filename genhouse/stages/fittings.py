@@ -95,7 +95,7 @@ def furnish(
     beams.bare.look(
         (n, wish)
         for n, (stove, some) in enumerate(zip(stoves, chosen, strict=True))
-        for wish in (*stove, *(wish for wish, _ in some))
+        for wish in (*stove, *(either.first[-1] for either in some))
     )
     return side_by_side(
         beams,

@@ -59,22 +59,29 @@ class Area(NamedTuple):
         return self.most - covered if covered else self.whole
 
 
-Either = tuple[Wish, Iterator[Wish]]
-"""A fitting, and the smaller ones that may stand for it."""
+class Either(NamedTuple):
+    """A fitting or one of the smaller ones that may stand for it: those looked at, and the rest."""
+
+    first: list[Wish]
+    rest: Iterator[Wish]
 
 
 def chosen_of(
     wanted: Iterator[Iterator[Wish]], telling: int, area: Area, covered: int
 ) -> list[Either]:
-    """Fittings that cover enough of the floor: those first that tell what the room is for, and of
-    these and the others those with the fewest places."""
-    found: list[tuple[bool, int, Either]] = []
+    """Fittings that are likely to cover enough of the floor: first those that tell what the room is
+    for, as they are told, then the others, those with the fewest places first."""
+    found: list[tuple[int, int, Either]] = []
     for m, either in enumerate(wanted):
+        first: list[Wish] = []
         left = area.left(covered)
-        wish = next((wish for wish in either if wish.area <= left), None)
-        if wish is not None:
-            found.append((m >= telling, len(wish.columns.stances), (wish, either)))
-            covered += wish.area
+        for wish in either:
+            first.append(wish)
+            if wish.area <= left:
+                covered += wish.area
+                break
+        if first and (m < telling or first[-1].area <= left):
+            found.append((min(m, telling), len(first[-1].columns.stances), Either(first, either)))
         if covered >= area.enough and m >= telling - 1:
             break
     return [either for *_, either in sorted(found, key=lambda one: one[:2])]
@@ -89,17 +96,21 @@ def furnished(
     area: Area,
 ) -> Asking[Furnished]:
     """Set what was chosen, each where it has a place or else a smaller one; others for those without."""
-    bare = beams.empty(n)
+    beam = beams.empty(n)
     for wish in stove:
-        (found,) = yield [Ask(n, bare, wish)]
-        bare = beams.walkable(n, found) or bare
-    fixed = len(bare.placed)
-    full = yield from _set(beams, n, bare, chosen, walked=False)
-    beam = beams.walkable(n, full)
-    if beam is None:
-        again = [(wish, iter(())) for wish in full.placed[fixed:]]
-        beam = yield from _set(beams, n, bare, again, walked=True)
+        (found,) = yield [Ask(n, beam, wish)]
+        beam = beams.walkable(n, found) or beam
+    fixed = len(beam.placed)
     covered = sum(wish.area for wish in beam.placed)
+    for either in chosen:
+        for wish in chain(*either):
+            if wish.area <= area.left(covered):
+                (found,) = yield [Ask(n, beam, wish)]
+                found = beams.walkable(n, found)
+                if found is not None:
+                    beam = found
+                    covered += wish.area
+                    break
     others = [w for either in left for w in islice(either, 1)] if covered < area.enough else []
     while covered < area.enough:
         others = [wish for wish in others if wish.area <= area.left(covered)]
@@ -117,21 +128,6 @@ def furnished(
         fixed=fixed,
         score=beam.worths[0],
     )
-
-
-def _set(
-    beams: Beams, n: int, beam: Beam, chosen: Sequence[Either], *, walked: bool
-) -> Asking[Beam]:
-    """Set what was chosen.  walked: whether one can walk to all of it after each step."""
-    for first, smaller in chosen:
-        for wish in chain([first], smaller):
-            (found,) = yield [Ask(n, beam, wish)]
-            if walked:
-                found = beams.walkable(n, found)
-            if found is not None:
-                beam = found
-                break
-    return beam
 
 
 def side_by_side(beams: Beams, rooms: Sequence[Asking[T]]) -> list[T]:
