@@ -19,10 +19,10 @@ from genhouse.stages.seats.seating import (
     random_seating,
 )
 
-ROUNDS = 3
+ROUNDS = 2
 """Starts at the least, by turns anew and from the best seating, shaken."""
 EFFORT = 120
-"""Starts times places: small puzzles get more."""
+"""Starts times places, at the least: small puzzles get more."""
 SHAKEN = 2
 """Rooms that are given another kind in each shake."""
 LIKELY = 3
@@ -47,7 +47,7 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
     table = _Table(puzzle, weights)
     best: Seating = ()
     verdict = Verdict(0, 0)
-    for n in range(max(ROUNDS, EFFORT // len(puzzle.places))):
+    for n in range(max(ROUNDS, -(-EFFORT // len(puzzle.places)))):
         here = draw.at(n)
         start = _shaken(puzzle, best, here) if n % 2 else random_seating(puzzle, here)
         found = table.bettered(start)
