@@ -224,10 +224,10 @@ class Beams:
             return None
         floor = self.floors[room]
         around = [k for k, wish in enumerate(beam.placed) if wish.fitting.around]
-        taken, used = beam.sets[SOLID].T.tolist(), beam.sets[USE].T.tolist()
-        for n in range(len(taken)):
-            free = floor.free & ~joined(taken[n])
-            if floor.connected(free, floor.keep | joined(used[n])) and all(
+        for n in range(len(beam.worths)):
+            taken, used = beam.sets[: USE + 1, :, n].tolist()
+            free = floor.free & ~joined(taken)
+            if floor.connected(free, floor.keep | joined(used)) and all(
                 floor.spread(beam.placed[k].columns.stances[beam.picks[n, k]].solid) & free
                 for k in around
             ):

@@ -21,6 +21,8 @@ FULLEST = 56
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
 ENOUGH = (32, 46)
 """Part from which on nothing more is added: each room draws its own."""
+AT_ONCE = 4
+"""Others that are asked for together, where what was chosen found no place."""
 
 T = TypeVar("T")
 Asking = Generator[Sequence[Ask], Sequence[Beam | None], T]
@@ -112,15 +114,15 @@ def furnished(
                     covered += wish.area
                     break
     others = [w for either in left for w in islice(either, 1)] if covered < area.enough else []
-    while covered < area.enough:
-        others = [wish for wish in others if wish.area <= area.left(covered)]
-        answers = yield [Ask(n, beam, wish) for wish in others]
+    while covered < area.enough and others:
+        some, others = others[:AT_ONCE], others[AT_ONCE:]
+        some = [wish for wish in some if wish.area <= area.left(covered)]
+        answers = yield [Ask(n, beam, wish) for wish in some]
         found = next((b for b in (beams.walkable(n, a) for a in answers) if b is not None), None)
-        if found is None:
-            break
-        beam = found
-        covered += beam.placed[-1].area
-        others = others[others.index(beam.placed[-1]) + 1 :]
+        if found is not None:
+            beam, new = found, found.placed[-1]
+            covered += new.area
+            others = some[some.index(new) + 1 :] + others
     return Furnished(
         floor=beams.floors[n],
         room=beam.room,
