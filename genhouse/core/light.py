@@ -227,8 +227,8 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     ray = np.arange(len(often)).repeat(1 << often)
     nth = np.arange(len(ray)) - ((1 << often).cumsum() - (1 << often))[ray]
     halvings, scale = FEWEST + most, 1 << most - often
-    small = max(max(x, y, z) * EIGHTHS << halvings, dark.form.size) < 1 << 15
-    short: type[Any] = np.int16 if small else np.int32
+    short: type[Any] = np.int16 if max(x, y, z) * EIGHTHS << halvings < 1 << 15 else np.int32
+    flat_as: type[Any] = np.uint16 if dark.form.size < 1 << 16 else np.int32
     step = (way * scale).astype(short).take(ray, axis=1)
     first = (start << halvings).astype(short).take(ray, axis=1)
     first += step * (nth << FEWEST).astype(short) + np.minimum(step, 0) - short(1)
@@ -237,17 +237,24 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     low = at >> short(halvings + 3)
     at += (np.abs(step) + short(1))[:, None]
     at >>= short(halvings + 3)
-    at -= low
-    at *= np.array((16, 4, 2), dtype=short)[:, None, None]
-    at += short(1)
-    flat = ((low[0] * short(y) + low[1]) * short(z) + low[2]).reshape(-1)
-    held = dark.near.reshape(-1).take(flat) & (at[0] * at[1] * at[2]).reshape(-1)
+    over = (at - low).astype(np.uint8)
+    over *= np.array((16, 4, 2), dtype=np.uint8)[:, None, None]
+    over += np.uint8(1)
+    i, j, k = low.astype(flat_as)
+    i *= flat_as(y)
+    i += j
+    i *= flat_as(z)
+    i += k
+    flat = i.reshape(-1)
+    held = dark.near.reshape(-1).take(flat)
+    held &= (over[0] * over[1] * over[2]).reshape(-1)
     piece = np.flatnonzero(held != 0)
-    each = np.flatnonzero(np.unpackbits(held[piece].astype(np.uint8), bitorder="little").view(bool))
+    each = np.flatnonzero(np.unpackbits(held[piece], bitorder="little").view(bool))
     nth, corner = each >> 3, each & 7
     offsets = np.array([(i * y + j) * z + k for i, j, k in CORNERS])
     bits = dark.form.size.bit_length()
-    found = ray[piece % len(ray)][nth] << bits | flat[piece][nth] + offsets[corner]
+    ray = ray.take(piece % len(ray))
+    found = (ray << bits | flat.take(piece)).take(nth) + offsets.take(corner)
     found.sort()
     new = np.ones(len(found), dtype=bool)
     np.not_equal(found[1:], found[:-1], out=new[1:])
