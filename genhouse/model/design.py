@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
@@ -13,8 +16,7 @@ from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Segment, Stair
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class Placed(Struct, frozen=True, kw_only=True):
     """A fitting in its place.
 
     cells: the ground it covers.  floor: z of its lowest cell.  use: cells from which it is used,

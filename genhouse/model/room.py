@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.axes import Axis, Turn
 from genhouse.core.box import Box, Rect
@@ -26,8 +28,7 @@ Opening = Literal["none", "screens", "window", "door", "entrance", "passage"]
 an entrance from outdoors, a bare passage."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Room:
+class Room(Struct, frozen=True, kw_only=True):
     """id: 1 and up.  kind: what it is for.  level: 1 below, 2 above; courts and verandas are on
     1, galleries and terraces on 2.
 
@@ -76,8 +77,7 @@ class Room:
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Segment:
+class Segment(Struct, frozen=True, kw_only=True):
     """One bay's length of a wall line, clear between two posts.
 
     cells: its rectangle on the ground, one cell thick.  axis: the way it runs.
@@ -146,8 +146,7 @@ def _reversed(turn: Turn, axis: Axis) -> bool:
     return b.x0 + b.y0 < a.x0 + a.y0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stair:
+class Stair(Struct, frozen=True, kw_only=True):
     """A straight flight: cells of its run (the first is the lowest step) across its width.
 
     well: the rectangle of upper floor left out.  rise: the way it climbs.

@@ -7,7 +7,6 @@ neither bare nor crammed.  Where they stand is searched, see ``furnishing/search
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
@@ -26,8 +25,7 @@ from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fitted(Placed):
+class Fitted(Placed, frozen=True, kw_only=True):
     """A fitting in its place, with its hand and its colours.
 
     mirror: left and right changed over.  tints: roles, each with the role that stands for it.

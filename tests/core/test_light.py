@@ -152,6 +152,20 @@ def test_sight_is_the_same_in_a_mirror_and_both_ways() -> None:
         assert np.array_equal(seen(dark(np.flip(opaque, axis)), a, b), found)
 
 
+@pytest.mark.parametrize("cells", [(36, 36, 26), (64, 60, 30), (540, 12, 6)])
+def test_sight_is_the_same_in_the_far_corner_of_a_large_grid(cells: tuple[int, int, int]) -> None:
+    """Of 36, 121 and 61 thousand cells with their border, the last with places beyond 4,096 eighths."""
+    dice = np.random.default_rng(6)
+    opaque = dice.random((40, 32, 24)) < 0.02
+    starts, ends = (dice.integers(1, (80, 64, 48), (300, 3)).astype(np.int32) for _ in range(2))
+    found = seen(dark(opaque), starts, ends)
+    assert 0 < found.sum() < len(found)
+    aside = [SUB * n - size for n, size in zip(cells, opaque.shape, strict=True)]
+    large = dark(np.pad(opaque, [(n, 0) for n in aside]))
+    moved = np.array(aside, dtype=np.int32) * (EIGHTHS // SUB)
+    assert np.array_equal(seen(large, starts + moved, ends + moved), found)
+
+
 def test_a_ray_along_an_edge_is_stopped() -> None:
     opaque = np.zeros((4, 4, 4), dtype=bool)
     opaque[1, 1, 1] = True

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from typing import Literal
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
@@ -17,8 +19,7 @@ from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import ById, free, indoor, stretch
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entrance:
+class Entrance(Struct, frozen=True, kw_only=True):
     """A door in an outer or garden wall.  way: its cells.  side: the way it faces, outward.
 
     room: the room behind it, 0 for a gate that opens into the court.

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
