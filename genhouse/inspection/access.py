@@ -39,12 +39,26 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     water = _under_feet(sub.liquid)
     stand[:, :, : water.shape[2]] &= ~lowered(water, 1)
     hover = stand | free & raised(stand, 1) | free & raised(free, 1) & raised(stand, CLIMB)
-    labels = cc3d.connected_components(cut(hover), connectivity=6)[::SUB, ::SUB]
     square = cut(stand[::SUB, ::SUB])
+    could = _cells(square)
     gate = voxels.about.gate
-    inside = all(0 <= at < size for at, size in zip(gate, square.shape, strict=True))
-    reached = square & (labels == labels[gate] if inside and square[gate] else False)
-    return Walk(reached=_cells(reached), could=_cells(square))
+    reached = np.zeros_like(square)
+    if all(0 <= at < size for at, size in zip(gate, square.shape, strict=True)) and square[gate]:
+        rooms = (could & voxels.room_flag("walkable")[voxels.room]).any(axis=(0, 1))
+        above = max(gate[2] // SUB, int(np.flatnonzero(rooms).max(initial=0))) + 2
+        linked, higher = _linked(hover[:, :, :above], gate)
+        if higher:
+            linked, _ = _linked(hover, gate)
+        reached[:, :, : linked.shape[2]] = linked
+    return Walk(reached=_cells(reached & square), could=could)
+
+
+def _linked(hover: Quarters, gate: tuple[int, int, int]) -> tuple[Bool, bool]:
+    """The square places that are linked with the gate; whether any at the very top is."""
+    x, y, z = gate
+    labels = cc3d.connected_components(cut(hover), connectivity=6)
+    here = labels[SUB * x, SUB * y, z]
+    return np.asarray(labels[::SUB, ::SUB] == here), bool((labels[:, :, -1] == here).any())
 
 
 def _under_feet(solid: Quarters) -> Quarters:

@@ -177,11 +177,15 @@ def _cut_off(segments: Sequence[Segment], by_id: ById, upper: bool) -> set[int]:
     if not upper:  # each veranda steps down into its court
         courts = [r.id for r in by_id.values() if r.kind in COURTS]
         ways += [(n, n + len(courts)) for n in courts]
+    beside: dict[int, list[int]] = {n: [] for n in left}
+    for a, b in ways:
+        beside.setdefault(a, []).append(b)
+        beside.setdefault(b, []).append(a)
     edge = [min(left)]
     while edge:
         here = edge.pop()
         left.discard(here)
-        edge += [n for way in ways if here in way for n in way if n in left]
+        edge += [n for n in beside[here] if n in left]
     return left
 
 
