@@ -16,7 +16,7 @@ from time import perf_counter
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe
 
-ROUNDS = 7
+ROUNDS = 12
 RECIPES = (
     Recipe(seed=7),
     Recipe(seed=7, brief=Brief(plot=(23, 32))),
