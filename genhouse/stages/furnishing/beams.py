@@ -24,7 +24,7 @@ from genhouse.stages.furnishing.columns import (
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.worth import CLEAR, Stood, squares
 
-WIDTH = 24
+WIDTH = 40
 """Arrangements that go on, where there are more."""
 LINE, ROOM = 17, 6
 """Bits of a key by which arrangements are ranked, below and above what is known about each: which

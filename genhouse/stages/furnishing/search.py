@@ -19,8 +19,8 @@ from genhouse.stages.furnishing.worth import Stood
 
 FULLEST = 56
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
-ENOUGH = (32, 46)
-"""Part from which on nothing more is added: each room draws its own."""
+ENOUGH = (36, 50)
+"""Part that is chosen to be covered: each room draws its own.  Not all that is chosen finds a place."""
 AT_ONCE = 4
 """Others that are asked for together, where what was chosen found no place."""
 
@@ -44,17 +44,21 @@ class Furnished:
 
 
 class Area(NamedTuple):
-    """Of a room's floor, in hundredths of a cell: all of it, what may be covered, what is enough."""
+    """Of a room's floor, in hundredths of a cell: all of it, what may be covered, what is enough.
+
+    bare: what is too little, so that others are asked for.
+    """
 
     whole: int
     most: int
     enough: int
+    bare: int
 
     @staticmethod
     def of(floor: Floor, word: int) -> Area:
         cells = floor.free.bit_count()
-        enough = ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0])
-        return Area(100 * cells, FULLEST * cells, enough * cells)
+        enough = cells * (ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0]))
+        return Area(100 * cells, FULLEST * cells, enough, enough * 2 // 3)
 
     def left(self, covered: int) -> int:
         """What may still be covered; the first fitting may take any part."""
@@ -113,8 +117,8 @@ def furnished(
                     beam = found
                     covered += wish.area
                     break
-    others = [w for either in left for w in islice(either, 1)] if covered < area.enough else []
-    while covered < area.enough and others:
+    others = [w for either in left for w in islice(either, 1)] if covered < area.bare else []
+    while covered < area.bare and others:
         some, others = others[:AT_ONCE], others[AT_ONCE:]
         some = [wish for wish in some if wish.area <= area.left(covered)]
         answers = yield [Ask(n, beam, wish) for wish in some]
