@@ -24,7 +24,7 @@ from tests.houses import fine, plan
 from tests.reference import published
 
 SEEDS = range(8)
-LOW = (32, 67, 498)
+LOW = (2, 32, 67)
 """Seeds of houses in which some lamp is within one's reach."""
 
 
