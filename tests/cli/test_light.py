@@ -11,7 +11,7 @@ from genhouse.house import design
 
 
 def test_light_says_what_each_room_gets(tmp_path: Path) -> None:
-    house = design(2, {"plot": [17, 19]})
+    house = design(3, {"plot": [17, 19]})
     house.save(tmp_path / "house")
     run = CliRunner().invoke(main, ["light", str(tmp_path / "house")])
     assert run.exit_code == 0, run.output
