@@ -117,16 +117,15 @@ def furnished(
                     beam = found
                     covered += wish.area
                     break
-    others = [w for either in left for w in islice(either, 1)] if covered < area.bare else []
-    while covered < area.bare and others:
-        some, others = others[:AT_ONCE], others[AT_ONCE:]
+    others: Iterator[Wish] = (wish for either in left for wish in islice(either, 1))
+    while covered < area.bare and (some := list(islice(others, AT_ONCE))):
         some = [wish for wish in some if wish.area <= area.left(covered)]
         answers = yield [Ask(n, beam, wish) for wish in some]
         found = next((b for b in (beams.walkable(n, a) for a in answers) if b is not None), None)
         if found is not None:
             beam, new = found, found.placed[-1]
             covered += new.area
-            others = some[some.index(new) + 1 :] + others
+            others = chain(some[some.index(new) + 1 :], others)
     return Furnished(
         floor=beams.floors[n],
         room=beam.room,

@@ -148,11 +148,8 @@ def _pair(a: Ask, i: int, b: Ask, j: int) -> int:
     return LIKING * likes - FAULT * ((j in a.away) + (i in b.away))
 
 
-def random_cover(puzzle: Puzzle, draw: Draw) -> tuple[int, ...]:
-    """Places as they come that cover every atom once, by their lowest atoms.
-
-    Raises ValueError where none do.
-    """
+def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
+    """Every atom covered by places and kinds as they come, hard wishes or not."""
     order = draw.shuffled(range(len(puzzle.places)), "places")
 
     def cover(free: int) -> tuple[int, ...] | None:
@@ -169,12 +166,6 @@ def random_cover(puzzle: Puzzle, draw: Draw) -> tuple[int, ...]:
     places = cover(puzzle.atoms)
     if places is None:
         raise ValueError("no set of places covers every atom once")
-    return places
-
-
-def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
-    """Every atom covered by places and kinds as they come, hard wishes or not."""
-    places = random_cover(puzzle, draw)
     kinds = [n for n, ask in enumerate(puzzle.asks) for _ in range(ask.least)]
     kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in places]
     return tuple(Seat(p, n) for p, n in zip(sorted(places), kinds, strict=False))
