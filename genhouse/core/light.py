@@ -241,11 +241,7 @@ def _passed(dark: Dark, start: Ints, end: Ints) -> tuple[Whole, Whole]:
     over *= np.array((16, 4, 2), dtype=np.uint8)[:, None, None]
     over += np.uint8(1)
     i, j, k = low.astype(flat_as)
-    i *= flat_as(y)
-    i += j
-    i *= flat_as(z)
-    i += k
-    flat = i.reshape(-1)
+    flat = ((i * flat_as(y) + j) * flat_as(z) + k).reshape(-1)
     held = dark.near.reshape(-1).take(flat)
     held &= (over[0] * over[1] * over[2]).reshape(-1)
     piece = np.flatnonzero(held != 0)

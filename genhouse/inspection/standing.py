@@ -93,14 +93,16 @@ def _forms(raw: bytes) -> _Forms:
             (shapes[:, end], shapes[:, :, end], shapes[:, :, :, end]) for end in (0, SUB - 1)
         )
     ]
-    pieces = [cc3d.connected_components(shape.copy(), connectivity=6) for shape in shapes]
-    return _Forms(
-        faces=np.array(faces),
-        split=np.array([labels.max() > 1 for labels in pieces]),
-        footed=np.array(
-            [np.isin(np.arange(1, labels.max() + 1), labels[:, :, 0]).all() for labels in pieces]
-        ),
-    )
+    apart = np.zeros((len(shapes), SUB + 1, SUB, SUB), dtype=bool)
+    apart[:, :SUB] = shapes
+    labels = cc3d.connected_components(apart.reshape(-1, SUB, SUB), connectivity=6)
+    labels = labels.reshape(len(shapes), -1)
+    split = labels.max(axis=1) > np.where(labels, labels, labels.max()).min(axis=1)
+    footed = ~split
+    for n in np.flatnonzero(split):
+        its = labels[n].reshape(-1, SUB)
+        footed[n] = np.isin(its, [0, *its[:, 0]]).all()
+    return _Forms(faces=np.array(faces), split=split, footed=footed)
 
 
 def _unheld(sub: Subcells) -> tuple[Finding, ...]:

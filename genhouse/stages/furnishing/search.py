@@ -1,7 +1,6 @@
 """The search: what a room holds is chosen by area, and set piece by piece, all rooms side by side.
 
-As long as a beam of arrangements leaves none behind, the best of them is the best there is.  Those
-pieces come first that have the fewest places.
+As long as a beam of arrangements leaves none behind, the best of them is the best there is.
 """
 
 from __future__ import annotations
