@@ -11,7 +11,7 @@ from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part, all_turned, in_building_order
+from genhouse.model.part import Part
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
@@ -148,7 +148,7 @@ def _shell(recipe: Recipe) -> _Shell:
 
 
 def _turned(shell: _Shell) -> Design:
-    """The shell with its gate to the side asked for, its parts in building order."""
+    """The shell with its gate to the side asked for, its parts yet to be turned."""
     site, rooms, roof, turn = shell.site, shell.rooms, shell.roof, shell.site.turn
     gx, gy, gz = turn.cell(*rooms.gate, shell.tradition.levels.ground)
     return Design(
@@ -164,7 +164,8 @@ def _turned(shell: _Shell) -> Design:
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
         stair=rooms.stair.turned(turn) if rooms.stair else None,
         placed=(),
-        parts=all_turned(in_building_order(shell.parts), turn),
+        laid=shell.parts,
+        turn=turn,
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -11,7 +12,7 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part
+from genhouse.model.part import Part, all_turned, in_building_order
 from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Segment, Stair
 
@@ -39,11 +40,12 @@ class Placed(Struct, frozen=True, kw_only=True):
         )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Design:
     """plot: width and depth.  wings, courts: on the ground, walls included
     for wings, clear for courts.  eaves: z of the lowest layer of roof over the highest wings.
     gate: x, y and floor in quarters.  covers: the roof of each wing.
+    laid: its parts in the frame it was thought out in, as they were laid.  turn: from that to its own.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     """
@@ -60,11 +62,17 @@ class Design:
     segments: tuple[Segment, ...]
     stair: Stair | None
     placed: tuple[Placed, ...]
-    parts: tuple[Part, ...]
+    laid: tuple[Part, ...]
+    turn: Turn
     eaves: int
     covers: tuple[Cover, ...] = ()
     fewest_lamps: tuple[tuple[int, int], ...] = ()
     cautions: tuple[tuple[str, str], ...] = ()
+
+    @cached_property
+    def parts(self) -> tuple[Part, ...]:
+        """All its parts in its own frame and in building order."""
+        return all_turned(in_building_order(self.laid), self.turn)
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

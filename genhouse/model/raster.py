@@ -9,7 +9,7 @@ from itertools import chain
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.core.forms import FORMS, NUMBER, shapes, turned
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
 from genhouse.model.part import ROOF_TIMBERS, STAGES, Part
@@ -49,22 +49,23 @@ def cells_of(
 
 def raster(design: Design) -> Voxels:
     """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
-    size = (*design.plot, design.height)
+    turn, size = design.turn, (design.turn.width, design.turn.depth, design.height)
     packed = np.zeros(size, dtype="<u4")  # a byte each for material, form, stage, covering
     table = design.palette.materials
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
+    of_form = {name: NUMBER[turned(name, turn)] for name in NUMBER}
     codes = [
         of_role[role]
-        | NUMBER[form] << 8
+        | of_form[form] << 8
         | of_stage[stage] << 16
         | (stage == "roof" and role not in ROOF_TIMBERS) << 24
-        for stage, role, form in ((part.stage, part.role, part.form) for part in design.parts)
+        for stage, role, form in ((part.stage, part.role, part.form) for part in design.laid)
     ]
-    which, cell = cells_of(design.parts, size)
+    which, cell = cells_of(design.laid, size)
     packed.reshape(-1)[cell] = np.array(codes, dtype=packed.dtype)[which]
-    layers = packed.view(np.uint8).reshape(*size, 4)
+    layers = turn.array(packed.view(np.uint8).reshape(*size, 4))
     material, form, stage, covering = (layers[..., n].copy() for n in range(4))
     if len(cell) != np.count_nonzero(form):
         raise ValueError(_clash(design))
