@@ -38,7 +38,6 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     stand = free & raised(body, 1)
     water = _under_feet(sub.liquid)
     stand[:, :, : water.shape[2]] &= ~lowered(water, 1)
-    hover = stand | free & raised(stand, 1) | free & raised(free, 1) & raised(stand, CLIMB)
     square = cut(stand[::SUB, ::SUB])
     could = _cells(square)
     gate = voxels.about.gate
@@ -46,16 +45,17 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
     if all(0 <= at < size for at, size in zip(gate, square.shape, strict=True)) and square[gate]:
         rooms = (could & voxels.room_flag("walkable")[voxels.room]).any(axis=(0, 1))
         above = max(gate[2] // SUB, int(np.flatnonzero(rooms).max(initial=0))) + 2
-        linked, higher = _linked(hover[:, :, :above], gate)
+        linked, higher = _linked(free[:, :, :above].copy(), stand[:, :, :above].copy(), gate)
         if higher:
-            linked, _ = _linked(hover, gate)
+            linked, _ = _linked(free, stand, gate)
         reached[:, :, : linked.shape[2]] = linked
     return Walk(reached=_cells(reached & square), could=could)
 
 
-def _linked(hover: Quarters, gate: tuple[int, int, int]) -> tuple[Bool, bool]:
+def _linked(free: Quarters, stand: Quarters, gate: tuple[int, int, int]) -> tuple[Bool, bool]:
     """The square places that are linked with the gate; whether any at the very top is."""
     x, y, z = gate
+    hover = stand | free & raised(stand, 1) | free & raised(free, 1) & raised(stand, CLIMB)
     labels = cc3d.connected_components(cut(hover), connectivity=6)
     here = labels[SUB * x, SUB * y, z]
     return np.asarray(labels[::SUB, ::SUB] == here), bool((labels[:, :, -1] == here).any())

@@ -107,8 +107,11 @@ def _forms(raw: bytes) -> _Forms:
 
 def _unheld(sub: Subcells) -> tuple[Finding, ...]:
     """Water must be held below and on every side."""
-    water = sub.liquid
-    held = water | sub.solid[:, :, : water.shape[2]]
+    if not sub.liquid.any():
+        return ()
+    x, y = (slice(max(0, n.min() - 1), n.max() + 2) for n in np.nonzero(sub.liquid.any(axis=2)))
+    water = sub.liquid[x, y]
+    held = water | sub.solid[x, y, : water.shape[2]]
     spill, open_to = water & ~raised(held, 1), ~held
     spill[1:] |= water[1:] & open_to[:-1]
     spill[:-1] |= water[:-1] & open_to[1:]
@@ -116,4 +119,6 @@ def _unheld(sub: Subcells) -> tuple[Finding, ...]:
     spill[:, :-1] |= water[:, :-1] & open_to[:, 1:]
     if not spill.any():
         return ()
-    return finding(NAME, cells_of(cut(spill)), "water is not held on every side")
+    everywhere = np.zeros_like(sub.liquid)
+    everywhere[x, y] = spill
+    return finding(NAME, cells_of(cut(everywhere)), "water is not held on every side")

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import cc3d
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.inspection.subcells import SUB, WHOLE, Bool, Subcells, cut
+from genhouse.inspection.subcells import SUB, WHOLE, Bool, Subcells, bodies
 from genhouse.inspection.verdict import Verdict, finding
 from genhouse.model.voxels import Voxels
 
@@ -50,10 +49,10 @@ def _open_to_sky(voxels: Voxels, sub: Subcells, top: Heights) -> Bool:
     """
     eaves = voxels.about.eaves
     void = _void(voxels, sub)
-    faults = _shared(sub, top, eaves, sub.indoor | void)
+    faults = _shared(voxels, sub, top, eaves, sub.indoor | void)
     low = void & ~_with_walls(np.asarray(sub.indoor[:, :, eaves - 1 :].any(axis=2)))[..., None]
     if low.any():
-        faults |= _shared(sub, top, int(low.any(axis=(0, 1)).argmax()), low)
+        faults |= _shared(voxels, sub, top, int(low.any(axis=(0, 1)).argmax()), low)
     return faults
 
 
@@ -64,21 +63,31 @@ def _with_walls(rooms: Bool) -> Bool:
     return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
 
 
-def _shared(sub: Subcells, top: Heights, foot: int, kept: Bool) -> Bool:
-    """Those of some cells that share air with the sky from a layer up, indoors or under cover."""
-    labels = cc3d.connected_components(cut(sub.solid[:, :, foot:] ^ WHOLE), connectivity=26)
+def _shared(voxels: Voxels, sub: Subcells, top: Heights, foot: int, kept: Bool) -> Bool:
+    """Those of some cells that share air with the sky from a layer up, indoors or under cover.
+
+    What is empty is looked at in one corner; the pieces cut the air of a cell that they are in.
+    """
+    labels, at_x, at_y = bodies(sub.solid[:, :, foot:] ^ WHOLE, 26)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
     open_air[labels[:, :, -1]] = True
     open_air[0] = False
-    cells = np.nonzero(kept[:, :, foot:])
-    x, y, z = cells
-    sky = open_air[labels.reshape(*top.shape, -1, SUB)[x, :, y, :, z]]
-    height = SUB * (foot + z[:, None]) + np.arange(SUB)
-    sheltered = sub.indoor[:, :, foot:][cells][:, None, None, None] | (
+    faults = kept.copy()
+    faults[:, :, :foot] = False
+    x, y, z = np.nonzero(faults & (voxels.form > 0))
+    corners = labels[at_x[::SUB]][:, at_y[::SUB], ::SUB]
+    layer = np.arange(kept.shape[2])
+    covered = sub.indoor | (SUB * layer < top.max(axis=(1, 3))[..., None])
+    faults[:, :, foot:] &= open_air[corners] & covered[:, :, foot:]
+    i, j = at_x.reshape(-1, SUB)[x], at_y.reshape(-1, SUB)[y]
+    height = SUB * z[:, None] + np.arange(SUB)
+    sky = open_air[
+        labels[i[:, :, None, None], j[:, None, :, None], height[:, None, None] - SUB * foot]
+    ]
+    sky &= sub.indoor[x, y, z][:, None, None, None] | (
         height[:, None, None] < top[x, :, y, :, None]
     )
-    faults = np.zeros(kept.shape, dtype=bool)
-    faults[:, :, foot:][cells] = (sky & sheltered).any(axis=(1, 2, 3))
+    faults[x, y, z] = sky.any(axis=(1, 2, 3))
     return faults
 
 
