@@ -6,7 +6,7 @@ A house is thought out in a local frame whose gate side is the south, then turne
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple, TypeVar
 
 from genhouse.core.box import Box, Rect
 
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
 
+Scalar = TypeVar("Scalar", bound="np.generic")
 Side = Literal["east", "north", "west", "south"]
 Axis = Literal["x", "y"]
 
@@ -84,7 +85,7 @@ class Turn(NamedTuple):
     def axis(self, axis: Axis) -> Axis:
         return axis if self.quarters % 2 == 0 else ("y" if axis == "x" else "x")
 
-    def array(self, a: npt.NDArray[np.generic]) -> npt.NDArray[np.generic]:
+    def array(self, a: npt.NDArray[Scalar]) -> npt.NDArray[Scalar]:
         """Turn an array whose first two axes are x and y."""
         import numpy as np  # here, so that a refused command need not wait for it
 

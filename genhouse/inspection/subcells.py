@@ -89,8 +89,8 @@ class Bodies(NamedTuple):
     y: npt.NDArray[np.intp]
 
 
-def bodies(quarters: Quarters, connectivity: int) -> Bodies:
-    """Label quarters by 6 faces, or by 26 faces, edges and corners.
+def bodies(quarters: Quarters) -> Bodies:
+    """Label quarters, those that touch by a face, an edge or a corner alike.
 
     A slice just like the one before hangs together with it all over, so that one of them is enough.
     """
@@ -98,7 +98,7 @@ def bodies(quarters: Quarters, connectivity: int) -> Bodies:
     x, y = np.ones(wide, dtype=bool), np.ones(deep, dtype=bool)
     x[1:] = (quarters[1:] != quarters[:-1]).reshape(wide - 1, -1).any(axis=1)
     y[1:] = (quarters[:, 1:] != quarters[:, :-1]).any(axis=0).any(axis=1)
-    labels = cc3d.connected_components(cut(quarters[x][:, y]), connectivity=connectivity)
+    labels = cc3d.connected_components(cut(quarters[x][:, y]), connectivity=26)
     return Bodies(labels=labels, x=x.cumsum() - 1, y=y.cumsum() - 1)
 
 

@@ -68,7 +68,7 @@ def _shared(voxels: Voxels, sub: Subcells, top: Heights, foot: int, kept: Bool) 
 
     What is empty is looked at in one corner; the pieces cut the air of a cell that they are in.
     """
-    labels, at_x, at_y = bodies(sub.solid[:, :, foot:] ^ WHOLE, 26)
+    labels, at_x, at_y = bodies(sub.solid[:, :, foot:] ^ WHOLE)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
     open_air[labels[:, :, -1]] = True
     open_air[0] = False

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from genhouse.core.light import EIGHTHS, Bool, Dark, Ints, Solids, centres, feet, subcells
+from genhouse.core.light import centres, feet, subcells
+from genhouse.core.rays import EIGHTHS, Bool, Dark, Ints, Solids
 from genhouse.model.voxels import Voxels
 
 
@@ -36,7 +37,7 @@ def dark(voxels: Voxels) -> Dark:
 
 def opaque(voxels: Voxels) -> Bool:
     """The sub-cells that stop light: bool [4X, 4Y, 4Z]."""
-    return subcells(dark(voxels).form[1:-1, 1:-1, 1:-1], voxels.shapes)
+    return subcells(dark(voxels).grid, voxels.shapes)
 
 
 def floor_points(voxels: Voxels, cells: Ints) -> tuple[Ints, Bool]:

@@ -16,7 +16,7 @@ import numpy as np
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.core.light import Ints
+from genhouse.core.rays import Ints
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room

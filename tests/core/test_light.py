@@ -3,48 +3,18 @@
 from __future__ import annotations
 
 import math
-from fractions import Fraction
 
 import numpy as np
 import numpy.typing as npt
 import pytest
 
-from genhouse.core.light import (
-    EIGHTHS,
-    SUB,
-    Bool,
-    Dark,
-    Solids,
-    centres,
-    lit,
-    lux,
-    millilux,
-    seen,
-    standing,
-    subcells,
-)
+from genhouse.core.light import centres, lit, lux, millilux, standing, subcells
+from genhouse.core.rays import EIGHTHS, Bool
+from tests.core.grids import dark, ints
 from tests.reference import published
 
 Ints = npt.NDArray[np.int32]
 POINTS = published("light")["point"]
-
-
-def ints(*rows: tuple[int, ...]) -> Ints:
-    return np.array(rows, dtype=np.int32)
-
-
-def dark(opaque: Bool) -> Dark:
-    """Sub-cells as forms of their cells, filled up with air to whole cells."""
-    grid = np.pad(opaque, [(0, -n % SUB) for n in opaque.shape])
-    x, y, z = (n // SUB for n in grid.shape)
-    cells = grid.reshape(x, SUB, y, SUB, z, SUB).transpose(0, 2, 4, 1, 3, 5).reshape(-1, SUB**3)
-    air = np.zeros((1, SUB**3), dtype=bool)
-    shapes, form = np.unique(np.concatenate((air, cells)), axis=0, return_inverse=True)
-    assert not shapes[0].any()
-    return Dark.of(
-        form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint8),
-        Solids.of(shapes.reshape(-1, SUB, SUB, SUB)),
-    )
 
 
 def illuminance(opaque: Bool, lumens: Ints, sources: Ints, points: Ints) -> Ints:
@@ -109,74 +79,6 @@ def test_a_wall_throws_its_shadow_to_the_cell() -> None:
     dark = [x for x in range(12) if not found[x]]
     # The ray over the wall's far upper corner (4.25, 1) from (0.5, 2) lands at 0.5 + 2 * 3.75 = 8.
     assert dark == [4, 5, 6, 7]
-
-
-def blocked(opaque: npt.NDArray[np.bool_], a: Ints, b: Ints) -> bool:
-    """Whether a segment touches any closed opaque box, by clipping in fractions."""
-    for cell in np.argwhere(opaque):
-        enters, leaves, apart = Fraction(0), Fraction(1), False
-        for n in range(3):
-            low, way = 2 * int(cell[n]) - int(a[n]), int(b[n] - a[n])
-            if way == 0:
-                apart |= not low <= 0 <= low + 2
-            else:
-                near, far = sorted((Fraction(low, way), Fraction(low + 2, way)))
-                enters, leaves = max(enters, near), min(leaves, far)
-        if not apart and enters <= leaves:
-            return True
-    return False
-
-
-@pytest.mark.parametrize("seed", range(3))
-def test_sight_is_exact(seed: int) -> None:
-    """Against clipping of each ray to each box in fractions, ends in the middles of sub-cells."""
-    dice = np.random.default_rng(seed)
-    opaque = dice.random((9, 9, 7)) < 0.04
-    starts, ends = (
-        (2 * dice.integers(0, (9, 9, 7), (150, 3)) + 1).astype(np.int32) for _ in range(2)
-    )
-    found = seen(dark(opaque), starts, ends)
-    assert found.tolist() == [not blocked(opaque, a, b) for a, b in zip(starts, ends, strict=True)]
-    assert 0 < found.sum() < len(found)
-
-
-def test_sight_is_the_same_in_a_mirror_and_both_ways() -> None:
-    """Also along planes and edges between sub-cells, where rounding would have to take a side."""
-    dice = np.random.default_rng(5)
-    opaque = dice.random((10, 8, 6)) < 0.05
-    starts, ends = (dice.integers(1, (20, 16, 12), (400, 3)).astype(np.int32) for _ in range(2))
-    found = seen(dark(opaque), starts, ends)
-    for axis, size in enumerate((20, 16, 12)):
-        a, b = starts.copy(), ends.copy()
-        a[:, axis], b[:, axis] = size - a[:, axis], size - b[:, axis]
-        assert np.array_equal(seen(dark(np.flip(opaque, axis)), a, b), found)
-
-
-@pytest.mark.parametrize("cells", [(36, 36, 26), (64, 60, 30), (540, 12, 6)])
-def test_sight_is_the_same_in_the_far_corner_of_a_large_grid(cells: tuple[int, int, int]) -> None:
-    """Of 36, 121 and 61 thousand cells with their border, the last with places beyond 4,096 eighths."""
-    dice = np.random.default_rng(6)
-    opaque = dice.random((40, 32, 24)) < 0.02
-    starts, ends = (dice.integers(1, (80, 64, 48), (300, 3)).astype(np.int32) for _ in range(2))
-    found = seen(dark(opaque), starts, ends)
-    assert 0 < found.sum() < len(found)
-    aside = [SUB * n - size for n, size in zip(cells, opaque.shape, strict=True)]
-    large = dark(np.pad(opaque, [(n, 0) for n in aside]))
-    moved = np.array(aside, dtype=np.int32) * (EIGHTHS // SUB)
-    assert np.array_equal(seen(large, starts + moved, ends + moved), found)
-
-
-def test_a_ray_along_an_edge_is_stopped() -> None:
-    opaque = np.zeros((4, 4, 4), dtype=bool)
-    opaque[1, 1, 1] = True
-    grid = dark(opaque)
-    starts, ends = ints((0, 2, 2), (0, 1, 2), (0, 5, 5)), ints((8, 2, 2), (8, 1, 2), (8, 5, 5))
-    assert seen(grid, starts, ends).tolist() == [False, True, True]
-
-
-def test_no_rays_no_answer() -> None:
-    none = np.zeros((0, 3), dtype=np.int32)
-    assert seen(dark(np.zeros((2, 2, 2), dtype=bool)), none, none).shape == (0,)
 
 
 def test_centres_of_forms() -> None:

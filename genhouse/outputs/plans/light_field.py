@@ -10,7 +10,8 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from genhouse.core.light import Ints, lit
+from genhouse.core.light import lit
+from genhouse.core.rays import Ints
 from genhouse.core.sky import Floats, sky_component
 from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
 from genhouse.model.room import OUTSIDE

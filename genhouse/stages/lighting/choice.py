@@ -8,7 +8,7 @@ from itertools import combinations
 
 import numpy as np
 
-from genhouse.core.light import Forms, Ints
+from genhouse.core.rays import Forms, Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot

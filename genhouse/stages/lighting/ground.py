@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from genhouse.core.light import Bool, Ints, Whole
+from genhouse.core.rays import Bool, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
 

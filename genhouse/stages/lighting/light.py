@@ -11,21 +11,8 @@ import numpy as np
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
-from genhouse.core.light import (
-    EIGHTHS,
-    LIFT,
-    SUB,
-    Bool,
-    Dark,
-    Forms,
-    Ints,
-    Whole,
-    feet,
-    lit,
-    millilux,
-    quarters,
-    seen,
-)
+from genhouse.core.light import LIFTED, feet, lit, millilux, quarters
+from genhouse.core.rays import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole, seen
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.ground import floor_cells
@@ -50,7 +37,6 @@ FAINT = 8
 """Parts of the light wanted outdoors below which a lamp's is left out of account there."""
 PLENTY = 1 << 20
 """Millilux that any place has enough of."""
-LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
 NEXT = np.array(
     [(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)], dtype=np.int32
 )
@@ -182,9 +168,8 @@ class Rays:
         """What of such amounts is not kept back by what stops light: [R]."""
         worth = np.flatnonzero(amount)
         found = amount.copy()
-        starts = self.lamps.at.take(self.lamp[worth], axis=0)
-        ends = self.points.take(self.point[worth], axis=0) + LIFTED
-        found[worth] *= seen(dark, starts, ends)
+        rays = self.lamp[worth], self.point[worth]
+        found[worth] *= seen(dark, self.lamps.at, self.points + LIFTED, rays)
         return found
 
 
@@ -253,7 +238,8 @@ class Gains:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
                 ends = self.places[spots.place[n]].points + LIFTED
-                self.row(n)[:] *= seen(own, np.broadcast_to(spots.at[n], ends.shape), ends)
+                every = np.arange(len(ends))
+                self.row(n)[:] *= seen(own, spots.at[[n]], ends, (np.zeros_like(every), every))
         for n in spots.which(lambda kind: kind.blocks):
             cells = self.places[spots.place[n]].cells
             self.row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY

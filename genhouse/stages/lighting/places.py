@@ -11,7 +11,8 @@ import numpy as np
 from genhouse.core.axes import SIDES, STEP, opposite
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
-from genhouse.core.light import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole, centres
+from genhouse.core.light import centres
+from genhouse.core.rays import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.raster import cells_of
@@ -185,7 +186,7 @@ class Built:
 
     def with_parts(self, parts: Sequence[Part]) -> Built:
         """The same with some more pieces."""
-        form, dark = self.form.copy(), self.dark.form[1:-1, 1:-1, 1:-1].copy()
+        form, dark = self.form.copy(), self.dark.grid.copy()
         for part in parts:
             x0, y0, z0, x1, y1, z1 = part.box
             form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
