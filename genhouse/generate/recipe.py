@@ -10,8 +10,8 @@ from genhouse.generate.layout import lay_out, works
 from genhouse.generate.why import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
+from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import court_parts, plan_court
 from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
@@ -38,7 +38,7 @@ FURNISHINGS = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shell:
-    """A house closed against the weather: what its plans are, and its parts, not yet turned."""
+    """A house closed against the weather: what its plans are, and its parts as they were laid."""
 
     recipe: Recipe
     tradition: Tradition
@@ -47,7 +47,7 @@ class _Shell:
     bays: Bays
     rooms: Rooms
     roof: Roof
-    parts: tuple[Part, ...]
+    laid: Laid
 
 
 def design_shell(recipe: Recipe) -> Design:
@@ -67,9 +67,9 @@ def design_house(recipe: Recipe) -> Design:
     tradition, rooms = shell.tradition, shell.rooms
     mats = plan_mats(rooms, shell.bays, tradition, _draw(recipe, "mats"))
     court = plan_court(shell.site, rooms, recipe.brief, _draw(recipe, "court"))
-    laid = (*shell.parts, *mats_parts(mats, tradition), *court_parts(court, tradition))
-    placed, parts, lighting = _furnished(recipe, shell, laid)
-    whole = _turned(replace(shell, parts=(*parts, *lamps_parts(lighting.lamps))))
+    laid = shell.laid.with_parts((*mats_parts(mats, tradition), *court_parts(court, tradition)))
+    placed, laid, lighting = _furnished(recipe, shell, laid)
+    whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
     turn = shell.site.turn
     return replace(
         whole,
@@ -80,8 +80,8 @@ def design_house(recipe: Recipe) -> Design:
 
 
 def _furnished(
-    recipe: Recipe, shell: _Shell, laid: tuple[Part, ...]
-) -> tuple[tuple[Fitted, ...], tuple[Part, ...], Lighting]:
+    recipe: Recipe, shell: _Shell, laid: Laid
+) -> tuple[tuple[Fitted, ...], Laid, Lighting]:
     """Fittings, what is laid with them, and lamps: furnished anew where no lamps reach some corner.
 
     Raises InfeasibleError where they never do.
@@ -91,21 +91,20 @@ def _furnished(
     refusal: InfeasibleError | None = None
     for n in range(FURNISHINGS):
         placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
-        parts = (*laid, *fittings_parts(placed, shell.tradition))
+        filled = laid.with_parts(fittings_parts(placed, shell.tradition))
         try:
             lighting = plan_lamps(
                 rooms,
                 kept_for(placed, floors),
-                parts,
+                filled,
                 shell.palette,
-                (*shell.site.plot, shell.roof.height),
                 recipe.brief.light,
                 _draw(recipe, "lamps"),
             )
         except InfeasibleError as error:
             refusal = refusal or error
         else:
-            return placed, parts, lighting
+            return placed, filled, lighting
     raise refusal or InfeasibleError("no fittings were tried", stage="lamps")
 
 
@@ -134,15 +133,18 @@ def _shell(recipe: Recipe) -> _Shell:
         bays=bays,
         rooms=rooms,
         roof=roof,
-        parts=(
-            *site_parts(site, tradition),
-            *frame_parts(bays, rooms, tradition),
-            *walls_parts(site, rooms, tradition),
-            *floors_parts(site, bays, rooms, tradition),
-            *galleries_parts(site, bays, rooms.rooms, tradition),
-            *stair_parts(rooms, tradition),
-            *screens_parts(rooms, screens, tradition),
-            *roof_parts(site, roof, rooms, tradition),
+        laid=Laid.of(
+            (
+                *site_parts(site, tradition),
+                *frame_parts(bays, rooms, tradition),
+                *walls_parts(site, rooms, tradition),
+                *floors_parts(site, bays, rooms, tradition),
+                *galleries_parts(site, bays, rooms.rooms, tradition),
+                *stair_parts(rooms, tradition),
+                *screens_parts(rooms, screens, tradition),
+                *roof_parts(site, roof, rooms, tradition),
+            ),
+            (*site.plot, roof.height),
         ),
     )
 
@@ -164,7 +166,7 @@ def _turned(shell: _Shell) -> Design:
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
         stair=rooms.stair.turned(turn) if rooms.stair else None,
         placed=(),
-        laid=shell.parts,
+        laid=shell.laid,
         turn=turn,
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),

@@ -11,6 +11,7 @@ from msgspec.structs import replace
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
+from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part, all_turned, in_building_order
 from genhouse.model.roof import Cover
@@ -62,7 +63,7 @@ class Design:
     segments: tuple[Segment, ...]
     stair: Stair | None
     placed: tuple[Placed, ...]
-    laid: tuple[Part, ...]
+    laid: Laid
     turn: Turn
     eaves: int
     covers: tuple[Cover, ...] = ()
@@ -72,7 +73,7 @@ class Design:
     @cached_property
     def parts(self) -> tuple[Part, ...]:
         """All its parts in its own frame and in building order."""
-        return all_turned(in_building_order(self.laid), self.turn)
+        return all_turned(in_building_order(self.laid.parts), self.turn)
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

@@ -1,77 +1,53 @@
-"""Parts to cells: the only place where parts become arrays."""
+"""A design to arrays: what its parts set, turned as the house is."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import fields
-from itertools import chain
+from functools import lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
 from genhouse.core.forms import FORMS, NUMBER, shapes, turned
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
-from genhouse.model.part import ROOF_TIMBERS, STAGES, Part
+from genhouse.model.part import ROOF_TIMBERS, STAGES
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
 
 
-def _entry(material: Material) -> MaterialEntry:
-    told = {field.name: getattr(material, field.name) for field in fields(MaterialEntry)}
-    return MaterialEntry(**told)
+FORM_TABLE = tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS)
 
 
-def cells_of(
-    parts: Sequence[Part], size: tuple[int, int, int]
-) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.int32]]:
-    """Every cell that parts set, part by part: the number of its part, its place in the flat grid.
-
-    Raises ValueError where one lies outside the grid.
-    """
-    _, deep, high = size
-    edges = chain.from_iterable([part.box for part in parts])
-    box = np.fromiter(edges, dtype=np.int32, count=6 * len(parts)).reshape(-1, 6)
-    outside = ((box[:, :3] < 0) | (box[:, 3:] > size)).any(axis=1)
-    if outside.any():
-        raise ValueError(f"{parts[int(outside.argmax())]} lies outside the plot {size}")
-    x, y, z = box[:, :3].T
-    long, wide, tall = (box[:, 3:] - box[:, :3]).T
-    volume = long * wide * tall
-    part = np.arange(len(parts)).repeat(volume)
-    nth = np.arange(len(part), dtype=np.int32) - (volume.cumsum(dtype=np.int32) - volume)[part]
-    column, up = np.divmod(nth, tall[part])
-    i, j = np.divmod(column, wide[part])
-    first = (x * deep + y) * high + z
-    return part, first[part] + (i * deep + j) * high + up
+@lru_cache(maxsize=16)
+def _material_table(materials: tuple[Material, ...]) -> tuple[MaterialEntry, ...]:
+    names = [field.name for field in fields(MaterialEntry)]
+    told = ({name: getattr(material, name) for name in names} for material in materials)
+    return (MaterialEntry(name="air", colour="#ffffff"), *(MaterialEntry(**one) for one in told))
 
 
 def raster(design: Design) -> Voxels:
     """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
-    turn, size = design.turn, (design.turn.width, design.turn.depth, design.height)
-    packed = np.zeros(size, dtype="<u4")  # a byte each for material, form, stage, covering
+    laid, turn = design.laid, design.turn
+    packed = np.zeros(laid.size, dtype="<u4")  # a byte each for material, form, stage, covering
     table = design.palette.materials
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
-    of_form = {name: NUMBER[turned(name, turn)] for name in NUMBER}
+    of_form = np.array([NUMBER[turned(name, turn)] for name in NUMBER], dtype=packed.dtype)
     codes = [
-        of_role[role]
-        | of_form[form] << 8
-        | of_stage[stage] << 16
-        | (stage == "roof" and role not in ROOF_TIMBERS) << 24
-        for stage, role, form in ((part.stage, part.role, part.form) for part in design.laid)
+        of_role[role] | of_stage[stage] << 16 | (stage == "roof" and role not in ROOF_TIMBERS) << 24
+        for stage, role in ((part.stage, part.role) for part in laid.parts)
     ]
-    which, cell = cells_of(design.laid, size)
-    packed.reshape(-1)[cell] = np.array(codes, dtype=packed.dtype)[which]
-    layers = turn.array(packed.view(np.uint8).reshape(*size, 4))
+    code = np.array(codes, dtype=packed.dtype) | of_form[laid.form] << 8
+    packed.reshape(-1)[laid.cell] = code[laid.part]
+    layers = turn.array(packed.view(np.uint8).reshape(*laid.size, 4))
     material, form, stage, covering = (layers[..., n].copy() for n in range(4))
-    if len(cell) != np.count_nonzero(form):
+    if len(laid.cell) != np.count_nonzero(form):
         raise ValueError(_clash(design))
     about = About(
         seed=design.recipe.seed,
-        materials=(MaterialEntry(name="air", colour="#ffffff"), *map(_entry, table)),
+        materials=_material_table(table),
         forms=tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS),
         stages=STAGE_TABLE,
         rooms=tuple(

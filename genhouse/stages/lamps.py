@@ -17,6 +17,7 @@ import numpy as np
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.rays import Ints
+from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
@@ -54,18 +55,17 @@ class Lighting:
 def plan_lamps(
     rooms: Rooms,
     floors: Sequence[Floor],
-    parts: Sequence[Part],
+    laid: Laid,
     palette: Palette,
-    size: tuple[int, int, int],
     light: int,
     draw: Draw,
 ) -> Lighting:
     """Light every indoor room, then the courts.
 
-    parts: all that stands before.  size: of the whole in cells.  light: lux that every floor wants.
+    laid: all that stands before.  light: lux that every floor wants.
     Raises InfeasibleError where no lamps bring that to some room.
     """
-    built = Built.of(parts, palette, size)
+    built = Built.of(laid, palette)
     lumens = {role: material.lumens for role, material in palette.roles}
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]

@@ -9,8 +9,9 @@ import pytest
 
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS
+from genhouse.model.laid import cells_of
 from genhouse.model.part import ROOF_TIMBERS, Part
-from genhouse.model.raster import cells_of, raster
+from genhouse.model.raster import raster
 from tests.houses import cells, house
 
 
@@ -48,9 +49,9 @@ def test_rooms_hold_their_volume(seed: int) -> None:
 
 def test_two_parts_in_one_cell_are_refused_by_name() -> None:
     design = house(2).plan
-    twice = Part("lamps", "lamp", "full", design.laid[0].box)
+    twice = Part("lamps", "lamp", "full", design.laid.parts[0].box)
     with pytest.raises(ValueError, match="already set by"):
-        raster(replace(design, laid=(*design.laid, twice)))
+        raster(replace(design, laid=design.laid.with_parts([twice])))
 
 
 @pytest.mark.parametrize(
@@ -59,7 +60,7 @@ def test_two_parts_in_one_cell_are_refused_by_name() -> None:
 def test_a_part_outside_the_plot_is_refused(box: Box) -> None:
     design = house(2).plan
     with pytest.raises(ValueError, match="outside the plot"):
-        raster(replace(design, laid=(*design.laid, Part("lamps", "lamp", "full", box))))
+        design.laid.with_parts([Part("lamps", "lamp", "full", box)])
 
 
 def test_a_form_that_does_not_exist_is_refused() -> None:

@@ -13,9 +13,9 @@ from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.core.light import centres
 from genhouse.core.rays import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
+from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part
-from genhouse.model.raster import cells_of
 from genhouse.stages.lighting.ground import Ground
 
 OVERHEAD = 2
@@ -154,19 +154,12 @@ class Built:
     burning: Ints
 
     @classmethod
-    def of(cls, parts: Sequence[Part], palette: Palette, size: tuple[int, int, int]) -> Built:
-        """Parts on a grid of so many cells."""
+    def of(cls, laid: Laid, palette: Palette) -> Built:
         roles = {role: n for n, (role, _) in enumerate(palette.roles)}
         clear = [material.clear for _, material in palette.roles]
         lumens = np.array([material.lumens for _, material in palette.roles], dtype=np.int32)
-        role, look = (
-            np.frombuffer(bytes(numbers), dtype=np.uint8)
-            for numbers in (
-                [roles[part.role] for part in parts],
-                [NUMBER[part.form] for part in parts],
-            )
-        )
-        part, cell = cells_of(parts, size)
+        size, look, part, cell = laid.size, laid.form, laid.part, laid.cell
+        role = np.frombuffer(bytes([roles[part.role] for part in laid.parts]), dtype=np.uint8)
         form, dark = np.zeros((2, *size), dtype=np.uint8)
         form.reshape(-1)[cell] = look[part]
         dark.reshape(-1)[cell] = (look * ~np.array(clear)[role])[part]

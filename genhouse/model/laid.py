@@ -1,0 +1,74 @@
+"""Parts laid one after another, and the cells that they set: the only place where parts become cells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import chain
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.forms import NUMBER
+from genhouse.model.part import Part
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laid:
+    """Parts on a grid of some size, as they were laid.
+
+    form: the number of each one's form [N].  part, cell: of every cell that is set, part by part, the
+    number of its part and its place in the flat grid [C].  All read-only.
+    """
+
+    size: tuple[int, int, int]
+    parts: tuple[Part, ...]
+    form: npt.NDArray[np.uint8] = field(compare=False)
+    part: npt.NDArray[np.intp] = field(compare=False)
+    cell: npt.NDArray[np.int32] = field(compare=False)
+
+    def __post_init__(self) -> None:
+        for array in (self.form, self.part, self.cell):
+            array.flags.writeable = False
+
+    @classmethod
+    def of(cls, parts: Sequence[Part], size: tuple[int, int, int]) -> Laid:
+        """Raises ValueError where one lies outside the grid."""
+        part, cell = cells_of(parts, size)
+        form = np.frombuffer(bytes([NUMBER[p.form] for p in parts]), dtype=np.uint8)
+        return cls(size=size, parts=tuple(parts), form=form, part=part, cell=cell)
+
+    def with_parts(self, more: Sequence[Part]) -> Laid:
+        """These, and more after them.  Raises as ``of`` does."""
+        new = Laid.of(more, self.size)
+        return Laid(
+            size=self.size,
+            parts=(*self.parts, *new.parts),
+            form=np.concatenate((self.form, new.form)),
+            part=np.concatenate((self.part, new.part + len(self.parts))),
+            cell=np.concatenate((self.cell, new.cell)),
+        )
+
+
+def cells_of(
+    parts: Sequence[Part], size: tuple[int, int, int]
+) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.int32]]:
+    """Every cell that parts set, part by part: the number of its part, its place in the flat grid.
+
+    Raises ValueError where one lies outside the grid.
+    """
+    _, deep, high = size
+    edges = chain.from_iterable([part.box for part in parts])
+    box = np.fromiter(edges, dtype=np.int32, count=6 * len(parts)).reshape(-1, 6)
+    outside = ((box[:, :3] < 0) | (box[:, 3:] > size)).any(axis=1)
+    if outside.any():
+        raise ValueError(f"{parts[int(outside.argmax())]} lies outside the plot {size}")
+    x, y, z = box[:, :3].T
+    long, wide, tall = (box[:, 3:] - box[:, :3]).T
+    volume = long * wide * tall
+    part = np.arange(len(parts)).repeat(volume)
+    nth = np.arange(len(part), dtype=np.int32) - (volume.cumsum(dtype=np.int32) - volume)[part]
+    column, up = np.divmod(nth, tall[part])
+    i, j = np.divmod(column, wide[part])
+    first = (x * deep + y) * high + z
+    return part, first[part] + (i * deep + j) * high + up
