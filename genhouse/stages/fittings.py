@@ -12,6 +12,7 @@ from genhouse.core.axes import STEP, Turn
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw, nth
 from genhouse.core.forms import turned
+from genhouse.core.numbers import nths
 from genhouse.model.design import Placed
 from genhouse.model.part import Part
 from genhouse.model.room import Room
@@ -23,6 +24,9 @@ from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnis
 from genhouse.stages.furnishing.stances import FACING, Stance
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.traditions.loader import Fitting, Kind, Tradition
+
+ORDER = 100
+"""The first of the numbers of a room's word that put its extras in order; those before give hands."""
 
 
 class Fitted(Placed, frozen=True, kw_only=True):
@@ -80,16 +84,18 @@ def furnish(
     kinds = [tradition.kind(room.kind) for room in rooms]
     size = words_of(floors)
     stoves = [_stove(floor, hearth, fittings, size) for floor in floors]
+    most = max(len(kind.fittings) + len(kind.extras) for kind in kinds)
+    hands, orders = nths(words, range(most)), nths(words, range(ORDER, ORDER + most))
     wanted = [
-        _wanted(kind, floor, fittings, word, size)
-        for kind, floor, word in zip(kinds, floors, words, strict=True)
+        _wanted(_names(kind, order), floor, fittings, its, size)
+        for kind, floor, its, order in zip(kinds, floors, hands, orders, strict=True)
     ]
     areas = [Area.of(floor, word) for floor, word in zip(floors, words, strict=True)]
     chosen = [
         chosen_of(some, len(kind.fittings), area, sum(wish.area for wish in stove))
         for kind, area, stove, some in zip(kinds, areas, stoves, wanted, strict=True)
     ]
-    beams = Beams(floors, 1 + max(len(kind.fittings) + len(kind.extras) for kind in kinds))
+    beams = Beams(floors, 1 + most)
     beams.bare.look(
         (n, wish)
         for n, (stove, some) in enumerate(zip(stoves, chosen, strict=True))
@@ -105,12 +111,16 @@ def furnish(
 
 
 def _wanted(
-    kind: Kind, floor: Floor, fittings: dict[str, Fitting], word: int, words: int
+    names: Sequence[str],
+    floor: Floor,
+    fittings: dict[str, Fitting],
+    hands: Sequence[int],
+    words: int,
 ) -> Iterator[Iterator[Wish]]:
-    """What a room of this kind would like, each followed by the smaller ones that may stand for it."""
+    """What a room would like, each followed by the smaller ones that may stand for it."""
     size = floor.rect.width, floor.rect.depth
-    for m, name in enumerate(_names(kind, word)):
-        yield _either(name, fittings, nth(word, m), *size, words)
+    for name, hand in zip(names, hands, strict=False):
+        yield _either(name, fittings, hand, *size, words)
 
 
 def _either(
@@ -126,9 +136,9 @@ def _either(
         name = fitting.smaller
 
 
-def _names(kind: Kind, word: int) -> list[str]:
+def _names(kind: Kind, drawn: Sequence[int]) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
-    order = sorted(range(len(kind.extras)), key=lambda n: nth(word, 100 + n))
+    order = sorted(range(len(kind.extras)), key=drawn.__getitem__)
     return [*kind.fittings, *(kind.extras[n] for n in order)]
 
 

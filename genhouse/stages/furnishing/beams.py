@@ -17,7 +17,6 @@ from genhouse.stages.furnishing.columns import (
     SOLID,
     SPOILT,
     USE,
-    Columns,
     Numbers,
     Sets,
 )
@@ -82,7 +81,6 @@ class Beams:
         self.most = most
         self.bare = Bare(floors, most)
         self.words = self.bare.words
-        self._pairs: dict[tuple[Columns, Columns], Numbers | None] = {}
 
     def empty(self, room: int) -> Beam:
         """The bare room."""
@@ -200,8 +198,8 @@ class Beams:
         for n, ask in enumerate(asks):
             if found[n] == found[n + 1]:
                 continue
-            bonds = [(m, self._bond(ask.wish, other)) for m, other in enumerate(ask.beam.placed)]
-            for m, bond in bonds:
+            for m, other in enumerate(ask.beam.placed):
+                bond = ask.wish.bond(other)
                 if bond is None:
                     continue
                 if total is None:
@@ -210,13 +208,6 @@ class Beams:
                 lines = bond.take(ask.beam.picks[:, m], 0).take(cols, 1).ravel()
                 total[ends[n] - len(lines) : ends[n]] += lines
         return total
-
-    def _bond(self, wish: Wish, other: Wish) -> Numbers | None:
-        """``Wish.bond``, worked out once."""
-        pair = wish.columns, other.columns
-        if pair not in self._pairs:
-            self._pairs[pair] = wish.bond(other)
-        return self._pairs[pair]
 
     def walkable(self, room: int, beam: Beam | None) -> Beam | None:
         """The arrangements from the first on in which one can walk to all that is used."""

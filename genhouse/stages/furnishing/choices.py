@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.numbers import numbers
 from genhouse.stages.furnishing.columns import (
     MEETS,
     SOLID,
@@ -148,7 +149,8 @@ class Bare:
                 self._peculiar(room, wish, able[end - size : end], alone[end - size : end])
         index = able.nonzero()[0]
         which = index - (np.array(ends) - np.array(sizes)).take(of.take(index))
-        marks = _mixed(which + self._told(rooms, wishes).take(of.take(index))) & self._mark
+        told = which + self._told(rooms, wishes).take(of.take(index))
+        marks = numbers(told.view(np.uint64), np.uint64(0)).view(np.int64) & self._mark
         sets = sets.take(index, 2)
         start = len(self.run.which)
         self.run = self.run.longer(
@@ -209,12 +211,3 @@ def some(sets: Sets) -> npt.NDArray[np.bool_]:
     for word in sets[1:]:
         found |= np.not_equal(word, 0)
     return found
-
-
-def _mixed(words: Ints) -> Ints:
-    """64-bit words, each bit of which hangs on all of theirs: the end of SplitMix64 (Steele, Lea
-    and Flood, OOPSLA 2014)."""
-    z = words.astype(np.uint64) + np.uint64(0x9E3779B97F4A7C15)
-    z = (z ^ z >> np.uint64(30)) * np.uint64(0xBF58476D1CE4E5B9)
-    z = (z ^ z >> np.uint64(27)) * np.uint64(0x94D049BB133111EB)
-    return (z ^ z >> np.uint64(31)).view(np.int64)

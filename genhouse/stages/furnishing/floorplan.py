@@ -86,14 +86,21 @@ class Floor:
         return bits | bits << 1 | bits >> 1 | bits << self.stride | bits >> self.stride
 
     def connected(self, free: int, wanted: int) -> bool:
-        """Whether the free cells are one piece that holds all the wanted ones."""
+        """Whether the free cells are one piece that holds all the wanted ones.
+
+        A sum carries what is reached to the end of its row; what is alone need not be looked for.
+        """
+        stride, here = self.stride, free & -free
         if wanted & ~free:
             return False
-        stride, here, before = self.stride, free & -free, 0
+        if free & ~(free << 1 | free >> 1 | free << stride | free >> stride):
+            return here == free
+        before = 0
         while here != before:
             before = here
-            here |= (here << 1 | here >> 1 | here << stride | here >> stride) & free
-            here |= (here << 1 | here >> 1) & free
+            here |= free & ~(free + here)
+            here |= (here << stride | here >> stride | here >> 1) & free
+            here |= (here << stride | here >> 1) & free
         return here == free
 
 
