@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -31,8 +32,7 @@ OUTDOORS = 10
 """Courts, verandas and galleries get so many times less light than rooms (common practice for paths)."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class FloorLight:
+class FloorLight(Struct, frozen=True, kw_only=True, eq=False):
     """How light a floor is to be.  points: where one stands, in eighths [P, 3].  amount: millilux [P]."""
 
     room: int

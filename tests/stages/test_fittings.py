@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations, islice
 
 import pytest
+from msgspec.structs import replace
 
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect

@@ -7,7 +7,9 @@ bit wider than the room: nothing leaks from the end of one row to the start of t
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Placed
@@ -22,8 +24,7 @@ from genhouse.stages.seats.programme import roomy
 Cell = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Floor:
+class Floor(Struct, frozen=True, kw_only=True):
     """free: cells nothing stands on.  keep: those that must stay clear to walk on.
 
     hug: cells along a wall that stays shut.  lit: those before a window.

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.rays import Forms, Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
@@ -14,8 +15,7 @@ from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Choice:
+class Choice(Struct, frozen=True, kw_only=True, eq=False):
     """Lamps of one place.  fewest: a bound.  enough: whether they do.
 
     points: where one stands, in eighths [P, 3].  light: there, in millilux [P].
@@ -28,8 +28,7 @@ class Choice:
     light: Ints
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Chooser:
+class Chooser(Struct, frozen=True, kw_only=True, eq=False):
     """Chooses among spots that are ranked.
 
     form: what stands before.  cells, blocks: of each spot, its own and whether it is in the way.

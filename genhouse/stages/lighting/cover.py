@@ -9,7 +9,6 @@ spreading out.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import lru_cache, partial
 from itertools import combinations
 from math import comb
@@ -17,6 +16,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Ints = npt.NDArray[np.int32]
 Allowed = Callable[[Sequence[int]], bool]
@@ -30,8 +30,7 @@ TRIALS = 1 << 16
 """... as long as that is at most so many amounts."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cover:
+class Cover(Struct, frozen=True, kw_only=True):
     """chosen: candidates, in order.  fewest: no choice of less than this many does as much.
 
     enough: whether every point has what it needs.

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from genhouse.core.rays import Bool, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Ground:
+class Ground(Struct, frozen=True, kw_only=True, eq=False):
     """Cells of floor.  place: the number of what each belongs to [N].  at: [N, 3].  ceiling: [N].
 
     free: nothing is planned there.  keep: it must stay passable.  inner: not along the walls.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import reduce
 from itertools import accumulate, pairwise
 
 import numpy as np
+from msgspec import Struct
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
@@ -43,8 +43,7 @@ NEXT = np.array(
 """Cells beside and over one: int [27, 3]."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Place:
+class Place(Struct, frozen=True, kw_only=True, eq=False):
     """What is lit together: a room, or a court with its walks.
 
     middle: of all its rooms, x and y, doubled.  cells: int [P, 3], the floor cells on which one can
@@ -59,8 +58,7 @@ class Place:
     floor: Floor | None = None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Burning:
+class Burning(Struct, frozen=True, kw_only=True, eq=False):
     """Lamps.  place: the number of what each lights [S].  at: in eighths [S, 3].  lumens: [S]."""
 
     place: Ints
@@ -136,8 +134,7 @@ def _led_to(form: Forms, cells: Ints, points: Ints) -> Bool:
     return led
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Rays:
+class Rays(Struct, frozen=True, kw_only=True, eq=False):
     """From each of some lamps to every point of its own place, lamp by lamp.
 
     lamp, point: numbers, [R].  begins: where each lamp's begin, and the end, [S + 1].  points: those of
@@ -173,8 +170,7 @@ class Rays:
         return found
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Gains:
+class Gains(Struct, frozen=True, kw_only=True, eq=False):
     """What lamps bring to the points of their places, in millilux.
 
     given: by fixed ones, [P] of each place.  spots: in the order of places.  amount: by each spot, [R],

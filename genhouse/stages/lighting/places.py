@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import compress
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.axes import SIDES, STEP, opposite
 from genhouse.core.box import Box
@@ -24,8 +25,7 @@ HIGHEST = 6
 """Layers over one's head in which a lamp may be bracketed, under a high slope."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class Kind(Struct, frozen=True, kw_only=True):
     """A way to set a lamp.  stands: on a high table.  blocks: nobody can walk through its cell."""
 
     role: str
@@ -44,8 +44,7 @@ KINDS = (
 HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK = range(len(KINDS))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
+class Spot(Struct, frozen=True, kw_only=True):
     """A place for a lamp: the cell of its light, and the form that it takes there."""
 
     cell: tuple[int, int, int]
@@ -60,8 +59,7 @@ class Spot:
         yield Part("lamps", self.kind.role, self.form, Box.cell(x, y, z))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Spots:
+class Spots(Struct, frozen=True, kw_only=True, eq=False):
     """Places for lamps.  place: the number of what each lights [S].  cell: [S, 3].
 
     form: by number [S].  kind: its number in KINDS [S].
@@ -138,8 +136,7 @@ _RAILS, _RAIL_LAMPS, _BRACKETS = (
 """By the side to which one looks."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Built:
+class Built(Struct, frozen=True, kw_only=True, eq=False):
     """The cells that stand before any lamp is set.
 
     form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.

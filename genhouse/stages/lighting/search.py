@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.model.room import WALKS
 from genhouse.stages.lighting.choice import Choice, Chooser
@@ -33,8 +34,7 @@ MOST = 6
 """Low lamps in one room."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Task:
+class Task(Struct, frozen=True, kw_only=True, eq=False):
     """built: what stands before.  fixed: lamps and fires among it.  lumens: by role.
 
     word: an odd one, that mixes what is alike.
