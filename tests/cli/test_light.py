@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
 
 from genhouse.cli.main import main
 from genhouse.house import design
 
 
-def test_light_says_what_each_room_gets(tmp_path: Path) -> None:
-    house = design(3, {"plot": [17, 19]})
+@pytest.mark.parametrize("seed", [2, 3])
+def test_light_says_what_each_room_gets(seed: int, tmp_path: Path) -> None:
+    house = design(seed, {"plot": [17, 19]})
     house.save(tmp_path / "house")
     run = CliRunner().invoke(main, ["light", str(tmp_path / "house")])
     assert run.exit_code == 0, run.output

@@ -13,6 +13,8 @@ from msgspec import Struct
 from genhouse.core.light import lit
 from genhouse.core.rays import Ints
 from genhouse.core.sky import Floats, sky_component
+from genhouse.inspection.access import walk
+from genhouse.inspection.subcells import subcells
 from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
 from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
@@ -26,7 +28,7 @@ FAINT = 10
 
 
 class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
-    """cells: int [P, 3], the floor cells on which one can stand.  points: in eighths, [P, 3].
+    """cells: int [P, 3], the floor cells that one walks on.  points: in eighths, [P, 3].
 
     lux: [P], by lamps, in the middle of each cell.  lamps: how many hang or stand in it.
     """
@@ -44,11 +46,14 @@ class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
 def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
     """Every room, court and veranda at night, in the order of the room table.
 
+    Of each floor what a visitor from the gate walks on; where nobody gets in, what anyone can stand on.
     above: quarter cells from one's feet to the level that is lit.
     """
     lamps = lamps_of(voxels)
     inside = voxels.room[tuple(lamps.cells.T)]
-    cells = np.argwhere(_lowest(voxels)).astype(np.int32)
+    way = walk(voxels, subcells(voxels))
+    walked = way.reached if way.reached.any() else way.could
+    cells = np.argwhere(_lowest(voxels) & walked).astype(np.int32)
     points, stands = floor_points(voxels, cells)
     cells = cells[stands]
     points[:, 2] += 2 * above
