@@ -7,9 +7,9 @@ on.  The rooms are answered together: to numpy a question costs more than the le
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
 
 import numpy as np
+from msgspec import Struct
 
 from genhouse.stages.furnishing.choices import MARK, WORTH, Bare, Choices, Ints, Wish
 from genhouse.stages.furnishing.columns import (
@@ -33,7 +33,7 @@ ENDS = np.arange(1, 1 << ROOM) << WORTH + MARK + LINE
 """Of each room: the key of an arrangement worth nothing, less its line; the end of its keys."""
 
 
-class Beam(NamedTuple):
+class Beam(Struct, frozen=True, gc=False, eq=False):
     """Arrangements of the same fittings in a room, best first.
 
     sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
@@ -65,7 +65,7 @@ class Beam(NamedTuple):
         )
 
 
-class Ask(NamedTuple):
+class Ask(Struct, frozen=True, gc=False, eq=False):
     """A fitting more for a room.  room: which of the floors."""
 
     room: int

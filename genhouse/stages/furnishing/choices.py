@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.numbers import numbers
 from genhouse.stages.furnishing.columns import (
@@ -29,7 +30,7 @@ from genhouse.traditions.loader import Fitting
 Ints = npt.NDArray[np.int64]
 
 
-class Wish(NamedTuple):
+class Wish(Struct, frozen=True, gc=False, eq=False):
     """A fitting to place.  mix: tells apart arrangements of equal worth, 32 bits."""
 
     name: str
@@ -50,7 +51,7 @@ class Wish(NamedTuple):
         return beside(other.columns, self.columns, near, like) if near or like else None
 
 
-class Choices(NamedTuple):
+class Choices(Struct, frozen=True, gc=False):
     """The stances of a fitting that a bare room allows: a run of all choices of the house.
 
     first, last: where the run starts and ends.
