@@ -6,10 +6,11 @@ As long as a beam of arrangements leaves none behind, the best of them is the be
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import chain, islice
 from typing import NamedTuple, TypeVar
+
+from msgspec import Struct
 
 from genhouse.stages.furnishing.beams import Ask, Beam, Beams
 from genhouse.stages.furnishing.choices import Wish
@@ -28,8 +29,7 @@ Asking = Generator[Sequence[Ask], Sequence[Beam | None], T]
 """A room being furnished: asks, and is told the arrangements that come of each, None where none do."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Furnished:
+class Furnished(Struct, frozen=True, kw_only=True):
     """A room's fittings in their stances.  wishes: what each is.
 
     fixed: how many of them, from the first, nobody may move.  score: the room's worth.
@@ -42,7 +42,7 @@ class Furnished:
     score: int
 
 
-class Area(NamedTuple):
+class Area(Struct, frozen=True, gc=False):
     """Of a room's floor, in hundredths of a cell: all of it, what may be covered, what is enough.
 
     bare: what is too little, so that others are asked for.

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from functools import cache
 from typing import NamedTuple
 
+from msgspec import Struct
+
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.traditions.loader import Fitting
@@ -16,7 +18,7 @@ MIDDLES = 16
 """Stances that are looked at for what stands in the middle of a room, those nearest to it."""
 
 
-class Stance(NamedTuple):
+class Stance(Struct, frozen=True, gc=False):
     """One way to stand a fitting; sets of cells are bits, as in ``Floor``.
 
     cells: its ground, from the room's south-west corner.  facing: index into FACING.

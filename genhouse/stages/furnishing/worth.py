@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from msgspec import Struct
+
 from genhouse.core.box import Rect
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.stances import Stance
@@ -27,7 +29,7 @@ CLEAR = 3
 """Lost for each cell that one fitting takes before others."""
 
 
-class Stood(NamedTuple):
+class Stood(Struct, frozen=True, gc=False):
     """A fitting in its stance."""
 
     name: str
@@ -111,10 +113,10 @@ class Mate(NamedTuple):
 def mates(name: str, fitting: Fitting, room: Sequence[Stood]) -> list[Mate]:
     """A fitting's companions and its like."""
     found = []
-    for other, its, stance in room:
-        near = other in fitting.near or name in its.near
-        if near or other == name:
-            found.append(Mate(stance, near, other == name))
+    for other in room:
+        near = other.name in fitting.near or name in other.fitting.near
+        if near or other.name == name:
+            found.append(Mate(other.stance, near, other.name == name))
     return found
 
 

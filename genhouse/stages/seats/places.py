@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays
@@ -13,7 +15,7 @@ LONGEST = 3
 """Bays of the longest room."""
 
 
-class Place(NamedTuple):
+class Place(Struct, frozen=True, gc=False):
     """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
     at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
     or where there is none.
@@ -43,7 +45,7 @@ def places(
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        p._replace(depth=10 * a // far, work=_working(site, p.rect))
+        replace(p, depth=10 * a // far, work=_working(site, p.rect))
         for p, a in zip(found, away, strict=True)
     )
 
