@@ -14,8 +14,6 @@ from genhouse.model.part import ROOF_TIMBERS, STAGES
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
-
-
 FORM_TABLE = tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS)
 
 
@@ -48,7 +46,7 @@ def raster(design: Design) -> Voxels:
     about = About(
         seed=design.recipe.seed,
         materials=_material_table(table),
-        forms=tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS),
+        forms=FORM_TABLE,
         stages=STAGE_TABLE,
         rooms=tuple(
             RoomEntry(id=r.id, kind=r.kind, level=r.level, indoor=r.indoor, walkable=r.walkable)
