@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from genhouse.generate.briefs import parse_brief, read_brief
 from genhouse.generate.recipe import design_house
-from genhouse.inspection import Report, inspect
+from genhouse.inspection import Report, inspect, walked
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
     from genhouse.outputs.bill import Line
     from genhouse.outputs.figures._tables import Figures
+    from genhouse.outputs.plans.light_field import RoomLight
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,15 @@ class House:
         from genhouse.outputs.figures.figures import figures
 
         return figures(self.plan, self.voxels)
+
+    def light(self, above: int = 0) -> tuple[RoomLight, ...]:
+        """How bright each room, court and veranda is at night, cell by cell, wherever one walks.
+
+        above: quarter cells from the floor to the level that is lit.
+        """
+        from genhouse.outputs.plans.light_field import house_light
+
+        return house_light(self.voxels, walked(self.voxels), above)
 
     def save(self, folder: str | os.PathLike[str], *, force: bool = False) -> Path:
         """Write the whole folder, or nothing.

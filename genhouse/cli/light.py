@@ -35,10 +35,10 @@ def light(folder: Path, floor_level: int) -> None:
     Writes light.svg, a plan with contours of light, and night.png into the folder.
     """
     from genhouse.house import load
-    from genhouse.outputs.plans.light_field import daylight, house_light
+    from genhouse.outputs.plans.light_field import daylight
 
     house = load(folder)
-    rooms = house_light(house.voxels, above=floor_level)
+    rooms = house.light(floor_level)
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
         click.echo(line)
     click.echo(NOTE)
@@ -70,5 +70,5 @@ def _write(house: House, folder: Path) -> None:
 
     night = png(house.picture("court", night=True))
     add_files(
-        folder, {"light.svg": light_plan(house.plan, house.voxels).encode(), "night.png": night}
+        folder, {"light.svg": light_plan(house.plan, house.light()).encode(), "night.png": night}
     )

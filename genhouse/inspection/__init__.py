@@ -1,6 +1,7 @@
 """The inspector: it trusts nothing but the cells and the room table, and never asks a stage."""
 
+from genhouse.inspection.access import walked
 from genhouse.inspection.report import CHECKS, Report, inspect
 from genhouse.inspection.verdict import Finding, Verdict
 
-__all__ = ["CHECKS", "Finding", "Report", "Verdict", "inspect"]
+__all__ = ["CHECKS", "Finding", "Report", "Verdict", "inspect", "walked"]

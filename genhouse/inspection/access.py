@@ -12,7 +12,17 @@ import cc3d
 import numpy as np
 from msgspec import Struct
 
-from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut, lowered, raised
+from genhouse.inspection.subcells import (
+    SUB,
+    WHOLE,
+    Bool,
+    Quarters,
+    Subcells,
+    cut,
+    lowered,
+    raised,
+    subcells,
+)
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
 
@@ -50,6 +60,12 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
             linked, _ = _linked(free, stand, gate)
         reached[:, :, : linked.shape[2]] = linked
     return Walk(reached=_cells(reached & square), could=could)
+
+
+def walked(voxels: Voxels) -> Bool:
+    """bool [X, Y, Z]: where a visitor from the gate gets to; where anyone could stand if none gets in."""
+    way = walk(voxels, subcells(voxels))
+    return way.reached if way.reached.any() else way.could
 
 
 def _linked(free: Quarters, stand: Quarters, gate: tuple[int, int, int]) -> tuple[Bool, bool]:

@@ -19,7 +19,6 @@ from genhouse.inspection.subcells import subcells
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.lighting import dark as dark_of
 from genhouse.model.lighting import lamps_of
-from genhouse.outputs.plans.light_field import house_light
 from tests.houses import fine, plan
 from tests.reference import published
 
@@ -105,7 +104,7 @@ def test_galleries_are_lit_as_verandas_are(seed: int) -> None:
     brief = Brief(plot=(27, 34), gate="south", gallery=True)
     found = make(Recipe(seed=seed, brief=brief))
     assert found.inspect().clean
-    walks = [r for r in house_light(found.voxels) if r.kind in ("gallery", "veranda")]
+    walks = [r for r in found.light() if r.kind in ("gallery", "veranda")]
     assert {room.kind for room in walks} == {"gallery", "veranda"}
     assert all(room.lux.min() >= LAMPLIGHT / 10 for room in walks)
     over = [(form, cell) for role, form, cell in lamps(found) if role == "gallery-lamp"]

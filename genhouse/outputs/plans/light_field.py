@@ -7,14 +7,11 @@ of lamps only those in the room itself (paper between rooms scatters what it let
 from __future__ import annotations
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.core.light import lit
-from genhouse.core.rays import Ints
+from genhouse.core.rays import Bool, Ints
 from genhouse.core.sky import Floats, sky_component
-from genhouse.inspection.access import walk
-from genhouse.inspection.subcells import subcells
 from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
 from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
@@ -43,16 +40,13 @@ class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
     lamps: int
 
 
-def house_light(voxels: Voxels, above: int = 0) -> tuple[RoomLight, ...]:
+def house_light(voxels: Voxels, walked: Bool, above: int = 0) -> tuple[RoomLight, ...]:
     """Every room, court and veranda at night, in the order of the room table.
 
-    Of each floor what a visitor from the gate walks on; where nobody gets in, what anyone can stand on.
-    above: quarter cells from one's feet to the level that is lit.
+    walked: bool [X, Y, Z], the cells that count.  above: quarter cells from one's feet to what is lit.
     """
     lamps = lamps_of(voxels)
     inside = voxels.room[tuple(lamps.cells.T)]
-    way = walk(voxels, subcells(voxels))
-    walked = way.reached if way.reached.any() else way.could
     cells = np.argwhere(_lowest(voxels) & walked).astype(np.int32)
     points, stands = floor_points(voxels, cells)
     cells = cells[stands]
@@ -86,7 +80,7 @@ def _places(voxels: Voxels) -> Ints:
     return place
 
 
-def _lowest(voxels: Voxels) -> npt.NDArray[np.bool_]:
+def _lowest(voxels: Voxels) -> Bool:
     """The lowest cell of each column of every room."""
     floor = voxels.room > 0
     floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -10,7 +10,6 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.model.room import Room
-from genhouse.model.voxels import Voxels
 from genhouse.outputs.plans._light_contours import Floats, Loop, Loops, Point, bands
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -29,7 +28,7 @@ from genhouse.outputs.plans._pen import (
     width_of,
 )
 from genhouse.outputs.plans._walls import draw_walls
-from genhouse.outputs.plans.light_field import RoomLight, house_light
+from genhouse.outputs.plans.light_field import RoomLight
 from genhouse.outputs.setting_out import floor_of, levels, on_level, room_name
 
 LUX = (0, 1, 2, 5, 10, 20, 40, 80)
@@ -49,12 +48,12 @@ EDGE, GAP, COLUMN, ROW = 26, 34, 262, 13
 HEAD = 30
 
 
-def light_plan(design: Design, voxels: Voxels, field: tuple[RoomLight, ...] = ()) -> str:
+def light_plan(design: Design, field: Sequence[RoomLight]) -> str:
     """All storeys side by side, one SVG document; north is up, a cell is 20 user units.
 
-    field: as of ``house_light``, where it is at hand.
+    field: as of ``house_light``.
     """
-    found = {light.room: light for light in field or house_light(voxels)}
+    found = {light.room: light for light in field}
     width, depth = (CELL * n for n in design.plot)
     storeys = levels(design)
     sheets = []

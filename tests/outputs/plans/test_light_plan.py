@@ -10,8 +10,10 @@ from xml.etree import ElementTree as ET
 import numpy as np
 import pytest
 
+from genhouse.inspection import walked
+from genhouse.model.voxels import Voxels
 from genhouse.outputs.plans._light_contours import bands
-from genhouse.outputs.plans.light_field import daylight, house_light
+from genhouse.outputs.plans.light_field import RoomLight, daylight, house_light
 from genhouse.outputs.plans.light_plan import light_plan
 from genhouse.outputs.plans.plan import plans
 from tests.outputs.houses import SEEDS, built, designed
@@ -19,21 +21,25 @@ from tests.outputs.houses import SEEDS, built, designed
 SVG = "{http://www.w3.org/2000/svg}"
 
 
+def lit(v: Voxels) -> tuple[RoomLight, ...]:
+    return house_light(v, walked(v))
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_it_is_sound_svg_and_the_same_each_time(seed: int) -> None:
-    text = light_plan(designed(seed), built(seed))
+    text = light_plan(designed(seed), lit(built(seed)))
     root = ET.fromstring(text)
     assert root.tag == f"{SVG}svg"
-    assert text == light_plan(designed(seed), built(seed))
+    assert text == light_plan(designed(seed), lit(built(seed)))
     assert "nan" not in text
     assert "inf" not in text.replace("infill", "")
     assert plans(designed(seed))[0].split("\n")[0] != text.split("\n")[0]
 
 
 def test_every_room_stands_in_the_table_with_its_least_light() -> None:
-    text = light_plan(designed(3), built(3))
+    text = light_plan(designed(3), lit(built(3)))
     words = [t.text or "" for t in ET.fromstring(text).iter(f"{SVG}text")]
-    for light in house_light(built(3)):
+    for light in lit(built(3)):
         assert any(w.endswith(f" · {light.lux.min():.1f} lx") for w in words), light.kind
 
 
@@ -41,7 +47,7 @@ def under_lone_lamps(seed: int) -> Iterator[tuple[float, float]]:
     """For each room with one lamp and bare floor under it: lux there, and I / h^2 worked out apart."""
     v = built(seed)
     power = np.array([m.lumens for m in v.about.materials])[v.material]
-    for light in house_light(v):
+    for light in lit(v):
         cells = np.argwhere((v.room == light.room) & (power > 0))
         if len(cells) != 1 or not light.indoor:
             continue
@@ -88,11 +94,11 @@ def test_a_saddle_is_parted_by_its_mean() -> None:
 
 
 def test_numbers_are_short() -> None:
-    assert not re.search(r"\d\.\d{3}", light_plan(designed(7), built(7)))
+    assert not re.search(r"\d\.\d{3}", light_plan(designed(7), lit(built(7))))
 
 
 def test_the_sky_is_in_the_court_not_in_the_rooms() -> None:
-    rooms = house_light(built(1))
+    rooms = lit(built(1))
     sky = dict(zip((r.kind for r in rooms), daylight(built(1), rooms), strict=True))
     indoor = [part for r, part in zip(rooms, daylight(built(1), rooms), strict=True) if r.indoor]
     assert 0.1 < sky["court"] < 0.9
