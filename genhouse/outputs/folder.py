@@ -28,7 +28,11 @@ STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
-BEHIND_WALLS = {"mats": picture.opened, "court": picture.beyond_court}
+BEHIND_WALLS = {
+    "mats": picture.opened,
+    "stair": picture.beyond_stair,
+    "court": picture.beyond_court,
+}
 """How the house is cut open for what is down between its walls."""
 
 

@@ -54,7 +54,7 @@ def test_the_drawing_of_the_rooms_and_the_document_tell_the_same_figures() -> No
     assert files["rooms.svg"].decode() == room_diagram(designed(7, SMALL), found)
 
 
-@pytest.mark.parametrize("name", ["mats", "court", "fittings", "roof"])
+@pytest.mark.parametrize("name", ["mats", "stair", "court", "fittings", "roof"])
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
     image = _step(picture.scene(built(seed)), name)

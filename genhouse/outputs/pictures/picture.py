@@ -196,6 +196,17 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     return shown
 
 
+def beyond_stair(voxels: Voxels, view: View) -> Mask:
+    """bool [X, Y, Z]: the cells that are drawn when one looks at the stair: nothing that stands nearer."""
+    plan = faced(_set_by(voxels, "stair").any(axis=2), view)
+    shown = np.ones(voxels.size, dtype=bool)
+    if plan.any():
+        i, j = np.nonzero(plan)
+        di, dj = np.indices(plan.shape)
+        faced(shown, view)[(di > i.max()) | (dj > j.max()), lower_floor(voxels) :] = False
+    return shown
+
+
 def _set_by(voxels: Voxels, *stages: str) -> Mask:
     """bool [X, Y, Z]: what these building stages set."""
     return np.array([name in stages for name in voxels.about.stages])[voxels.stage]

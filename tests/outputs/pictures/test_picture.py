@@ -14,6 +14,7 @@ from genhouse.model.voxels import RoomEntry, Voxels
 from genhouse.outputs.pictures import _lamp, _print, _tone, picture
 from genhouse.outputs.pictures._ink import Edges
 from genhouse.outputs.pictures.camera import NO_FACE, View, extent, foremost, look
+from tests.outputs.houses import SEEDS, built
 from tests.outputs.specimens import LAMP, PAPER, PLASTER, TIMBER, Yard, block
 
 SMALL = (240, 200)
@@ -211,3 +212,21 @@ def test_looking_into_the_court_leaves_the_far_side_and_the_floor() -> None:
     assert not shown[8, :, 2:].any()  # nothing east of the court
     assert not shown[:, :2, 2:].any()  # nothing south of it
     assert shown[1:6, 5:, :].all()  # the far corner stands
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_nothing_stands_before_the_stair(seed: int) -> None:
+    """Seen from the south-east: all of it is there, and nothing over the floor east or south of it."""
+    v = built(seed)
+    stair = v.stage == v.about.stages.index("stair")
+    shown = picture.beyond_stair(v, "south-east")
+    assert shown[stair].all()
+    x, y, _ = np.nonzero(stair)
+    floor = picture.lower_floor(v)
+    assert not shown[x.max() + 1 :, :, floor:].any()
+    assert not shown[:, : y.min(), floor:].any()
+    assert shown[: x.max() + 1, y.min() :].all()
+
+
+def test_a_house_without_a_stair_is_shown_whole() -> None:
+    assert picture.beyond_stair(cottage(), "south-east").all()
