@@ -198,7 +198,7 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
 
 def beyond_stair(voxels: Voxels, view: View) -> Mask:
     """bool [X, Y, Z]: the cells that are drawn when one looks at the stair: nothing that stands nearer."""
-    plan = faced(_set_by(voxels, "stair").any(axis=2), view)
+    plan = faced(np.asarray(_set_by(voxels, "stair").any(axis=2)), view)
     shown = np.ones(voxels.size, dtype=bool)
     if plan.any():
         i, j = np.nonzero(plan)

@@ -1,4 +1,7 @@
-"""Swept eaves: the corners of a hipped roof lifted a little, as its corner rafters would lift them."""
+"""Swept eaves: the corners of a hipped roof lifted by half a cell, as its corner rafters would lift them.
+
+Longer lifts were looked at: of half cells they make no curve, but a plate that lies on the roof.
+"""
 
 from __future__ import annotations
 
@@ -12,12 +15,9 @@ from genhouse.stages.roofs.ends import Styles
 from genhouse.stages.roofs.slopes import NONE, Field, half
 from genhouse.stages.site import Site
 
-SWEEP = (1, 1, 1)
-"""Half cells by which the outermost course is lifted at the corner and along each eaves from there."""
-
 
 def swept_corners(site: Site, top: Field, styles: Styles) -> Field:
-    """The roof with the outermost course lifted at each corner where two slopes meet."""
+    """The roof with the outermost cell lifted at each corner where two slopes meet."""
     lifts, house = np.zeros(site.plot, dtype=np.int16), site.house
     for wing, style in styles.items():
         r = wing.rect
@@ -25,10 +25,7 @@ def swept_corners(site: Site, top: Field, styles: Styles) -> Field:
         if style.form in HIPPED and wing.axis == "x" and corners:
             xs, ys = _covered(top, r)
             for east, north in product((0, -1), corners):
-                x, y, dx, dy = xs[east], ys[north], 1 + 2 * east, 1 + 2 * north
-                for n, lift in enumerate(SWEEP):
-                    for cell in {(x + n * dx, y), (x, y + n * dy)}:
-                        lifts[cell] += lift
+                lifts[xs[east], ys[north]] += 1
     return top + half(lifts)
 
 
