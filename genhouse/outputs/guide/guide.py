@@ -27,6 +27,8 @@ CAUTION = (
     "matters for local codes and licensed practice."
 )
 CLEARANCES = "How far a hearth and its flue must keep from timber is for local codes to say."
+LONG = 14
+"""Lines that a table has at most beside a picture; longer ones run across the page."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +41,11 @@ class Step:
     advice: str
     picture: str
     lines: tuple[Line, ...]
+
+    @property
+    def rows(self) -> tuple[tuple[str, str, int], ...]:
+        """Material, piece and count of each line."""
+        return tuple((line.material, line.piece, line.count) for line in self.lines)
 
     @property
     def total(self) -> int:
@@ -78,6 +85,7 @@ def guide(
         total=sum(line.count for line in bill_lines),
         storeys=[(level, _rooms(design, level)) for level in levels(design)],
         plans=plans,
+        long=LONG,
     ).encode()
 
 
