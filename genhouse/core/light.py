@@ -14,7 +14,8 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.rays import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole, seen
+from genhouse.core.rays import seen
+from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 
 LIFT = 1
 """Eighths above a surface at which rays end, so that the surface itself does not stop them."""

@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.rays import Bool, Ints
+from genhouse.core.solids import Bool, Ints
 
 RAYS = 320
 UNIT = 4096

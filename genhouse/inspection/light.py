@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from genhouse.core.light import lit
-from genhouse.core.rays import Dark, Ints, Whole
+from genhouse.core.solids import Dark, Ints, Whole
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.brief import LAMPLIGHT

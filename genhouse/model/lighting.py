@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from genhouse.core.light import centres, feet, subcells
-from genhouse.core.rays import EIGHTHS, Bool, Dark, Ints, Solids
+from genhouse.core.solids import EIGHTHS, Bool, Dark, Ints, Solids
 from genhouse.model.voxels import Voxels
 
 

@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.core.rays import Ints
+from genhouse.core.solids import Ints
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part

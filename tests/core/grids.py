@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.core.rays import SUB, Bool, Dark, Ints, Solids
+from genhouse.core.solids import SUB, Bool, Dark, Ints, Solids
 
 
 def ints(*rows: tuple[int, ...]) -> Ints:

@@ -9,7 +9,7 @@ import numpy.typing as npt
 import pytest
 
 from genhouse.core.light import centres, lit, lux, millilux, standing, subcells
-from genhouse.core.rays import EIGHTHS, Bool
+from genhouse.core.solids import EIGHTHS, Bool
 from tests.core.grids import dark, ints
 from tests.reference import published
 

@@ -8,8 +8,10 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from genhouse.core import rays
-from genhouse.core.rays import EIGHTHS, SUB, Bool, Dark, Ints, seen, touched
+from genhouse.core import paths, rays
+from genhouse.core.paths import touched
+from genhouse.core.rays import seen
+from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Ints
 from tests.core.grids import dark, ints
 
 
@@ -114,7 +116,7 @@ def test_sight_is_the_same_when_what_is_kept_is_forgotten(
     starts, ends = (dice.integers(1, (80, 64, 48), (300, 3)).astype(np.int32) for _ in range(2))
     grid = dark(opaque)
     found = sees(grid, starts, ends)
-    monkeypatch.setattr(rays, "MOST", most)
+    monkeypatch.setattr(paths, "MOST", most)
     monkeypatch.setattr(rays, "AT_ONCE", 64)
     for _ in range(2):
         assert np.array_equal(sees(grid, starts, ends), found)

@@ -10,8 +10,8 @@ import numpy as np
 from msgspec import Struct
 
 from genhouse.core.light import lit
-from genhouse.core.rays import Bool, Ints
 from genhouse.core.sky import Floats, sky_component
+from genhouse.core.solids import Bool, Ints
 from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
 from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels

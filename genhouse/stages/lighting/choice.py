@@ -9,7 +9,7 @@ import numpy as np
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.rays import Forms, Ints
+from genhouse.core.solids import Forms, Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from msgspec import Struct
 
-from genhouse.core.rays import Bool, Ints, Whole
+from genhouse.core.solids import Bool, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
 

@@ -12,7 +12,8 @@ from msgspec import Struct
 from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
 from genhouse.core.light import LIFTED, feet, lit, millilux, quarters
-from genhouse.core.rays import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole, seen
+from genhouse.core.rays import seen
+from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.ground import floor_cells

@@ -13,7 +13,7 @@ from genhouse.core.axes import SIDES, STEP, opposite
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.core.light import centres
-from genhouse.core.rays import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
+from genhouse.core.solids import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part

@@ -1,0 +1,141 @@
+"""Paths: the cells that rays touch.
+
+They hang on nothing but where in its cell a ray begins and which way it goes.  Houses are full of lamps of
+one kind over floors of one height, so that few rays go a way of their own: the cells are worked out once
+for all alike, in any house, and kept.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import product
+from typing import NamedTuple
+
+import numpy as np
+
+from genhouse.core.solids import EIGHTHS, Ints, Whole, meets
+
+ROW_BITS = 2
+ROW = 1 << ROW_BITS
+"""Cells in a row of a path."""
+MOST = 1 << 18
+"""Ways that are kept."""
+WIDE = 18
+"""Bits for a way along each axis: places lie within 16,384 cells of each other."""
+
+
+class Known(NamedTuple):
+    """Ways and the cells that they touch.
+
+    keys: one for each way, rising [K].  first, number: its rows [K].  rows: steps in a flat grid from the
+    cell that it begins in, those left over 0: [N, ROW].
+    """
+
+    keys: Whole
+    first: Whole
+    number: Whole
+    rows: Whole
+
+
+NOTHING = Known(
+    keys=np.full(1, np.iinfo(np.int64).max),
+    first=np.zeros(1, dtype=np.intp),
+    number=np.zeros(1, dtype=np.intp),
+    rows=np.zeros((0, ROW), dtype=np.intp),
+)
+"""But for a key above all others."""
+
+
+class Paths:
+    """The cells that rays touch, in grids of so many rows and layers; ways once asked for are kept."""
+
+    def __init__(self, deep: int, tall: int) -> None:
+        self.strides = np.array((deep * tall, tall, 1))
+        self.known = NOTHING
+
+    def of(self, key: Whole) -> Known:
+        """Of ways by their keys [R]."""
+        known = self.known
+        at = known.keys.searchsorted(key)
+        new = known.keys.take(at) != key
+        if new.any():
+            if len(known.keys) > MOST:
+                known, new = NOTHING, np.ones_like(new)
+            known = self.known = self._more(known, np.unique(key[new]))
+            at = known.keys.searchsorted(key)
+        return Known(key, known.first.take(at), known.number.take(at), known.rows)
+
+    def _more(self, known: Known, keys: Whole) -> Known:
+        """What is known, and some more ways."""
+        ray, cells = touched(*_unkeyed(keys))
+        length = np.bincount(ray)
+        number = -(-length // ROW)
+        first = number.cumsum() - number
+        rows = np.zeros((int(number.sum()), ROW), dtype=np.intp)
+        nth = np.arange(len(ray)) - (length.cumsum() - length).take(ray)
+        rows.reshape(-1)[ROW * first.take(ray) + nth] = self.strides @ cells
+        keys = np.concatenate((known.keys, keys))
+        order = np.argsort(keys)
+        return Known(
+            keys=keys.take(order),
+            first=np.concatenate((known.first, first + len(known.rows))).take(order),
+            number=np.concatenate((known.number, number)).take(order),
+            rows=np.concatenate((known.rows, rows)),
+        )
+
+
+def keys(starts: Ints, ends: Ints) -> tuple[Whole, Whole]:
+    """Numbers for starts and ends: that of an end less that of a start is the key of the way between.
+
+    It rises from cell to cell along x.
+    """
+    places = 1 << WIDE * np.arange(3, dtype=np.int64)
+    within = (starts & EIGHTHS - 1) @ (EIGHTHS ** np.arange(3, dtype=np.int64))
+    return starts @ places - (within << 3 * WIDE), ends @ places
+
+
+def _unkeyed(key: Whole) -> tuple[Ints, Ints]:
+    """Where in their cells ways begin, and where they lead from there, [3, K]."""
+    way = np.zeros((3, len(key)), dtype=np.int32)
+    for axis in range(3):
+        way[axis] = (key + (1 << WIDE - 1) & (1 << WIDE) - 1) - (1 << WIDE - 1)
+        key = key - way[axis] >> WIDE
+    start = key // EIGHTHS ** np.arange(3)[:, None] % EIGHTHS
+    return start.astype(np.int32), way
+
+
+@lru_cache(maxsize=8)
+def paths(deep: int, tall: int) -> Paths:
+    return Paths(deep, tall)
+
+
+def touched(start: Ints, way: Ints) -> tuple[Whole, Whole]:
+    """All cells that rays touch: the number of its ray [N], rising, and where it is [3, N].
+
+    start, way: in eighths, from the corner of cell (0, 0, 0), [3, R].
+    A ray is so often halved that no piece spans a whole cell along any axis: it touches two at most.
+    """
+    often = np.array(
+        [((int(n) - 1) // (EIGHTHS - 1)).bit_length() for n in np.abs(way).max(axis=0)]
+    )
+    rays, cells = [], []
+    for halvings in np.unique(often).tolist():
+        some = np.flatnonzero(often == halvings)
+        step = way[:, None, some].astype(np.int64)
+        at = (start[:, None, some] << halvings) + step * np.arange(1 << halvings)[:, None]
+        low = np.minimum(at, at + step) - 1 >> halvings + 3
+        over = (np.maximum(at, at + step) >> halvings + 3) - low
+        for corner in product((0, 1), repeat=3):
+            near = np.array(corner)[:, None, None]
+            piece, ray = np.nonzero((near <= over).all(axis=0))
+            rays.append(some[ray])
+            cells.append(low[:, piece, ray] + near[:, 0])
+    ray, cell = np.concatenate(rays), np.concatenate(cells, axis=1)
+    order = np.lexsort((*cell, ray))
+    ray, cell = ray[order], cell[:, order]
+    new = np.ones(len(ray), dtype=bool)
+    new[1:] = (ray[1:] != ray[:-1]) | (cell[:, 1:] != cell[:, :-1]).any(axis=0)
+    ray, cell = ray[new], cell[:, new]
+    begin, end = start[:, ray], (start + way)[:, ray]
+    touches = meets(begin, end, EIGHTHS * cell, EIGHTHS * (cell + 1))
+    return ray[touches], cell[:, touches]
