@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from genhouse.inspection.access import CLIMB, TALL, access, walk
+from genhouse.inspection.access import CLIMB, TALL, access, walk, walked
 from tests.inspection.blocks import Hut
 
 
@@ -34,6 +34,18 @@ def test_a_visitor_walks_into_a_hut() -> None:
     roof = way.could[:, :, 5]
     assert roof[1:6, 1:6].all(), "one can stand on the roof"
     assert not way.reached[:, :, 5].any(), "and cannot climb it"
+
+
+def test_where_one_walks_is_where_anyone_could_if_nobody_stands_at_the_gate() -> None:
+    hut = Hut()
+    way = walk(hut.voxels(), hut.sub())
+    assert np.array_equal(walked(hut.voxels()), way.reached)
+    x, y, z = hut.voxels().about.gate
+    hut.set((x, y, z // 4), "plaster", "full", "walls")
+    shut = walk(hut.voxels(), hut.sub())
+    assert not shut.reached.any()
+    assert walked(hut.voxels())[2:5, 2:5, 1].all()
+    assert np.array_equal(walked(hut.voxels()), shut.could)
 
 
 @pytest.mark.parametrize(
