@@ -99,7 +99,7 @@ def furnish(
     beams.bare.look(
         (n, wish)
         for n, (stove, some) in enumerate(zip(stoves, chosen, strict=True))
-        for wish in (*stove, *(either.first[-1] for either in some))
+        for wish in (*stove, *(either.likely for either in some))
     )
     return side_by_side(
         beams,

@@ -65,10 +65,13 @@ class Area(Struct, frozen=True, gc=False):
 
 
 class Either(NamedTuple):
-    """A fitting or one of the smaller ones that may stand for it: those looked at, and the rest."""
+    """A fitting or one of the smaller ones that may stand for it.
 
-    first: list[Wish]
-    rest: Iterator[Wish]
+    likely: the one for which there is most probably room.  wishes: all of them, the largest first.
+    """
+
+    likely: Wish
+    wishes: Iterator[Wish]
 
 
 def chosen_of(
@@ -86,7 +89,9 @@ def chosen_of(
                 covered += wish.area
                 break
         if first and (m < telling or first[-1].area <= left):
-            found.append((min(m, telling), len(first[-1].columns.stances), Either(first, either)))
+            likely = first[-1]
+            order = min(m, telling), len(likely.columns.stances)
+            found.append((*order, Either(likely, chain(first, either))))
         if covered >= area.enough and m >= telling - 1:
             break
     return [either for *_, either in sorted(found, key=lambda one: one[:2])]
@@ -108,7 +113,7 @@ def furnished(
     fixed = len(beam.placed)
     covered = sum(wish.area for wish in beam.placed)
     for either in chosen:
-        for wish in chain(*either):
+        for wish in either.wishes:
             if wish.area <= area.left(covered):
                 (found,) = yield [Ask(n, beam, wish)]
                 found = beams.walkable(n, found)
