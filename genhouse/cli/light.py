@@ -17,7 +17,8 @@ FORM = "{:>4}  {:<12} {:>6} {:>9} {:>9} {:>9} {:>7} {:>7} {:>7}"
 NOTE = (
     "Straight light on the level of the feet, in the middle of each cell, a cell for a metre; what "
     "walls throw back comes on top. Sky: part of what open ground gets under an overcast sky, whatever "
-    "is clear standing open. Fewest: hung or bracketed lamps that no placing goes below."
+    "is clear standing open. Fewest: hung or bracketed lamps that no placing goes below; a court's are "
+    "counted with those of its verandas and galleries."
 )
 
 
