@@ -109,6 +109,10 @@ def test_galleries_are_lit_as_verandas_are(seed: int) -> None:
     assert all(room.lux.min() >= LAMPLIGHT / 10 for room in walks)
     over = [(form, cell) for role, form, cell in lamps(found) if role == "gallery-lamp"]
     assert over
+    assert sum(room.lamps for room in walks if room.kind == "gallery") == len(over)
+    power = np.array([material.lumens for material in found.voxels.about.materials])
+    burning = int((power[found.voxels.material] > 0).sum())
+    assert sum(room.lamps for room in found.light()) == burning
     for room in (room for room in found.plan.rooms if room.kind == "gallery"):
         assert not any(room.has(x, y) and z < room.floor + 2 for _, (x, y, z) in over)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 from msgspec import Struct
 
+from genhouse.core.axes import STEP
 from genhouse.core.light import lit
 from genhouse.core.sky import Floats, sky_component
 from genhouse.core.solids import Bool, Ints
@@ -27,7 +28,7 @@ FAINT = 10
 class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
     """cells: int [P, 3], the floor cells that one walks on.  points: in eighths, [P, 3].
 
-    lux: [P], by lamps, in the middle of each cell.  lamps: how many hang or stand in it.
+    lux: [P], by lamps, in the middle of each cell.  lamps: how many hang or stand in it, or on its rail.
     """
 
     room: int
@@ -46,7 +47,7 @@ def house_light(voxels: Voxels, walked: Bool, above: int = 0) -> tuple[RoomLight
     walked: bool [X, Y, Z], the cells that count.  above: quarter cells from one's feet to what is lit.
     """
     lamps = lamps_of(voxels)
-    inside = voxels.room[tuple(lamps.cells.T)]
+    inside = _rooms_of(voxels, lamps.cells)
     cells = np.argwhere(_lowest(voxels) & walked).astype(np.int32)
     points, stands = floor_points(voxels, cells)
     cells = cells[stands]
@@ -68,6 +69,16 @@ def house_light(voxels: Voxels, walked: Bool, above: int = 0) -> tuple[RoomLight
         )
         for entry in voxels.about.rooms
     )
+
+
+def _rooms_of(voxels: Voxels, cells: Ints) -> Ints:
+    """The room that each cell [N, 3] is in, or that it is beside, as on the rail of a gallery: [N]."""
+    x, y, z = cells.T
+    room = voxels.room[x, y, z]
+    for dx, dy in STEP.values():
+        i, j = (np.clip(a, 0, n - 1) for a, n in zip((x + dx, y + dy), voxels.size, strict=False))
+        room = np.where(room == OUTSIDE, voxels.room[i, j, z], room)
+    return np.asarray(room, dtype=np.int32)
 
 
 def _places(voxels: Voxels) -> Ints:
