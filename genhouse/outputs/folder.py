@@ -28,6 +28,8 @@ STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
+LOWER = {"fittings": "fittings below", "lamps": "lamps below"}
+"""Stages that have one picture more in a house of two storeys, of what they add below; and its name."""
 BEHIND_WALLS = {
     "mats": picture.opened,
     "stair": picture.beyond_stair,
@@ -53,7 +55,8 @@ def folder_files(
     np.zeros(AT_HAND, dtype=np.uint8)
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
-    wanted = (*LOOKS, *voxels.about.stages[1:])
+    storeys = {room.level for room in design.rooms}
+    wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER.values() if len(storeys) > 1 else ()))
     with _pool(scene) as pool:
         drawing = {name: pool.submit(_drawn_at_hand, name) for name in wanted}
 
@@ -83,7 +86,8 @@ def folder_files(
             for name, future in reversed(drawing.items())
         }
     files |= {name: done[name] for name in LOOKS}
-    files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn)
+    lower = {stage: done[name] for stage, name in LOWER.items() if name in done}
+    files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn, lower)
     return files
 
 
@@ -109,7 +113,8 @@ def _drawn(scene: picture.Scene, name: str) -> bytes:
     """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
     if name in LOOKS:
         return picture.png(getattr(picture, name.removesuffix(".png"))(scene))
-    return picture.jpeg(_step(scene, name))
+    below = next((stage for stage, lower in LOWER.items() if lower == name), None)
+    return picture.jpeg(_step(scene, name) if below is None else _lower_step(scene, below))
 
 
 def _step(scene: picture.Scene, name: str) -> Image:
@@ -124,3 +129,15 @@ def _step(scene: picture.Scene, name: str) -> Image:
     if name in BEHIND_WALLS:
         shown &= BEHIND_WALLS[name](voxels, view)
     return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=voxels.stage == number)
+
+
+def _lower_step(scene: picture.Scene, name: str) -> Image:
+    """What a stage adds on the lower storey, cut open above it."""
+    voxels = scene.voxels
+    view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
+    lower = [room.id for room in voxels.about.rooms if room.level == 1]
+    new = voxels.stage == voxels.about.stages.index(name)
+    mask = picture.opened(voxels, view) | (new & np.isin(voxels.room, lower))
+    if name == "fittings":
+        mask &= voxels.stage != voxels.about.stages.index("lamps")
+    return picture.draw(scene, view=view, size=STEP_SIZE, mask=mask, fresh=new)

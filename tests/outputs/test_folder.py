@@ -12,9 +12,10 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from genhouse.house import design
 from genhouse.model.part import STAGES
 from genhouse.outputs.figures.figures import figures
-from genhouse.outputs.folder import LOOKS, STEP_SIZE, _step, folder_files
+from genhouse.outputs.folder import LOOKS, LOWER, STEP_SIZE, _lower_step, _step, folder_files
 from genhouse.outputs.pictures import _print, picture
 from genhouse.outputs.plans.room_diagram import room_diagram
 from tests.outputs.houses import SEEDS, SMALL, built, designed
@@ -37,9 +38,10 @@ def test_threads_draw_what_processes_draw() -> None:
 
 
 def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each_stage() -> None:
+    """And of the lower storey, where a roof or a floor would hide what is new there."""
     files = _files()
     held = re.findall(rb'src="data:image/(png|jpeg);base64,([^"]+)"', files["guide.html"])
-    assert len(held) == 1 + len(STAGES)
+    assert len(held) == 1 + len(STAGES) + len(LOWER)
     assert b64decode(held[0][1]) == files[LOOKS[0]]
     for kind, data in held[1:]:
         with Image.open(io.BytesIO(b64decode(data))) as image:
@@ -60,3 +62,18 @@ def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
     image = _step(picture.scene(built(seed)), name)
     far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
     assert (far < 40).sum() > 40  # pixels of the line round it
+
+
+@pytest.mark.parametrize("name", LOWER)
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_a_stage_adds_below_can_be_seen(seed: int, name: str) -> None:
+    image = _lower_step(picture.scene(built(seed)), name)
+    far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
+    assert (far < 40).sum() > 40  # pixels of the line round it
+
+
+def test_a_house_of_one_storey_has_no_lower_one() -> None:
+    house = design(7, {"plot": [17, 19], "storeys": 1})
+    page = house.files()["guide.html"]
+    assert len(re.findall(rb'src="data:image/', page)) == 1 + len(STAGES)
+    assert b"The lower storey" not in page

@@ -6,6 +6,7 @@ from base64 import b64encode
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
+from types import MappingProxyType
 
 from genhouse.model.design import Design
 from genhouse.model.part import STAGES
@@ -33,13 +34,17 @@ LONG = 14
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One stage as the page shows it.  picture: a data address, empty where there is none."""
+    """One stage as the page shows it.
+
+    picture: a data address, empty where there is none.  below: the same of the lower storey by itself.
+    """
 
     number: int
     stage: str
     title: str
     advice: str
     picture: str
+    below: str = ""
     lines: tuple[Line, ...]
 
     @property
@@ -58,10 +63,12 @@ def guide(
     stage_pictures: Mapping[str, bytes],
     hero: bytes,
     plans: Sequence[str],
+    lower: Mapping[str, bytes] = MappingProxyType({}),
 ) -> bytes:
     """The guide as one HTML document in UTF-8, pictures and plans within it.
 
-    stage_pictures: PNG or JPEG by name of stage; hero: of the whole; plans: SVG, from below.
+    stage_pictures: PNG or JPEG by name of stage; lower: the same of the lower storey alone, of some.
+    hero: of the whole.  plans: SVG, from below.
     """
     from jinja2 import Environment, StrictUndefined
 
@@ -80,7 +87,7 @@ def guide(
         figures=figures(design, bill_lines),
         gaps=side_gaps(design),
         heights=height_rows(design),
-        steps=steps(design, bill_lines, stage_pictures),
+        steps=steps(design, bill_lines, stage_pictures, lower),
         totals=totals(bill_lines),
         total=sum(line.count for line in bill_lines),
         storeys=[(level, _rooms(design, level)) for level in levels(design)],
@@ -116,7 +123,12 @@ def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...
     )
 
 
-def steps(design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]) -> tuple[Step, ...]:
+def steps(
+    design: Design,
+    lines: Sequence[Line],
+    pictures: Mapping[str, bytes],
+    lower: Mapping[str, bytes],
+) -> tuple[Step, ...]:
     """The building stages in order."""
     return tuple(
         Step(
@@ -125,6 +137,7 @@ def steps(design: Design, lines: Sequence[Line], pictures: Mapping[str, bytes]) 
             title=TITLES[stage],
             advice=advice(design, stage),
             picture=data_address(pictures.get(stage, b"")),
+            below=data_address(lower.get(stage, b"")),
             lines=tuple(line for line in lines if line.stage == stage),
         )
         for n, stage in enumerate(STAGES, 1)
