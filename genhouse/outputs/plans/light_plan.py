@@ -97,6 +97,8 @@ def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight])
     z = floor_of(design, level)
     whole = Rect(0, 0, *design.plot)
     least, lamps = design.recipe.brief.light, _lamps(design, level)
+    marks = [(p.box.rect, grid.frame(p.box.rect).inset(3)) for p in lamps]
+    marks += [(p.box.rect, grid.frame(p.box.rect)) for p in _standing(design, z + 1)]
     return group(
         letters(grid.left, grid.top - 14, ("Lower", "Upper")[level - 1] + " storey", 12, fill=INK),
         grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
@@ -104,7 +106,7 @@ def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight])
         draw_walls(design, level, z + (1 if level == 1 else 0), grid),
         group(*(_mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
         group(
-            *(_label(room, n, found[room.id], lamps, grid) for n, room in enumerate(rooms, 1)),
+            *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
             fill=INK,
             text_anchor="middle",
             paint_order="stroke",
@@ -201,6 +203,12 @@ def _lamps(design: Design, level: int) -> list[Part]:
     return [p for p in design.parts if p.role in shine and low - 1 <= p.box.z0 < high]
 
 
+def _standing(design: Design, z: int) -> list[Part]:
+    """Posts and flues in a layer."""
+    roles = ("post", "roof-post", "flue")
+    return [p for p in design.parts if p.role in roles and p.box.z0 <= z < p.box.z1]
+
+
 def _mark(p: Part, grid: Grid) -> str:
     """A round flame with four short rays."""
     x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
@@ -211,18 +219,20 @@ def _mark(p: Part, grid: Grid) -> str:
     return grid.circle(x, y, 0.16) + "".join(rays)
 
 
-def _label(room: Room, number: int, light: RoomLight, lamps: list[Part], grid: Grid) -> str:
-    """Its number, and the least light on its floor; beside lamps, not over them."""
+def _label(
+    room: Room, number: int, light: RoomLight, marks: list[tuple[Rect, Frame]], grid: Grid
+) -> str:
+    """Its number, and the least light on its floor; beside lamps and posts, not over them."""
     rect = max(room.rects, key=lambda r: r.area)
     frame = grid.frame(rect)
     least = f"{light.lux.min():.1f}" if light.lux.size else "–"
     text = f"{number} · {least} lx"
-    here = [p for p in lamps if rect.has(p.box.x0, p.box.y0)]
-    long, marks = width_of(text, 8), [grid.frame(p.box.rect).inset(3) for p in here]
+    here = [mark for (x, y, _, _), mark in marks if rect.has(x, y)]
+    long = width_of(text, 8)
     lies = frame.w >= long + 6
     w, h = (long, 9.0) if lies else (9.0, long)
-    x, y = _clear(frame, w, h, marks).middle
-    return letters(x, y + 3, text, 8) if lies else upright(x + 3, y, text, 8)
+    across, down = _clear(frame, w, h, here).middle
+    return letters(across, down + 3, text, 8) if lies else upright(across + 3, down, text, 8)
 
 
 def _clear(frame: Frame, w: float, h: float, marks: list[Frame]) -> Frame:
