@@ -10,6 +10,7 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.model.room import Room
+from genhouse.outputs.plans._light_column import COLUMN, FLAME, GLASS, LUX, ROW, TONES, column, mark
 from genhouse.outputs.plans._light_contours import Floats, Loop, Loops, Point, bands
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -29,22 +30,9 @@ from genhouse.outputs.plans._pen import (
 )
 from genhouse.outputs.plans._walls import draw_walls
 from genhouse.outputs.plans.light_field import RoomLight
-from genhouse.outputs.setting_out import floor_of, levels, on_level, room_name
+from genhouse.outputs.setting_out import floor_of, levels, on_level
 
-LUX = (0, 1, 2, 5, 10, 20, 40, 80)
-"""Where one band of the plan ends and the next begins."""
-TONES = (
-    "#a9adb8",
-    "#bdbcba",
-    "#d2ccbb",
-    "#e6dab6",
-    "#f4e1a3",
-    "#f8d57c",
-    "#f6c253",
-    "#eea93a",
-)
-FLAME, GLASS = "#b4621f", "#fff6da"
-EDGE, GAP, COLUMN, ROW = 26, 34, 262, 13
+EDGE, GAP = 26, 34
 HEAD = 30
 
 
@@ -62,9 +50,9 @@ def light_plan(design: Design, field: Sequence[RoomLight]) -> str:
         sheets.append(_storey(design, level, grid, found))
     x = EDGE + len(storeys) * (width + GAP)
     high = max(HEAD + depth, 190 + ROW * (len(design.rooms) + 2 * len(storeys)))
-    column = group(*_column(design, found, x, EDGE), fill=INK)
+    beside = group(*column(design, found, x, EDGE), fill=INK)
     page = Frame(0, 0, x + COLUMN + EDGE, high + 2 * EDGE)
-    return _document(design, page, *sheets, column)
+    return _document(design, page, *sheets, beside)
 
 
 def _document(design: Design, page: Frame, *inside: str) -> str:
@@ -104,7 +92,7 @@ def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight])
         grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
         group(*(part for room in rooms for part in _floor(room, found[room.id], least, grid))),
         draw_walls(design, level, z + (1 if level == 1 else 0), grid),
-        group(*(_mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
+        group(*(mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
         group(
             *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
             fill=INK,
@@ -209,16 +197,6 @@ def _standing(design: Design, z: int) -> list[Part]:
     return [p for p in design.parts if p.role in roles and p.box.z0 <= z < p.box.z1]
 
 
-def _mark(p: Part, grid: Grid) -> str:
-    """A round flame with four short rays."""
-    x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
-    rays = (
-        grid.line(x + a * 0.24, y + b * 0.24, x + a * 0.36, y + b * 0.36)
-        for a, b in ((1, 0), (-1, 0), (0, 1), (0, -1))
-    )
-    return grid.circle(x, y, 0.16) + "".join(rays)
-
-
 def _label(
     room: Room, number: int, light: RoomLight, marks: list[tuple[Rect, Frame]], grid: Grid
 ) -> str:
@@ -250,68 +228,3 @@ def _clear(frame: Frame, w: float, h: float, marks: list[Frame]) -> Frame:
     boxes = [Frame(x - w / 2 + 6 * i, y - h / 2 + 6 * j, w, h) for i, j in moves]
     bare = (box for box in boxes if not any(box.over(mark) for mark in marks))
     return next(bare, boxes[0])
-
-
-def _column(design: Design, found: dict[int, RoomLight], x: float, y: float) -> Iterator[str]:
-    """Title, key, and the figures of each room."""
-    brief = design.recipe.brief
-    yield letters(x, y + 16, f"House {design.recipe.seed}", 19, font_weight="600")
-    yield letters(x, y + 36, "Light at night, by lamps alone", 12, fill=SOFT)
-    yield from _key(x, y + 58, brief.light)
-    y += 132
-    for level in levels(design):
-        word = "Lower storey" if level == 1 else "Upper storey"
-        yield from _heading(x, y, word)
-        for n, room in enumerate(on_level(design, level), 1):
-            y += ROW
-            yield from _row(x, y + 6, n, room, found[room.id])
-        y += 2 * ROW + 4
-    for n, line in enumerate(_words(design, found)):
-        yield letters(x, y + 2 + 11 * n, line, 8, fill=SOFT)
-
-
-def _words(design: Design, found: dict[int, RoomLight]) -> tuple[str, ...]:
-    lumens = {role: material.lumens for role, material in design.palette.roles}
-    placed = sum(p.stage == "lamps" and lumens[p.role] > 0 for p in design.parts)
-    others = sum(light.lamps for light in found.values()) - placed
-    fewest = sum(n for _, n in design.fewest_lamps)
-    return (
-        f"{placed} lamps hung and bracketed for light, where at least",
-        f"{fewest} are needed, beside {others} that furnish rooms and gardens.",
-        "Straight light on the level of one's feet in the middle of",
-        "each cell, a cell for a metre; what walls throw back",
-        "comes on top.",
-    )
-
-
-def _key(x: float, y: float, least: int) -> Iterator[str]:
-    step = COLUMN / len(LUX)
-    for n, (low, tone) in enumerate(zip(LUX, TONES, strict=True)):
-        yield Frame(x + n * step, y, step, 14).draw(fill=tone, stroke=INK, stroke_width=0.35)
-        yield letters(x + n * step, y + 25, str(low), 8, fill=SOFT, text_anchor="middle")
-    yield letters(x + COLUMN, y + 25, "lux", 8, fill=SOFT, text_anchor="end")
-    flame = tag("line", x1=x, y1=y + 38, x2=x + 20, y2=y + 38, stroke=FLAME, stroke_width=1.1)
-    yield flame + letters(x + 26, y + 41, f"{least} lux, which the brief asks for", 8, fill=SOFT)
-    yield group(
-        _mark(Part("lamps", "lamp", "full", Rect(0, 0, 1, 1).up(0, 1)), Grid(x + 164, y + 28, 1)),
-        stroke=FLAME,
-        stroke_width=0.8,
-        fill=GLASS,
-    )
-    yield letters(x + 188, y + 41, "lamp", 8, fill=SOFT)
-
-
-def _heading(x: float, y: float, word: str) -> Iterator[str]:
-    yield letters(x, y, word, 10.5, font_weight="600")
-    for text, right in (("lamps", 138), ("least", 178), ("mean", 218), ("most lx", COLUMN)):
-        yield letters(x + right, y, text, 8, text_anchor="end", fill=SOFT)
-    yield tag("line", x1=x, y1=y + 5, x2=x + COLUMN, y2=y + 5, stroke=FAINT, stroke_width=0.8)
-
-
-def _row(x: float, y: float, n: int, room: Room, light: RoomLight) -> Iterator[str]:
-    yield letters(x + 10, y, str(n), 8.5, text_anchor="end", fill=SOFT)
-    yield letters(x + 18, y, room_name(room), 8.5)
-    lux = light.lux if light.lux.size else np.zeros(1)
-    figures = (str(light.lamps), *(f"{v:.1f}" for v in (lux.min(), lux.mean(), lux.max())))
-    for text, right in zip(figures, (138, 178, 218, COLUMN), strict=True):
-        yield letters(x + right, y, text, 8.5, text_anchor="end")
