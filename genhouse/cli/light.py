@@ -39,11 +39,12 @@ def light(folder: Path, floor_level: int) -> None:
     from genhouse.outputs.plans.light_field import daylight
 
     house = load(folder)
-    rooms = house.light(floor_level)
+    field = house.light()
+    rooms = house.light(floor_level) if floor_level else field
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
         click.echo(line)
     click.echo(NOTE)
-    _write(house, folder)
+    _write(house, field, folder)
 
 
 def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -> Iterator[str]:
@@ -64,12 +65,10 @@ def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -
     yield f"{lamps} lamps; the brief asks for {house.recipe.brief.light} lux on every floor indoors"
 
 
-def _write(house: House, folder: Path) -> None:
+def _write(house: House, field: tuple[RoomLight, ...], folder: Path) -> None:
     from genhouse.outputs.files import add_files
     from genhouse.outputs.pictures.picture import png
     from genhouse.outputs.plans.light_plan import light_plan
 
     night = png(house.picture("court", night=True))
-    add_files(
-        folder, {"light.svg": light_plan(house.plan, house.light()).encode(), "night.png": night}
-    )
+    add_files(folder, {"light.svg": light_plan(house.plan, field).encode(), "night.png": night})

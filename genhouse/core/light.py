@@ -17,9 +17,8 @@ import numpy.typing as npt
 from genhouse.core.rays import seen
 from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 
-LIFT = 1
-"""Eighths above a surface at which rays end, so that the surface itself does not stop them."""
-LIFTED = np.array((0, 0, LIFT), dtype=np.int32)
+LIFTED = np.array((0, 0, 1), dtype=np.int32)
+"""Where rays end above a surface, in eighths, so that the surface itself does not stop them."""
 
 
 def subcells(form: Forms, shapes: Bool) -> Bool:
@@ -137,7 +136,18 @@ def lit(
 ) -> Lit:
     """The same among what stops light."""
     rays = unhindered(lamps, points, least)
-    worth = np.flatnonzero(rays.amount)
-    ends = points[0] + LIFTED
-    rays.amount[worth] *= seen(dark, lamps[1], ends, (rays.lamp[worth], rays.point[worth]))
-    return rays
+    amount = arriving(dark, lamps[1], points[0], (rays.lamp, rays.point), rays.amount)
+    return Lit(lamp=rays.lamp, point=rays.point, amount=amount)
+
+
+def arriving(
+    dark: Dark, lamps: Ints, points: Ints, rays: tuple[Whole, Whole], amount: Ints
+) -> Ints:
+    """What of some amounts [R] is not kept back on its way from lamps [S, 3] to points [P, 3].
+
+    rays: from which to which, [R] each.
+    """
+    lamp, point = rays
+    worth, found = np.flatnonzero(amount), amount.copy()
+    found[worth] *= seen(dark, lamps, points + LIFTED, (lamp[worth], point[worth]))
+    return found

@@ -8,8 +8,9 @@ from genhouse.core.light import lit
 from genhouse.core.solids import Dark, Ints, Whole
 from genhouse.inspection.access import Walk
 from genhouse.inspection.verdict import Finding, Verdict, finding
+from genhouse.model import lighting
 from genhouse.model.brief import LAMPLIGHT
-from genhouse.model.lighting import Lamps, dark, floor_points, lamps_of
+from genhouse.model.lighting import Lamps, dark, lamps_of
 from genhouse.model.voxels import Voxels
 
 NAME = "light"
@@ -38,12 +39,9 @@ def light(voxels: Voxels, way: Walk, least: int = LAMPLIGHT) -> Verdict:
 
 def floors(voxels: Voxels, way: Walk) -> tuple[Ints, Ints, Ints]:
     """The cells [P, 3] that count, where one stands in them [P, 3], and their rooms [P]."""
-    floor = voxels.room_flag("indoor", "walkable")[voxels.room] & way.reached
-    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
-    cells = np.argwhere(floor).astype(np.int32)
-    points, stands = floor_points(voxels, cells)
-    cells = cells[stands]
-    return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)
+    return lighting.floors(
+        voxels, voxels.room_flag("indoor", "walkable")[voxels.room] & way.reached
+    )
 
 
 def _sums(stops: Dark, lamps: Lamps, homes: Whole, points: Ints, places: Whole) -> Ints:

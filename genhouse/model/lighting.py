@@ -40,6 +40,14 @@ def opaque(voxels: Voxels) -> Bool:
     return subcells(dark(voxels).grid, voxels.shapes)
 
 
-def floor_points(voxels: Voxels, cells: Ints) -> tuple[Ints, Bool]:
-    """Where one stands over cells [N, 3], in eighths, [P, 3]; and which cells these are, [N]."""
-    return feet(voxels.form, voxels.shapes, cells)
+def floors(voxels: Voxels, counted: Bool) -> tuple[Ints, Ints, Ints]:
+    """The lowest cells of rooms, of those that are counted [X, Y, Z], on which one can stand.
+
+    The cells [P, 3], where one stands in them, in eighths [P, 3], and their rooms [P].
+    """
+    floor = counted & (voxels.room > 0)
+    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
+    cells = np.argwhere(floor).astype(np.int32)
+    points, stands = feet(voxels.form, voxels.shapes, cells)
+    cells = cells[stands]
+    return cells, points, voxels.room[tuple(cells.T)].astype(np.int32)

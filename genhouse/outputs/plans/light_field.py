@@ -13,7 +13,7 @@ from genhouse.core.axes import STEP
 from genhouse.core.light import lit
 from genhouse.core.sky import Floats, sky_component
 from genhouse.core.solids import Bool, Ints
-from genhouse.model.lighting import dark, floor_points, lamps_of, opaque
+from genhouse.model.lighting import dark, floors, lamps_of, opaque
 from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
 
@@ -48,11 +48,8 @@ def house_light(voxels: Voxels, walked: Bool, above: int = 0) -> tuple[RoomLight
     """
     lamps = lamps_of(voxels)
     inside = _rooms_of(voxels, lamps.cells)
-    cells = np.argwhere(_lowest(voxels) & walked).astype(np.int32)
-    points, stands = floor_points(voxels, cells)
-    cells = cells[stands]
+    cells, points, room = floors(voxels, walked)
     points[:, 2] += 2 * above
-    room = voxels.room[tuple(cells.T)]
     place = _places(voxels)
     rays = lit(dark(voxels), (lamps.lumens, lamps.at, place[inside]), (points, place[room]), FAINT)
     lux = rays.sums(len(points)) / 1000
@@ -89,13 +86,6 @@ def _places(voxels: Voxels) -> Ints:
         if entry.id < len(place):
             place[entry.id] = entry.id if entry.indoor else OUTDOORS
     return place
-
-
-def _lowest(voxels: Voxels) -> Bool:
-    """The lowest cell of each column of every room."""
-    floor = voxels.room > 0
-    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
-    return floor
 
 
 def daylight(voxels: Voxels, rooms: tuple[RoomLight, ...]) -> tuple[float, ...]:

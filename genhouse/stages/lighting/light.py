@@ -11,8 +11,7 @@ from msgspec import Struct
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
-from genhouse.core.light import LIFTED, feet, lit, millilux, quarters
-from genhouse.core.rays import seen
+from genhouse.core.light import arriving, feet, lit, millilux, quarters
 from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.floorplan import Floor
@@ -164,11 +163,7 @@ class Rays(Struct, frozen=True, kw_only=True, eq=False):
 
     def arriving(self, dark: Dark, amount: Ints) -> Ints:
         """What of such amounts is not kept back by what stops light: [R]."""
-        worth = np.flatnonzero(amount)
-        found = amount.copy()
-        rays = self.lamp[worth], self.point[worth]
-        found[worth] *= seen(dark, self.lamps.at, self.points + LIFTED, rays)
-        return found
+        return arriving(dark, self.lamps.at, self.points, (self.lamp, self.point), amount)
 
 
 class Gains(Struct, frozen=True, kw_only=True, eq=False):
@@ -234,9 +229,9 @@ class Gains(Struct, frozen=True, kw_only=True, eq=False):
         if hindered:
             for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
                 own = built.alone(tuple(spots.spot(n).parts()))
-                ends = self.places[spots.place[n]].points + LIFTED
-                every = np.arange(len(ends))
-                self.row(n)[:] *= seen(own, spots.at[[n]], ends, (np.zeros_like(every), every))
+                points, row = self.places[spots.place[n]].points, self.row(n)
+                rays = np.zeros(len(row), dtype=np.intp), np.arange(len(row))
+                row[:] = arriving(own, spots.at[[n]], points, rays, row)
         for n in spots.which(lambda kind: kind.blocks):
             cells = self.places[spots.place[n]].cells
             self.row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
