@@ -24,24 +24,29 @@ WIDE = 18
 """Bits for a way along each axis: places lie within 16,384 cells of each other."""
 
 
-class Known(NamedTuple):
-    """Ways and the cells that they touch.
+class Ways(NamedTuple):
+    """The cells that rays of some ways touch.
 
-    keys: one for each way, rising [K].  first, number: its rows [K].  rows: steps in a flat grid from the
-    cell that it begins in, those left over 0: [N, ROW].
+    first, number: of each way, its rows [K].  rows: steps in a flat grid from the cell that a ray begins
+    in, those left over 0: [N, ROW].
     """
 
-    keys: Whole
     first: Whole
     number: Whole
     rows: Whole
 
 
+class Known(NamedTuple):
+    """Ways by their keys, which rise [K]."""
+
+    keys: Whole
+    ways: Ways
+
+
+_NONE = np.zeros(1, dtype=np.intp)
 NOTHING = Known(
     keys=np.full(1, np.iinfo(np.int64).max),
-    first=np.zeros(1, dtype=np.intp),
-    number=np.zeros(1, dtype=np.intp),
-    rows=np.zeros((0, ROW), dtype=np.intp),
+    ways=Ways(first=_NONE, number=_NONE, rows=np.zeros((0, ROW), dtype=np.intp)),
 )
 """But for a key above all others."""
 
@@ -53,7 +58,7 @@ class Paths:
         self.strides = np.array((deep * tall, tall, 1))
         self.known = NOTHING
 
-    def of(self, key: Whole) -> Known:
+    def of(self, key: Whole) -> Ways:
         """Of ways by their keys [R]."""
         known = self.known
         at = known.keys.searchsorted(key)
@@ -63,25 +68,26 @@ class Paths:
                 known, new = NOTHING, np.ones_like(new)
             known = self.known = self._more(known, np.unique(key[new]))
             at = known.keys.searchsorted(key)
-        return Known(key, known.first.take(at), known.number.take(at), known.rows)
+        first, number, rows = known.ways
+        return Ways(first=first.take(at), number=number.take(at), rows=rows)
 
-    def _more(self, known: Known, keys: Whole) -> Known:
-        """What is known, and some more ways."""
-        ray, cells = touched(*_unkeyed(keys))
+    def _more(self, known: Known, new: Whole) -> Known:
+        """What is known, and the ways of some more keys."""
+        ray, cells = touched(*_unkeyed(new))
         length = np.bincount(ray)
         number = -(-length // ROW)
         first = number.cumsum() - number
         rows = np.zeros((int(number.sum()), ROW), dtype=np.intp)
         nth = np.arange(len(ray)) - (length.cumsum() - length).take(ray)
         rows.reshape(-1)[ROW * first.take(ray) + nth] = self.strides @ cells
-        keys = np.concatenate((known.keys, keys))
-        order = np.argsort(keys)
-        return Known(
-            keys=keys.take(order),
-            first=np.concatenate((known.first, first + len(known.rows))).take(order),
-            number=np.concatenate((known.number, number)).take(order),
-            rows=np.concatenate((known.rows, rows)),
+        old, every = known.ways, np.concatenate((known.keys, new))
+        order = np.argsort(every)
+        ways = Ways(
+            first=np.concatenate((old.first, first + len(old.rows))).take(order),
+            number=np.concatenate((old.number, number)).take(order),
+            rows=np.concatenate((old.rows, rows)),
         )
+        return Known(keys=every.take(order), ways=ways)
 
 
 def keys(starts: Ints, ends: Ints) -> tuple[Whole, Whole]:

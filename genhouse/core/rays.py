@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.core.paths import ROW_BITS, Known, keys, paths
+from genhouse.core.paths import ROW_BITS, Ways, keys, paths
 from genhouse.core.solids import EIGHTHS, Bool, Dark, Forms, Ints, Whole, meets
 
 AT_ONCE = 8192
@@ -18,12 +18,12 @@ def seen(dark: Dark, starts: Ints, ends: Ints, rays: tuple[Whole, Whole]) -> Boo
     Exact.  What fills a whole cell stops all that touch it; of the rest the boxes are asked.
     """
     start, end = rays
-    known, form = paths(*dark.form.shape[1:]), dark.form.reshape(-1)
-    before, after = keys(starts, ends)
-    cells = ((starts >> 3) + 1) @ known.strides
     free = np.ones(len(start), dtype=bool)
     if not len(start):
         return free
+    known, form = paths(*dark.form.shape[1:]), dark.form.reshape(-1)
+    before, after = keys(starts, ends)
+    cells = (starts // EIGHTHS + 1) @ known.strides
     doubts: list[tuple[Whole, Whole]] = []
     for n in range(0, len(start), AT_ONCE):
         some = start[n : n + AT_ONCE]
@@ -41,7 +41,7 @@ def seen(dark: Dark, starts: Ints, ends: Ints, rays: tuple[Whole, Whole]) -> Boo
     return free
 
 
-def _met(form: Forms, ways: Known, first: Whole) -> tuple[Whole, Whole]:
+def _met(form: Forms, ways: Ways, first: Whole) -> tuple[Whole, Whole]:
     """The filled cells that rays touch: the number of its ray, its place in the flat grid, [N] each.
 
     first: the cell that each ray begins in [R].

@@ -7,9 +7,6 @@ fourth of the sub-cells themselves.
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
-
-import cc3d
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
@@ -75,31 +72,6 @@ def cut(quarters: Quarters) -> Bool:
     """The sub-cells of quarters: bool [..., Z] to [..., 4Z]."""
     each = quarters * A_BYTE_EACH & np.uint32(0x01010101)
     return each.astype("<u4", copy=False).view(np.bool_)
-
-
-class Bodies(NamedTuple):
-    """Which sub-cells hang together.
-
-    labels: a number for each body, 0 for nothing, [A, B, 4Z].  x, y: where in it the slices of the whole
-    are to be found, [4X] and [4Y].
-    """
-
-    labels: npt.NDArray[np.unsignedinteger[Any]]
-    x: npt.NDArray[np.intp]
-    y: npt.NDArray[np.intp]
-
-
-def bodies(quarters: Quarters) -> Bodies:
-    """Label quarters, those that touch by a face, an edge or a corner alike.
-
-    A slice just like the one before hangs together with it all over, so that one of them is enough.
-    """
-    wide, deep, _ = quarters.shape
-    x, y = np.ones(wide, dtype=bool), np.ones(deep, dtype=bool)
-    x[1:] = (quarters[1:] != quarters[:-1]).reshape(wide - 1, -1).any(axis=1)
-    y[1:] = (quarters[:, 1:] != quarters[:, :-1]).any(axis=0).any(axis=1)
-    labels = cc3d.connected_components(cut(quarters[x][:, y]), connectivity=26)
-    return Bodies(labels=labels, x=x.cumsum() - 1, y=y.cumsum() - 1)
 
 
 def raised(quarters: Quarters, by: int) -> Quarters:

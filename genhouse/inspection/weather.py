@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Any, NamedTuple
+
+import cc3d
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.inspection.subcells import SUB, WHOLE, Bool, Subcells, bodies
+from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut
 from genhouse.inspection.verdict import Verdict, finding
 from genhouse.model.voxels import Voxels
 
@@ -68,7 +71,7 @@ def _shared(voxels: Voxels, sub: Subcells, top: Heights, foot: int, kept: Bool) 
 
     What is empty is looked at in one corner; the pieces cut the air of a cell that they are in.
     """
-    labels, at_x, at_y = bodies(sub.solid[:, :, foot:] ^ WHOLE)
+    labels, at_x, at_y = _joined(sub.solid[:, :, foot:] ^ WHOLE)
     open_air = np.zeros(int(labels.max()) + 1, dtype=bool)
     open_air[labels[:, :, -1]] = True
     open_air[0] = False
@@ -89,6 +92,31 @@ def _shared(voxels: Voxels, sub: Subcells, top: Heights, foot: int, kept: Bool) 
     )
     faults[x, y, z] = sky.any(axis=(1, 2, 3))
     return faults
+
+
+class _Joined(NamedTuple):
+    """Which sub-cells hang together.
+
+    labels: a number for all that do, 0 for nothing, [A, B, 4Z].  x, y: where in it the slices of the whole
+    are to be found, [4X] and [4Y].
+    """
+
+    labels: npt.NDArray[np.unsignedinteger[Any]]
+    x: npt.NDArray[np.intp]
+    y: npt.NDArray[np.intp]
+
+
+def _joined(air: Quarters) -> _Joined:
+    """Label air that touches by faces, edges or corners.
+
+    A slice just like the one before hangs together with it all over, so that one of them is enough.
+    """
+    wide, deep, _ = air.shape
+    x, y = np.ones(wide, dtype=bool), np.ones(deep, dtype=bool)
+    x[1:] = (air[1:] != air[:-1]).reshape(wide - 1, -1).any(axis=1)
+    y[1:] = (air[:, 1:] != air[:, :-1]).any(axis=0).any(axis=1)
+    labels = cc3d.connected_components(cut(air[x][:, y]), connectivity=26)
+    return _Joined(labels=labels, x=x.cumsum() - 1, y=y.cumsum() - 1)
 
 
 def _void(voxels: Voxels, sub: Subcells) -> Bool:

@@ -28,8 +28,8 @@ STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
-LOWER = {"fittings": "fittings below", "lamps": "lamps below"}
-"""Stages that have one picture more in a house of two storeys, of what they add below; and its name."""
+LOWER = {"fittings below": "fittings", "lamps below": "lamps"}
+"""Pictures more in a house of two storeys, each of what a stage adds to the lower one."""
 BEHIND_WALLS = {
     "mats": picture.opened,
     "stair": picture.beyond_stair,
@@ -56,7 +56,7 @@ def folder_files(
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     storeys = {room.level for room in design.rooms}
-    wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER.values() if len(storeys) > 1 else ()))
+    wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER if len(storeys) > 1 else ()))
     with _pool(scene) as pool:
         drawing = {name: pool.submit(_drawn_at_hand, name) for name in wanted}
 
@@ -86,7 +86,7 @@ def folder_files(
             for name, future in reversed(drawing.items())
         }
     files |= {name: done[name] for name in LOOKS}
-    lower = {stage: done[name] for stage, name in LOWER.items() if name in done}
+    lower = {stage: done[name] for name, stage in LOWER.items() if name in done}
     files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn, lower)
     return files
 
@@ -113,31 +113,22 @@ def _drawn(scene: picture.Scene, name: str) -> bytes:
     """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
     if name in LOOKS:
         return picture.png(getattr(picture, name.removesuffix(".png"))(scene))
-    below = next((stage for stage, lower in LOWER.items() if lower == name), None)
-    return picture.jpeg(_step(scene, name) if below is None else _lower_step(scene, below))
+    return picture.jpeg(_step(scene, LOWER.get(name, name), lower=name in LOWER))
 
 
-def _step(scene: picture.Scene, name: str) -> Image:
-    """What a stage adds, on what stands before it."""
+def _step(scene: picture.Scene, name: str, *, lower: bool = False) -> Image:
+    """What a stage adds, on what stands before it.  lower: on the lower storey, cut open above it."""
     voxels = scene.voxels
     stages = voxels.about.stages
     number = stages.index(name)
     view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
+    new: npt.NDArray[np.bool_] = voxels.stage == number
     shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)
-    if name in UNDER_THE_ROOF:
+    if lower:
+        below = [room.id for room in voxels.about.rooms if room.level == 1]
+        shown &= picture.opened(voxels, view) | (new & np.isin(voxels.room, below))
+    elif name in UNDER_THE_ROOF:
         shown &= voxels.stage != stages.index("roof")
     if name in BEHIND_WALLS:
         shown &= BEHIND_WALLS[name](voxels, view)
-    return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=voxels.stage == number)
-
-
-def _lower_step(scene: picture.Scene, name: str) -> Image:
-    """What a stage adds on the lower storey, cut open above it."""
-    voxels = scene.voxels
-    view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
-    lower = [room.id for room in voxels.about.rooms if room.level == 1]
-    new = voxels.stage == voxels.about.stages.index(name)
-    mask = picture.opened(voxels, view) | (new & np.isin(voxels.room, lower))
-    if name == "fittings":
-        mask &= voxels.stage != voxels.about.stages.index("lamps")
-    return picture.draw(scene, view=view, size=STEP_SIZE, mask=mask, fresh=new)
+    return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=new)

@@ -15,7 +15,7 @@ from PIL import Image
 from genhouse.house import design
 from genhouse.model.part import STAGES
 from genhouse.outputs.figures.figures import figures
-from genhouse.outputs.folder import LOOKS, LOWER, STEP_SIZE, _lower_step, _step, folder_files
+from genhouse.outputs.folder import LOOKS, LOWER, STEP_SIZE, _step, folder_files
 from genhouse.outputs.pictures import _print, picture
 from genhouse.outputs.plans.room_diagram import room_diagram
 from tests.outputs.houses import SEEDS, SMALL, built, designed
@@ -64,10 +64,10 @@ def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
     assert (far < 40).sum() > 40  # pixels of the line round it
 
 
-@pytest.mark.parametrize("name", LOWER)
+@pytest.mark.parametrize("name", LOWER.values())
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_a_stage_adds_below_can_be_seen(seed: int, name: str) -> None:
-    image = _lower_step(picture.scene(built(seed)), name)
+    image = _step(picture.scene(built(seed)), name, lower=True)
     far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
     assert (far < 40).sum() > 40  # pixels of the line round it
 

@@ -44,7 +44,7 @@ class Step:
     title: str
     advice: str
     picture: str
-    below: str = ""
+    below: str
     lines: tuple[Line, ...]
 
     @property
