@@ -156,8 +156,6 @@ def _turned(shell: _Shell) -> Design:
     return Design(
         recipe=shell.recipe,
         palette=shell.palette,
-        plot=turn.size,
-        height=roof.height,
         gate_side=site.gate_side,
         gate=(gx, gy, 4 * gz),
         wings=tuple(turn.rect(wing.rect) for wing in site.wings),

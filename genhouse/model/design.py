@@ -43,8 +43,8 @@ class Placed(Struct, frozen=True, kw_only=True):
 
 @dataclass(frozen=True, kw_only=True)
 class Design:
-    """plot: width and depth.  wings, courts: on the ground, walls included
-    for wings, clear for courts.  eaves: z of the lowest layer of roof over the highest wings.
+    """wings, courts: on the ground, walls included for wings, clear for courts.
+    eaves: z of the lowest layer of roof over the highest wings.
     gate: x, y and floor in quarters.  covers: the roof of each wing.
     laid: its parts in the frame it was thought out in, as they were laid.  turn: from that to its own.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
@@ -53,8 +53,6 @@ class Design:
 
     recipe: Recipe
     palette: Palette
-    plot: tuple[int, int]
-    height: int
     gate_side: Side
     gate: tuple[int, int, int]
     wings: tuple[Rect, ...]
@@ -69,6 +67,16 @@ class Design:
     covers: tuple[Cover, ...] = ()
     fewest_lamps: tuple[tuple[int, int], ...] = ()
     cautions: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def plot(self) -> tuple[int, int]:
+        """Width and depth."""
+        return self.turn.size
+
+    @property
+    def height(self) -> int:
+        """Layers, from the lowest of the ground to above the ridge."""
+        return self.laid.size[2]
 
     @cached_property
     def parts(self) -> tuple[Part, ...]:
