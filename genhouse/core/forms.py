@@ -1,9 +1,9 @@
 """What a piece fills of its cell, turned and mirrored.
 
 A cell is cut into 4 x 4 x 4 sub-cells; a form is the set of those that its piece fills.  A *piece*
-is the family a builder counts (``step``); a *form* is a piece with its orientation
-(``step east`` climbs toward the east).  Forms are named ``piece``, ``piece side`` or
-``piece axis``, with ``turned`` added where they hang upside down.
+is the family a builder counts (``course``); a *form* is a piece with its orientation
+(``course east`` climbs toward the east).  Forms are named ``piece``, ``piece side`` or
+``piece axis``, with ``soffit`` added where they hang upside down, under eaves and floors.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ CORNERS = ("north-east", "north-west", "south-west", "south-east")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Form:
-    """name: unique.  piece: its family.  facing: a side, corner or axis, or ''.  turned: upside down.
+    """name: unique.  piece: its family.  facing: a side, corner or axis, or ''.  soffit: upside down.
 
     bits: which sub-cells are filled, bit ``(x * 4 + y) * 4 + z``.
     """
@@ -35,7 +35,7 @@ class Form:
     name: str
     piece: str
     facing: str = ""
-    turned: bool = False
+    soffit: bool = False
     bits: int
 
     @property
@@ -72,9 +72,9 @@ def _fill(rule: Rule) -> Shape:
 
 # What stands still when the house is turned.
 PLAIN: dict[str, Rule] = {
-    "full": lambda x, y, z: True,
-    "lower slab": lambda x, y, z: z < 2,
-    "upper slab": lambda x, y, z: z >= 2,
+    "whole": lambda x, y, z: True,
+    "half course": lambda x, y, z: z < 2,
+    "half soffit": lambda x, y, z: z >= 2,
     "sheet": lambda x, y, z: z == 0,
     "half mat": lambda x, y, z: True,
     "post": lambda x, y, z: x in (1, 2) and y in (1, 2),
@@ -150,7 +150,8 @@ PLAIN: dict[str, Rule] = {
 
 # Facing east; the other sides are quarter turns of it.
 SIDED: dict[str, Rule] = {
-    "step": lambda x, y, z: z < 2 or x >= 2,
+    "course": lambda x, y, z: z < 2 or x >= 2,
+    "tread": lambda x, y, z: z < 2 or x >= 2,
     "panel": lambda x, y, z: x == 3,
     "rail": lambda x, y, z: x == 3 and (z == 3 or y in (0, 3) or (z == 0)),
     "mat": lambda x, y, z: True,
@@ -191,8 +192,8 @@ SIDED: dict[str, Rule] = {
 
 # With its corner in the north-east; the others are quarter turns of it.
 CORNERED: dict[str, Rule] = {
-    "outer corner step": lambda x, y, z: z < 2 or (x >= 2 and y >= 2),
-    "inner corner step": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
+    "hip piece": lambda x, y, z: z < 2 or (x >= 2 and y >= 2),
+    "valley piece": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
     "kerb corner": lambda x, y, z: x >= 2 and y >= 2,
     "pool corner": lambda x, y, z: z == 0 and x < 3 and y < 3,
     "panel corner": lambda x, y, z: x == 3 or y == 3,
@@ -227,7 +228,7 @@ ON_RAIL: dict[str, Rule] = {
 }
 
 # Pieces of SIDED and CORNERED that also exist upside down.
-TURNED = ("step", "outer corner step", "inner corner step")
+HUNG = ("course", "hip piece", "valley piece")
 
 
 def _forms() -> Iterator[Form]:
@@ -242,13 +243,13 @@ def _forms() -> Iterator[Form]:
                 yield Form(
                     name=f"{piece} {facing}", piece=piece, facing=facing, bits=bits_of(turned)
                 )
-                if piece in TURNED:
+                if piece in HUNG:
                     hung = bits_of(turned[:, :, ::-1])
                     yield Form(
-                        name=f"{piece} {facing} turned",
+                        name=f"{piece} {facing} soffit",
                         piece=piece,
                         facing=facing,
-                        turned=True,
+                        soffit=True,
                         bits=hung,
                     )
     for piece, rule in AXIAL.items():
@@ -299,7 +300,7 @@ def _renamed(name: str, quarters: int, mirror: bool) -> str:
         shape = Turn(1, 1, quarters, mirror).array(form.shape)
         here = FORMS[NUMBER[f"{piece} {facing}"]].shape
         piece = piece if np.array_equal(shape, here) else _MIRRORED_TRACK[piece]
-    return f"{piece} {facing}".strip() + (" turned" if form.turned else "")
+    return f"{piece} {facing}".strip() + (" soffit" if form.soffit else "")
 
 
 def turned(name: str, turn: Turn) -> str:

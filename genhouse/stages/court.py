@@ -72,7 +72,7 @@ def _kind(lot: Lot, seen: Iterable[str]) -> str:
 def compose(kind: str, lot: Lot) -> Court:
     """A garden of this kind on this lot, however small."""
     sketch = KINDS[kind][0](lot)
-    shoes: Pieces = {(x, y, 0): ("shoe-stone", "lower slab") for x, y in lot.steps}
+    shoes: Pieces = {(x, y, 0): ("shoe-stone", "half course") for x, y in lot.steps}
     pieces = sorted((*spot, *look) for spot, look in (sketch.pieces | shoes).items())
     return Court(
         kind=kind,

@@ -51,20 +51,20 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
         cells = set(room.rect.cells()) - laid - sunk - posts - {hearth}
         role = "flag" if tradition.kind(room.kind).floor == "flag" else "board"
         for box in _boxes(cells, z):
-            yield Part("floors", role, "full", box)
+            yield Part("floors", role, "whole", box)
         for r in room.sunken:
             step = Rect(r.x0, r.y1 - 1, r.x1, r.y1)
             for box in _boxes(set(step.cells()) - posts, z):
-                yield Part("floors", "shoe-stone", "lower slab", box)
+                yield Part("floors", "shoe-stone", "half course", box)
     x, y = hearth
-    yield Part("floors", "hearth-slab", "full", Box.cell(x, y, z))
+    yield Part("floors", "hearth-slab", "whole", Box.cell(x, y, z))
 
 
 def _verandas(site: Site, tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels.ground
     for court in site.courts:
         for strip in site.verandas(court):
-            yield Part("floors", "veranda", "full", strip.up(z, z + 1))
+            yield Part("floors", "veranda", "whole", strip.up(z, z + 1))
 
 
 def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
@@ -76,4 +76,4 @@ def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterat
     for unit in bays.units:
         role = "deck" if site.wings[unit.wing].terrace else "upper-board"
         for box in _boxes(set(unit.rect.cells()) - left_out, z):
-            yield Part("floors", role, "full", box)
+            yield Part("floors", role, "whole", box)

@@ -27,10 +27,10 @@ def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
 def _posts(bays: Bays, upper: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for x, y in (*bays.posts, *bays.middle):
-        yield Part("frame", "post", "full", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
+        yield Part("frame", "post", "whole", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
     ends = {end for s in upper for end in s.ends}
     for x, y in (post for post in bays.posts if post in ends):
-        yield Part("frame", "post", "full", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
+        yield Part("frame", "post", "whole", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
 
 
 def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
@@ -40,16 +40,16 @@ def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> I
     for s in segments:
         if s.boundary != "open":
             for piece in without(s.cells, next((d for d in doors if d == s.way), None)):
-                yield Part("frame", "sill", "full", piece.up(z, z + 1))
+                yield Part("frame", "sill", "whole", piece.up(z, z + 1))
 
 
 def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for s in segments:
         if s.boundary != "open":
-            yield Part("frame", "tie", "full", s.cells.up(z.lower_tie, z.lower_tie + 1))
+            yield Part("frame", "tie", "whole", s.cells.up(z.lower_tie, z.lower_tie + 1))
         role = "plate" if s.rises else "tie"
-        yield Part("frame", role, "full", s.cells.up(z.upper_tie, z.upper_tie + 1))
+        yield Part("frame", role, "whole", s.cells.up(z.upper_tie, z.upper_tie + 1))
 
 
 def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
@@ -57,7 +57,7 @@ def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]
     for s in segments:
         # In a bay that opens to a gallery the course above bridges from post to post.
         if s.boundary in ("outer", "court") and s.opening != "screens":
-            yield Part("frame", "plate", "full", s.cells.up(z, z + 1))
+            yield Part("frame", "plate", "whole", s.cells.up(z, z + 1))
 
 
 def without(whole: Rect, hole: Rect | None) -> tuple[Rect, ...]:

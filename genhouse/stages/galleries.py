@@ -156,12 +156,12 @@ def galleries_parts(
     z = tradition.levels
     walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
     out = [r for room in walks(rooms) for r in room.rects if _outside(site, r)]
-    parts = [Part("floors", GALLERY, "full", r.up(z.upper_tie, z.upper_tie + 1)) for r in out]
+    parts = [Part("floors", GALLERY, "whole", r.up(z.upper_tie, z.upper_tie + 1)) for r in out]
     for x, y in bays.posts:
         for side in SIDES:
             dx, dy = STEP[side]
             if any(r.has(x + dx, y + dy) for r in out):
-                bracket = f"step {opposite(side)} turned"
+                bracket = f"course {opposite(side)} soffit"
                 cell = Box.cell(x + dx, y + dy, z.upper_tie - 1)
                 parts.append(Part("floors", "bracket", bracket, cell))
     for (x, y), sides in guarded(site, rooms).items():

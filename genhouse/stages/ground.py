@@ -22,8 +22,8 @@ def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
         Rect(0, house.y0, house.x0, house.y1),
         Rect(house.x1, house.y0, width, house.y1),
     )
-    parts = [Part("site", "ground", "full", whole.up(0, top))]
-    parts += [Part("site", "drip", "full", strip.up(top, top + 1)) for strip in strips]
+    parts = [Part("site", "ground", "whole", whole.up(0, top))]
+    parts += [Part("site", "drip", "whole", strip.up(top, top + 1)) for strip in strips]
     under = [wing.rect for wing in site.wings]
     under += [*site.garden_walls(), *(v for court in site.courts for v in site.verandas(court))]
     culverts = tuple(drains(site))
@@ -31,7 +31,7 @@ def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
         c for _, r in culverts for c in r.cells()
     }
     for box in runs([(x, y, top) for x, y in cells]):
-        parts.append(Part("site", "ground", "full", box))
+        parts.append(Part("site", "ground", "whole", box))
     parts += [
         Part("site", "culvert", f"culvert {axis}", r.up(top, top + 1)) for axis, r in culverts
     ]

@@ -28,8 +28,8 @@ FACE, BARGE = 5, 3
 and where it is known to be a small gable's."""
 ROLE, FORM = 8, 255
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
-UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["full"]
-RIDGED = np.array([NUMBER[form] for form in ("lower slab", "saddle x", "saddle y")], np.uint16)
+UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
+RIDGED = np.array([NUMBER[form] for form in ("half course", "saddle x", "saddle y")], np.uint16)
 """What a level piece becomes on no ridge, on one along x and on one along y."""
 
 
@@ -54,7 +54,7 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     kind[(x == flue[0]) & (y == flue[1])] = 0
     for _, window in roof.dormers:
         kind[(x == window[0]) & (y == window[1]) & (z == window[2])] = 0
-        yield Part("roof", "dormer-window", "full", Box.cell(*window))
+        yield Part("roof", "dormer-window", "whole", Box.cell(*window))
     there = kind.nonzero()[0]
     for n, box in laid_in_boxes(kind[there], (x[there], y[there], z[there])):
         yield Part("roof", *_named(n), box)
@@ -64,7 +64,7 @@ def _cap_ridges(roof: Roof, column: Whole, kind: Whole) -> None:
     """Saddles for the level pieces on top of a ridge; what lies below is tile like any other."""
     highest = np.ones(len(column), dtype=bool)
     np.not_equal(column[1:], column[:-1], out=highest[:-1])
-    level = (highest & (kind & FORM == NUMBER["lower slab"])).nonzero()[0]
+    level = (highest & (kind & FORM == NUMBER["half course"])).nonzero()[0]
     kind[level] = kind[level] >> ROLE << ROLE | RIDGED.take(roof.ridges.take(column[level]))
     kind[~highest & (kind >> ROLE == ROLES.index("ridge"))] &= FORM
 
@@ -103,7 +103,7 @@ def _faces(roof: Roof, pieces: Pieces) -> npt.NDArray[np.bool_]:
     column, foot = pieces.column, 2 * pieces.z
     barge = roof.role.take(column) == ROLES.index("barge")
     deep = foot + np.where(barge, BARGE, FACE) <= tops.take(column)
-    deep &= barge | (pieces.form == NUMBER["full"])
+    deep &= barge | (pieces.form == NUMBER["whole"])
     return np.asarray(deep & (np.minimum.reduce(beside).take(column) <= foot))
 
 
@@ -118,7 +118,7 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
         side = y in (h.y0, h.y1 - 1) and h.x0 < x < h.x1 - 1
         for z in range(int(roof.under[2 * x, 2 * y]) // 2, int(tier.under[2 * x, 2 * y]) // 2):
             role = "clerestory" if side and z == tier.glass else "gablet"
-            yield Part("roof", role, "full", Box.cell(x, y, z))
+            yield Part("roof", role, "whole", Box.cell(x, y, z))
 
 
 def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
@@ -139,7 +139,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
                 continue
             across = x in (house.x0, house.x1 - 1)
             if across or y in (house.y0, house.y1 - 1):
-                yield Part("roof", "parapet", "full", Box.cell(x, y, z))
+                yield Part("roof", "parapet", "whole", Box.cell(x, y, z))
                 cap = f"coping {'y' if across else 'x'}"
                 if not wing.terrace or free >= 2 * (z + 2):
                     yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
@@ -170,7 +170,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
             yield from _head(s, line, low, ridges["y" if s.axis == "x" else "x"])
     for (x, y), low in feet.items():
         if under[x][y] > low:
-            yield Part("roof", "post", "full", Box(x, y, low, x + 1, y + 1, under[x][y]))
+            yield Part("roof", "post", "whole", Box(x, y, low, x + 1, y + 1, under[x][y]))
 
 
 def _head(s: Segment, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
@@ -181,7 +181,7 @@ def _head(s: Segment, heights: list[int], low: int, ridges: set[int]) -> Iterato
         if high > low:
             role, form = "partition" if inner else "gable", f"infill {s.axis}"
             if n in ridges and not inner:
-                role, form = "post", "full"
+                role, form = "post", "whole"
             yield Part("roof", role, form, Box(x, y, low, x + 1, y + 1, high))
 
 
@@ -193,10 +193,10 @@ def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterato
     slim = tradition.levels.upper_tie if open_air else roof.chimney
     yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, slim))
     if open_air:
-        yield Part("roof", "flue", "full", Box(x, y, slim, x + 1, y + 1, roof.chimney))
+        yield Part("roof", "flue", "whole", Box(x, y, slim, x + 1, y + 1, roof.chimney))
     yield Part("roof", "flue", "chimney cap", Box.cell(x, y, roof.chimney))
     dx, dy = STEP[rooms.hearth.facing]
-    hood = f"step {opposite(rooms.hearth.facing)} turned"
+    hood = f"course {opposite(rooms.hearth.facing)} soffit"
     yield Part("roof", "hood", hood, Box.cell(x + dx, y + dy, start + 1))
 
 
@@ -220,10 +220,10 @@ def _porch(entrance: Entrance, tradition: Tradition) -> Iterator[Part]:
     yield Part(
         "roof",
         "porch-tile",
-        f"step {opposite(entrance.side)}",
+        f"course {opposite(entrance.side)}",
         near.up(z.lower_tie, z.lower_tie + 1),
     )
-    yield Part("roof", "porch-tile", "lower slab", far.up(z.lower_tie, z.lower_tie + 1))
+    yield Part("roof", "porch-tile", "half course", far.up(z.lower_tie, z.lower_tie + 1))
     for x, y in feet:
         yield Part("roof", "porch-post", "post", Box(x, y, z.ground, x + 1, y + 1, z.lower_tie))
 
@@ -232,9 +232,9 @@ def _gate_roof(entrance: Entrance, z: int) -> Iterator[Part]:
     """A small gable over a gate in the garden wall."""
     way = entrance.way
     line = Rect(way.x0 - 1, way.y0, way.x1 + 1, way.y1)
-    yield Part("roof", "porch-tile", "full", line.up(z, z + 1))
+    yield Part("roof", "porch-tile", "whole", line.up(z, z + 1))
     for y in (line.y0 - 1, line.y1):
         yield Part(
-            "roof", "porch-tile", "lower slab", Rect(line.x0, y, line.x1, y + 1).up(z, z + 1)
+            "roof", "porch-tile", "half course", Rect(line.x0, y, line.x1, y + 1).up(z, z + 1)
         )
     yield Part("roof", "ridge", "saddle x", line.up(z + 1, z + 2))

@@ -28,9 +28,9 @@ def stair_parts(rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
 
 def _treads(stair: Stair, floor: int) -> Iterator[Part]:
     for i, step in enumerate(stair.run):
-        yield Part("stair", "tread", f"step {stair.rise}", step.up(floor + i, floor + i + 1))
+        yield Part("stair", "tread", f"tread {stair.rise}", step.up(floor + i, floor + i + 1))
         if i:
-            yield Part("stair", "stair-box", "full", step.up(floor, floor + i))
+            yield Part("stair", "stair-box", "whole", step.up(floor, floor + i))
 
 
 def _edge(step: Rect, side: Side) -> tuple[int, int]:

@@ -51,7 +51,7 @@ def _lower(s: Segment, floor: int, tie: int, street: int) -> Iterator[Part]:
 
 def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
     high = plate + (s.opening == "screens")
-    form = "full" if s.abuts else f"infill {s.axis}"
+    form = "whole" if s.abuts else f"infill {s.axis}"
     for piece in without(s.cells, s.way):
         yield Part("walls", "infill", form, piece.up(floor, high))
     if s.way and s.opening == "window":
@@ -66,7 +66,7 @@ def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
         axis: Axis = "x" if wall.y0 == site.house.y0 and wall.depth == 1 else "y"
         hole = gate.grown(1).meet(wall) if gate is not None and gate.meets(wall) else None
         for piece in without(wall, hole):
-            yield Part("walls", "garden-wall", "full", piece.up(ground, ground + 3))
+            yield Part("walls", "garden-wall", "whole", piece.up(ground, ground + 3))
             yield Part("walls", "wall-cap", f"coping {axis}", piece.up(ground + 3, ground + 4))
         if hole is not None and gate is not None:
             yield from _gate_frame(hole, gate, ground)
@@ -75,5 +75,5 @@ def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
 def _gate_frame(hole: Rect, gate: Rect, ground: int) -> Iterator[Part]:
     """Two posts and a lintel; the leaves come with the screens, the little roof with the roof."""
     for post in without(hole, gate):
-        yield Part("walls", "post", "full", post.up(ground, ground + 4))
-    yield Part("walls", "tie", "full", gate.up(ground + 3, ground + 4))
+        yield Part("walls", "post", "whole", post.up(ground, ground + 4))
+    yield Part("walls", "tie", "whole", gate.up(ground + 3, ground + 4))

@@ -39,7 +39,7 @@ def filled(name: str) -> Shape:
 def test_turned_names_agree_with_turned_shapes(form: Form) -> None:
     for turn in TURNS:
         assert np.array_equal(filled(turned(form.name, turn)), as_numpy_turns(form.shape, turn))
-        assert FORMS[NUMBER[turned(form.name, turn)]].turned == form.turned
+        assert FORMS[NUMBER[turned(form.name, turn)]].soffit == form.soffit
 
 
 @each_form
@@ -62,8 +62,8 @@ def test_a_turn_keeps_the_piece_a_builder_counts(form: Form) -> None:
 @each_form
 def test_a_form_is_named_by_its_piece_and_the_way_it_faces(form: Form) -> None:
     facing = rf"( ({'|'.join(('east', 'north', 'west', 'south', *CORNERS, 'x', 'y'))}))?"
-    assert re.fullmatch(re.escape(form.piece) + facing + "( turned)?", form.name)
-    assert form.name == f"{form.piece} {form.facing}".strip() + " turned" * form.turned
+    assert re.fullmatch(re.escape(form.piece) + facing + "( soffit)?", form.name)
+    assert form.name == f"{form.piece} {form.facing}".strip() + " soffit" * form.soffit
 
 
 def test_only_air_is_empty() -> None:
@@ -79,23 +79,23 @@ def test_numbers_fit_the_file_contract() -> None:
     assert [int(shape.sum()) for shape in shapes()] == [form.fill for form in FORMS]
 
 
-def test_steps_by_hand() -> None:
-    """A step east is a half below and a half above its eastern half: 32 + 16 sub-cells."""
-    step = filled("step east")
-    assert step.sum() == 48
-    assert step[:, :, :2].all()
-    assert step[2:].all()
-    assert not step[:2, :, 2:].any()
-    assert np.array_equal(filled("step east turned"), step[:, :, ::-1])
-    assert filled("step north")[:, 2:].all()
+def test_courses_by_hand() -> None:
+    """A course east is a half below and a half above its eastern half: 32 + 16 sub-cells."""
+    course = filled("course east")
+    assert course.sum() == 48
+    assert course[:, :, :2].all()
+    assert course[2:].all()
+    assert not course[:2, :, 2:].any()
+    assert np.array_equal(filled("course east soffit"), course[:, :, ::-1])
+    assert filled("course north")[:, 2:].all()
 
 
-def test_corner_steps_by_hand() -> None:
-    """An outer corner is what two steps share, an inner corner what either fills."""
+def test_hips_and_valleys_by_hand() -> None:
+    """A hip is what two courses share, a valley what either fills."""
     for corner in CORNERS:
-        one, other = (filled(f"step {side}") for side in corner.split("-"))
-        assert np.array_equal(filled(f"outer corner step {corner}"), one & other)
-        assert np.array_equal(filled(f"inner corner step {corner}"), one | other)
+        one, other = (filled(f"course {side}") for side in corner.split("-"))
+        assert np.array_equal(filled(f"hip piece {corner}"), one & other)
+        assert np.array_equal(filled(f"valley piece {corner}"), one | other)
 
 
 def test_a_panel_stands_against_its_side() -> None:
@@ -106,8 +106,8 @@ def test_a_panel_stands_against_its_side() -> None:
     assert all(FORMS[NUMBER[f"panel {side}"]].fill == 16 for side in ("east", "west"))
 
 
-def test_slabs_share_a_cell_without_overlap() -> None:
-    lower, upper = filled("lower slab"), filled("upper slab")
+def test_half_courses_share_a_cell_without_overlap() -> None:
+    lower, upper = filled("half course"), filled("half soffit")
     assert (lower ^ upper).all()
     assert not lower[:, :, 2:].any()
 

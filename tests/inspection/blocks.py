@@ -52,7 +52,7 @@ class Hut:
         self.room[2:5, 2:5, FLOOR:EAVES] = 1
 
     def set(
-        self, where: Any, material: str = "plaster", form: str = "full", stage: str = "walls"
+        self, where: Any, material: str = "plaster", form: str = "whole", stage: str = "walls"
     ) -> None:
         names = [m.name for m in MATERIALS]
         self.cells["material"][where] = names.index(material)

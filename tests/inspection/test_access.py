@@ -41,7 +41,7 @@ def test_where_one_walks_is_where_anyone_could_if_nobody_stands_at_the_gate() ->
     way = walk(hut.voxels(), hut.sub())
     assert np.array_equal(walked(hut.voxels()), way.reached)
     x, y, z = hut.voxels().about.gate
-    hut.set((x, y, z // 4), "plaster", "full", "walls")
+    hut.set((x, y, z // 4), "plaster", "whole", "walls")
     shut = walk(hut.voxels(), hut.sub())
     assert not shut.reached.any()
     assert walked(hut.voxels())[2:5, 2:5, 1].all()
@@ -53,8 +53,8 @@ def test_where_one_walks_is_where_anyone_could_if_nobody_stands_at_the_gate() ->
     [
         ("air", True),
         ("sheet", True),
-        ("lower slab", True),
-        ("full", False),
+        ("half course", True),
+        ("whole", False),
         ("panel west", False),
         ("post", False),
         ("cushion", True),
@@ -72,16 +72,16 @@ def test_what_lies_in_a_doorway(form: str, passes: bool) -> None:
 
 @pytest.mark.parametrize(
     ("height", "passes"),
-    [("lower slab", False), ("upper slab", True)],
+    [("half course", False), ("half soffit", True)],
     ids=["six quarters", "a storey"],
 )
 def test_what_hangs_over_a_doorway(height: str, passes: bool) -> None:
     hut = Hut()
     hut.clear(np.s_[3, 1, 1:4])
-    if height == "upper slab":
+    if height == "half soffit":
         hut.set((3, 1, 3), form=height)
     else:
-        hut.set((3, 1, 2), form="upper slab")
+        hut.set((3, 1, 2), form="half soffit")
     assert sentences(hut) == ([] if passes else SHUT)
 
 
@@ -100,7 +100,7 @@ def test_a_step_of_a_whole_cell_is_too_high_and_a_half_before_it_helps() -> None
     hut.room[2:5, 2:5] = 0
     hut.room[2:5, 2:5, 2:5] = 1
     assert sentences(hut) == SHUT
-    hut.set((3, 0, 1), form="lower slab")
+    hut.set((3, 0, 1), form="half course")
     hut.gate = (0, 0, 4)
     assert sentences(hut) == []
 
@@ -124,11 +124,11 @@ def test_nobody_stands_in_a_wall_or_in_the_air(gate: Any) -> None:
 
 def test_nobody_wades() -> None:
     hut = Hut()
-    hut.set(np.s_[:, 0, 0], "water", "full", "site")
+    hut.set(np.s_[:, 0, 0], "water", "whole", "site")
     hut.set(np.s_[2:5, 0, 0], stage="site")
     assert sentences(hut) == []
     hut.gate = (0, 7, 4)
-    hut.set(np.s_[2:5, 0, 0], "water", "full", "site")
+    hut.set(np.s_[2:5, 0, 0], "water", "whole", "site")
     assert sentences(hut) == SHUT
 
 
@@ -137,7 +137,7 @@ def test_nobody_wades() -> None:
 )
 def test_a_fitting_must_have_someone_beside_it(beside: tuple[int, int], served: bool) -> None:
     hut = Hut()
-    hut.set((2, 4, 1), form="full", stage="fittings")
+    hut.set((2, 4, 1), form="whole", stage="fittings")
     hut.set((2, 3, 1), stage="walls")
     hut.set((2, 3, 2), stage="walls")
     if not served:
@@ -147,6 +147,6 @@ def test_a_fitting_must_have_someone_beside_it(beside: tuple[int, int], served: 
 
 def test_a_room_that_nobody_walks_in_need_not_be_reached() -> None:
     hut = Hut()
-    hut.set(np.s_[3, 1, 1:3], "plaster", "full")
+    hut.set(np.s_[3, 1, 1:3], "plaster", "whole")
     hut.hall(walkable=False)
     assert sentences(hut) == []

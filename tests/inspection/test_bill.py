@@ -12,10 +12,10 @@ from tests.inspection.blocks import Hut
 def counted() -> dict[tuple[str, str, str], int]:
     """By hand: 8 x 8 of ground, a ring of 16 three high less two leaves, 25 of roof."""
     return {
-        ("site", "plaster", "full"): 64,
-        ("walls", "plaster", "full"): 46,
+        ("site", "plaster", "whole"): 64,
+        ("walls", "plaster", "whole"): 46,
         ("walls", "leaf", "leaf near"): 2,
-        ("roof", "plaster", "full"): 25,
+        ("roof", "plaster", "whole"): 25,
     }
 
 
@@ -33,10 +33,10 @@ def test_lines_of_one_kind_add_up() -> None:
 @pytest.mark.parametrize("change", [-1, 1, 100])
 def test_a_wrong_count_is_named(change: int) -> None:
     lines = counted()
-    lines["roof", "plaster", "full"] += change
+    lines["roof", "plaster", "whole"] += change
     (finding,) = bill(Hut().voxels(), [(*key, n) for key, n in lines.items()]).findings
     assert (
-        finding.sentence == f"roof, plaster, full: the list says {25 + change}, the cells hold 25"
+        finding.sentence == f"roof, plaster, whole: the list says {25 + change}, the cells hold 25"
     )
 
 

@@ -26,11 +26,11 @@ def test_a_hut_stands_and_the_evidence_says_on_what() -> None:
 @pytest.mark.parametrize(
     ("where", "form", "loose"),
     [
-        ((7, 7, 1), "full", False),
-        ((7, 7, 2), "full", True),
-        ((6, 3, 3), "full", False),
+        ((7, 7, 1), "whole", False),
+        ((7, 7, 2), "whole", True),
+        ((6, 3, 3), "whole", False),
         ((6, 0, 1), "hanging lamp", True),
-        ((6, 6, 3), "full", True),
+        ((6, 6, 3), "whole", True),
         ((6, 3, 3), "post", True),
         ((6, 3, 3), "panel west", False),
         ((6, 3, 3), "panel east", True),
@@ -55,9 +55,9 @@ def test_a_finding_names_the_loose_cells() -> None:
 @pytest.mark.parametrize(
     ("where", "form", "spilt"),
     [
-        ((6, 6, 0), "full", True),
-        ((6, 6, 1), "lower slab", True),
-        ((7, 6, 0), "lower slab", True),
+        ((6, 6, 0), "whole", True),
+        ((6, 6, 1), "half course", True),
+        ((7, 6, 0), "half course", True),
     ],
     ids=["nothing below", "nothing beside", "at the edge of the plot"],
 )
@@ -70,13 +70,13 @@ def test_water_must_be_held(where: Any, form: str, spilt: bool) -> None:
 def test_water_in_a_basin_is_held() -> None:
     hut = Hut()
     hut.set(np.s_[5:8, 5:8, 1], stage="court")
-    hut.set((6, 6, 1), "water", "lower slab", "court")
+    hut.set((6, 6, 1), "water", "half course", "court")
     assert sentences(hut) == []
 
 
 def test_water_held_by_half_as_much_spills() -> None:
     hut = Hut()
     hut.set(np.s_[5:8, 5:8, 1], stage="court")
-    hut.set((6, 6, 1), "water", "full", "court")
-    hut.set((7, 6, 1), form="lower slab", stage="court")
+    hut.set((6, 6, 1), "water", "whole", "court")
+    hut.set((7, 6, 1), form="half course", stage="court")
     assert sentences(hut) == [SPILT]

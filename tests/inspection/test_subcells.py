@@ -38,7 +38,7 @@ def test_quarters_move_up_and_down_within_their_own_column(by: int) -> None:
 
 def test_leaves_stay_but_do_not_block_and_water_is_not_solid() -> None:
     hut = Hut()
-    hut.set(np.s_[7, 7, 0], "water", "lower slab", "court")
+    hut.set(np.s_[7, 7, 0], "water", "half course", "court")
     sub = hut.sub()
     leaf = np.s_[12:16, 5, 4:12]
     assert cut(sub.solid)[leaf].all()

@@ -49,7 +49,7 @@ def test_rooms_hold_their_volume(seed: int) -> None:
 
 def test_two_parts_in_one_cell_are_refused_by_name() -> None:
     design = house(2).plan
-    twice = Part("lamps", "lamp", "full", design.laid.parts[0].box)
+    twice = Part("lamps", "lamp", "whole", design.laid.parts[0].box)
     with pytest.raises(ValueError, match="already set by"):
         raster(replace(design, laid=design.laid.with_parts([twice])))
 
@@ -60,7 +60,7 @@ def test_two_parts_in_one_cell_are_refused_by_name() -> None:
 def test_a_part_outside_the_plot_is_refused(box: Box) -> None:
     design = house(2).plan
     with pytest.raises(ValueError, match="outside the plot"):
-        design.laid.with_parts([Part("lamps", "lamp", "full", box)])
+        design.laid.with_parts([Part("lamps", "lamp", "whole", box)])
 
 
 def test_a_form_that_does_not_exist_is_refused() -> None:
@@ -77,7 +77,7 @@ def test_arrays_are_read_only() -> None:
 
 def test_cells_are_numbered_as_the_grid_is() -> None:
     parts = tuple(
-        Part("walls", "infill", "full", box)
+        Part("walls", "infill", "whole", box)
         for box in (Box(0, 1, 2, 3, 3, 4), Box(4, 0, 0, 5, 1, 1), Box(1, 4, 3, 5, 5, 6))
     )
     size = (5, 6, 7)

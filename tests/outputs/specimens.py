@@ -23,7 +23,7 @@ MATERIALS = (
 TIMBER, PLASTER, WATER, PAPER, LAMP = range(1, len(MATERIALS))
 STAGES = ("air", "frame", "walls", "roof", "court")
 FRAME, WALLS, ROOF, COURT = range(1, len(STAGES))
-FULL = NUMBER["full"]
+FULL = NUMBER["whole"]
 
 
 class Yard:
@@ -101,7 +101,7 @@ def court_house() -> Voxels:
     yard = Yard(23, 32, 16)
     yard.set(np.s_[:, :, 0], material=PLASTER, stage=COURT)
     court = np.s_[8:15, 9:23]
-    yard.set(np.s_[9:12, 10:14, 0], form=NUMBER["lower slab"], material=WATER, stage=COURT)
+    yard.set(np.s_[9:12, 10:14, 0], form=NUMBER["half course"], material=WATER, stage=COURT)
     _walls(yard, 2, 2, 21, 30)
     _walls(yard, 7, 8, 16, 24)
     for z in (1, 5):
@@ -145,7 +145,7 @@ def _roof(yard: Yard) -> None:
         rise = min(x, 22 - x, y, 31 - y, to_court - 1)
         if over_court or rise < 0:
             continue
-        slab = "lower slab" if rise % 2 == 0 else "full"
-        yard.set((x, y, 9 + rise // 2), form=NUMBER[slab], stage=ROOF)
+        piece = "half course" if rise % 2 == 0 else "whole"
+        yard.set((x, y, 9 + rise // 2), form=NUMBER[piece], stage=ROOF)
         if rise > 1:
-            yard.set((x, y, 8 + rise // 2), form=NUMBER["upper slab"], stage=ROOF)
+            yard.set((x, y, 8 + rise // 2), form=NUMBER["half soffit"], stage=ROOF)

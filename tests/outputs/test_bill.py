@@ -26,23 +26,23 @@ from tests.outputs.specimens import (
 
 
 def counted() -> Voxels:
-    """2 posts, 3 steps that face three ways, 4 infill panels, 1 paper leaf, 5 cells of ground."""
+    """2 posts, 3 courses that face three ways, 4 infill panels, 1 paper leaf, 5 cells of ground."""
     yard = Yard(5, 3, 3)
     yard.set(np.s_[:, 0, 0], stage=COURT)
     yard.set(np.s_[0:2, 1, 0], NUMBER["post"], TIMBER, FRAME)
     for x, side in enumerate(("east", "north", "west")):
-        yard.set((x, 0, 1), NUMBER[f"step {side}"], TIMBER, FRAME)
+        yard.set((x, 0, 1), NUMBER[f"course {side}"], TIMBER, FRAME)
     yard.set(np.s_[0:4, 2, 2], NUMBER["infill x"], PLASTER, WALLS)
     return yard.set((4, 2, 2), NUMBER["leaf near x"], PAPER, WALLS).house()
 
 
 def test_lines_are_the_counts_made_on_paper() -> None:
     assert bill(counted()) == (
+        Line("frame", "dark timber", "course", 3),
         Line("frame", "dark timber", "post", 2),
-        Line("frame", "dark timber", "step", 3),
         Line("walls", "paper", "leaf near", 1),
         Line("walls", "plaster", "infill", 4),
-        Line("court", "dark timber", "full", 5),
+        Line("court", "dark timber", "whole", 5),
     )
 
 

@@ -206,7 +206,7 @@ class TestPlace:
         assert corners.max(axis=0).tolist() == [2.0, 4.0, -2.0]
 
     def test_a_half_cell_is_half_a_metre(self) -> None:
-        corners = triangles(glb_bytes(block(1, 1, 1, form=NUMBER["lower slab"]))).reshape(-1, 3)
+        corners = triangles(glb_bytes(block(1, 1, 1, form=NUMBER["half course"]))).reshape(-1, 3)
         assert np.ptp(corners, axis=0).tolist() == [1.0, 0.5, 1.0]
 
     def test_no_zero_has_a_sign(self) -> None:

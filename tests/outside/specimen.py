@@ -30,9 +30,9 @@ Arrays = dict[str, npt.NDArray[Any]]
 MATERIALS = ("air", "earth", "plaster", "leaf", "boards", "tile", "water", "timber")
 FORMS = (
     "air",
-    "full",
-    "lower slab",
-    "upper slab",
+    "whole",
+    "half course",
+    "half soffit",
     "leaf",
     "hood",
     "jamb",
@@ -49,18 +49,18 @@ def specimen() -> tuple[Arrays, dict[str, Any]]:
     arrays: Arrays = {key: np.zeros(SIZE, dtype=np.uint8) for key in ("material", "form", "stage")}
     arrays["room"] = np.zeros(SIZE, dtype=np.uint16)
     arrays["shapes"] = _shapes()
-    put(arrays, np.s_[:, :, 0], "earth", "full", "site")
-    put(arrays, np.s_[13, 1, 0], "water", "full", "site")
-    put(arrays, np.s_[4:14, 4:10, 1:4], "plaster", "full", "walls")
+    put(arrays, np.s_[:, :, 0], "earth", "whole", "site")
+    put(arrays, np.s_[13, 1, 0], "water", "whole", "site")
+    put(arrays, np.s_[4:14, 4:10, 1:4], "plaster", "whole", "walls")
     for room in (np.s_[5:9, 5:9, 1:4], np.s_[9, 6, 1:4], np.s_[10:13, 5:9, 1:4]):
         put(arrays, room, "air", "air", "air")
     put(arrays, np.s_[6, 4, 1:3], "leaf", "leaf", "screens")
-    put(arrays, np.s_[10:13, 5:9, 1], "boards", "lower slab", "floors")
-    put(arrays, np.s_[4:14, 4:10, 4], "boards", "full", "floors")
-    put(arrays, np.s_[3:15, 3:11, 5], "tile", "full", "roof")
+    put(arrays, np.s_[10:13, 5:9, 1], "boards", "half course", "floors")
+    put(arrays, np.s_[4:14, 4:10, 4], "boards", "whole", "floors")
+    put(arrays, np.s_[3:15, 3:11, 5], "tile", "whole", "roof")
     put(arrays, np.s_[5:13, 5:9, 5], "air", "air", "air")
-    put(arrays, np.s_[4:14, 4:10, 6], "tile", "full", "roof")
-    put(arrays, np.s_[5, 8, 1], "timber", "full", "fittings")
+    put(arrays, np.s_[4:14, 4:10, 6], "tile", "whole", "roof")
+    put(arrays, np.s_[5, 8, 1], "timber", "whole", "fittings")
     for n, room in enumerate(
         (np.s_[5:9, 5:9, 1:4], np.s_[10:13, 5:9, 1:4], np.s_[1:17, 0:3, 1:4]), 1
     ):

@@ -55,7 +55,7 @@ def found(change: Change) -> set[str]:
 def ford(depth: str) -> Change:
     """A wall right across, and water as deep as this form in its only gap."""
     return both(
-        piece(np.s_[:, 2, 1:3], "plaster", "full", "walls"),
+        piece(np.s_[:, 2, 1:3], "plaster", "whole", "walls"),
         taken(np.s_[6, 2, 2]),
         piece(np.s_[6, 1:4, 1], "earth", depth, "site"),
         piece(np.s_[6, 2, 1], "water", depth, "site"),
@@ -65,22 +65,22 @@ def ford(depth: str) -> Change:
 def screen(chest: int, aside: int) -> Change:
     """Walls round a chest that stands in a corner of the hall's north side."""
     return both(
-        piece(np.s_[[chest, aside], 7, 1:3], "plaster", "full", "walls"),
-        piece(np.s_[aside, 8, 1:3], "plaster", "full", "walls"),
+        piece(np.s_[[chest, aside], 7, 1:3], "plaster", "whole", "walls"),
+        piece(np.s_[aside, 8, 1:3], "plaster", "whole", "walls"),
     )
 
 
-moat = piece(np.s_[1:17, 3, 0], "water", "full", "site")
+moat = piece(np.s_[1:17, 3, 0], "water", "whole", "site")
 
 ALLOWED: dict[str, Change] = {
     "nothing changed": told(),
     "a lintel that leaves seven quarters": piece(np.s_[6, 4, 2], "plaster", "hood", "walls"),
     "a ford a quarter deep": ford("sheet"),
     "a chest high on the ceiling's underside": piece(
-        np.s_[7, 7, 3], "timber", "upper slab", "fittings"
+        np.s_[7, 7, 3], "timber", "half soffit", "fittings"
     ),
     "a hall that nobody walks in": both(
-        piece(np.s_[6, 4, 1:3], "plaster", "full", "walls"),
+        piece(np.s_[6, 4, 1:3], "plaster", "whole", "walls"),
         taken(np.s_[5, 8, 1]),
         entry("rooms", 0, walkable=False),
         entry("rooms", 1, walkable=False),
@@ -88,15 +88,15 @@ ALLOWED: dict[str, Change] = {
 }
 
 PLANTED: dict[str, tuple[str, Change]] = {
-    "a piece in the air": ("standing", piece(np.s_[2, 2, 4], "timber", "full", "walls")),
+    "a piece in the air": ("standing", piece(np.s_[2, 2, 4], "timber", "whole", "walls")),
     "a piece that touches by an edge": (
         "standing",
-        piece(np.s_[2, 3, 4], "timber", "full", "walls"),
+        piece(np.s_[2, 3, 4], "timber", "whole", "walls"),
     ),
     "a form that touches nothing": ("standing", piece(np.s_[7, 7, 3], "timber", "lamp", "walls")),
-    "water that stands up": ("water", piece(np.s_[13, 0, 1], "water", "full", "site")),
-    "water at the plot's edge": ("water", piece(np.s_[0, 0, 0], "water", "full", "site")),
-    "water over a slab's gap": ("water", piece(np.s_[12, 1, 0], "earth", "lower slab", "site")),
+    "water that stands up": ("water", piece(np.s_[13, 0, 1], "water", "whole", "site")),
+    "water at the plot's edge": ("water", piece(np.s_[0, 0, 0], "water", "whole", "site")),
+    "water over a gap": ("water", piece(np.s_[12, 1, 0], "earth", "half course", "site")),
     "a forecourt said to be indoors": ("rain", entry("rooms", 2, indoor=True)),
     "a gap in the roof over a ceiling": ("sky", taken(np.s_[8, 7, 6])),
     "a gable left open": ("sky", taken(np.s_[13:15, 6, 5])),
@@ -104,13 +104,13 @@ PLANTED: dict[str, tuple[str, Change]] = {
     "a gate in a wall": ("gate", told(gate=[4, 4, 8])),
     "a gate above the ground": ("gate", told(gate=[6, 0, 6])),
     "a door that does not open": ("rooms", entry("materials", 3, passable=False)),
-    "a sealed chamber": ("rooms", piece(np.s_[9, 6, 1:4], "plaster", "full", "walls")),
-    "a low lintel": ("rooms", piece(np.s_[6, 4, 2], "plaster", "upper slab", "walls")),
-    "a lintel too low over a step": ("rooms", piece(np.s_[9, 6, 3], "plaster", "full", "walls")),
+    "a sealed chamber": ("rooms", piece(np.s_[9, 6, 1:4], "plaster", "whole", "walls")),
+    "a low lintel": ("rooms", piece(np.s_[6, 4, 2], "plaster", "half soffit", "walls")),
+    "a lintel too low over a step": ("rooms", piece(np.s_[9, 6, 3], "plaster", "whole", "walls")),
     "a narrow opening": ("rooms", piece(np.s_[9, 6, 1], "plaster", "jamb", "walls")),
-    "a step of a whole cell": ("rooms", piece(np.s_[10:13, 5:9, 1], "boards", "full", "floors")),
-    "a ford half a cell deep": ("rooms", ford("lower slab")),
-    "a moat": ("rooms", both(moat, piece(np.s_[::17, 3, 1:3], "plaster", "full", "walls"))),
+    "a step of a whole cell": ("rooms", piece(np.s_[10:13, 5:9, 1], "boards", "whole", "floors")),
+    "a ford half a cell deep": ("rooms", ford("half course")),
+    "a moat": ("rooms", both(moat, piece(np.s_[::17, 3, 1:3], "plaster", "whole", "walls"))),
     "a chest walled in": ("fittings", screen(5, 6)),
     "form without material": ("numbers", number("form", np.s_[2, 2, 4], 1)),
     "stage in the air": ("numbers", number("stage", np.s_[2, 2, 4], 1)),
@@ -162,7 +162,7 @@ def test_a_room_open_to_the_roof_is_kept_from_the_sky_too() -> None:
 def test_a_thin_wall_is_not_beside() -> None:
     """A body that presses into a half-thick wall from next door does not stand by the chest."""
     change = both(
-        piece(np.s_[8, 8, 1], "timber", "full", "fittings"),
+        piece(np.s_[8, 8, 1], "timber", "whole", "fittings"),
         screen(8, 7),
         piece(np.s_[9, 8, 1:4], "plaster", "crumb", "walls"),
     )
@@ -171,7 +171,7 @@ def test_a_thin_wall_is_not_beside() -> None:
 
 def test_a_finding_says_where() -> None:
     arrays, about = specimen()
-    put(arrays, np.s_[2, 2, 4], "timber", "full", "walls")
+    put(arrays, np.s_[2, 2, 4], "timber", "whole", "walls")
     (finding,) = check_arrays(sealed(arrays, about))
     assert finding.where == ((2, 2, 4),)
     assert finding.sentence.startswith("1 bodies")
@@ -202,7 +202,7 @@ BESIDE: dict[str, tuple[str, str, Callable[[Path], object]]] = {
     "no guide": ("files", "guide.html", Path.unlink),
     "no arrays": ("files", "house.npz", Path.unlink),
     "arrays cut short": ("arrays", "house.npz", cut),
-    "a wrong count": ("bill", "materials.csv", swapped(r"tile,full,\d+", "tile,full,1")),
+    "a wrong count": ("bill", "materials.csv", swapped(r"tile,whole,\d+", "tile,whole,1")),
     "a row too few": ("bill", "materials.csv", swapped(r"fittings.*\n", "")),
     "a row too many": ("bill", "materials.csv", swapped(r"\Z", "roof,tile,lamp,1\n")),
     "another heading": ("bill", "materials.csv", swapped("piece", "form")),

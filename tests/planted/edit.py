@@ -56,7 +56,7 @@ class Edit:
         self.set(where, "air", "air", "air")
 
     def wall(self, where: Iterable[Cell]) -> None:
-        self.set(where, "lime plaster", "full", "walls")
+        self.set(where, "lime plaster", "whole", "walls")
 
     def solid(self, at: Cell) -> bool:
         return bool(self.arrays["form"][at])

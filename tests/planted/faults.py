@@ -62,14 +62,14 @@ def course_piece(edit: Edit, piece: str, which: int) -> None:
 def step_gone(edit: Edit) -> None:
     """A step of a slope and what lies under it."""
     for column in slopes(edit):
-        if edit.about.forms[edit.arrays["form"][column[-1]]].piece == "step":
+        if edit.about.forms[edit.arrays["form"][column[-1]]].piece == "course":
             return edit.clear(column)
     raise LookupError("no step in the roof")
 
 
 def corners_only(edit: Edit) -> None:
     """What hangs under a step keeps the sky from slipping in round its edges and corners."""
-    course_piece(edit, "upper slab", 0)
+    course_piece(edit, "half soffit", 0)
 
 
 def gable_open(edit: Edit) -> None:
@@ -152,7 +152,7 @@ def bed_open(edit: Edit) -> None:
 
 
 def water_stands(edit: Edit) -> None:
-    edit.set([(*empty_spot(edit, Z.ground + 1), Z.ground)], "pond water", "full", "court")
+    edit.set([(*empty_spot(edit, Z.ground + 1), Z.ground)], "pond water", "whole", "court")
 
 
 def cap_loose(edit: Edit) -> None:
@@ -278,7 +278,10 @@ def ceiling_low(edit: Edit) -> None:
     before = {n for s in ways(edit, room)[:1] if s.way for c in s.way.cells() for n in s.beside(c)}
     low = [c for c in room.rect.cells() if c not in before]
     edit.set(
-        (at for c in low for at in up(c, Z.floor + 1, Z.upper_tie)), "cedar board", "full", "floors"
+        (at for c in low for at in up(c, Z.floor + 1, Z.upper_tie)),
+        "cedar board",
+        "whole",
+        "floors",
     )
 
 
@@ -308,7 +311,7 @@ def row_lost(edit: Edit) -> None:
 
 
 def row_made_up(edit: Edit) -> None:
-    edit.rows = [*edit.list(), ("walls", "kiln brick", "full", 3)]
+    edit.rows = [*edit.list(), ("walls", "kiln brick", "whole", 3)]
 
 
 def repainted(edit: Edit) -> None:

@@ -63,8 +63,8 @@ def built(court: Court) -> tuple[Bits, Bits]:
     """Solid and liquid sub-cells [4X, 4Y, 4Z] of a garden with verandas about it on firm ground."""
     g = court.ground
     form = np.zeros((g.width + 2, g.depth + 2, HIGH), dtype=np.uint8)
-    form[:, :, :2] = NUMBER["full"]
-    form[[0, -1], :, 2] = form[:, [0, -1], 2] = NUMBER["full"]
+    form[:, :, :2] = NUMBER["whole"]
+    form[[0, -1], :, 2] = form[:, [0, -1], 2] = NUMBER["whole"]
     wet = np.zeros(form.shape, dtype=bool)
     for x, y, z, role, name in court.pieces:
         spot = (x - g.x0 + 1, y - g.y0 + 1, z + 2)

@@ -73,7 +73,7 @@ def test_each_half_step_is_climbed_in_turn(seed: int) -> None:
     """A step's piece rises half a cell before and half behind, the way the flight climbs."""
     found = house(seed)
     treads = [p for p in found.plan.parts if p.role == "tread"]
-    assert {p.form for p in treads} == {f"step {found.plan.stair.rise}"}
+    assert {p.form for p in treads} == {f"tread {found.plan.stair.rise}"}
     for x, y, z in cells(found, "tread"):
         under = found.voxels.form[x, y, TIMBER.levels.ground : z]
         assert (under > 0).all(), "a flight stands on the floor, closed below"

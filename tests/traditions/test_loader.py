@@ -70,7 +70,7 @@ BAD: dict[str, tuple[Change, str]] = {
     "a fitting of no plan": (lost(*BED, "layers"), "layers"),
     "a ragged plan": (entry(*BED, "layers", value=["PP Q"]), "bed"),
     "a piece of no form": (entry(*BED, "key", "Q", value=["quilt", "cube"]), "cube"),
-    "a piece of no role": (entry(*BED, "key", "Q", value=["gold", "full"]), "gold"),
+    "a piece of no role": (entry(*BED, "key", "Q", value=["gold", "whole"]), "gold"),
     "a piece of one word": (entry(*BED, "key", "Q", value=["quilt"]), "bed.*'Q'"),
     "a letter of no piece": (lost(*BED, "key", "Q"), "bed.*'Q'"),
     "a tint of no role": (entry(*BED, "tints", value=[["quilt", "gold"]]), "gold"),

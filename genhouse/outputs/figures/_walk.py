@@ -82,7 +82,7 @@ def _climbs(voxels: Voxels, free: Bool, stand: Bool, places: Ints) -> Iterator[t
             low = np.flatnonzero(clear & (high >= 0))
             if rise > CLIMB:
                 i, j, top = places[high[low]].T
-                flight = forms.index(f"step {side}")
+                flight = forms.index(f"tread {side}")
                 low = low[voxels.form[i, j, (top - 1) // 4] == flight]
             yield low, high[low]
 

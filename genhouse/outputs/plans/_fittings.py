@@ -58,7 +58,7 @@ def _block(r: Rect, piece: str, grid: Grid) -> str:
             return frame.inset(1.5).draw() + frame.inset(4.5).draw(rx=5)
         case "low table" | "table":
             return frame.inset(3).draw()
-        case "lower slab":
+        case "half course":
             return frame.inset(1.5).draw(rx=1.5)
         case "rail" | "bar":
             return frame.inset(7).draw()

@@ -71,7 +71,7 @@ def _key(x: float, y: float, least: int) -> Iterator[str]:
     flame = tag("line", x1=x, y1=y + 38, x2=x + 20, y2=y + 38, stroke=FLAME, stroke_width=1.1)
     yield flame + letters(x + 26, y + 41, f"{least} lux, which the brief asks for", 8, fill=SOFT)
     yield group(
-        mark(Part("lamps", "lamp", "full", Rect(0, 0, 1, 1).up(0, 1)), Grid(x + 164, y + 28, 1)),
+        mark(Part("lamps", "lamp", "whole", Rect(0, 0, 1, 1).up(0, 1)), Grid(x + 164, y + 28, 1)),
         stroke=FLAME,
         stroke_width=0.8,
         fill=GLASS,

@@ -126,7 +126,7 @@ def _hillocks(lot: Lot, free: Collection[Cell]) -> Pieces:
     """Moss a quarter and a half of a cell high, by the lie of the noise."""
     high = {c for c in free if lot.noise[c] > UNIT // 8}
     top = {c for c in high if lot.noise[c] > UNIT // 4 and all(b in high for b in beside(c))}
-    return {(*c, 0): ("moss", "lower slab" if c in top else "sheet") for c in sorted(high)}
+    return {(*c, 0): ("moss", "half course" if c in top else "sheet") for c in sorted(high)}
 
 
 def grove(lot: Lot) -> Sketch:

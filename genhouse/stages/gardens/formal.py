@@ -49,7 +49,7 @@ def well(lot: Lot) -> Sketch:
     pieces = _well_head(middle)
     if lot.least > 5 and not lot.low.meet(place).area:
         pieces |= _well_roof(place)
-    pieces |= {(*c, -1): ("path", "full") for c in sorted(paved - {middle})}
+    pieces |= {(*c, -1): ("path", "whole") for c in sorted(paved - {middle})}
     pieces |= stepping(way - paved, lot)
     free = open_cells(lot, way, head)
     corners = mixed(free & paved - set(_across(middle, 2)), lot.draw, "bucket")
@@ -80,7 +80,7 @@ def _across(middle: Cell, n: int) -> tuple[Cell, ...]:
 def _well_head(middle: Cell) -> Pieces:
     """Water a cell and a half deep within a stone wall half a cell thick."""
     x, y = middle
-    found: Pieces = {(x, y, -1): ("deep-water", "full"), (x, y, 0): ("water", "lower slab")}
+    found: Pieces = {(x, y, -1): ("deep-water", "whole"), (x, y, 0): ("water", "half course")}
     for side in SIDES:
         dx, dy = STEP[side]
         found[x - dx, y - dy, 0] = ("well-head", f"kerb {side}")
@@ -95,9 +95,9 @@ def _well_roof(place: Rect) -> Pieces:
     x, y = place.x0 + 1, place.y0 + 1
     found: Pieces = {(x + i, y, z): ("well-post", "post") for i in (-1, 1) for z in (1, 2)}
     for i in (-1, 0, 1):
-        found[x + i, y, 3] = ("well-roof", "full")
-        found[x + i, y - 1, 3] = ("well-roof", "step north")
-        found[x + i, y + 1, 3] = ("well-roof", "step south")
+        found[x + i, y, 3] = ("well-roof", "whole")
+        found[x + i, y - 1, 3] = ("well-roof", "course north")
+        found[x + i, y + 1, 3] = ("well-roof", "course south")
         found[x + i, y, 4] = ("well-ridge", "coping x")
     return found
 
@@ -108,8 +108,8 @@ def _open_well(lot: Lot) -> Sketch:
         set(mixed(lot.ground.grown(-1).cells(), lot.draw, "mouth")[:1]) if lot.least > 2 else set()
     )
     way = walk(lot, (), ground_cost(lot, closed=mouth))
-    pieces: Pieces = {(*c, -1): ("water", "lower slab") for c in mouth}
-    pieces |= {(*c, -1): ("path", "full") for c in sorted(ring(mouth))}
+    pieces: Pieces = {(*c, -1): ("water", "half course") for c in mouth}
+    pieces |= {(*c, -1): ("path", "whole") for c in sorted(ring(mouth))}
     free = open_cells(lot, way, mouth)
     pieces |= {(*c, 0): ("bucket", "bowl") for c in mixed(free, lot.draw, "bucket")[:1]}
     pieces |= stepping([c for c in way if (*c, -1) not in pieces], lot)
@@ -129,7 +129,7 @@ def quartered(lot: Lot) -> Sketch:
     ends = sorted(c for c in paved if any(b in basin for b in beside(c)))
     way = walk(lot, ends[:1], {c: 1 if c in paved else 9 for c in dry}) | paved
     pieces = _fountain(basin, rim)
-    pieces |= {(*c, -1): ("path", "full") for c in sorted((way | rim) - basin)}
+    pieces |= {(*c, -1): ("path", "whole") for c in sorted((way | rim) - basin)}
     pieces |= _beds(lot, dry - way - rim, way | rim)
     joined = _joined(min(lot.starts, default=min(way)), way)
     return Sketch(walk=frozenset(joined), pieces=pieces | cover(lot, pieces, (), "garden-soil"))
@@ -157,13 +157,15 @@ def _middle(g: Rect, size: int) -> Rect:
 def _fountain(basin: set[Cell], rim: Collection[Cell]) -> Pieces:
     """A basin with a kerb to sit on; a large one with a jar on a pillar; a small one in the ground."""
     if not rim:
-        return {(*c, -1): ("water", "lower slab") for c in sorted(basin)}
-    found: Pieces = {(*c, 0): ("fountain", "lower slab") for c in sorted(rim)}
+        return {(*c, -1): ("water", "half course") for c in sorted(basin)}
+    found: Pieces = {(*c, 0): ("fountain", "half course") for c in sorted(rim)}
     for c in sorted(basin):
-        found |= {(*c, -1): ("deep-water", "full"), (*c, 0): ("water", "sheet")}
+        found |= {(*c, -1): ("deep-water", "whole"), (*c, 0): ("water", "sheet")}
     if len(basin) == 9:
         middle = sorted(basin)[4]
-        found |= {(*middle, z): ("fountain", f) for z, f in ((-1, "full"), (0, "full"), (1, "jar"))}
+        found |= {
+            (*middle, z): ("fountain", f) for z, f in ((-1, "whole"), (0, "whole"), (1, "jar"))
+        }
     return found
 
 

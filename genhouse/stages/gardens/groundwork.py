@@ -87,7 +87,7 @@ def laid_walk(
 def cover(lot: Lot, pieces: Pieces, moss: Collection[Cell], rest: str) -> Pieces:
     """The ground itself, wherever nothing lies in it yet."""
     return {
-        (*c, -1): ("moss" if c in moss else rest, "full")
+        (*c, -1): ("moss" if c in moss else rest, "whole")
         for c in lot.ground.cells()
         if (*c, -1) not in pieces
     }

@@ -46,7 +46,7 @@ def _disc(radius: int, z: int, role: str) -> Shape:
     """A round layer of leaves, softer at its edge."""
     reach = range(-radius, radius + 1)
     return {
-        (x, y, z): (role, "ball" if x * x + y * y > radius * radius - radius else "full")
+        (x, y, z): (role, "ball" if x * x + y * y > radius * radius - radius else "whole")
         for x in reach
         for y in reach
         if x * x + y * y <= radius * radius + radius + 1
@@ -59,9 +59,9 @@ def maple(height: int, leaves: str = "foliage") -> Shape:
     return {
         **_stem(height),
         **_disc(1, top, leaves),
-        **{(x, y, top): (leaves, "full") for x, y in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1))},
+        **{(x, y, top): (leaves, "whole") for x, y in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1))},
         **{(x, y, top + 1): (leaves, "ball") for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1))},
-        (0, 0, top + 1): (leaves, "full"),
+        (0, 0, top + 1): (leaves, "whole"),
         (0, 0, top + 2): (leaves, "ball"),
     }
 
@@ -74,7 +74,7 @@ def great_maple(height: int, leaves: str = "foliage") -> Shape:
         **_disc(2, top, leaves),
         **_disc(2, top + 1, leaves),
         **_disc(1, top + 2, leaves),
-        **{(x, y, top + 2): (leaves, "full") for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1))},
+        **{(x, y, top + 2): (leaves, "whole") for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1))},
         (0, 0, top + 3): (leaves, "ball"),
     }
 
@@ -87,10 +87,10 @@ def pine(height: int, lean: tuple[Cell, Cell]) -> Shape:
     return {
         **_stem(low),
         (0, 0, low): ("bough", "bough"),
-        **{(x, y, low): ("needles", "pad" if x and y else "lower slab") for x, y in below},
+        **{(x, y, low): ("needles", "pad" if x and y else "half course") for x, y in below},
         (0, 0, low + 1): ("bough", "post"),
         (0, 0, low + 2): ("bough", "bough"),
-        **{(x, y, low + 2): ("needles", "lower slab") for x, y in above},
+        **{(x, y, low + 2): ("needles", "half course") for x, y in above},
         (0, 0, low + 3): ("needles", "dome"),
     }
 
@@ -99,7 +99,7 @@ def blossom(height: int) -> Shape:
     """A small flowering tree."""
     return {
         **_stem(height),
-        (0, 0, height): ("blossom", "full"),
+        (0, 0, height): ("blossom", "whole"),
         **{(x, y, height): ("blossom", "ball") for x, y in ((1, 0), (-1, 0), (0, 1), (0, -1))},
         (0, 0, height + 1): ("blossom", "ball"),
     }

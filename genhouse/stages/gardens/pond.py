@@ -100,7 +100,7 @@ def _rim(lot: Lot, rim: Collection[Cell], way: Collection[Cell]) -> Pieces:
     free = set(rim) - set(way)
     stones = poisson(free, 5, lot.draw.at("rim"))
     shore = near(mixed(free, lot.draw, "shore")[:1]) if len(rim) > 14 else set()
-    found: Pieces = {(*c, 0): ("pond-edge", "lower slab") for c in sorted(rim)}
+    found: Pieces = {(*c, 0): ("pond-edge", "half course") for c in sorted(rim)}
     for c in sorted(free - set(stones)):
         if c in shore:
             found[*c, 0] = ("garden-gravel", "sheet")
@@ -118,10 +118,10 @@ def _water(water: set[Cell], way: Collection[Cell], shore: Collection[Cell]) -> 
     for c in sorted(water):
         bridged = c in way
         bed = c in shallow and not bridged
-        found[*c, -1] = ("garden-gravel", "full") if bed else ("deep-water", "full")
+        found[*c, -1] = ("garden-gravel", "whole") if bed else ("deep-water", "whole")
         found[*c, 0] = ("shallows" if bed else "water", "sheet")
         if bridged:
-            found[*c, 0] = ("bridge", "lower slab")
+            found[*c, 0] = ("bridge", "half course")
     return found
 
 
@@ -147,7 +147,7 @@ def _pool(lot: Lot) -> Sketch:
         if not more:
             break
         water.add(more[0])
-    pieces |= {(*c, -1): ("water", "lower slab") for c in sorted(water)}
+    pieces |= {(*c, -1): ("water", "half course") for c in sorted(water)}
     left = free - water
     shore = mixed(ring(water) & left, lot.draw, "stone")
     for c, look in zip(shore, (("boulder", "dome"), ("fern", "tuft")), strict=False):

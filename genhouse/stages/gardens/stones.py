@@ -41,7 +41,7 @@ def group(lead: Cell, count: int, free: Collection[Cell], draw: Draw) -> Pieces:
     forms = GROUPS[count]
     stones = {(x, y, 0): ("boulder", form) for (x, y), form in zip(cells, forms, strict=False)}
     if count == 5:
-        stones[lead[0], lead[1], 0] = ("boulder", "full")
+        stones[lead[0], lead[1], 0] = ("boulder", "whole")
         stones[lead[0], lead[1], 1] = ("boulder", "dome")
     return stones
 
@@ -65,7 +65,7 @@ def raked(lot: Lot, gravel: Collection[Cell], stones: Collection[Cell]) -> Piece
         bare = 2 * (y - lot.ground.y0)
         far = min([a + b + (a if a > b else b) for a, b in apart], default=bare)
         band = (far * UNIT + 3 * lot.noise[x, y]) // (2 * UNIT)
-        found[x, y, -1] = ("raked-gravel" if band % 2 else "garden-gravel", "full")
+        found[x, y, -1] = ("raked-gravel" if band % 2 else "garden-gravel", "whole")
     return found
 
 

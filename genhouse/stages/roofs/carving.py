@@ -11,7 +11,7 @@ import numpy.typing as npt
 from genhouse.core.forms import FORMS
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Field, Whole, columns
 
-PIECES = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
+PIECES = ("whole", "half course", "half soffit", "course", "hip piece", "valley piece")
 HALVES = np.array([0, 0b01, 0b11], dtype=np.uint8)
 """The halves of a quarter column of a cell that are filled up to 0, 1 or 2 of them."""
 QUARTERS = np.array([[0], [2], [4], [6]], dtype=np.uint8)

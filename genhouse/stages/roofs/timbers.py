@@ -196,10 +196,10 @@ def _lay(
         if support is None:
             return
         carried.append(support)
-    laid.lay(role, "full", _along(axis, run.start, run.end, row, run.z))
+    laid.lay(role, "whole", _along(axis, run.start, run.end, row, run.z))
     for kind, box in carried:
         if box.volume:
-            laid.lay(kind, "full", box)
+            laid.lay(kind, "whole", box)
     for end, beyond in _ends(run):
         x, y = _at(axis, beyond, row)
         if void.walled[x][y] and role == "ridge-beam":

@@ -54,7 +54,7 @@ def test_a_beam_that_was_sawn_through_hangs() -> None:
     design = house(3).plan
     found = loads(design)
     part = next(p for p in found.parts if p.role == "ridge-beam")
-    alone = Part("roof", "ridge-beam", "full", Box(*part.box))
+    alone = Part("roof", "ridge-beam", "whole", Box(*part.box))
     bare = found.owner.copy()
     x0, y0, z0, x1, y1, z1 = part.box
     bare[x0 : x1 + 2, y0 : y1 + 2, z0 : z1 + 2] = -1

@@ -33,7 +33,7 @@ def test_no_walk_is_shorter_than_the_way_there(seed: int) -> None:
 def corridor(voxels: Voxels, length: int) -> Voxels:
     """A bare strip one cell wide, walled, whose last cell is a room."""
     form = np.zeros((length, 1, 4), dtype=np.uint8)
-    full = next(n for n, f in enumerate(voxels.about.forms) if f.name == "full")
+    full = next(n for n, f in enumerate(voxels.about.forms) if f.name == "whole")
     form[:, :, 0] = full
     room = np.zeros(form.shape, dtype=np.uint16)
     room[-1, 0, 1:] = 1
@@ -58,11 +58,11 @@ def test_a_step_too_high_ends_the_walk() -> None:
     strip = corridor(anyhow(7).voxels, 9)
     form = strip.form.copy()
     names = [f.name for f in strip.about.forms]
-    form[4, 0, 1] = names.index("lower slab")
+    form[4, 0, 1] = names.index("half course")
     half = dataclasses.replace(strip, form=form, material=(form > 0) * strip.material.max())
     assert walks(half) == {1: 8}
     form = form.copy()
-    form[4, 0, 1] = names.index("full")
+    form[4, 0, 1] = names.index("whole")
     assert walks(dataclasses.replace(half, form=form)) == {}
 
 
@@ -70,9 +70,9 @@ def test_a_step_piece_is_climbed_from_its_low_side_only() -> None:
     strip = corridor(anyhow(7).voxels, 9)
     names = [f.name for f in strip.about.forms]
     form = strip.form.copy()
-    form[5:, 0, 1] = names.index("full")
+    form[5:, 0, 1] = names.index("whole")
     for side, found in (("east", {1: 8}), ("west", {})):
         form = form.copy()
-        form[4, 0, 1] = names.index(f"step {side}")
+        form[4, 0, 1] = names.index(f"tread {side}")
         laid = dataclasses.replace(strip, form=form, material=(form > 0) * strip.material.max())
         assert walks(laid) == found

@@ -36,7 +36,7 @@ def cottage() -> Voxels:
     yard.set(np.s_[:, :, :2])
     yard.set(np.s_[1:5, 1:6, 2:4], NUMBER["infill x"], PLASTER)
     yard.set(np.s_[2:4, 2:5, 2:4], 0, 0, 0)
-    yard.set(np.s_[1:6, :, 4], NUMBER["step east"], TIMBER, 3)
+    yard.set(np.s_[1:6, :, 4], NUMBER["course east"], TIMBER, 3)
     yard.room[2:4, 2:5, 2:4] = 1
     yard.room[6:8, 2:5, 2:4] = 2
     room = RoomEntry(id=1, kind="study", level=1, indoor=True, walkable=True)

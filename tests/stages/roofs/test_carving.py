@@ -109,7 +109,7 @@ def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
     sky &= ~needed
     chosen = bits(halves(best_form(needed, sky)))
     assert chosen & needed == needed
-    roofing = ("full", "lower slab", "upper slab", "step", "outer corner step", "inner corner step")
+    roofing = ("whole", "half course", "half soffit", "course", "hip piece", "valley piece")
     others = [bits(halves(n)) for n, form in enumerate(FORMS) if form.piece in roofing]
     fits = [o for o in others if o & needed == needed]
     assert (chosen & sky).bit_count() == min((o & sky).bit_count() for o in fits)
@@ -118,13 +118,13 @@ def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
 @pytest.mark.parametrize(
     ("columns", "form"),
     [
-        ([[1, 1], [1, 1]], "lower slab"),
-        ([[2, 2], [2, 2]], "full"),
-        ([[1, 1], [2, 2]], "step east"),
-        ([[2, 1], [2, 1]], "step south"),
-        ([[1, 1], [1, 2]], "outer corner step north-east"),
-        ([[1, 2], [2, 2]], "inner corner step north-east"),
-        ([[2, 1], [2, 2]], "inner corner step south-east"),
+        ([[1, 1], [1, 1]], "half course"),
+        ([[2, 2], [2, 2]], "whole"),
+        ([[1, 1], [2, 2]], "course east"),
+        ([[2, 1], [2, 1]], "course south"),
+        ([[1, 1], [1, 2]], "hip piece north-east"),
+        ([[1, 2], [2, 2]], "valley piece north-east"),
+        ([[2, 1], [2, 2]], "valley piece south-east"),
     ],
 )
 def test_pieces_by_hand(columns: list[list[int]], form: str) -> None:
