@@ -41,14 +41,14 @@ def ideas(
     brief = read_brief(brief_file) if brief_file else Brief()
     if best < 1:
         raise BriefError(f"best: {best} is not 1 or more")
-    from genhouse.ideas.rank import aims
+    from genhouse.many.rank import aims
 
     wanted = aims(by)
     target = out or Path(f"ideas-{seeds.start}-{seeds.stop}")
     from genhouse.outputs.files import IDEAS, check_target, write_folder
 
     check_target(target, force=force, marker=IDEAS)
-    from genhouse.ideas.folder import best_ideas, ideas_files
+    from genhouse.many.folder import best_ideas, ideas_files
 
     choice, refusals = best_ideas(seeds, brief, wanted, best)
     files = ideas_files(choice, refusals, wanted, seeds, str(brief_file or ""))

@@ -28,7 +28,7 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: bool) -> 
     from new seeds. Beside the houses stand a contact sheet (sheet.png), a page (variants.html) and
     the list with the digests (variants.json).
     """
-    from genhouse.ideas.variants import kept_stages, variants
+    from genhouse.many.variants import kept_stages, variants
 
     kept = kept_stages([name.strip() for name in keep.split(",") if name.strip()])
     if count < 1:
@@ -39,7 +39,7 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: bool) -> 
     first, saved = read_recipe(folder), read_saved(folder).digests.stages
     target = out or folder.with_name(f"{folder.resolve().name}-variants")
     check_target(target, force=force, marker=VARIANTS)
-    from genhouse.ideas.variants_folder import variants_files
+    from genhouse.many.variants_folder import variants_files
 
     found = variants(first, saved, kept, count)
     write_folder(target, variants_files(first, kept, found), force=force, marker=VARIANTS)

@@ -13,9 +13,9 @@ from pathlib import Path
 from time import perf_counter, process_time
 
 from genhouse.generate.briefs import read_brief
-from genhouse.ideas.folder import best_ideas, ideas_files
-from genhouse.ideas.gather import gather
-from genhouse.ideas.rank import aims
+from genhouse.many.folder import best_ideas, ideas_files
+from genhouse.many.gather import gather
+from genhouse.many.rank import aims
 from genhouse.model.brief import Brief, Recipe
 
 BRIEFS = sorted((Path(__file__).parents[2] / "shared" / "briefs").glob("*.toml"))

@@ -18,7 +18,7 @@ LAYERS = (
     {"outputs"},
     {"generate"},
     {"house"},
-    {"ideas"},
+    {"many"},
     {""},
     {"cli"},
 )

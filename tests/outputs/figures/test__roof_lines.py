@@ -85,7 +85,7 @@ def test_a_calm_ring_has_no_unrest_and_each_fault_adds_its_own() -> None:
 
 
 def test_ideas_are_ranked_by_calm() -> None:
-    from genhouse.ideas.rank import aims
+    from genhouse.many.rank import aims
 
     (calm,) = aims("calm")
     assert not calm.more

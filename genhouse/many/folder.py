@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from genhouse.core.errors import InfeasibleError
-from genhouse.ideas.cards import Card, cards
-from genhouse.ideas.choose import Choice, Pick, choose
-from genhouse.ideas.distinct import ALIKE
-from genhouse.ideas.gather import Refusal, gather
-from genhouse.ideas.page import Article, Words, page
-from genhouse.ideas.rank import Aim
-from genhouse.ideas.sheet import Entry, sheet
+from genhouse.many.cards import Card, cards
+from genhouse.many.choose import Choice, Pick, choose
+from genhouse.many.distinct import ALIKE
+from genhouse.many.gather import Refusal, gather
+from genhouse.many.page import Article, Words, page
+from genhouse.many.rank import Aim
+from genhouse.many.sheet import Entry, sheet
 from genhouse.model.brief import Brief, Recipe
 from genhouse.outputs.files import IDEAS
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError, UnreadableError
 from genhouse.house import make
-from genhouse.ideas.distinct import Features, features
-from genhouse.ideas.gather import cores, spread_out
-from genhouse.model.brief import STAGE_NAMES, Recipe
+from genhouse.many.distinct import Features, features
+from genhouse.many.gather import cores, spread_out
+from genhouse.model.brief import SETTLED, STAGE_NAMES, Recipe
 from genhouse.model.part import STAGES
 from genhouse.outputs.document._digests import digests
 from genhouse.outputs.figures._tables import Figures
@@ -35,11 +35,13 @@ class Variant:
 def kept_stages(keep: Sequence[str]) -> tuple[str, ...]:
     """The drawing stages that stay as they are: those named and all before the last of them.
 
+    A building stage that draws nothing is kept with the one that it follows from.
     Raises BriefError for an unknown stage, and where nothing would be left to vary.
     """
-    for name in keep:
+    drawing = [SETTLED.get(name, name) for name in keep]
+    for name in drawing:
         check_name("stage", name, STAGE_NAMES)
-    count = max((STAGE_NAMES.index(name) + 1 for name in keep), default=0)
+    count = max((STAGE_NAMES.index(name) + 1 for name in drawing), default=0)
     if count == len(STAGE_NAMES):
         raise BriefError(
             f"keep: {STAGE_NAMES[-1]} is the last stage, so nothing would be left to vary"
@@ -48,8 +50,8 @@ def kept_stages(keep: Sequence[str]) -> tuple[str, ...]:
 
 
 def settled_stages(kept: Sequence[str]) -> tuple[str, ...]:
-    """The building stages whose cells must stay the same to the byte; the stair is the rooms' own."""
-    return tuple(s for s in STAGES if s in kept or (s == "stair" and "rooms" in kept))
+    """The building stages whose cells must stay the same to the byte."""
+    return tuple(s for s in STAGES if SETTLED.get(s, s) in kept)
 
 
 def varied(recipe: Recipe, kept: Sequence[str], number: int) -> Recipe:

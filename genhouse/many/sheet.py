@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
-from genhouse.ideas._tile import DRAWING, PICTURE, SIZE
-from genhouse.ideas.cards import Card
+from genhouse.many._tile import DRAWING, PICTURE, SIZE
+from genhouse.many.cards import Card
 from genhouse.outputs.pictures.picture import png
 from genhouse.outputs.plans._pen import INK, PAPER, SOFT
 from genhouse.outputs.plans._sketch import font

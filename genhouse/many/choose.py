@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from genhouse.ideas.distinct import distances, farthest, told_apart
-from genhouse.ideas.gather import Idea
-from genhouse.ideas.rank import Aim, order, scores
+from genhouse.many.distinct import distances, farthest, told_apart
+from genhouse.many.gather import Idea
+from genhouse.many.rank import Aim, order, scores
 
 POOL = 2
 """The choice is made among this many times as many, the best that there are."""

@@ -6,7 +6,7 @@ import pytest
 
 from genhouse.core.errors import BriefError, InfeasibleError, UnreadableError
 from genhouse.house import make
-from genhouse.ideas.variants import kept_stages, settled_stages, variants, varied
+from genhouse.many.variants import kept_stages, settled_stages, variants, varied
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.outputs.document._digests import digests
 
@@ -17,6 +17,7 @@ SAVED = digests(make(FIRST).voxels)[0]
 def test_a_stage_is_kept_with_all_before_it() -> None:
     assert kept_stages(["roof", "rooms"]) == STAGE_NAMES[: STAGE_NAMES.index("roof") + 1]
     assert kept_stages([]) == ()
+    assert kept_stages(["walls"]) == kept_stages(["rooms"]) == ("site", "bays", "rooms")
     assert "stair" in settled_stages(kept_stages(["rooms"]))
     assert settled_stages(kept_stages(["bays"])) == ("site",)
 
@@ -63,7 +64,7 @@ def test_a_house_of_another_version_is_not_varied() -> None:
 def test_where_no_seed_makes_a_difference_there_is_no_variant() -> None:
     from unittest.mock import patch
 
-    from genhouse.ideas import variants as module
+    from genhouse.many import variants as module
 
     with (
         patch.object(module, "varied", lambda first, *_: first),

@@ -12,7 +12,7 @@ from typing import TypeVar
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.recipe import design_house, design_shell
-from genhouse.ideas.distinct import Features, features
+from genhouse.many.distinct import Features, features
 from genhouse.model.brief import Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.figures._tables import ShellFigures

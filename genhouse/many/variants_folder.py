@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from genhouse.house import make
-from genhouse.ideas.cards import Card, drawn
-from genhouse.ideas.distinct import distances
-from genhouse.ideas.gather import cores, spread_out
-from genhouse.ideas.page import Article, Words, page
-from genhouse.ideas.sheet import Entry, sheet
-from genhouse.ideas.variants import Variant, settled_stages
+from genhouse.many.cards import Card, drawn
+from genhouse.many.distinct import distances
+from genhouse.many.gather import cores, spread_out
+from genhouse.many.page import Article, Words, page
+from genhouse.many.sheet import Entry, sheet
+from genhouse.many.variants import Variant, settled_stages
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.outputs.files import VARIANTS
 

@@ -8,7 +8,7 @@ import pytest
 from msgspec.structs import replace
 
 from genhouse.core.errors import BriefError
-from genhouse.ideas.rank import aims, order, scores
+from genhouse.many.rank import aims, order, scores
 from tests.houses import anyhow
 
 PLAIN = anyhow(7).figures()

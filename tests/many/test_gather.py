@@ -7,12 +7,12 @@ import pytest
 from genhouse.core.axes import SIDES
 from genhouse.generate.recipe import design_house, design_shell
 from genhouse.house import make
-from genhouse.ideas import gather as gathering
-from genhouse.ideas.cards import cards
-from genhouse.ideas.choose import choose
-from genhouse.ideas.distinct import ALIKE
-from genhouse.ideas.gather import gather, spread_out
-from genhouse.ideas.rank import aims
+from genhouse.many import gather as gathering
+from genhouse.many.cards import cards
+from genhouse.many.choose import choose
+from genhouse.many.distinct import ALIKE
+from genhouse.many.gather import gather, spread_out
+from genhouse.many.rank import aims
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.named_figures import NAMED

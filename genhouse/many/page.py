@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
 
-from genhouse.ideas.sheet import Entry
+from genhouse.many.sheet import Entry
 from genhouse.outputs.figures.named_figures import NAMED
 from genhouse.outputs.guide.guide import data_address
 from genhouse.outputs.plans.diagram import tint
@@ -39,7 +39,7 @@ def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[flo
     """One HTML document in UTF-8.  apart: distances between the houses, in rows."""
     from jinja2 import Environment, StrictUndefined
 
-    text = (files("genhouse.ideas") / "page.html.j2").read_text("utf-8")
+    text = (files("genhouse.many") / "page.html.j2").read_text("utf-8")
     made = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
     ).from_string(text)

@@ -7,7 +7,7 @@ import dataclasses
 import pytest
 
 from genhouse.house import make
-from genhouse.ideas.distinct import (
+from genhouse.many.distinct import (
     ALIKE,
     Features,
     distance,

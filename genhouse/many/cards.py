@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from genhouse.house import House, make
-from genhouse.ideas._tile import tile
-from genhouse.ideas.gather import cores, spread_out
+from genhouse.many._tile import tile
+from genhouse.many.gather import cores, spread_out
 from genhouse.model.brief import Recipe
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.pictures import picture
