@@ -12,9 +12,6 @@ STAGE_NAMES = (
     "site",
     "bays",
     "rooms",
-    "frame",
-    "walls",
-    "floors",
     "mats",
     "screens",
     "roof",
@@ -23,6 +20,9 @@ STAGE_NAMES = (
     "lamps",
 )
 """The stages that draw, in order; each can be given a seed of its own."""
+
+SETTLED = dict.fromkeys(("frame", "walls", "floors", "stair"), "rooms")
+"""Building stages that draw nothing: what they set follows from the rooms, and so from this stage."""
 
 SMALLEST_PLOT = (17, 19)
 LARGEST_PLOT = (45, 61)

@@ -11,7 +11,15 @@ from typing import Any
 
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, MOST_LIGHT, SMALLEST_PLOT, STAGE_NAMES, Brief, Recipe
+from genhouse.model.brief import (
+    LARGEST_PLOT,
+    MOST_LIGHT,
+    SETTLED,
+    SMALLEST_PLOT,
+    STAGE_NAMES,
+    Brief,
+    Recipe,
+)
 from genhouse.model.roof import WINGS
 
 SHELF = Path(__file__).parent
@@ -53,8 +61,18 @@ def check_recipe(recipe: Recipe) -> None:
         if not 0 <= seed < 1 << SEED_BITS:
             raise BriefError(f"{what}: {seed} is not a whole number from 0 to 2**{SEED_BITS} - 1")
     for stage, _ in recipe.stage_seeds:
-        check_name("stage", stage, STAGE_NAMES)
+        check_stage(stage)
     check_brief(recipe.brief)
+
+
+def check_stage(stage: str) -> None:
+    """Raises BriefError for a stage that there is not, and for one that draws nothing."""
+    if stage in SETTLED:
+        raise BriefError(
+            f"stage: {stage} draws nothing of its own, it follows from the {SETTLED[stage]}; "
+            f"try {SETTLED[stage]}"
+        )
+    check_name("stage", stage, STAGE_NAMES)
 
 
 def check_brief(brief: Brief) -> None:

@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 
 from genhouse.core.axes import SIDES, Turn
+from genhouse.core.errors import BriefError
 from genhouse.house import House, make
-from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
+from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.part import STAGES
 from tests.houses import fine
 
 PLAN = {"bays": "frame", "rooms": "frame"}
 """Stages that set no cells: the first whose cells show what they decide."""
-DRAWING = ("site", "bays", "rooms", "mats", "screens", "court", "fittings", "lamps")
 
 
 def by_stage(house: House) -> dict[str, str]:
@@ -45,11 +45,30 @@ def test_a_seed_of_its_own_leaves_every_stage_before_as_it_was(seed: int, stage:
         assert after[name] == before[name], f"{stage} moved {name}"
 
 
-@pytest.mark.parametrize("stage", DRAWING)
+@pytest.mark.parametrize("stage", STAGE_NAMES)
 def test_a_seed_of_its_own_is_seen(stage: str) -> None:
+    """A name that is taken can change something: there is a house that it changes."""
     name = PLAN.get(stage, stage)
-    before = by_stage(make(Recipe(seed=3)))[name]
-    assert any(by_stage(reseeded(3, stage, new))[name] != before for new in range(100, 105))
+    assert any(
+        by_stage(make(Recipe(seed=seed)))[name] != by_stage(reseeded(seed, stage, new))[name]
+        for seed in (3, 5, 8)
+        for new in range(100, 105)
+    )
+
+
+@pytest.mark.parametrize("stage", sorted(SETTLED))
+def test_a_stage_that_draws_nothing_takes_no_seed(stage: str) -> None:
+    assert stage in STAGES
+    with pytest.raises(BriefError, match=f"{stage} draws nothing of its own.*try rooms"):
+        reseeded(3, stage, 100)
+
+
+def test_what_draws_nothing_follows_from_what_it_is_said_to() -> None:
+    """With all seeds up to that stage kept and the rest new, its cells stay to the byte."""
+    new = tuple((name, 77) for name in STAGE_NAMES[STAGE_NAMES.index("rooms") + 1 :])
+    before, after = by_stage(make(Recipe(seed=3))), by_stage(make(Recipe(seed=3, stage_seeds=new)))
+    assert {name: before[name] for name in SETTLED} == {name: after[name] for name in SETTLED}
+    assert set(STAGES) == {*SETTLED, *STAGE_NAMES} - set(PLAN)
 
 
 @pytest.mark.parametrize("stage", ["fittings", "lamps", "court", "mats"])
