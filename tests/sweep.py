@@ -1,39 +1,51 @@
-"""The wide sweep: many seeds and plots, judged by the inspector and by the outside checker.
+"""The wide sweep: many seeds, plots and briefs, judged by the inspector and by the outside checker.
 
     python -m tests.sweep 0:2000           seeds on plots of their own choice
+    python -m tests.sweep --briefs 0:500   whole random briefs, by number (``tests.briefs``)
     python -m tests.sweep --plots          every plot from 17 x 19 to 45 x 61, one seed each
     python -m tests.sweep 0:50 --plots --step 7 --gates
 
-Prints each kind of finding with the first house that has it; exit code 1 where there is any.
+Prints each kind of finding with the first house that has it, and the line that remakes each house at
+fault; exit code 1 where there is any.  What no house can answer is counted, and is at fault where it is
+answered by anything but a refusal, or too late.
 """
 
 from __future__ import annotations
 
+import time
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 
 import click
-import numpy as np
+from rich.console import Console
 from rich.progress import track
 
 from genhouse.core.axes import SIDES
+from genhouse.core.errors import GenhouseError
 from genhouse.house import make
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief, Recipe
-from genhouse.outputs.arrays import about_json
+from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import Brief, Recipe
+from tests.briefs import line, recipe
+from tests.houses import arrays
 from tests.outside.checker import check_arrays
 
+SLOW = 2.0
+"""Seconds of work within which a refusal has to come."""
 
-def faults(recipe: Recipe) -> tuple[Recipe, list[str]]:
-    """What either judge finds in one house."""
+
+def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
+    """What either judge finds in one house; and why it was refused, if it was."""
+    begun = time.process_time()
     try:
         house = make(recipe)
+    except GenhouseError as error:
+        took = time.process_time() - begun
+        return recipe, [f"refused after {took:.1f} s"] if took > SLOW else [], str(error)
     except Exception as error:
-        return recipe, [f"{type(error).__name__}: {error}"]
+        return recipe, [f"{type(error).__name__}: {error}"], ""
     found = [str(finding) for finding in house.inspect().findings]
-    v = house.voxels
-    arrays = {"material": v.material, "form": v.form, "stage": v.stage, "room": v.room}
-    arrays |= {"shapes": v.shapes, "about": np.array(about_json(v.about))}
-    return recipe, found + [f"outside: {finding}" for finding in check_arrays(arrays)]
+    outside = check_arrays(arrays(house.voxels))
+    return recipe, found + [f"outside: {finding}" for finding in outside], ""
 
 
 def recipes(seeds: range, plots: bool, step: int, gates: bool) -> Iterator[Recipe]:
@@ -50,32 +62,37 @@ def recipes(seeds: range, plots: bool, step: int, gates: bool) -> Iterator[Recip
 
 @click.command()
 @click.argument("seeds", default="0:2000")
+@click.option("--briefs", is_flag=True, help="Whole random briefs by these numbers.")
 @click.option("--plots", is_flag=True, help="Every plot instead of seeds.")
 @click.option("--step", default=1, help="Every so many cells of plot.")
 @click.option("--gates", is_flag=True, help="Each plot with its gate on all four sides.")
 @click.option("--jobs", default=2, help="Processes.")
-def main(seeds: str, plots: bool, step: int, gates: bool, jobs: int) -> None:
+def main(seeds: str, briefs: bool, plots: bool, step: int, gates: bool, jobs: int) -> None:
     """Sweep and report."""
     first, _, last = seeds.partition(":")
-    work = list(recipes(range(int(first), int(last)), plots, step, gates))
+    numbers = range(int(first), int(last))
+    work = list(map(recipe, numbers) if briefs else recipes(numbers, plots, step, gates))
     kinds: dict[str, tuple[int, str]] = {}
-    bad = 0
+    bad = refused = 0
+    console = Console(stderr=True)
     with ProcessPoolExecutor(jobs) as pool:
-        for recipe, found in track(pool.map(faults, work, chunksize=8), total=len(work)):
+        done = track(pool.map(faults, work, chunksize=8), total=len(work), console=console)
+        for made, found, refusal in done:
             bad += bool(found)
+            refused += bool(refusal)
+            if found:
+                click.echo(f"{line(made)}  # {found[0]}")
             for sentence in found:
                 kind = "".join(c for c in sentence if not c.isdigit())[:90]
-                count, example = kinds.get(
-                    kind, (0, f"{recipe.seed} {recipe.brief.plot}: {sentence}")
-                )
+                count, example = kinds.get(kind, (0, f"{sentence}: {line(made)}"))
                 kinds[kind] = (count + 1, example)
     for count, example in sorted(kinds.values(), reverse=True):
         click.echo(f"{count:6} {example}")
     share = 300 / len(work)
-    click.echo(f"{len(work) - bad} passed, {bad} failed")
+    click.echo(f"{len(work) - bad - refused} passed, {refused} refused, {bad} failed")
     if not bad:
         click.echo(
-            f"no fault in {len(work)} houses: under {share:.2g} % have one, at 95 % confidence"
+            f"no fault in {len(work)} recipes: under {share:.2g} % have one, at 95 % confidence"
         )
     raise SystemExit(1 if bad else 0)
 

@@ -11,7 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, Brief, Wish
+from genhouse.model.bounds import LARGEST_PLOT
+from genhouse.model.brief import Brief, Wish
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,12 +24,8 @@ STAGE_NAMES = (
 SETTLED = dict.fromkeys(("frame", "walls", "floors", "stair"), "rooms")
 """Building stages that draw nothing: what they set follows from the rooms, and so from this stage."""
 
-SMALLEST_PLOT = (17, 19)
-LARGEST_PLOT = (45, 61)
 LAMPLIGHT = 10
 """Lux; the least that JIS Z 9110 names for a bedroom's general light (10 to 30), read second-hand."""
-MOST_LIGHT = 30
-"""Lux that lamps of a tradition can be trusted to bring to every corner."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,7 +13,8 @@ from genhouse.core.axes import SIDES, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import Brief
 from genhouse.model.roof import WingName
 from genhouse.stages._rhythm import divisible
 from genhouse.stages._storeys import with_storeys

@@ -11,21 +11,13 @@ from typing import Any
 
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
-from genhouse.model.brief import (
-    LARGEST_PLOT,
-    MOST_LIGHT,
-    SETTLED,
-    SMALLEST_PLOT,
-    STAGE_NAMES,
-    Brief,
-    Recipe,
-)
+from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
+from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
 
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
-MOST_DORMERS = 8
 
 
 def names() -> tuple[str, ...]:
@@ -85,12 +77,19 @@ def check_brief(brief: Brief) -> None:
     if brief.palette is not None:
         check_name("palette", brief.palette, palettes)
     check_name("tradition", brief.tradition, names())
-    if not 1 <= brief.light <= MOST_LIGHT:
-        raise BriefError(f"light: {brief.light} is not a number of lux from 1 to {MOST_LIGHT}")
+    for key in ("light", "closed", "courts", "storeys"):
+        check_number(key, getattr(brief, key))
     _check_plots(brief)
     _check_roof(brief)
     if brief.rooms:
         _check_rooms(brief)
+
+
+def check_number(key: str, value: int | None, *, where: str = "") -> None:
+    """Raises BriefError, with what would be right, where a number is out of its key's bounds."""
+    low, high = BOUNDS[key]
+    if value is not None and not low <= value <= high:
+        raise BriefError(f"{where or key}: {value} is not a number from {low} to {high}")
 
 
 def _check_plots(brief: Brief) -> None:
@@ -102,13 +101,6 @@ def _check_plots(brief: Brief) -> None:
     least, most = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
     if any(a > b for a, b in zip(least, most, strict=True)):
         raise BriefError(f"plot_least: {list(least)} is larger than plot_most, {list(most)}")
-    for key, value, known in (
-        ("closed", brief.closed, (2, 3, 4)),
-        ("courts", brief.courts, (1, 2, 3)),
-        ("storeys", brief.storeys, (1, 2)),
-    ):
-        if value is not None and value not in known:
-            raise BriefError(f"{key}: {value} is not one of {', '.join(map(str, known))}")
     _check_gallery(brief)
     _check_low(brief)
     if brief.service and brief.courts == 1:
@@ -116,12 +108,8 @@ def _check_plots(brief: Brief) -> None:
 
 
 def _check_gallery(brief: Brief) -> None:
-    if isinstance(brief.gallery, int) and not (
-        isinstance(brief.gallery, bool) or 1 <= brief.gallery <= len(SIDES)
-    ):
-        raise BriefError(
-            f"gallery: {brief.gallery} is no number of sides from 1 to {len(SIDES)}, nor true or false"
-        )
+    if not isinstance(brief.gallery, bool):
+        check_number("gallery", brief.gallery)
     if brief.gallery and brief.storeys == 1:
         raise BriefError("gallery: it runs along upper rooms, and storeys = 1 leaves none")
 
@@ -141,8 +129,7 @@ def _check_roof(brief: Brief) -> None:
     if wish.profile is not None:
         profiles = [p["name"] for p in tables(brief.tradition)["roof"]["profiles"]]
         check_name("profile", wish.profile, profiles, where="roof.profile")
-    if wish.dormers is not None and not 0 <= wish.dormers <= MOST_DORMERS:
-        raise BriefError(f"roof.dormers: {wish.dormers} is not a number from 0 to {MOST_DORMERS}")
+    check_number("roof.dormers", wish.dormers)
     for wing in ("left", "right", "cross"):
         if getattr(wish, wing) == "two-tier":
             raise BriefError(
@@ -164,16 +151,28 @@ def _check_rooms(brief: Brief) -> None:
         if wish.kind in seen:
             raise BriefError(f"{where}: {wish.kind} stands twice; one line with its count will do")
         seen.add(wish.kind)
-        if wish.count < 1:
-            raise BriefError(
-                f"{where}.count: {wish.count} is too few; leave the line out, or ask for 1"
-            )
-        if wish.storey not in (None, 1, 2):
-            raise BriefError(f"{where}.storey: {wish.storey} is neither 1, below, nor 2, above")
-        if wish.area is not None and not 0 < wish.area[0] <= wish.area[1]:
+        check_number("rooms.count", wish.count, where=f"{where}.count")
+        check_number("rooms.storey", wish.storey, where=f"{where}.storey")
+        for cells in wish.area or ():
+            check_number("rooms.area", cells, where=f"{where}.area")
+        if wish.area is not None and wish.area[0] > wish.area[1]:
             raise BriefError(
                 f"{where}.area: {list(wish.area)} is not a least and a most, such as [9, 20]"
             )
+    _check_room_for(brief)
+
+
+def _check_room_for(brief: Brief) -> None:
+    """Raises InfeasibleError where more rooms or cells are wished than the plot could ever hold."""
+    plot = brief.plot or brief.plot_most or LARGEST_PLOT
+    most, wished = most_rooms(plot, brief.storeys), sum(wish.count for wish in brief.rooms)
+    if wished > most:
+        size = f"{plot[0]} x {plot[1]}"
+        raise InfeasibleError(
+            f"rooms: {wished} are wished, and no plot of {size} cells holds more than {most} "
+            f"on {brief.storeys} storeys",
+            stage="rooms",
+        )
 
 
 def _check_plot(plot: tuple[int, int]) -> None:

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from genhouse.core.axes import SIDES
 from genhouse.generate.layout import works
 from genhouse.house import make
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief, Recipe
+from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import Brief, Recipe
 from genhouse.traditions.shelf import GARDENS
 from tests.houses import arrays
 from tests.outside.checker import check_arrays

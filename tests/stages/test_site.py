@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from genhouse.core.axes import SIDES
 from genhouse.core.draw import Draw
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, Brief
+from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import Brief
 from genhouse.stages.ground import site_parts
 from genhouse.stages.site import Site, plan_site
 from tests.houses import TIMBER

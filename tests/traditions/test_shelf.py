@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from genhouse.core.errors import BriefError, InfeasibleError
-from genhouse.model.brief import LARGEST_PLOT, SMALLEST_PLOT, STAGE_NAMES, Brief, Recipe
+from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import STAGE_NAMES, Brief, Recipe, RoofWish, Wish
 from genhouse.traditions.shelf import check_brief, check_name, check_recipe, names
 
 
@@ -62,3 +63,31 @@ def test_a_plot_out_of_bounds_is_answered_with_the_nearest_that_works(
 def test_the_bounds_themselves_are_taken() -> None:
     for plot in (SMALLEST_PLOT, LARGEST_PLOT):
         check_brief(Brief(plot=plot))
+
+
+@pytest.mark.parametrize("count", [1000, 10**6, 10**30])
+def test_more_rooms_than_any_plot_holds_are_refused_without_a_search(count: int) -> None:
+    with pytest.raises(
+        BriefError, match=rf"^rooms\[0\]\.count: {count} is not a number from \d+ to"
+    ):
+        check_brief(Brief(rooms=(Wish(kind="bath", count=count),)))
+
+
+def test_more_rooms_than_this_plot_holds_are_refused_without_a_search() -> None:
+    """A bay with its walls takes 4 x 4 cells, a court 6 x 6: (12 x 14 - 36) / 16 = 8 on a storey."""
+    wishes = (Wish(kind="bath", count=9), Wish(kind="sleeping", count=8))
+    with pytest.raises(InfeasibleError, match=r"17 are wished, .* more than 16 on 2 storeys"):
+        check_brief(Brief(plot=(17, 19), rooms=wishes))
+    check_brief(Brief(plot=(18, 20), rooms=wishes))
+
+
+@pytest.mark.parametrize("key", sorted(set(BOUNDS) - {"rooms.count", "rooms.area", "rooms.storey"}))
+def test_every_number_of_a_brief_has_a_least_and_a_most(key: str) -> None:
+    low, high = BOUNDS[key]
+    for value in (low - 1, high + 1, 10**40):
+        table, _, name = key.rpartition(".")
+        brief = (
+            Brief(roof=RoofWish(**{name: value})) if table else Brief(**{name: value})  # type: ignore[arg-type]
+        )
+        with pytest.raises(BriefError, match=f"^{key}: {value} .* from {low} to {high}"):
+            check_brief(brief)

@@ -1,0 +1,38 @@
+"""The bounds of every number in a brief: what the largest plot can hold, and what the trade can do."""
+
+from __future__ import annotations
+
+SMALLEST_PLOT = (17, 19)
+LARGEST_PLOT = (45, 61)
+MARGIN = 5
+"""Cells of a plot's width, and of its depth, that no room has: eaves on both sides, and one wall line."""
+BAY = 16
+"""Cells of the smallest bay with the walls on two of its sides: no room is smaller."""
+COURT = 36
+"""Cells of the smallest court with the walls on two of its sides."""
+
+
+def most_rooms(plot: tuple[int, int], storeys: int) -> int:
+    """Rooms that a plot could hold at the very most, by their area.
+
+    >>> most_rooms((17, 19), 2), most_rooms(LARGEST_PLOT, 1)
+    (16, 137)
+    """
+    width, depth = plot
+    return storeys * (((width - MARGIN) * (depth - MARGIN) - COURT) // BAY)
+
+
+MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
+
+BOUNDS = {
+    "closed": (2, 4),
+    "courts": (1, 3),
+    "storeys": (1, 2),
+    "gallery": (1, 4),
+    "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
+    "roof.dormers": (0, 8),
+    "rooms.count": (1, most_rooms(LARGEST_PLOT, 2)),
+    "rooms.area": (1, MOST_CELLS),
+    "rooms.storey": (1, 2),
+}
+"""The least and the most of each number, by the key it stands under; plots have bounds of their own."""
