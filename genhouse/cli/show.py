@@ -65,3 +65,5 @@ def _tables(seed: int, saved: Saved) -> None:
     for table in (house_table, courts_table, rooms_table):
         console.print(table(saved.metrics))
         console.print()
+    for note in saved.metrics.notes:
+        console.print(f"note: {note}", style="dim")

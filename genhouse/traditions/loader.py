@@ -111,6 +111,8 @@ class Kind:
     most: int = 1
     need: int = 0
     work: bool = False
+    private: bool = False
+    dark: bool = False
     fittings: tuple[str, ...] = ()
     extras: tuple[str, ...] = ()
 
@@ -122,6 +124,7 @@ class Fitting:
     size: width and depth.  pieces: (x, y, z, role, form).  clear: rows wanted free before it.
     faces: what it looks at.  near, smaller: names of fittings.  tints: roles to swap for one another.
     caution: what a builder must heed, one sentence.  fire: burns, so that it must stand by the flue.
+    seats, sleeps: how many sit at it, or sleep in it.
     """
 
     against: Against
@@ -136,6 +139,8 @@ class Fitting:
     tints: tuple[tuple[str, ...], ...] = ()
     caution: str = ""
     fire: bool = False
+    seats: int = 0
+    sleeps: int = 0
 
     @property
     def height(self) -> int:

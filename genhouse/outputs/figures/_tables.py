@@ -9,8 +9,9 @@ class RoomFigures(Struct, frozen=True, kw_only=True):
     """One room in the room graph, to which the outside belongs.
 
     depth: rooms from outside, 1 at the gate.  asymmetry, real_asymmetry: RA and RRA.  integration:
-    1 / RRA, null where it is infinite.  control: what its neighbours share with it.  walk: cells
-    walked from the gate, null where whole cells do not lead there.
+    1 / RRA, null where it is infinite.  control: what its neighbours share with it.  glazing: cells
+    that let light through its outer and court walls.  walk: cells walked from the gate, null where
+    whole cells do not lead there.
     """
 
     id: int
@@ -22,7 +23,26 @@ class RoomFigures(Struct, frozen=True, kw_only=True):
     real_asymmetry: float
     integration: float | None
     control: float
+    glazing: float
     walk: int | None
+
+
+class LivedFigures(Struct, frozen=True, kw_only=True):
+    """What someone who is to live in a house asks first; each is best where it is least.
+
+    strung: rooms to which one comes only through a private one.  corridors: private rooms that lie on
+    the only way to another.  landing: 1 where the stair comes up in a private room.  hall, hall_court:
+    the stair hall's floor to that of the reception and of the largest court.  over: rooms beyond the
+    number or the largest area that the tradition gives their kind.  dim: rooms with little glazing.
+    """
+
+    strung: int
+    corridors: int
+    landing: int
+    hall: float
+    hall_court: float
+    over: int
+    dim: int
 
 
 class CourtFigures(Struct, frozen=True, kw_only=True):
@@ -101,6 +121,8 @@ class ShellFigures(Struct, frozen=True, kw_only=True):
     rooms: tuple[RoomFigures, ...]
     courts: tuple[CourtFigures, ...]
     roof: RoofFigures
+    lived: LivedFigures
+    notes: tuple[str, ...]
 
 
 class Figures(ShellFigures, frozen=True, kw_only=True):
@@ -109,12 +131,16 @@ class Figures(ShellFigures, frozen=True, kw_only=True):
     kind of room.
 
     depth, integration, walk: means over the indoor rooms.  difference: H* of the asymmetries.
-    privacy: how well depth follows what the tradition wants of each kind, -1 to 1.
+    privacy: how well depth follows what the tradition wants of each kind, -1 to 1.  notes: what
+    someone would remark who is to live there, a sentence each.  seats: places to eat at in the rooms
+    for eating.  sleepers: how many sleep in all the beds.
     """
 
     solid: int
     walk: float
     water: Drained
     loads: LoadFigures
+    seats: int
+    sleepers: int
     stages: dict[str, StageFigures]
     materials: dict[str, int]

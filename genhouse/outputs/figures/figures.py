@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 from msgspec.structs import asdict, replace
@@ -11,7 +12,7 @@ from genhouse.model.design import Design
 from genhouse.model.room import OUTSIDE, Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
-from genhouse.outputs.figures import _sky, _syntax
+from genhouse.outputs.figures import _lived, _sky, _syntax
 from genhouse.outputs.figures._counts import named, stages
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
@@ -20,6 +21,9 @@ from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures,
 from genhouse.outputs.figures._walk import walks
 from genhouse.outputs.figures._water import drained
 from genhouse.outputs.setting_out import heights
+
+if TYPE_CHECKING:
+    from genhouse.traditions.loader import Tradition
 
 WALLS = ("frame", "walls", "floors")
 """Stages whose cells hide the sky from a court, beside the roof; what grows there is left out."""
@@ -38,6 +42,8 @@ def figures(design: Design, voxels: Voxels) -> Figures:
         walk=_mean([r.walk for r in _indoor(design, rooms) if r.walk is not None]),
         water=drained(tiles, design.courts),
         loads=load_figures(design),
+        seats=_lived.seats(design, _tradition(design)),
+        sleepers=_lived.sleepers(design, _tradition(design)),
         stages=stages(voxels),
         materials=named(voxels.material, [m.name for m in voxels.about.materials]),
     )
@@ -52,7 +58,7 @@ def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:
     floor = sum(r.area for r in design.rooms if r.indoor)
     openings = _openings(design)
     graph = room_links(design)
-    rooms = _rooms(design, graph)
+    rooms = _rooms(design, graph, _lived.glazing(design, voxels))
     indoor = _indoor(design, rooms)
     asymmetries = [_syntax.relative_asymmetry(graph, n) for n in range(len(graph))]
     return ShellFigures(
@@ -67,7 +73,15 @@ def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:
         rooms=rooms,
         courts=_courts(design, voxels, tiles),
         roof=roof_lines(tiles),
+        lived=_lived.lived(design, graph, rooms, _tradition(design)),
+        notes=_lived.notes(design, graph, rooms, _tradition(design)),
     )
+
+
+def _tradition(design: Design) -> Tradition:
+    from genhouse.traditions.loader import load_tradition
+
+    return load_tradition(design.recipe.brief.tradition)
 
 
 def _indoor(design: Design, rooms: Sequence[RoomFigures]) -> list[RoomFigures]:
@@ -87,9 +101,7 @@ def privacy(design: Design, rooms: Sequence[RoomFigures]) -> float:
 
     Over the rooms of the lower storey, which are those whose place follows from it.
     """
-    from genhouse.traditions.loader import load_tradition
-
-    kinds = dict(load_tradition(design.recipe.brief.tradition).kinds)
+    kinds = dict(_tradition(design).kinds)
     lower = [r for r in rooms if r.kind in kinds and r.level == 1]
     return agreement([r.depth for r in lower], [kinds[r.kind].depth for r in lower])
 
@@ -98,7 +110,9 @@ def _by_id(design: Design) -> list[Room]:
     return sorted(design.rooms, key=lambda room: room.id)
 
 
-def _rooms(design: Design, graph: _syntax.Graph) -> tuple[RoomFigures, ...]:
+def _rooms(
+    design: Design, graph: _syntax.Graph, glazing: dict[int, float]
+) -> tuple[RoomFigures, ...]:
     deep, shared = _syntax.depths(graph, 0), _syntax.control(graph)
     found = []
     for n, room in enumerate(_by_id(design), 1):
@@ -114,6 +128,7 @@ def _rooms(design: Design, graph: _syntax.Graph) -> tuple[RoomFigures, ...]:
                 real_asymmetry=round(_syntax.real_relative_asymmetry(graph, n), DECIMALS),
                 integration=round(_syntax.integration(graph, n), DECIMALS) if asymmetry else None,
                 control=round(float(shared[n]), DECIMALS),
+                glazing=glazing.get(room.id, 0.0),
                 walk=None,
             )
         )
