@@ -23,6 +23,9 @@ class Requirement:
     text: str
 
 
+ASKED = ("area", "storey", "beside", "beside_any", "away", "court")
+"""What a line of the programme asks of its rooms, beside their number."""
+
 Works = Callable[[Brief], bool]
 """Whether a house answers a brief."""
 
@@ -48,33 +51,30 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
         found.append(Requirement(("gallery",), f"a gallery{sides}"))
     for n, wish in enumerate(brief.rooms):
         found.append(Requirement((n, "count"), f"rooms[{n}] {wish.count} x {wish.kind}"))
-        for key in ("area", "storey", "beside", "away", "court"):
+        for key in ASKED:
             value = getattr(wish, key)
             if value not in (None, ()):
-                shown = " to ".join(map(str, value)) if key == "area" else _said(value)
-                found.append(Requirement((n, key), f"rooms[{n}] {wish.kind} {key} {shown}"))
+                found.append(Requirement((n, key), f"rooms[{n}] {wish.kind} {_said(key, value)}"))
     return tuple(found)
 
 
-def _said(value: object) -> str:
-    return ", ".join(value) if isinstance(value, tuple) else str(value).lower()
+def _said(key: str, value: object) -> str:
+    """What a line asks of its rooms, beside their number."""
+    if not isinstance(value, tuple):
+        return f"{key} {str(value).lower()}"
+    joined = {"area": " to ", "beside_any": " or "}.get(key, " and ")
+    return f"{key.removesuffix('_any')} {joined.join(map(str, value))}"
 
 
 def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
     """The brief with only these requirements; without its count, a line of the programme is gone."""
     keys = {r.key for r in kept}
+    plain = Wish(kind="")
     wishes: list[Wish] = []
     for n, wish in enumerate(brief.rooms):
         if (n, "count") in keys:
             wishes.append(
-                replace(
-                    wish,
-                    area=wish.area if (n, "area") in keys else None,
-                    storey=wish.storey if (n, "storey") in keys else None,
-                    beside=wish.beside if (n, "beside") in keys else (),
-                    away=wish.away if (n, "away") in keys else (),
-                    court=wish.court if (n, "court") in keys else None,
-                )
+                replace(wish, **{k: getattr(plain, k) for k in ASKED if (n, k) not in keys})
             )
     return replace(
         brief,

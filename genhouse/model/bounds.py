@@ -31,7 +31,7 @@ BOUNDS = {
     "gallery": (1, 4),
     "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
     "roof.dormers": (0, 8),
-    "rooms.count": (1, most_rooms(LARGEST_PLOT, 2)),
+    "rooms.count": (0, most_rooms(LARGEST_PLOT, 2)),
     "rooms.area": (1, MOST_CELLS),
     "rooms.storey": (1, 2),
 }

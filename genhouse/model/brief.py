@@ -32,9 +32,12 @@ LAMPLIGHT = 10
 class Wish:
     """One line of a client's programme; all of it is asked for, not hoped for.
 
-    kind: of room.  count: how many.  area: least and most clear cells of each.  storey: 1 below, 2
-    above.  beside, away: kinds that must, or must not, share a wall with it.  court: it opens to a
-    court.  quiet: it lies far from the gate (True) or near it (False), as far as the rest allows.
+    kind: of room; a kind may stand on several lines (two below, one above), and each of its rooms
+    answers one of them.  count: how many; 0 for none of that kind.  area: least and most clear cells
+    of each.  storey: 1 below, 2 above; where the kind belongs if left out.  beside: kinds that each
+    share a wall with it.  beside_any: kinds of which one does.  away: kinds that must not.  court:
+    whether it opens to a court, below by screens, above by a window or onto a gallery.  quiet: it
+    lies far from the gate (True) or near it (False), as far as the rest allows.
     """
 
     kind: str
@@ -42,9 +45,16 @@ class Wish:
     area: tuple[int, int] | None = None
     storey: int | None = None
     beside: tuple[str, ...] = ()
+    beside_any: tuple[str, ...] = ()
     away: tuple[str, ...] = ()
     court: bool | None = None
     quiet: bool | None = None
+
+    @property
+    def neighbours(self) -> tuple[tuple[str, ...], ...]:
+        """Groups of kinds; it shares a wall with one of each."""
+        either = (self.beside_any,) if self.beside_any else ()
+        return (*((kind,) for kind in self.beside), *either)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,8 +15,9 @@ from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, plan_walks
-from genhouse.stages.seats.places import Place, opens, places
-from genhouse.stages.seats.programme import puzzle, unmet
+from genhouse.stages.seats.answers import seen, unmet
+from genhouse.stages.seats.places import Place, places
+from genhouse.stages.seats.programme import HEARTH, puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.site import Site
@@ -81,9 +82,10 @@ def plan_rooms(
         try:
             rooms, stair = _seated(site, bays, tradition, wishes, here)
             rooms = _with_walks(site, rooms, walks, tradition)
-            broken = unmet(rooms, [opens(site, room.rect) for room in rooms], wishes)
+            plan = _opened(site, bays, rooms, stair, tradition, here)
+            broken = unmet(seen(plan.rooms, plan.segments), wishes) if wishes else ()
             if not broken:
-                return _opened(site, bays, rooms, stair, tradition, here)
+                return plan
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
@@ -246,7 +248,9 @@ def _hearth(
 
     In a deep wing the beam under the ridge is passed on one side.
     """
-    kitchen = next(r for r in rooms if r.kind == "kitchen")
+    kitchen = next((r for r in rooms if r.kind == HEARTH and r.level == 1), None)
+    if kitchen is None:
+        raise InfeasibleError("rooms: there is no place for a kitchen", stage="rooms")
     rect = kitchen.rect
     wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
     deep = any(line.cells.meets(rect) for line in bays.middle_lines)

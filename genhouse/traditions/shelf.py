@@ -14,6 +14,7 @@ from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
+from genhouse.traditions.sense import check_sense
 
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
@@ -83,6 +84,7 @@ def check_brief(brief: Brief) -> None:
     _check_roof(brief)
     if brief.rooms:
         _check_rooms(brief)
+    check_sense(brief, tables(brief.tradition)["kind"] if brief.rooms else {})
 
 
 def check_number(key: str, value: int | None, *, where: str = "") -> None:
@@ -143,14 +145,10 @@ def _check_roof(brief: Brief) -> None:
 
 def _check_rooms(brief: Brief) -> None:
     kinds = tables(brief.tradition)["kind"]
-    seen: set[str] = set()
     for n, wish in enumerate(brief.rooms):
         where = f"rooms[{n}]"
-        for kind in (wish.kind, *wish.beside, *wish.away):
+        for kind in (wish.kind, *wish.beside, *wish.beside_any, *wish.away):
             check_name("kind of room", kind, kinds, where=where)
-        if wish.kind in seen:
-            raise BriefError(f"{where}: {wish.kind} stands twice; one line with its count will do")
-        seen.add(wish.kind)
         check_number("rooms.count", wish.count, where=f"{where}.count")
         check_number("rooms.storey", wish.storey, where=f"{where}.storey")
         for cells in wish.area or ():

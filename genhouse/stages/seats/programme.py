@@ -7,9 +7,8 @@ from collections.abc import Iterator, Sequence
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
-from genhouse.model.room import Room
 from genhouse.stages.seats.places import Place
-from genhouse.stages.seats.seating import Ask, Puzzle
+from genhouse.stages.seats.seating import Ask, Puzzle, Settled
 from genhouse.traditions.loader import Kind, Tradition
 
 SETTLED = ("entry", "stairhall")
@@ -32,42 +31,50 @@ WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
 
 
-def asks(
-    tradition: Tradition, wishes: Sequence[Wish], level: int
-) -> tuple[tuple[str, ...], tuple[Ask, ...]]:
-    """The kinds that a storey may hold, and what is asked of each."""
-    wished = {w.kind: w for w in wishes}
-    names = [name for name, kind in tradition.kinds if _storey(kind, wished.get(name)) == level]
-    number = {name: n for n, name in enumerate(names)}
+Line = tuple[str, Wish | None]
+"""A kind of room, and the line of a client's programme that asks for it."""
 
-    def numbers(kinds: Sequence[str]) -> frozenset[int]:
-        return frozenset(number[k] for k in kinds if k in number)
+
+def lines(tradition: Tradition, wishes: Sequence[Wish], level: int) -> tuple[Line, ...]:
+    """The kinds that a storey may hold, each once for every line that asks for it there."""
+    found: list[Line] = []
+    for name, kind in tradition.kinds:
+        mine = [wish for wish in wishes if wish.kind == name]
+        if mine:
+            found += [(name, w) for w in mine if (w.storey or kind.level) == level]
+        elif kind.level == level:
+            found.append((name, None))
+    return tuple(found)
+
+
+def asks(tradition: Tradition, wanted: Sequence[Line], wishes: Sequence[Wish]) -> tuple[Ask, ...]:
+    """What is asked of each line of a storey.  wishes: the whole programme."""
+
+    def numbers(*kinds: str) -> frozenset[int]:
+        return frozenset(n for n, (name, _) in enumerate(wanted) if name in kinds)
 
     found: list[Ask] = []
-    for name in names:
-        kind, wish = tradition.kind(name), wished.get(name)
+    for name, wish in wanted:
+        kind = tradition.kind(name)
+        least, most = (wish.count, wish.count) if wish else (_least(name, kind, wishes), kind.most)
         found.append(
             Ask(
                 kind=name,
-                least=wish.count if wish else _least(name, kind, wishes),
-                most=0 if name in SETTLED else wish.count if wish else kind.most,
+                least=0 if name in SETTLED else least,
+                most=0 if name in SETTLED else most,
                 grave=GRAVE if name == HEARTH else 1,
-                near=numbers(kind.near),
-                far=numbers(kind.far),
-                beside=numbers(wish.beside) if wish else frozenset(),
-                away=numbers(wish.away) if wish else frozenset(),
+                near=numbers(*kind.near),
+                far=numbers(*kind.far),
+                beside=tuple(numbers(*group) for group in wish.neighbours) if wish else (),
+                away=numbers(*wish.away) if wish else frozenset(),
             )
         )
-    return tuple(names), tuple(found)
+    return tuple(found)
 
 
 def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:
     """What a house needs of a kind nobody asked for; a client's own programme leaves only the hearth."""
-    return kind.need if name not in SETTLED and (not wishes or name == HEARTH) else 0
-
-
-def _storey(kind: Kind, wish: Wish | None) -> int:
-    return wish.storey if wish and wish.storey else kind.level
+    return kind.need if not wishes or name == HEARTH else 0
 
 
 def puzzle(
@@ -80,10 +87,9 @@ def puzzle(
     below: Sequence[tuple[str, Rect]] = (),
 ) -> Puzzle:
     """The seating of one storey.  settled: rooms that have their place already.  below: those under it."""
-    names, wanted = asks(tradition, wishes, level)
-    by_kind = {w.kind: w for w in wishes}
+    wanted = lines(tradition, wishes, level)
+    names, wished = [name for name, _ in wanted], [wish for _, wish in wanted]
     kinds = [tradition.kind(name) for name in names]
-    wished = [by_kind.get(name) for name in names]
     whim = [
         draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
@@ -105,7 +111,7 @@ def puzzle(
         atoms=atoms,
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
-        asks=wanted,
+        asks=asks(tradition, wanted, wishes),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
@@ -115,7 +121,11 @@ def puzzle(
             for n, place in enumerate(floor)
         ),
         settled=tuple(
-            (frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)), names.index(kind))
+            Settled(
+                frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)),
+                names.index(kind),
+                frozenset(names.index(k) for k, r in settled if k in names and touch(r, rect)),
+            )
             for kind, rect in settled
             if kind in names
         ),
@@ -201,38 +211,3 @@ def touch(a: Rect, b: Rect) -> bool:
     across = max(ax0, bx0) - min(ax1, bx1)
     along = max(ay0, by0) - min(ay1, by1)
     return (across == 1 and along < 0) or (along == 1 and across < 0)
-
-
-def unmet(rooms: Sequence[Room], court: Sequence[bool], wishes: Sequence[Wish]) -> tuple[str, ...]:
-    """The wishes that a set of rooms leaves unmet, a sentence each: the definition of `asked for`.
-
-    court: for each room, whether it opens to a court.
-    """
-    found = [] if any(r.kind == HEARTH for r in rooms) else ["a kitchen for the hearth"]
-    for n, wish in enumerate(wishes):
-        mine = [i for i, r in enumerate(rooms) if r.kind == wish.kind]
-        name = f"rooms[{n}] ({wish.kind})"
-        if len(mine) != wish.count:
-            found.append(f"{name}: count {wish.count}, found {len(mine)}")
-        for i in mine:
-            found += _broken(name, rooms, i, court[i], wish)
-    return tuple(found)
-
-
-def _broken(name: str, rooms: Sequence[Room], i: int, court: bool, wish: Wish) -> Iterator[str]:
-    room = rooms[i]
-    beside = {
-        r.kind
-        for r in rooms
-        if r.level == room.level and r.id != room.id and touch(r.rect, room.rect)
-    }
-    if wish.area and not wish.area[0] <= room.area <= wish.area[1]:
-        yield f"{name}: area {wish.area[0]} to {wish.area[1]}, found {room.area}"
-    if wish.storey and room.level != wish.storey:
-        yield f"{name}: storey {wish.storey}, found {room.level}"
-    if wish.court is not None and court != wish.court:
-        yield f"{name}: court = {str(wish.court).lower()}"
-    if wish.beside and not beside & set(wish.beside):
-        yield f"{name}: beside {' or '.join(wish.beside)}"
-    for kind in sorted(beside & set(wish.away)):
-        yield f"{name}: away from {kind}"

@@ -124,8 +124,12 @@ class _Table:
             for _ in range(self.counts[n]):
                 place = self.owner.index(n, place + 1)
                 there = {self.owner[q] for q in self.around[place]}
-                there |= {ask for places, ask in self.puzzle.settled if place in places}
-                faults += not self.puzzle.asks[n].beside & there
+                there |= {room.ask for room in self.puzzle.settled if place in room.places}
+                faults += self.puzzle.asks[n].lacks(there)
+        for room in self.puzzle.settled:
+            if room.ask in self.needy:
+                there = {self.owner[q] for q in room.places} | room.around
+                faults += self.puzzle.asks[room.ask].lacks(there)
         return -FAULT * faults
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:

@@ -8,7 +8,7 @@ always win.  Nothing here knows rooms or a house, only whole numbers.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -34,7 +34,7 @@ class Ask:
     """least, most: rooms of this kind.  grave: faults that each missing one counts for.
     near, far: asks it likes or dislikes beside it.
 
-    beside: asks of which it must have one for a neighbour.  away: those it must not have.
+    beside: groups of asks; of each it must have one for a neighbour.  away: those it must not have.
     """
 
     kind: str
@@ -43,8 +43,20 @@ class Ask:
     grave: int = 1
     near: frozenset[int] = frozenset()
     far: frozenset[int] = frozenset()
-    beside: frozenset[int] = frozenset()
+    beside: tuple[frozenset[int], ...] = ()
     away: frozenset[int] = frozenset()
+
+    def lacks(self, around: Collection[int]) -> int:
+        """How many of the neighbours it must have are missing.  around: the asks beside it."""
+        return sum(group.isdisjoint(around) for group in self.beside)
+
+
+class Settled(NamedTuple):
+    """A room outside the atoms.  places: those that it touches.  around: asks of its like beside it."""
+
+    places: frozenset[int]
+    ask: int
+    around: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +64,7 @@ class Puzzle:
     """atoms: bits that must be covered.  places: the bits of each.  touching: neighbours of each place.
 
     fit: score of a place (row) for an ask (column).  unfit: hard wishes that such a room breaks.
-    settled: rooms outside the atoms, as neighbours only: (places they touch, ask).
+    settled: rooms that have their place already.
     """
 
     atoms: int
@@ -61,7 +73,7 @@ class Puzzle:
     asks: tuple[Ask, ...]
     fit: tuple[tuple[int, ...], ...]
     unfit: tuple[tuple[int, ...], ...]
-    settled: tuple[tuple[frozenset[int], int], ...] = ()
+    settled: tuple[Settled, ...] = ()
 
     def starting(self, atom: int) -> Iterator[int]:
         """Places whose lowest atom is this one."""
@@ -86,26 +98,32 @@ def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
         counts[ask] += 1
         worth += puzzle.fit[place][ask]
         faults += puzzle.unfit[place][ask]
+    for ask, beside in _neighbours(puzzle, seating):
         wanted = puzzle.asks[ask]
-        beside = list(_neighbours(puzzle, seating, place))
         worth += LIKING * sum((n in wanted.near) - (n in wanted.far) for n in beside)
-        faults += sum(n in wanted.away for n in beside)
-        faults += bool(wanted.beside) and not any(n in wanted.beside for n in beside)
+        faults += sum(n in wanted.away for n in beside) + wanted.lacks(beside)
     for wanted, count in zip(puzzle.asks, counts, strict=True):
         faults += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
     return Verdict(faults, worth)
 
 
-def _neighbours(puzzle: Puzzle, seating: Sequence[Seat], place: int) -> Iterator[int]:
-    """The asks of the rooms beside a place."""
-    around = puzzle.touching[place]
-    yield from (s.ask for s in seating if s.place in around)
-    yield from (ask for places, ask in puzzle.settled if place in places)
+def _neighbours(puzzle: Puzzle, seating: Sequence[Seat]) -> Iterator[tuple[int, list[int]]]:
+    """Every room's ask, with the asks of the rooms beside it."""
+    for place, ask in seating:
+        around = puzzle.touching[place]
+        beside = [s.ask for s in seating if s.place in around]
+        yield ask, beside + [s.ask for s in puzzle.settled if place in s.places]
+    for room in puzzle.settled:
+        yield room.ask, [s.ask for s in seating if s.place in room.places] + sorted(room.around)
 
 
 def hopeless(puzzle: Puzzle) -> bool:
     """Whether it can be seen without a search that some hard wish must go unmet."""
     if sum(ask.least for ask in puzzle.asks) > puzzle.atoms.bit_count():
+        return True
+    there = [ask for ask in puzzle.asks if ask.least]
+    there += [puzzle.asks[room.ask] for room in puzzle.settled]
+    if not all(group for ask in there for group in ask.beside):
         return True
     fitting = [sum(unfit[n] == 0 for unfit in puzzle.unfit) for n in range(len(puzzle.asks))]
     return any(ask.least > n for ask, n in zip(puzzle.asks, fitting, strict=True))
@@ -125,7 +143,7 @@ class Weights:
             [f - FAULT * u for f, u in zip(fit, unfit, strict=True)] if any(unfit) else list(fit)
             for fit, unfit in zip(puzzle.fit, puzzle.unfit, strict=True)
         ]
-        for places, ask in puzzle.settled:
+        for places, ask, _ in puzzle.settled:
             for place in places:
                 for n in range(len(asks)):
                     self.fit[place][n] += self.pair[n][ask]

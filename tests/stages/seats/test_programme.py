@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
@@ -11,7 +10,7 @@ from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.stages.bays import plan_bays
 from genhouse.stages.seats.places import places
-from genhouse.stages.seats.programme import puzzle, touch, unmet
+from genhouse.stages.seats.programme import puzzle, touch
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import judge
 from genhouse.stages.site import plan_site
@@ -76,14 +75,3 @@ def test_wishes_that_are_met_hold_in_the_rooms(seed: int) -> None:
     assert library.level == 1
     for bath in (r for r in there if r.kind == "bath"):
         assert not any(touch(bath.rect, r.rect) for r in there if r.kind == "reception")
-
-
-def test_what_is_unmet_is_said_by_its_place_in_the_brief() -> None:
-    _, _, rooms = lay_out(Recipe(seed=1), TIMBER)
-    there = [r for r in rooms.rooms if r.indoor]
-    court = [True] * len(there)
-    assert unmet(there, court, ()) == ()
-    (sentence,) = unmet(there, court, (Wish(kind="kitchen", count=4),))
-    assert sentence == "rooms[0] (kitchen): count 4, found 1"
-    upstairs = [replace(r, level=2) for r in there]
-    assert "storey 1, found 2" in unmet(upstairs, court, (Wish(kind="kitchen", storey=1),))[0]

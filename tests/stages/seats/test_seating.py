@@ -15,6 +15,7 @@ from genhouse.stages.seats.seating import (
     Ask,
     Puzzle,
     Seat,
+    Settled,
     Verdict,
     Weights,
     every_seating,
@@ -80,7 +81,10 @@ def with_wishes(plain: Puzzle, seed: int) -> Puzzle:
             least=here.below(3, "least"),
             most=1 + here.below(2, "most"),
             grave=here.choice((1, 1, 4), "grave"),
-            beside=frozenset({here.below(kinds, "beside")} if here.below(2, "needy") else ()),
+            beside=tuple(
+                frozenset({here.below(kinds, f"beside/{n}"), here.below(kinds, f"or/{n}")})
+                for n in range(here.below(3, "needy"))
+            ),
             away=frozenset({here.below(kinds, "away")} if here.below(2, "apart") else ()),
         )
 
@@ -91,7 +95,10 @@ def with_wishes(plain: Puzzle, seed: int) -> Puzzle:
             tuple(int(draw.at(p, n).below(4, "unfit") == 0) for n in range(kinds))
             for p in range(len(plain.places))
         ),
-        settled=((frozenset({0, 1}), draw.below(kinds, "settled")),),
+        settled=(
+            Settled(frozenset({0, 1}), draw.below(kinds, "settled"), frozenset({0})),
+            Settled(frozenset({1, 2}), draw.below(kinds, "settled too")),
+        ),
     )
 
 
@@ -139,7 +146,7 @@ def recuts(table: _Table, rooms: list[int]) -> Iterator[tuple[set[int], int, dic
 def test_a_recut_is_worth_what_the_judge_says(seed: int) -> None:
     """But for rooms that lack a neighbour they must have, which the table asks for apart."""
     task = with_wishes(row_puzzle((4, 3, 3), 6, seed), seed)
-    asks = tuple(replace(ask, beside=frozenset()) for ask in task.asks)
+    asks = tuple(replace(ask, beside=()) for ask in task.asks)
     task = replace(task, asks=asks, settled=())
     table = _Table(task, Weights(task))
     tried = 0
@@ -195,7 +202,7 @@ def hand_worked() -> Iterator[tuple[Puzzle, tuple[Seat, ...], Verdict]]:
     yield pair_of_rooms(near=frozenset({1})), (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 + LIKING)
     yield pair_of_rooms(far=frozenset({1})), (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 - LIKING)
     yield pair_of_rooms(away=frozenset({1})), (Seat(0, 0), Seat(1, 1)), Verdict(1, 5)
-    yield pair_of_rooms(beside=frozenset({1})), (Seat(2, 0),), Verdict(1, 9)
+    yield pair_of_rooms(beside=(frozenset({1}),)), (Seat(2, 0),), Verdict(1, 9)
     yield pair_of_rooms(), (Seat(0, 1), Seat(1, 1)), Verdict(1, 10)
 
 
@@ -205,7 +212,7 @@ def test_verdicts_by_hand(task: Puzzle, seating: tuple[Seat, ...], verdict: Verd
 
 
 def test_a_wish_for_a_neighbour_outweighs_a_better_single_room() -> None:
-    seating, verdict = seat(pair_of_rooms(beside=frozenset({1})), Draw(0))
+    seating, verdict = seat(pair_of_rooms(beside=(frozenset({1}),)), Draw(0))
     assert verdict.faults == 0
     assert {s.ask for s in seating} == {0, 1}
 

@@ -1,0 +1,114 @@
+"""What no house can answer, whatever its seed and plot: a brief that contradicts itself.
+
+Each law is proven from the brief and the tradition's tables alone; all else is for the search to find.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from genhouse.core.errors import BriefError
+from genhouse.model.brief import Brief, Wish
+from genhouse.model.roof import HIPPED, RIDGED, WINGS
+
+HEARTH = "kitchen"
+"""The kind that every house has, below: its hearth stands there."""
+ONCE = ("entry", "stairhall")
+"""Kinds that a house has once, below, if at all: the way in and the way up."""
+
+Kinds = Mapping[str, Any]
+
+
+def check_sense(brief: Brief, kinds: Kinds) -> None:
+    """Raises BriefError for the first contradiction.  kinds: the tradition's tables of rooms."""
+    for sentence in (*_of_lines(brief, kinds), *_of_kinds(brief, kinds), *_of_roof(brief)):
+        raise BriefError(sentence)
+
+
+def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
+    """What one line of the programme says against itself or against the number of storeys."""
+    for n, wish in enumerate(brief.rooms):
+        where = f"rooms[{n}]"
+        if wish.count == 0 and wish != Wish(kind=wish.kind, count=0):
+            yield f"{where}: it asks for no {wish.kind}; say nothing more of it, or ask for 1"
+        storey = wish.storey or kinds[wish.kind]["level"]
+        if wish.count and storey > brief.storeys:
+            there = "is asked for above" if wish.storey else "lies above"
+            yield (
+                f"{where}: {wish.kind} {there}, and storeys = 1 leaves no upper floor; "
+                "give storey = 1, or leave storeys out"
+            )
+        if wish.count and storey != 1 and wish.kind in (HEARTH, *ONCE):
+            yield f"{where}.storey: {wish.kind} lies below, on storey 1"
+        for kind in sorted({*wish.beside} & {*wish.away}):
+            yield f"{where}: {kind} is wanted beside it and away from it; leave one of them out"
+
+
+def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
+    """What the lines of a programme say against each other."""
+    counts: dict[str, int] = {}
+    storeys: dict[str, set[int]] = {}
+    for wish in brief.rooms:
+        counts[wish.kind] = counts.get(wish.kind, 0) + wish.count
+        storeys.setdefault(wish.kind, set()).add(wish.storey or kinds[wish.kind]["level"])
+    for n, wish in enumerate(brief.rooms):
+        where, kind = f"rooms[{n}]", wish.kind
+        if not wish.count and counts[kind]:
+            yield f"{where}: it asks for no {kind}, and another line asks for {counts[kind]}"
+        if kind in ONCE and counts[kind] > 1:
+            yield f"{where}.count: a house has one {kind}, not {counts[kind]}"
+        if wish.count:
+            own = wish.storey or kinds[kind]["level"]
+            for group in wish.neighbours:
+                if words := _apart(kind, own, group, counts, storeys, kinds):
+                    yield f"{where}: {words}"
+    if counts.get(HEARTH) == 0:
+        yield f"rooms: every house has a {HEARTH} for its hearth; leave its line out, or ask for 1"
+    if counts.get("stairhall") == 0 and brief.storeys == 2:
+        yield "rooms: a house of two storeys has a stairhall; ask for storeys = 1, or leave its line out"
+    if counts.get("stairhall") and brief.storeys == 1:
+        yield "rooms: a house of one storey has no stairhall; leave its line, or storeys, out"
+
+
+def _apart(
+    kind: str,
+    storey: int,
+    group: tuple[str, ...],
+    counts: Mapping[str, int],
+    storeys: Mapping[str, set[int]],
+    kinds: Kinds,
+) -> str:
+    """Why no room of a group of kinds can share a wall with one of this kind; empty where one can."""
+    reasons = []
+    for other in group:
+        if other == kind and counts[kind] == 1:
+            reasons.append(f"it is wanted beside another {kind}, and there is one")
+        elif counts.get(other) == 0:
+            reasons.append(f"it is wanted beside {other}, and another line asks for none")
+        elif storey not in storeys.get(other, {kinds[other]["level"]}):
+            reasons.append(
+                f"{other} is not on its storey, {storey}: give one of them another storey"
+            )
+    return reasons[0] if len(reasons) == len(group) else ""
+
+
+def _of_roof(brief: Brief) -> Iterator[str]:
+    """Details of a roof that no wing could have."""
+    wish = brief.roof
+    named = [getattr(wish, wing) for wing in WINGS]
+    rest: list[str] = [wish.form] if wish.form else [*RIDGED]
+    if wish.form == "two-tier":  # one wing carries the tier, the others are hipped
+        rest.append("hip")
+    forms = [form or other for form in named for other in rest]
+    # Where the rest leans to the court, a cross wing between two courts is gabled.
+    gabled = wish.form in ("inward", "lean-to") and wish.cross is None and brief.courts != 1
+    if wish.profile and not gabled and not {*forms} & {*RIDGED}:
+        yield f"roof.profile: lean-tos and flat roofs have no {wish.profile} slope; leave it out"
+    through = [form or other for form in (wish.front, wish.rear) for other in rest]
+    if wish.swept and not {*through} & {*HIPPED}:
+        yield "roof.swept: corners are lifted where hips meet, at the front or the rear; try hip there"
+    if wish.dormers and brief.storeys == 1:
+        yield "roof.dormers: they light upper rooms, and storeys = 1 leaves none"
+    if wish.dormers and not {*through} & {"gable", "hip", "hip-and-gable"}:
+        yield "roof.dormers: they stand on a gabled or hipped front or rear; try gable there"
