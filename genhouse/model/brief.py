@@ -25,7 +25,7 @@ SETTLED = dict.fromkeys(("frame", "walls", "floors", "stair"), "rooms")
 """Building stages that draw nothing: what they set follows from the rooms, and so from this stage."""
 
 LAMPLIGHT = 10
-"""Lux; the least that JIS Z 9110 names for a bedroom's general light (10 to 30), read second-hand."""
+"""Lux; the least that JIS Z 9110:1979 names for a bedroom's general light (10 to 30), read second-hand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,4 @@
-"""The rhythm of bays: the client's example, and every length that can be divided."""
+"""The rhythm of bays: a customary row of posts, and every length that can be divided."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ BAYS = published("dwelling")["bays"]
 seeds = st.integers(0, 2**64 - 1)
 
 
-def test_the_clients_seven_posts_and_their_gaps_make_twenty_eight_cells() -> None:
-    """The example of the brief: gaps 3, 3, 4, 3, 3, 5 between seven posts."""
+def test_six_posts_and_their_gaps_make_twenty_five_cells() -> None:
+    """Added up by hand: 6 posts of a cell, 4 + 3 + 5 + 3 + 4 between them."""
     posts = lines(0, tuple(gap + 1 for gap in BAYS["gaps"]))
     assert len(posts) == BAYS["posts"]
     assert [b - a - 1 for a, b in itertools.pairwise(posts)] == BAYS["gaps"]

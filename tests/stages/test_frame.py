@@ -14,7 +14,7 @@ Z = TIMBER.levels
 
 @each_seed
 def test_posts_are_six_cells_high(seed: int) -> None:
-    """The client's example: six-cell posts (the tradition's rule 2)."""
+    """Common practice: six-cell posts (the tradition's rule 2)."""
     found, bays = house(seed), plan(seed).bays
     posts = set(cells(found, "post", stage="frame"))
     for x, y in (*bays.posts, *bays.middle):

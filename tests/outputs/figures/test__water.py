@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import networkx as nx
 import numpy as np
+import numpy.typing as npt
 import pytest
 from skimage.morphology import reconstruction
 
@@ -15,27 +16,68 @@ from tests.houses import SEEDS, house
 from tests.reference import published
 
 FLOW = published("roof")["flow"]
-WAYS = {
-    1: (1, 0),
-    2: (1, -1),
-    4: (0, -1),
-    8: (-1, -1),
-    16: (-1, 0),
-    32: (-1, 1),
-    64: (0, 1),
-    128: (1, 1),
-}
+NORTHWARD = {"north": 1, "south": -1}
+EASTWARD = {"east": 1, "west": -1}
 
 
-def test_water_takes_the_published_ways() -> None:
-    """The 6 x 6 grid, away from its edge, past which a roof's water would be gone."""
+def step(way: str) -> tuple[int, int]:
+    """A compass name as cells to the east and to the north."""
+    words = way.split("-")
+    return sum(EASTWARD.get(w, 0) for w in words), sum(NORTHWARD.get(w, 0) for w in words)
+
+
+def test_water_takes_the_steepest_way_down() -> None:
+    """The grid worked by hand and by another library, away from its edge: past that, water is gone."""
     grid = np.array(FLOW["heights"], dtype=np.int32)[::-1].T  # [x east, y north]
     found = steepest(grid)
-    codes = np.array(FLOW["directions"])[::-1].T
-    for x in range(1, 5):
-        for y in range(1, 5):
-            dx, dy = WAYS[int(codes[x, y])]
+    for y, row in enumerate(reversed(FLOW["ways"]), 1):
+        for x, way in enumerate(row, 1):
+            dx, dy = step(way)
             assert found[x, y] == (x + dx, y + dy)
+
+
+def test_a_general_library_sends_water_the_same_way() -> None:
+    """pysheds, on random grids without two equal falls; installed with the extra ``peers``."""
+    grids = pytest.importorskip("pysheds.grid", reason="needs the extra: peers")
+    from affine import Affine
+    from pysheds.view import Raster, ViewFinder
+
+    compass = dict(enumerate(CLOCKWISE, 1))
+    dice = np.random.default_rng(5)
+    compared = 0
+    for _ in range(20):
+        rows = dice.choice(4000, (9, 8), replace=False).astype(float) + 1
+        finder = ViewFinder(
+            affine=Affine(1, 0, 0, 0, -1, 9), shape=rows.shape, nodata=np.float64(-1)
+        )
+        raster = Raster(rows, viewfinder=finder)
+        peer = np.asarray(grids.Grid.from_raster(raster).flowdir(raster, dirmap=tuple(compass)))
+        found = steepest(rows.astype(np.int32)[::-1].T)
+        for row in range(1, 8):
+            for x in range(1, 7):
+                if near_tie(rows, row, x) or int(peer[row, x]) not in compass:
+                    continue
+                y = 8 - row
+                dx, dy = step(compass[int(peer[row, x])])
+                assert found[x, y] == (x + dx, y + dy)
+                compared += 1
+    assert compared > 400
+
+
+CLOCKWISE = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+
+
+def near_tie(rows: npt.NDArray[np.float64], row: int, x: int) -> bool:
+    """Whether two ways fall so nearly alike that 0.70 and the root of a half tell them apart otherwise."""
+    falls = sorted(
+        (rows[row, x] - rows[row + a, x + b]) / np.hypot(a, b)
+        for a in (-1, 0, 1)
+        for b in (-1, 0, 1)
+        if a or b
+    )
+    return bool(falls[-1] <= 0 or falls[-1] - falls[-2] < 0.02 * falls[-1])
 
 
 @pytest.mark.parametrize("seed", range(40))
