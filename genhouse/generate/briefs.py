@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.errors import BriefError
+from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import Brief, RoofWish, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
 from genhouse.traditions.shelf import check_brief, check_name
@@ -19,26 +20,34 @@ KEYS = tuple(field.name for field in fields(Brief))
 def read_brief(path: Path) -> Brief:
     """Read a TOML brief.  Raises BriefError, naming the file and the key."""
     try:
-        tables = tomllib.loads(path.read_text("utf-8"))
+        text = path.read_text("utf-8-sig")
+        tables = tomllib.loads(text)
     except OSError as error:
         raise BriefError(f"brief: {path} cannot be read ({error.strerror})") from error
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise BriefError(f"brief: {path} is not TOML: {error}") from error
     try:
-        return parse_brief(tables)
+        return _parsed(tables)
     except BriefError as error:
-        raise BriefError(f"{path.name}: {error}") from error
+        raise BriefError(f"{path.name}: {for_people(str(error), text)}") from error
 
 
 def parse_brief(tables: Mapping[str, Any]) -> Brief:
     """A brief from its keys and values.  Raises BriefError where one is unknown or of the wrong kind."""
+    try:
+        return _parsed(tables)
+    except BriefError as error:
+        raise BriefError(for_people(str(error))) from error
+
+
+def _parsed(tables: Mapping[str, Any]) -> Brief:
     import msgspec
 
     for key in tables:
-        check_name("key", key, KEYS)
+        check_name("key", key, KEYS, where=str(key))
     for where, table, known in _nested(tables):
         for key in table:
-            check_name("key", key, known, where=where)
+            check_name("key", key, known, where=f"{where}.{key}")
         if where == "roof":
             _check_forms(table)
     if isinstance(low := tables.get("low"), list):
@@ -77,7 +86,7 @@ def with_options(brief: Brief, **options: Any) -> Brief:
 
 
 def _sentence(message: str) -> str:
-    """msgspec's message, key first: ``plot[0]: expected `int`, got `str```."""
-    text, _, where = message.partition(" - at `$.")
-    text = text[:1].lower() + text[1:]
-    return f"{where.rstrip('`')}: {text}" if where else text
+    """msgspec's message as what the key wants: ``plot: it wants two whole numbers, such as [25, 31]``."""
+    text, _, place = message.partition(" - at `$.")
+    place = place.rstrip("`")
+    return wanted(place) or (f"{place}: {text[:1].lower()}{text[1:]}" if place else text)

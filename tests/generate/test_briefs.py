@@ -83,13 +83,13 @@ def test_options_win_over_the_brief_and_what_is_not_given_does_not() -> None:
     [
         ({"form": "hop"}, r"roof\.form: there is no form 'hop'; did you mean 'hip'"),
         ({"rear": "inward"}, r"roof\.rear: there is no form 'inward'"),
-        ({"frm": "hip"}, r"roof: there is no key 'frm'; did you mean 'form'"),
+        ({"frm": "hip"}, r"roof\.frm: there is no key 'frm'; did you mean 'form'"),
         ({"profile": "nine"}, r"roof\.profile: there is no profile 'nine'; try steepening"),
         ({"left": "two-tier"}, r"roof\.left: two-tier needs"),
         ({"cross": "lean-to"}, r"roof\.cross: .* try gable"),
         ({"dormers": 9}, r"roof\.dormers: 9 is not a number from 0 to 8"),
-        ({"swept": "yes"}, r"roof\.swept: expected `bool"),
-        ("hip", r"roof: expected"),
+        ({"swept": "yes"}, r"roof\.swept: it wants true or false, such as true"),
+        ("hip", r"roof: it wants a table of its own, headed \[roof\]"),
     ],
 )
 def test_a_roof_that_makes_no_sense_is_refused(roof: object, message: str) -> None:
@@ -98,5 +98,37 @@ def test_a_roof_that_makes_no_sense_is_refused(roof: object, message: str) -> No
 
 
 def test_a_wish_with_a_key_too_many_is_refused() -> None:
-    with pytest.raises(BriefError, match=r"rooms\[0\]: there is no key 'colour'"):
+    with pytest.raises(BriefError, match=r"rooms 1, `colour`: there is no key 'colour'"):
         parse_brief({"rooms": [{"kind": "study", "colour": "red"}]})
+
+
+def test_a_refusal_names_the_line_and_what_would_do(tmp_path: Path) -> None:
+    """As one who does not program would look for it: lines and rooms counted from one."""
+    path = tmp_path / "brief.toml"
+    for text, sentence in REFUSED.items():
+        path.write_text(text, "utf-8")
+        with pytest.raises(BriefError) as caught:
+            read_brief(path)
+        assert str(caught.value).startswith(f"brief.toml: {sentence}")
+
+
+REFUSED = {
+    'client = "Ada"\n\n# the plot\nplot = "big"\n': (
+        "line 4: plot: it wants two whole numbers, such as [25, 31]"
+    ),
+    "plot = [23, 32, 9]\n": "line 1: plot: it wants two whole numbers, such as [25, 31]",
+    "plto = [23, 32]\n": "line 1: plto: there is no key 'plto'; did you mean 'plot'?",
+    '[[rooms]]\nkind = "bath"\n[[rooms]]\nkind = "study"\narea = 9\n': (
+        "line 5: rooms 2, `area`: it wants two whole numbers, such as [9, 20]"
+    ),
+    '[[rooms]]\nkind = "bath"\n[[rooms]]\nkind = "attic"\n': (
+        "line 3: rooms 2: there is no kind of room 'attic'; "
+    ),
+    '[roof]\nfront = "hip"\nswept = 3\n': (
+        "line 3: roof.swept: it wants true or false, such as true"
+    ),
+    'roof = "hip"\n': "line 1: roof: it wants a table of its own, headed [roof]",
+    'rooms = ["bath"]\n': (
+        "line 1: rooms 1: it wants a table for each line of the programme, headed [[rooms]]"
+    ),
+}

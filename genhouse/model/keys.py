@@ -1,0 +1,147 @@
+"""The keys of a brief, each told to a client once: what it wants, what it means, an example.
+
+Refusals, the page about briefs, its schema and the list of choices all speak from here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """name: ``plot``, ``roof.form``, ``rooms.area``.  wants: the kind of value, in words for people who
+    do not program.  example: a value, as TOML writes it.  meaning: one sentence or two."""
+
+    name: str
+    wants: str
+    example: str
+    meaning: str
+
+    @property
+    def table(self) -> str:
+        """The table it stands in: ``roof``, ``rooms`` or none."""
+        return self.name.rpartition(".")[0]
+
+    @property
+    def word(self) -> str:
+        """The key as it is written in its table."""
+        return self.name.rpartition(".")[2]
+
+
+_TEXT = "words between quotes"
+_WHOLE = "a whole number"
+_TWO = "two whole numbers"
+_YES = "true or false"
+_NAMES = "a list of names"
+_FORM = "the name of a roof form"
+
+KEYS: tuple[Key, ...] = (
+    Key("client", _TEXT, '"Orla Wick, beekeeper"', "Who the house is for; changes nothing else."),
+    Key(
+        "plot",
+        _TWO,
+        "[25, 31]",
+        "Width (east to west) and depth (north to south) of the plot in cells. Without it the seed "
+        "chooses a plot.",
+    ),
+    Key(
+        "plot_least",
+        _TWO,
+        "[21, 26]",
+        "The smallest plot that the seed may choose; in place of `plot`.",
+    ),
+    Key(
+        "plot_most",
+        _TWO,
+        "[29, 40]",
+        "The largest plot that the seed may choose; in place of `plot`.",
+    ),
+    Key(
+        "closed",
+        _WHOLE,
+        "4",
+        "On how many sides of the court wings stand, 2 to 4; a wall closes the others.",
+    ),
+    Key("courts", _WHOLE, "2", "How many courts lie one behind the other, 1 to 3."),
+    Key("storeys", _WHOLE, "1", "How many storeys the house has, 1 or 2."),
+    Key(
+        "low",
+        _NAMES,
+        '["left"]',
+        "The wings of one storey in a house of two: front, cross, rear, left, right. A flat roof over "
+        "one of them is a roof terrace. An empty list keeps all wings high.",
+    ),
+    Key(
+        "gallery",
+        f"{_YES}, or the number of sides",
+        "2",
+        "Whether an upper walk runs above the veranda of a court, or along how many of its sides.",
+    ),
+    Key(
+        "service",
+        _YES,
+        "true",
+        "Whether the rearmost of two or three courts is for the work of the house.",
+    ),
+    Key("gate", "the name of a side", '"east"', "The side from which a visitor comes."),
+    Key("mirror", _YES, "true", "Mirror the house in the axis of its gate."),
+    Key("tradition", "a name", '"timber"', "The way of building."),
+    Key("palette", "a name", '"cedar"', "The materials, by a palette of the tradition."),
+    Key("garden", "a name", '"pond"', "The kind of garden in the court."),
+    Key(
+        "light",
+        _WHOLE,
+        "15",
+        "Lux that lamps bring to every floor indoors on which one walks, at the least.",
+    ),
+    Key(
+        "roof.form",
+        _FORM,
+        '"hip"',
+        "The roof of every wing not named on its own; `inward` is a lean-to round the whole court.",
+    ),
+    Key("roof.front", _FORM, '"gable"', "The roof of the front wing."),
+    Key("roof.cross", _FORM, '"gable"', "The roof of the wings between two courts."),
+    Key("roof.rear", _FORM, '"two-tier"', "The roof of the rear wing."),
+    Key("roof.left", _FORM, '"lean-to"', "The roof of the wing on a visitor's left."),
+    Key("roof.right", _FORM, '"flat"', "The roof of the wing on a visitor's right."),
+    Key("roof.profile", "a name", '"curved"', "How a slope rises, by a profile of the tradition."),
+    Key("roof.swept", _YES, "true", "Whether the corners of the eaves are lifted."),
+    Key("roof.dormers", _WHOLE, "2", "How many dormers, as far as there is room for them."),
+    Key("rooms.kind", "the name of a kind of room", '"library"', "The kind of room."),
+    Key("rooms.count", _WHOLE, "2", "How many of it; 0 for none of that kind."),
+    Key("rooms.area", _TWO, "[9, 20]", "The least and the most clear cells of each."),
+    Key("rooms.storey", _WHOLE, "1", "1 below, 2 above; without it, where the kind belongs."),
+    Key(
+        "rooms.beside",
+        _NAMES,
+        '["kitchen"]',
+        "Kinds of room of which each shares a wall with it.",
+    ),
+    Key(
+        "rooms.beside_any",
+        _NAMES,
+        '["study", "library"]',
+        "Kinds of room of which one, whichever, shares a wall with it.",
+    ),
+    Key("rooms.away", _NAMES, '["workshop"]', "Kinds of room that must not share a wall with it."),
+    Key(
+        "rooms.court",
+        _YES,
+        "true",
+        "Whether it opens to a court: below by screens, above by a window or onto a gallery.",
+    ),
+    Key(
+        "rooms.quiet",
+        _YES,
+        "true",
+        "Far from the gate (true) or near it (false), as far as the rest allows.",
+    ),
+)
+"""In the order in which a client thinks of them."""
+
+
+def key_of(name: str) -> Key | None:
+    """The key of this name, such as ``rooms.area``; None where there is none."""
+    return next((key for key in KEYS if key.name == name), None)
