@@ -36,9 +36,7 @@ def _palettes(tradition: str) -> Rows:
 
 
 def _profiles(tradition: str) -> Rows:
-    return [
-        (profile["name"], profile["kind"]) for profile in tables(tradition)["roof"]["profiles"]
-    ]
+    return [(profile["name"], profile["kind"]) for profile in tables(tradition)["roof"]["profiles"]]
 
 
 def _figures(_: str) -> Rows:

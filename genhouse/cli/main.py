@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from genhouse import __version__
+from genhouse.cli.choices import choices
 from genhouse.cli.design import design
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
@@ -50,6 +51,6 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for command in (design, inspect, show, rooms, light, vary, ideas):
+for command in (design, inspect, show, rooms, light, vary, ideas, choices):
     command.epilog = CAUTION
     main.add_command(command)

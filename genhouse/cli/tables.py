@@ -27,9 +27,11 @@ def house_table(figures: Figures) -> Table:
     table.add_column("", justify="right", no_wrap=True)
     table.add_column("")
     table.add_column("what it says", style="dim")
+    table.add_column("better", style="dim", no_wrap=True)
     for figure in NAMED:
         value = figure.text(figure.read(figures))
-        table.add_row(figure.title, value, figure.unit, figure.meaning)
+        better = "more" if figure.more else "less"
+        table.add_row(figure.title, value, figure.unit, figure.meaning, better)
     return table
 
 

@@ -13,23 +13,22 @@ from genhouse.many.gather import Refusal, gather
 from genhouse.many.page import Article, Words, page
 from genhouse.many.rank import Aim
 from genhouse.many.sheet import Entry, sheet
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Recipe
 from genhouse.outputs.files import IDEAS
 
 
 def best_ideas(
-    seeds: range, brief: Brief, wanted: Sequence[Aim], best: int, *, processes: int | None = None
+    recipes: Sequence[Recipe], wanted: Sequence[Aim], best: int, *, processes: int | None = None
 ) -> tuple[Choice, tuple[Refusal, ...]]:
-    """The choice from a house for each seed.
+    """The choice from a house for each recipe.
 
-    Raises InfeasibleError, with the first reason, where none of the seeds makes one.
+    Raises InfeasibleError, with the first reason, where none of the recipes makes one.
     """
-    recipes = [Recipe(seed=seed, brief=brief) for seed in seeds]
     whole = any(aim.figure.whole for aim in wanted)
     ideas, refusals = gather(recipes, whole=whole, processes=processes)
     if not ideas:
         raise InfeasibleError(
-            f"none of the {len(seeds)} seeds makes a house: {refusals[0].reason}", stage="rooms"
+            f"none of the {len(recipes)} seeds makes a house: {refusals[0].reason}", stage="rooms"
         )
     return choose(ideas, wanted, best), refusals
 
@@ -39,7 +38,7 @@ def ideas_files(
     refusals: Sequence[Refusal],
     wanted: Sequence[Aim],
     seeds: range,
-    brief_name: str,
+    options: str,
     *,
     processes: int | None = None,
 ) -> dict[str, bytes]:
@@ -48,7 +47,7 @@ def ideas_files(
     articles = [
         Article(
             entry=Entry(heading=_heading(n, pick), lines=_lines(card, wanted), card=card),
-            command=_command(pick, brief_name),
+            command=_command(pick, options),
             note=_note(pick, len(seeds) - len(refusals)),
         )
         for n, (pick, card) in enumerate(zip(choice.picks, shown, strict=True), 1)
@@ -75,9 +74,8 @@ def _lines(card: Card, wanted: Sequence[Aim]) -> tuple[str, ...]:
     return tuple(" · ".join(said[n : n + 2]) for n in range(0, min(4, len(said)), 2))
 
 
-def _command(pick: Pick, brief_name: str) -> str:
-    brief = f" --brief {brief_name}" if brief_name else ""
-    return f"genhouse design {pick.idea.recipe.seed}{brief}"
+def _command(pick: Pick, options: str) -> str:
+    return f"genhouse design {pick.idea.recipe.seed} {options}".rstrip()
 
 
 def _note(pick: Pick, made: int) -> str:

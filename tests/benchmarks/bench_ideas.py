@@ -24,7 +24,9 @@ SEEDS, BEST, BY = range(60), 12, "privacy,court-light"
 
 def sheet(brief: Brief) -> dict[str, bytes]:
     wanted = aims(BY)
-    choice, refusals = best_ideas(SEEDS, brief, wanted, BEST, processes=2)
+    choice, refusals = best_ideas(
+        [Recipe(seed=seed, brief=brief) for seed in SEEDS], wanted, BEST, processes=2
+    )
     return ideas_files(choice, refusals, wanted, SEEDS, "", processes=2)
 
 

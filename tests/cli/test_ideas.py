@@ -77,3 +77,17 @@ def test_only_a_sheet_is_replaced(tmp_path: Path) -> None:
     result = run("0:2", "--out", tmp_path, "--force")
     assert result.exit_code == 2
     assert "no sheet of ideas" in result.output
+
+
+def test_the_options_of_design_hold_for_ideas(tmp_path: Path) -> None:
+    """Every house answers them, and the line that makes it says them again."""
+    out = tmp_path / "sheet"
+    asked = ["--plot", "21x26", "--gate", "east", "--palette", "frost", "--set", "fittings=3"]
+    assert run("0:3", "--best", 2, *asked, "--out", out).exit_code == 0
+    said = json.loads((out / "ideas.json").read_bytes())
+    for pick in said["picks"]:
+        brief = pick["recipe"]["brief"]
+        assert (brief["plot"], brief["gate"], brief["palette"]) == ([21, 26], "east", "frost")
+        assert pick["recipe"]["stage_seeds"] == [["fittings", 3]]
+    line = f"genhouse design {said['picks'][0]['recipe']['seed']} {' '.join(asked)}"
+    assert line in (out / "ideas.html").read_text("utf-8")

@@ -129,6 +129,6 @@ REFUSED = {
     ),
     'roof = "hip"\n': "line 1: roof: it wants a table of its own, headed [roof]",
     'rooms = ["bath"]\n': (
-        "line 1: rooms 1: it wants a table for each line of the programme, headed [[rooms]]"
+        "line 1: rooms: it wants a table for each line of the programme, headed [[rooms]]"
     ),
 }

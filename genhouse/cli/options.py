@@ -1,0 +1,88 @@
+"""The options that say which house is wanted, the same for every command that designs one."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import click
+
+from genhouse.cli.words import PLOT, SETTING
+from genhouse.core.axes import SIDES
+from genhouse.generate.briefs import read_brief, with_options
+from genhouse.model.brief import Brief, Recipe
+from genhouse.traditions.shelf import GARDENS, check_recipe
+
+OPTIONS = (
+    click.option(
+        "--brief",
+        "brief_file",
+        type=click.Path(path_type=Path),
+        help="What the client wants, as TOML.",
+    ),
+    click.option("--plot", type=PLOT, help="Width and depth in cells, such as 23x32."),
+    click.option("--gate", type=click.Choice(SIDES), help="Side from which a visitor comes."),
+    click.option(
+        "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
+    ),
+    click.option("--tradition", help="Way of building."),
+    click.option("--palette", help="Materials of the tradition; genhouse choices lists them."),
+    click.option("--garden", help=f"Kind of court garden: {', '.join(GARDENS)}."),
+    click.option(
+        "--set",
+        "settings",
+        type=SETTING,
+        multiple=True,
+        help="Seed of one stage, such as fittings=3.",
+    ),
+)
+
+
+class Wanted(NamedTuple):
+    """What the options ask for.  words: the options as one would type them again."""
+
+    brief: Brief
+    settings: tuple[tuple[str, int], ...]
+    words: str
+
+    def recipe(self, seed: int) -> Recipe:
+        """Raises BriefError or InfeasibleError for what no house can be made from."""
+        recipe = Recipe(seed=seed, brief=self.brief, stage_seeds=self.settings)
+        check_recipe(recipe)
+        return recipe
+
+
+def house_options(command: Callable[..., None]) -> Callable[..., None]:
+    """Give a command the options of a house; it takes what they ask for as ``wanted``."""
+
+    @wraps(command)
+    def asked(
+        *args: Any, brief_file: Path | None, settings: tuple[tuple[str, int], ...], **options: Any
+    ) -> None:
+        own = {name: options.pop(name) for name in NAMES}
+        brief = with_options(read_brief(brief_file) if brief_file else Brief(), **own)
+        stages = tuple(sorted(dict(settings).items()))
+        words = " ".join(_words(brief_file, own, stages))
+        command(*args, wanted=Wanted(brief, stages, words), **options)
+
+    for option in reversed(OPTIONS):
+        asked = option(asked)
+    return asked
+
+
+NAMES = ("plot", "gate", "mirror", "tradition", "palette", "garden")
+"""Options that are keys of a brief."""
+
+
+def _words(
+    brief_file: Path | None, own: dict[str, Any], stages: tuple[tuple[str, int], ...]
+) -> list[str]:
+    said = ["--brief", shlex.quote(str(brief_file))] if brief_file else []
+    for name, value in own.items():
+        if value is not None:
+            text = f"{value[0]}x{value[1]}" if name == "plot" else str(value)
+            said += [f"--{name}"] if value is True else [f"--{name}", shlex.quote(text)]
+    return said + [word for stage, seed in stages for word in ("--set", f"{stage}={seed}")]
