@@ -5,6 +5,8 @@ from __future__ import annotations
 import atexit
 import gc
 import os
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import click
@@ -19,6 +21,7 @@ from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.vary import vary
 from genhouse.core.errors import GenhouseError
+from genhouse.core.sentences import plain
 
 CAUTION = (
     "For block worlds and early ideas: not construction documents. Structure, stairs, fire and light "
@@ -26,18 +29,39 @@ CAUTION = (
 )
 
 
+class Sentence(click.ClickException):
+    """What is wrong, on one line, with the exit code that the error knows."""
+
+    def __init__(self, message: str, exit_code: int) -> None:
+        super().__init__(plain(" ".join(message.split())))
+        self.exit_code = exit_code  # type: ignore[misc, unused-ignore]
+
+    def show(self, file: Any = None) -> None:
+        click.echo(f"genhouse: {self.message}", err=True, file=file)
+
+
 class Group(click.Group):
-    """Says what is wrong in one sentence, with the exit code that the error knows."""
+    """Says what is wrong in one sentence."""
+
+    def make_context(self, *args: Any, **extra: Any) -> click.Context:
+        with _in_a_sentence():
+            return super().make_context(*args, **extra)
 
     def invoke(self, ctx: click.Context) -> Any:
-        try:
+        with _in_a_sentence():
             return super().invoke(ctx)
-        except GenhouseError as error:
-            click.echo(f"genhouse: {error}", err=True)
-            ctx.exit(error.exit_code)
-        except click.UsageError as error:
-            click.echo(f"genhouse: {error.format_message()}", err=True)
-            ctx.exit(error.exit_code)
+
+
+@contextmanager
+def _in_a_sentence() -> Iterator[None]:
+    try:
+        yield
+    except GenhouseError as error:
+        raise Sentence(str(error), error.exit_code) from error
+    except click.UsageError as error:
+        if isinstance(error, getattr(click.exceptions, "NoArgsIsHelpError", ())):
+            raise
+        raise Sentence(error.format_message(), error.exit_code) from error
 
 
 @click.group(cls=Group, epilog=CAUTION, context_settings={"help_option_names": ["-h", "--help"]})

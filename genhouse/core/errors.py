@@ -7,10 +7,14 @@ Each class knows its exit code.  A message is one sentence: what is wrong, where
     ├── TraditionError    a tradition's data file is malformed                   2
     ├── InfeasibleError   well-formed, but no house answers it                   2
     ├── UnreadableError   a saved house cannot be read                           2
-    └── WriteError        the output cannot be written; nothing was left behind  2
+    ├── WriteError        the output cannot be written; nothing was left behind  2
+    └── StoppedError      the work was ended from outside                        70
 """
 
 from functools import partial
+
+UNEXPECTED = 70
+"""The exit code where the fault is neither the user's nor the house's; EX_SOFTWARE of BSD's sysexits.h."""
 
 
 class GenhouseError(Exception):
@@ -50,3 +54,9 @@ class UnreadableError(GenhouseError, ValueError):
 
 class WriteError(GenhouseError, OSError):
     """An output that could not be written whole."""
+
+
+class StoppedError(GenhouseError):
+    """Work that was ended from outside, by no one's wish that we know."""
+
+    exit_code = UNEXPECTED

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from genhouse.core.workers import spread_out
 from genhouse.house import House, make
 from genhouse.many._tile import tile
-from genhouse.many.gather import cores, spread_out
 from genhouse.model.brief import Recipe
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.pictures import picture
@@ -43,7 +43,7 @@ def cards(recipes: Sequence[Recipe], *, processes: int | None = None) -> list[Ca
 
     PIL.Image.preinit()  # before forking, or each process reads its formats anew
 
-    return spread_out(_card, recipes, processes or cores(), 1)
+    return spread_out(_card, recipes, processes)
 
 
 def _card(recipe: Recipe) -> Card:

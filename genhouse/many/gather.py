@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-import gc
-import os
-from collections.abc import Callable, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeVar
 
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.workers import spread_out
 from genhouse.generate.recipe import design_house, design_shell
 from genhouse.many.distinct import Features, features
 from genhouse.model.brief import Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.figures._tables import ShellFigures
 from genhouse.outputs.figures.figures import figures, shell_figures
-
-A = TypeVar("A")
-B = TypeVar("B")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,21 +36,6 @@ class Refusal:
     reason: str
 
 
-def cores() -> int:
-    """How many processes this one may keep busy."""
-    usable = getattr(os, "sched_getaffinity", None)
-    return len(usable(0)) if usable else os.cpu_count() or 1
-
-
-def spread_out(work: Callable[[A], B], tasks: Sequence[A], processes: int, chunk: int) -> list[B]:
-    """The results in the order of the tasks, whichever process made them."""
-    if min(processes, len(tasks)) <= 1:
-        return list(map(work, tasks))
-    # What this process holds stays; its copies would be looked through for garbage time and again.
-    with ProcessPoolExecutor(min(processes, len(tasks)), initializer=gc.freeze) as pool:
-        return list(pool.map(work, tasks, chunksize=chunk))
-
-
 def gather(
     recipes: Sequence[Recipe], *, whole: bool = False, processes: int | None = None
 ) -> tuple[tuple[Idea, ...], tuple[Refusal, ...]]:
@@ -64,7 +43,7 @@ def gather(
 
     whole: finish every house, for the figures that a shell does not have; about three times the work.
     """
-    found = spread_out(partial(_try, whole), recipes, processes or cores(), 2)
+    found = spread_out(partial(_try, whole), recipes, processes, 2)
     ideas = tuple(f for f in found if isinstance(f, Idea))
     return ideas, tuple(f for f in found if isinstance(f, Refusal))
 

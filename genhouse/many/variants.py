@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError, UnreadableError
+from genhouse.core.workers import spread_out
 from genhouse.house import make
 from genhouse.many.distinct import Features, features
-from genhouse.many.gather import cores, spread_out
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Recipe
 from genhouse.model.part import STAGES
 from genhouse.outputs.document._digests import digests
@@ -86,7 +86,7 @@ def variants(
     found: list[Variant] = []
     reason = "every other seed gives the same house"
     for start, end in _spans(len(tasks), count):
-        for result in spread_out(_try, tasks[start:end], processes or cores(), 1):
+        for result in spread_out(_try, tasks[start:end], processes):
             if isinstance(result, str):
                 reason = result
             elif not _same(result.stages, saved, settled):

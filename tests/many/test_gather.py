@@ -7,11 +7,10 @@ import pytest
 from genhouse.core.axes import SIDES
 from genhouse.generate.recipe import design_house, design_shell
 from genhouse.house import make
-from genhouse.many import gather as gathering
 from genhouse.many.cards import cards
 from genhouse.many.choose import choose
 from genhouse.many.distinct import ALIKE
-from genhouse.many.gather import gather, spread_out
+from genhouse.many.gather import gather
 from genhouse.many.rank import aims
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.outputs.figures._tables import Figures
@@ -24,10 +23,6 @@ HOPELESS = Brief(plot=(17, 19), rooms=(Wish(kind="sleeping", count=9),))
 
 def test_results_do_not_depend_on_the_number_of_processes() -> None:
     assert gather(RECIPES, processes=1) == gather(RECIPES, processes=2)
-
-
-def test_results_keep_the_order_of_their_tasks() -> None:
-    assert spread_out(abs, [-5, 3, -1, 0], 2, 1) == [5, 3, 1, 0]
 
 
 def test_what_cannot_be_made_is_kept_with_its_reason() -> None:
@@ -53,10 +48,6 @@ def test_no_two_of_the_choice_are_alike() -> None:
 def test_one_house_has_no_nearest() -> None:
     ideas, _ = gather(RECIPES[:1], processes=1)
     assert choose(ideas, aims("privacy"), 3).picks[0].nearest is None
-
-
-def test_the_machine_has_a_core() -> None:
-    assert gathering.cores() >= 1
 
 
 @pytest.mark.parametrize("best", [1, 2])
