@@ -79,10 +79,11 @@ class House:
 
         return house_light(self.voxels, walked(self.voxels), above)
 
-    def save(self, folder: str | os.PathLike[str], *, force: bool = False) -> Path:
+    def save(self, folder: str | os.PathLike[str], *, force: int = False) -> Path:
         """Write the whole folder, or nothing.
 
-        force: replace an earlier genhouse folder.  Raises WriteError.
+        force: replace an earlier genhouse folder; 2: also where its files were changed since.  A
+        user's own files in it are kept.  Raises WriteError.
         """
         from genhouse.outputs.files import check_target, write_folder
 

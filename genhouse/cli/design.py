@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from genhouse.cli.options import Wanted, house_options
-from genhouse.cli.words import SEED
+from genhouse.cli.words import SEED, force
 
 
 @click.command()
@@ -16,11 +16,11 @@ from genhouse.cli.words import SEED
     "--out", type=click.Path(path_type=Path), help="Folder to write; house-SEED if not given."
 )
 @house_options
-@click.option("--force", is_flag=True, help="Replace a folder that genhouse wrote before.")
+@force
 def design(
     seed: int,
     out: Path | None,
-    force: bool,
+    force: int,
     wanted: Wanted,
 ) -> None:
     """Design a house from SEED and write its folder: arrays, pictures, plans, bill and guide."""

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from genhouse.cli.options import Wanted, house_options
-from genhouse.cli.words import SEEDS
+from genhouse.cli.words import SEEDS, force
 from genhouse.core.errors import BriefError
 
 BY = "privacy,court-light"
@@ -27,8 +27,8 @@ BY = "privacy,court-light"
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder to write; ideas-A-B if not given."
 )
-@click.option("--force", is_flag=True, help="Replace a sheet that genhouse wrote before.")
-def ideas(seeds: range, best: int, by: str, out: Path | None, force: bool, wanted: Wanted) -> None:
+@force
+def ideas(seeds: range, best: int, by: str, out: Path | None, force: int, wanted: Wanted) -> None:
     """Make a house for each of SEEDS, such as 0:60, and show the best, no two of them alike.
 
     The folder has a contact sheet (sheet.png), a page with all figures, plans and room graphs

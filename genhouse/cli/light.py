@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from genhouse.cli.words import force
+
 if TYPE_CHECKING:
     from genhouse.house import House
     from genhouse.outputs.plans.light_field import RoomLight
@@ -30,7 +32,8 @@ NOTE = (
     default=0,
     help="Height of the level measured, in quarter cells above the floor.",
 )
-def light(folder: Path, floor_level: int) -> None:
+@force
+def light(folder: Path, floor_level: int, force: int) -> None:
     """Say how bright the rooms of a saved house are, also one whose arrays were changed by hand.
 
     Writes light.svg, a plan with contours of light, and night.png into the folder.
@@ -44,7 +47,7 @@ def light(folder: Path, floor_level: int) -> None:
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
         click.echo(line)
     click.echo(NOTE)
-    _write(house, field, folder)
+    _write(house, field, folder, force)
 
 
 def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -> Iterator[str]:
@@ -65,10 +68,11 @@ def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -
     yield f"{lamps} lamps; the brief asks for {house.recipe.brief.light} lux on every floor indoors"
 
 
-def _write(house: House, field: tuple[RoomLight, ...], folder: Path) -> None:
+def _write(house: House, field: tuple[RoomLight, ...], folder: Path, force: int) -> None:
     from genhouse.outputs.files import add_files
     from genhouse.outputs.pictures.picture import png
     from genhouse.outputs.plans.light_plan import light_plan
 
     night = png(house.picture("court", night=True))
-    add_files(folder, {"light.svg": light_plan(house.plan, field).encode(), "night.png": night})
+    drawn = {"light.svg": light_plan(house.plan, field).encode(), "night.png": night}
+    add_files(folder, drawn, force=force)

@@ -6,11 +6,14 @@ from pathlib import Path
 
 import click
 
+from genhouse.cli.words import force
+
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
 @click.option("--captions/--no-captions", default=True, help="Say below each what room it is.")
-def rooms(folder: Path, captions: bool) -> None:
+@force
+def rooms(folder: Path, captions: bool, force: int) -> None:
     """Draw every room of a saved house by itself, cut open: rooms.png in the folder."""
     from genhouse.house import load
     from genhouse.outputs.files import add_files
@@ -19,5 +22,5 @@ def rooms(folder: Path, captions: bool) -> None:
 
     house = load(folder)
     sheet = rooms_sheet(house.plan, scene(house.voxels, house.finishes), captions=captions)
-    add_files(folder, {"rooms.png": png(sheet)})
+    add_files(folder, {"rooms.png": png(sheet)}, force=force)
     click.echo(f"{folder / 'rooms.png'}: {sum(room.indoor for room in house.plan.rooms)} rooms")

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from genhouse.cli.words import force
+
 if TYPE_CHECKING:
     from genhouse.outputs.document.document import Saved
 
@@ -19,13 +21,14 @@ if TYPE_CHECKING:
     type=click.Path(path_type=Path),
     help="File to write the room graph beside the plan to, as SVG.",
 )
-def show(folder: Path, as_json: bool, drawing: Path | None) -> None:
+@force
+def show(folder: Path, as_json: bool, drawing: Path | None, force: int) -> None:
     """Show the figures of the house in FOLDER, as they were measured when it was saved."""
     from genhouse.outputs.document.document import read_recipe, read_saved
 
     saved = read_saved(folder)
     if drawing:
-        _draw(folder, drawing)
+        _draw(folder, drawing, force)
     if as_json:
         import msgspec
 
@@ -35,17 +38,14 @@ def show(folder: Path, as_json: bool, drawing: Path | None) -> None:
     _tables(read_recipe(folder).seed, saved)
 
 
-def _draw(folder: Path, drawing: Path) -> None:
-    from genhouse.core.errors import WriteError
+def _draw(folder: Path, drawing: Path, force: int) -> None:
     from genhouse.house import load
-    from genhouse.outputs.files import write_file
+    from genhouse.outputs.files import write_drawing
     from genhouse.outputs.plans.room_diagram import room_diagram
 
     house = load(folder)
-    try:
-        write_file(drawing, room_diagram(house.plan, house.figures()).encode())
-    except OSError as error:
-        raise WriteError(f"{drawing} was not written: {(error.strerror or '').lower()}") from error
+    svg = room_diagram(house.plan, house.figures()).encode()
+    write_drawing(drawing, svg, kind="rooms.svg", force=force)
 
 
 def _tables(seed: int, saved: Saved) -> None:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import click
 
+from genhouse.cli.words import force
 from genhouse.core.errors import BriefError
 
 
@@ -20,8 +21,8 @@ from genhouse.core.errors import BriefError
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder to write; FOLDER-variants if not given."
 )
-@click.option("--force", is_flag=True, help="Replace a set of variants that genhouse wrote before.")
-def vary(folder: Path, keep: str, count: int, out: Path | None, force: bool) -> None:
+@force
+def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> None:
     """Make variants of the house in FOLDER.
 
     A stage that is kept, and every stage before it, stays the same to the byte; the others are drawn

@@ -71,3 +71,11 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 
 
 SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()
+
+force = click.option(
+    "--force",
+    count=True,
+    help="Replace what genhouse wrote before; twice: also files of it that were changed since. Your own "
+    "files are kept.",
+)
+"""What may be replaced: a number of times that the word was given."""

@@ -14,7 +14,7 @@ from genhouse.many.page import Article, Words, page
 from genhouse.many.rank import Aim
 from genhouse.many.sheet import Entry, sheet
 from genhouse.model.brief import Recipe
-from genhouse.outputs.files import IDEAS
+from genhouse.outputs.written import IDEAS, sealed
 
 
 def best_ideas(
@@ -54,11 +54,12 @@ def ideas_files(
     ]
     words = _words(choice, refusals, wanted, seeds)
     entries = [article.entry for article in articles]
-    return {
+    files = {
         "sheet.png": sheet(words.title, words.lead, entries),
         "ideas.html": page(words, articles, choice.apart),
         IDEAS.file: _document(choice, shown, refusals, wanted, seeds),
     }
+    return sealed(files, IDEAS.file)
 
 
 def _heading(n: int, pick: Pick) -> str:

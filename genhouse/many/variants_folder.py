@@ -5,22 +5,22 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from genhouse.core.workers import spread_out
 from genhouse.house import make
 from genhouse.many.cards import Card, drawn
 from genhouse.many.distinct import distances
-from genhouse.many.gather import cores, spread_out
 from genhouse.many.page import Article, Words, page
 from genhouse.many.sheet import Entry, sheet
 from genhouse.many.variants import Variant, settled_stages
 from genhouse.model.brief import STAGE_NAMES, Recipe
-from genhouse.outputs.files import VARIANTS
+from genhouse.outputs.written import VARIANTS, sealed
 
 
 def variants_files(
     first: Recipe, kept: Sequence[str], found: Sequence[Variant], *, processes: int | None = None
 ) -> dict[str, bytes]:
     """The houses' folders, with ``sheet.png``, ``variants.html`` and ``variants.json`` beside them."""
-    made = spread_out(_made, found, processes or cores(), 1)
+    made = spread_out(_made, found, processes)
     apart = distances([v.features for v in found])
     articles = [
         Article(
@@ -31,16 +31,17 @@ def variants_files(
         for n, (variant, (_, card)) in enumerate(zip(found, made, strict=True), 1)
     ]
     words = _words(first, kept, len(found))
-    return {
+    files = {
         "sheet.png": sheet(words.title, words.lead, [article.entry for article in articles]),
         "variants.html": page(words, articles, apart),
         VARIANTS.file: _document(first, kept, found),
         **{
             f"variant-{n}/{name}": contents
-            for n, (files, _) in enumerate(made, 1)
-            for name, contents in files.items()
+            for n, (inner, _) in enumerate(made, 1)
+            for name, contents in inner.items()
         },
     }
+    return sealed(files, VARIANTS.file)
 
 
 def _made(variant: Variant) -> tuple[dict[str, bytes], Card]:

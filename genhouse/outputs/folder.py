@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-import threading
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import Executor, ProcessPoolExecutor, ThreadPoolExecutor
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.workers import cores, helped
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures import picture
+from genhouse.outputs.written import HOUSE, sealed
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -57,9 +55,8 @@ def folder_files(
     scene = picture.scene(voxels, finishes)
     storeys = {room.level for room in design.rooms}
     wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER if len(storeys) > 1 else ()))
-    with _pool(scene) as pool:
-        drawing = {name: pool.submit(_drawn_at_hand, name) for name in wanted}
-
+    helpers = max(1, min(HELPERS, cores() - 1))
+    with helped(partial(_drawn, scene), wanted, helpers) as finish:
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
@@ -81,32 +78,11 @@ def folder_files(
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
-        done = {
-            name: _drawn(scene, name) if future.cancel() else future.result()
-            for name, future in reversed(drawing.items())
-        }
+        done = dict(zip(wanted, finish(), strict=True))
     files |= {name: done[name] for name in LOOKS}
     lower = {stage: done[name] for name, stage in LOWER.items() if name in done}
     files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn, lower)
-    return files
-
-
-_here = threading.local()
-"""The scene at hand, for each process or thread that helps to draw."""
-
-
-def _pool(scene: picture.Scene) -> Executor:
-    """Processes that start with all this one has read; threads where there is no forking."""
-    helpers = max(1, min(HELPERS, (os.cpu_count() or 1) - 1))
-    lay_ready = partial(setattr, _here, "scene", scene)
-    if "fork" in multiprocessing.get_all_start_methods() and threading.active_count() == 1:
-        fork = multiprocessing.get_context("fork")
-        return ProcessPoolExecutor(helpers, fork, initializer=lay_ready)
-    return ThreadPoolExecutor(helpers, initializer=lay_ready)
-
-
-def _drawn_at_hand(name: str) -> bytes:
-    return _drawn(_here.scene, name)
+    return sealed(files, HOUSE.file)
 
 
 def _drawn(scene: picture.Scene, name: str) -> bytes:

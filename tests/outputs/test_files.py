@@ -13,10 +13,13 @@ import pytest
 
 from genhouse.core.errors import WriteError
 from genhouse.outputs import files
-from genhouse.outputs.files import VARIANTS, write_folder
+from genhouse.outputs.files import VARIANTS, put_file, write_folder
+from genhouse.outputs.written import sealed
 
-HOUSE = {"house.json": b'{"format": "genhouse-house"}', "plan-1.svg": b"<svg/>"}
-OTHER = {"house.json": b'{"format": "genhouse-house", "seed": 2}'}
+HOUSE = sealed(
+    {"house.json": b'{"format": "genhouse-house"}', "plan-1.svg": b"<svg/>"}, "house.json"
+)
+OTHER = sealed({"house.json": b'{"format": "genhouse-house", "seed": 2}'}, "house.json")
 
 
 def contents(folder: Path) -> dict[str, bytes]:
@@ -139,6 +142,7 @@ def test_a_failed_rename_puts_the_old_house_back(
         return rename(self, target)
 
     monkeypatch.setattr(Path, "rename", stubborn)
+    monkeypatch.setattr(files, "exchange", lambda *_names: False)
     with pytest.raises(WriteError, match="permission denied"):
         write_folder(tmp_path / "a", OTHER, force=True)
     assert contents(tmp_path / "a") == HOUSE
@@ -177,7 +181,8 @@ def test_a_killed_run_does_no_harm(tmp_path: Path) -> None:
 
 
 def test_a_folder_within_comes_whole_too(tmp_path: Path) -> None:
-    inside = {"variants.json": b'{"format": "genhouse-variants"}', "a/house.json": b"{}"}
+    document = b'{"format": "genhouse-variants"}'
+    inside = sealed({"variants.json": document, "a/house.json": b"{}"}, "variants.json")
     write_folder(tmp_path / "v", inside, force=False, marker=VARIANTS)
     assert (tmp_path / "v" / "a" / "house.json").read_bytes() == b"{}"
     with pytest.raises(WriteError, match="a set of variants stands there"):
@@ -186,3 +191,44 @@ def test_a_folder_within_comes_whole_too(tmp_path: Path) -> None:
         write_folder(tmp_path / "v", HOUSE, force=True)
     write_folder(tmp_path / "v", {"variants.json": b"{}"}, force=True, marker=VARIANTS)
     assert contents(tmp_path / "v") == {"variants.json": b"{}"}
+
+
+def test_a_file_comes_whole_or_not_at_all(tmp_path: Path) -> None:
+    """A file system that has no more room, by the system's own limit on the size of a file."""
+    code = (
+        "import resource, signal, sys\n"
+        "from pathlib import Path\n"
+        "from genhouse.core.errors import WriteError\n"
+        "from genhouse.outputs.files import put_file\n"
+        "signal.signal(signal.SIGXFSZ, signal.SIG_IGN)\n"
+        "resource.setrlimit(resource.RLIMIT_FSIZE, (5000, 5000))\n"
+        "try:\n"
+        "    put_file(Path(sys.argv[1]), b'x' * 6000)\n"
+        "except WriteError as error:\n"
+        "    print(error)\n"
+    )
+    path = tmp_path / "rooms.svg"
+    put_file(path, b"old")
+    command = [sys.executable, "-c", code, str(path)]
+    run = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert run.stdout == f"{path} was not written: file too large\n"
+    assert contents(tmp_path) == {"rooms.svg": b"old"}
+
+
+@pytest.mark.parametrize("name", ["n" * 256, "n" * 240, "é" * 128, "a\0b"])
+def test_a_name_that_no_file_can_have_is_said(tmp_path: Path, name: str) -> None:
+    """Before anything is designed; what stands beside it while it is written needs a longer one."""
+    with pytest.raises(WriteError, match=r"file name too long|no name of a file"):
+        files.check_target(tmp_path / name, force=0)
+    if len(os.fsencode(name)) != 240:
+        with pytest.raises(WriteError):
+            put_file(tmp_path / name, b"")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_that_may_not_be_written_is_said_beforehand(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(os, "access", lambda path, _mode: path != tmp_path)
+    with pytest.raises(WriteError, match="nothing may be written into the folder"):
+        files.check_target(tmp_path / "a", force=0)

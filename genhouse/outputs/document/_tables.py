@@ -135,6 +135,16 @@ class Digests(Struct, frozen=True, kw_only=True):
     whole: Sha256
 
 
+class FileRecord(Struct, frozen=True, kw_only=True):
+    """A file that was written with the document, or added to it since.
+
+    sha256: of its contents; of the document itself, of all that comes before the list of files.
+    """
+
+    name: str
+    sha256: Sha256
+
+
 class HouseDocument(Struct, frozen=True, kw_only=True):
     """The design document of one house.  wings: with their walls; courts: without."""
 
@@ -156,3 +166,4 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     metrics: Figures
     checks: tuple[Finding, ...]
     digests: Digests
+    files: tuple[FileRecord, ...] = ()
