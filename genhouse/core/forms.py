@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import SIDES, Turn
+from genhouse.core.kept import fixed
 
 SUB = 4
 """Sub-cells along each edge of a cell."""
@@ -53,8 +54,7 @@ def shape_of(bits: int) -> Shape:
     """The sub-cells of a form's bits, as bool [4, 4, 4]."""
     raw = np.frombuffer(bits.to_bytes(8, "little"), dtype=np.uint8)
     shape = np.unpackbits(raw, bitorder="little").astype(bool).reshape(SUB, SUB, SUB)
-    shape.flags.writeable = False
-    return shape
+    return fixed(shape)
 
 
 def bits_of(shape: Shape) -> int:
@@ -273,9 +273,7 @@ NUMBER: dict[str, int] = {form.name: n for n, form in enumerate(FORMS)}
 @cache
 def shapes() -> Shape:
     """bool [F, 4, 4, 4]: the sub-cells of every form, read-only."""
-    table = np.stack([form.shape for form in FORMS])
-    table.flags.writeable = False
-    return table
+    return fixed(np.stack([form.shape for form in FORMS]))
 
 
 def _faced(facing: str, turn: Turn) -> str:

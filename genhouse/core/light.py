@@ -14,10 +14,11 @@ from functools import lru_cache
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.kept import fixed
 from genhouse.core.rays import seen
 from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 
-LIFTED = np.array((0, 0, 1), dtype=np.int32)
+LIFTED = fixed(np.array((0, 0, 1), dtype=np.int32))
 """Where rays end above a surface, in eighths, so that the surface itself does not stop them."""
 
 
@@ -48,7 +49,7 @@ def quarters(shapes: Bool) -> Ints:
 def _quarters(raw: bytes) -> Ints:
     filled = np.frombuffer(raw, dtype=bool).reshape(-1, SUB * SUB, SUB)
     bits = filled << np.arange(SUB, dtype=np.int32)
-    return np.asarray(bits.sum(axis=2, dtype=np.int32))
+    return fixed(np.asarray(bits.sum(axis=2, dtype=np.int32)))
 
 
 def standing(column: Ints, tall: int = 7) -> Ints:
@@ -67,7 +68,7 @@ def _stances(tall: int) -> Ints:
     high = np.full(len(column), -1, dtype=np.int32)
     for q in range(SUB - 1, -1, -1):
         high[column >> q & (2 << tall) - 1 == 1] = q
-    return high
+    return fixed(high)
 
 
 def feet(form: Forms, shapes: Bool, cells: Ints) -> tuple[Ints, Bool]:

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 from itertools import product
+from threading import Lock
 from typing import NamedTuple
 
 import numpy as np
 
-from genhouse.core.solids import EIGHTHS, Ints, Whole, meets
+from genhouse.core.kept import fixed
+from genhouse.core.solids import EIGHTHS, Bool, Ints, Whole, meets
 
 ROW_BITS = 2
 ROW = 1 << ROW_BITS
@@ -43,10 +45,10 @@ class Known(NamedTuple):
     ways: Ways
 
 
-_NONE = np.zeros(1, dtype=np.intp)
+_NONE = fixed(np.zeros(1, dtype=np.intp))
 NOTHING = Known(
-    keys=np.full(1, np.iinfo(np.int64).max),
-    ways=Ways(first=_NONE, number=_NONE, rows=np.zeros((0, ROW), dtype=np.intp)),
+    keys=fixed(np.full(1, np.iinfo(np.int64).max)),
+    ways=Ways(first=_NONE, number=_NONE, rows=fixed(np.zeros((0, ROW), dtype=np.intp))),
 )
 """But for a key above all others."""
 
@@ -55,19 +57,23 @@ class Paths:
     """The cells that rays touch, in grids of so many rows and layers; ways once asked for are kept."""
 
     def __init__(self, deep: int, tall: int) -> None:
-        self.strides = np.array((deep * tall, tall, 1))
+        self.strides = fixed(np.array((deep * tall, tall, 1)))
         self.known = NOTHING
+        self._growing = Lock()
 
     def of(self, key: Whole) -> Ways:
         """Of ways by their keys [R]."""
         known = self.known
-        at = known.keys.searchsorted(key)
-        new = known.keys.take(at) != key
+        at, new = _found(known, key)
         if new.any():
-            if len(known.keys) > MOST:
-                known, new = NOTHING, np.ones_like(new)
-            known = self.known = self._more(known, np.unique(key[new]))
-            at = known.keys.searchsorted(key)
+            with self._growing:
+                known = self.known
+                if len(known.keys) > MOST:
+                    known = NOTHING
+                _, new = _found(known, key)
+                if new.any():
+                    known = self.known = self._more(known, np.unique(key[new]))
+            at, _ = _found(known, key)
         first, number, rows = known.ways
         return Ways(first=first.take(at), number=number.take(at), rows=rows)
 
@@ -83,11 +89,17 @@ class Paths:
         old, every = known.ways, np.concatenate((known.keys, new))
         order = np.argsort(every)
         ways = Ways(
-            first=np.concatenate((old.first, first + len(old.rows))).take(order),
-            number=np.concatenate((old.number, number)).take(order),
-            rows=np.concatenate((old.rows, rows)),
+            first=fixed(np.concatenate((old.first, first + len(old.rows))).take(order)),
+            number=fixed(np.concatenate((old.number, number)).take(order)),
+            rows=fixed(np.concatenate((old.rows, rows))),
         )
-        return Known(keys=every.take(order), ways=ways)
+        return Known(keys=fixed(every.take(order)), ways=ways)
+
+
+def _found(known: Known, key: Whole) -> tuple[Whole, Bool]:
+    """Where keys stand among those known, and which are not there."""
+    at = known.keys.searchsorted(key)
+    return at, known.keys.take(at) != key
 
 
 def keys(starts: Ints, ends: Ints) -> tuple[Whole, Whole]:

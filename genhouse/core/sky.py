@@ -14,6 +14,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.kept import fixed
 from genhouse.core.solids import Bool, Ints
 
 RAYS = 320
@@ -28,7 +29,7 @@ def _dome(rays: int) -> Floats:
     up = 1 - (np.arange(rays) + 0.5) / rays
     turn = np.arange(rays) * (math.pi * (3 - math.sqrt(5)))
     flat = np.sqrt(1 - up * up)
-    return np.stack((flat * np.cos(turn), flat * np.sin(turn), up), axis=1)
+    return fixed(np.stack((flat * np.cos(turn), flat * np.sin(turn), up), axis=1))
 
 
 def sky_component(

@@ -14,6 +14,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.kept import fixed
+
 Bool = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int32]
 Forms = npt.NDArray[np.uint8]
@@ -21,7 +23,7 @@ Whole = npt.NDArray[np.signedinteger[Any]]
 
 EIGHTHS = 8
 SUB = 4
-SPANS = np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32)
+SPANS = fixed(np.array([(i, j) for j in range(1, SUB + 1) for i in range(j)], dtype=np.int32))
 """From which to which sub-cell a run may go along an edge of a cell."""
 LEAST = (64, 32)
 """Rows and layers of a grid, at least: nearly all houses share these, and so their paths."""
@@ -70,7 +72,11 @@ def _solids(raw: bytes) -> Solids:
         np.minimum.at(hull[0, axis], form, low[axis])
         np.maximum.at(hull[1, axis], form, high[axis])
     return Solids(
-        first=first, low=low, high=high, hull=hull, whole=np.asarray(shapes.all(axis=(1, 2, 3)))
+        first=fixed(first),
+        low=fixed(low),
+        high=fixed(high),
+        hull=fixed(hull),
+        whole=fixed(np.asarray(shapes.all(axis=(1, 2, 3)))),
     )
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.errors import BriefError
+from genhouse.core.learned import learned
 from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import Brief, RoofWish, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
@@ -54,7 +55,7 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
         for n, wing in enumerate(low):
             check_name("wing", wing, WINGS, where=f"low[{n}]")
     try:
-        brief = msgspec.convert(dict(tables), Brief)
+        brief = msgspec.convert(dict(tables), learned(Brief))
     except msgspec.ValidationError as error:
         raise BriefError(_sentence(str(error))) from error
     check_brief(brief)

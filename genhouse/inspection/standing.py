@@ -13,6 +13,7 @@ import cc3d
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.kept import fixed
 from genhouse.inspection.subcells import SUB, Bool, Subcells, cut, raised
 from genhouse.inspection.verdict import Finding, Verdict, cells_of, finding
 from genhouse.model.voxels import Voxels
@@ -102,7 +103,7 @@ def _forms(raw: bytes) -> _Forms:
     for n in np.flatnonzero(split):
         its = labels[n].reshape(-1, SUB)
         footed[n] = np.isin(its, [0, *its[:, 0]]).all()
-    return _Forms(faces=np.array(faces), split=split, footed=footed)
+    return _Forms(faces=fixed(np.array(faces)), split=fixed(split), footed=fixed(footed))
 
 
 def _unheld(sub: Subcells) -> tuple[Finding, ...]:

@@ -14,6 +14,7 @@ import numpy.typing as npt
 
 from genhouse.core.errors import UnreadableError
 from genhouse.core.forms import SUB
+from genhouse.core.learned import learned
 from genhouse.model.voxels import About, Voxels
 
 FORMAT, VERSION = "genhouse-voxels", 1
@@ -149,10 +150,10 @@ def _check_cells(arrays: Arrays) -> None:
 def _about(text: npt.NDArray[np.str_]) -> About:
     _need(text.ndim == 0, "its array 'about' is not a single text")
     try:
-        header = msgspec.json.decode(text.item(), type=Header)
+        header = msgspec.json.decode(text.item(), type=learned(Header))
         _need(header.format == FORMAT, f"its format is {header.format!r}, not {FORMAT!r}")
         _need(header.version == VERSION, f"its version is {header.version}, not {VERSION}")
-        return msgspec.json.decode(text.item(), type=About)
+        return msgspec.json.decode(text.item(), type=learned(About))
     except (msgspec.DecodeError, UnicodeError) as error:
         raise UnreadableError(f"'about' is not as the format has it ({error})") from error
 

@@ -16,6 +16,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.core.forms import SUB
+from genhouse.core.kept import fixed
 from genhouse.model.voxels import Voxels
 
 Labels = npt.NDArray[np.uint16]
@@ -143,7 +144,7 @@ def _breaks(apart: npt.NDArray[np.bool_], size: int) -> Whole:
     return np.flatnonzero(np.concatenate([np.ones(min(size, 1), dtype=bool), apart]))
 
 
-TURN = np.array([[0, 1, 1, 0], [0, 0, 1, 1]], dtype=np.int32)
+TURN = fixed(np.array([[0, 1, 1, 0], [0, 0, 1, 1]], dtype=np.int32))
 """Round a rectangle: which of its four corners lie at its far end along u, and along v."""
 
 

@@ -18,7 +18,7 @@ from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages.furnishing.beams import Beams
 from genhouse.stages.furnishing.choices import Wish, words_of
-from genhouse.stages.furnishing.columns import columns, columns_of
+from genhouse.stages.furnishing.columns import columns, columns_at
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnished, side_by_side
 from genhouse.stages.furnishing.stances import FACING, Stance
@@ -162,7 +162,7 @@ def _stove(
         front=before,
     )
     size = floor.rect.width, floor.rect.depth
-    its = columns_of(fittings[name], (stance,), *size, words)
+    its = columns_at(fittings[name], stance, *size, words)
     return (Wish(name, fittings[name], its, False, 0),)
 
 

@@ -11,6 +11,7 @@ import numpy.typing as npt
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
+from genhouse.core.kept import fixed
 from genhouse.model.part import Part
 from genhouse.model.room import Segment
 from genhouse.stages.roof import Roof
@@ -29,7 +30,9 @@ and where it is known to be a small gable's."""
 ROLE, FORM = 8, 255
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
-RIDGED = np.array([NUMBER[form] for form in ("half course", "saddle x", "saddle y")], np.uint16)
+RIDGED = fixed(
+    np.array([NUMBER[form] for form in ("half course", "saddle x", "saddle y")], np.uint16)
+)
 """What a level piece becomes on no ridge, on one along x and on one along y."""
 
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields, replace
-from functools import cache
+from dataclasses import dataclass, field, fields, replace
 from typing import Any, Literal, TypeVar
 
 import msgspec
 
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import NUMBER
+from genhouse.core.kept import once
+from genhouse.core.learned import learned
 from genhouse.model.palette import Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.traditions.shelf import tables
@@ -125,6 +126,7 @@ class Fitting:
     faces: what it looks at.  near, smaller: names of fittings.  tints: roles to swap for one another.
     caution: what a builder must heed, one sentence.  fire: burns, so that it must stand by the flue.
     seats, sleeps: how many sit at it, or sleep in it.
+    told: all of this as text, by which two are equal: much is kept by fitting, and asked for often.
     """
 
     against: Against
@@ -141,6 +143,16 @@ class Fitting:
     fire: bool = False
     seats: int = 0
     sleeps: int = 0
+    told: bytes = field(init=False, repr=False, default=b"")
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "told", msgspec.json.encode(self))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Fitting) and self.told == other.told
+
+    def __hash__(self) -> int:
+        return hash(self.told)
 
     @property
     def height(self) -> int:
@@ -182,7 +194,7 @@ class Tradition:
         raise BriefError(f"palette: {self.name} has no palette {name!r}; it has {known}")
 
 
-@cache
+@once
 def load_tradition(name: str) -> Tradition:
     """Raises BriefError for an unknown name and TraditionError for malformed data."""
     return parse_tradition(name, tables(name))
@@ -211,7 +223,7 @@ def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
             (key, _told(Fitting, f"fitting {key}", _drawn(key, table)))
             for key, table in data.pop("fitting").items()
         )
-        tradition = msgspec.convert(data, Tradition)
+        tradition = msgspec.convert(data, learned(Tradition))
     except (msgspec.ValidationError, KeyError) as error:
         raise TraditionError(f"tradition {name}: {error}") from error
     _check(tradition)
@@ -232,7 +244,7 @@ def _told(kind: type[_T], where: str, table: dict[str, Any]) -> _T:
     """One table as its dataclass, no key too many.  Raises TraditionError or ValidationError."""
     _known(f"{where}: ", table, (field.name for field in fields(kind)))  # type: ignore[arg-type]
     try:
-        return msgspec.convert(table, kind)
+        return msgspec.convert(table, learned(kind))
     except msgspec.ValidationError as error:
         raise TraditionError(f"{where}: {error}") from error
 

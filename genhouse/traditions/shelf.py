@@ -5,12 +5,12 @@ from __future__ import annotations
 import difflib
 import tomllib
 from collections.abc import Iterable, Mapping
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
+from genhouse.core.kept import once
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
@@ -26,7 +26,7 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in SHELF.glob("*.toml")))
 
 
-@cache
+@once
 def tables(name: str) -> Mapping[str, Any]:
     """A tradition's TOML tables: its own file, and whatever more stands in its folder.
 

@@ -13,6 +13,7 @@ import msgspec
 
 from genhouse.core.axes import Side
 from genhouse.core.errors import UnreadableError
+from genhouse.core.learned import learned
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
@@ -93,7 +94,7 @@ def record(
             for p in design.placed
         ),
         metrics=figures(design, voxels),
-        checks=tuple(msgspec.convert(f, Finding) for f in findings),
+        checks=tuple(msgspec.convert(f, learned(Finding)) for f in findings),
         digests=Digests(stages=by_stage, whole=whole),
     )
 
@@ -207,12 +208,12 @@ def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
     file = path / "house.json" if path.is_dir() else path
     try:
         contents = file.read_bytes()
-        head = msgspec.json.decode(contents, type=_Head)
+        head = msgspec.json.decode(contents, type=learned(_Head))
         if head.version > VERSION:
             raise UnreadableError(
                 f"{file} has version {head.version} of the format; this program reads {VERSION}"
             )
-        return file, msgspec.json.decode(contents, type=kind)
+        return file, msgspec.json.decode(contents, type=learned(kind))
     except OSError as error:
         raise UnreadableError(f"{file} cannot be read: {(error.strerror or '').lower()}") from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:

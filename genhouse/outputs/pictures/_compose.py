@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from functools import lru_cache, partial
+from math import prod
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
 from genhouse.outputs.pictures import _ink, _lamp, _light, _print, _tone
 from genhouse.outputs.pictures._scene import Scene
 from genhouse.outputs.pictures.camera import (
@@ -90,10 +92,15 @@ class Seen(Struct, frozen=True, kw_only=True):
     fresh: Mask | None
 
 
+def _whole(solid: Mask, view: View) -> tuple[Mask, _print.Bounds]:
+    """Sub-cells ``[x, y, z]`` as ``[k, i, j]`` and their bounds, kept for a row of pictures."""
+    return _kept_whole(np.packbits(solid).tobytes(), solid.shape, view)
+
+
 @lru_cache(maxsize=1)
-def _whole(scene: Scene, view: View) -> tuple[Mask, _print.Bounds]:
-    """A scene's sub-cells ``[k, i, j]`` and their bounds, kept for a row of pictures of one house."""
-    whole = layered(scene.solid, view)
+def _kept_whole(packed: bytes, shape: tuple[int, ...], view: View) -> tuple[Mask, _print.Bounds]:
+    bits = np.unpackbits(np.frombuffer(packed, dtype=np.uint8), count=prod(shape))
+    whole = fixed(layered(bits.view(bool).reshape(shape), view))
     return whole, extent(foremost(whole), whole.shape[0])
 
 
@@ -105,7 +112,7 @@ def _drawn(whole: Mask, cells: Mask) -> Mask:
 
 
 def shot(scene: Scene, view: View, shown: Mask | None, fresh: Mask | None, night: bool) -> Shot:
-    whole, bounds = _whole(scene, view)
+    whole, bounds = _whole(scene.solid, view)
     solid = whole if shown is None else _drawn(whole, layered(shown, view))
     if fresh is not None:
         solid = _topped(solid)
@@ -244,7 +251,7 @@ def _shadowless(
     window: Window, ground: tuple[int, int], paper: tuple[int, int, int], even: bool
 ) -> npt.NDArray[np.uint8]:
     """The table without a shadow, kept for a row of building stages."""
-    return _sheet(window, np.full(ground, 255, dtype=np.uint8), paper, even)
+    return fixed(_sheet(window, np.full(ground, 255, dtype=np.uint8), paper, even))
 
 
 def _spread(

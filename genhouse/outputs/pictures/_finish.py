@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import SIDES, STEP
+from genhouse.core.kept import fixed
 from genhouse.model.voxels import Voxels
 
 Marks = npt.NDArray[np.uint8]
@@ -53,8 +54,8 @@ ROUND = (
 Rule = Callable[[Grid, Grid], Grid]
 """Strength 0 to 255 of a line at a place across (0 to 8, in sub-cells) and along (0 to 7)."""
 
-AT = np.arange(8)[:, None, None] + np.arange(2)[None, :, None]
-ALONG = np.arange(8)[None, None, :]
+AT = fixed(np.arange(8)[:, None, None] + np.arange(2)[None, :, None])
+ALONG = fixed(np.arange(8)[None, None, :])
 
 
 def _marks() -> Marks:
@@ -137,8 +138,7 @@ def line_table() -> Marks:
     )
     for borders in range(16):
         table[MATS + borders] = _mat(borders)
-    table.flags.writeable = False
-    return table
+    return fixed(table)
 
 
 def _run(material: Cells, axis: int) -> Cells:

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
 from genhouse.outputs.pictures._finish import line_table
 from genhouse.outputs.pictures.camera import (
     I_FACE,
@@ -107,8 +108,7 @@ def _between(
 def _inks() -> Marks:
     """Ink for each row of answers to what ``_between`` asks, the first the highest bit."""
     inks = np.array([_ink(*row) for row in product((False, True), repeat=9)], dtype=np.uint8)
-    inks.flags.writeable = False
-    return inks
+    return fixed(inks)
 
 
 def _ink(

@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
 from genhouse.outputs.pictures._finish import scattered
 from genhouse.outputs.pictures._light import BARE, FOOT, WORLD, Daylight
 from genhouse.outputs.pictures.camera import I_FACE, J_FACE, K_FACE, WORLD_AXES, Ints, View
@@ -43,8 +44,8 @@ BOUNCE = {I_FACE: (34, 30, 24), J_FACE: (18, 16, 12), K_FACE: (0, 0, 0)}
 VEILED = 90
 """Sun, of 255, that comes everywhere alike where it throws no shadow."""
 
-_OPEN = 4 * np.arange(65, dtype=np.int32) - 128
-CREASE = 256 + np.where(_OPEN < 0, _OPEN * 3 >> 1, _OPEN >> 2)
+_OPEN = fixed(4 * np.arange(65, dtype=np.int32) - 128)
+CREASE = fixed(256 + np.where(_OPEN < 0, _OPEN * 3 >> 1, _OPEN >> 2))
 """What a nook leaves of the light, of 256, by the open sub-cells about its corner: 32 on a plane."""
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
 from genhouse.stages.furnishing.choices import MARK, WORTH, Bare, Choices, Ints, Wish
 from genhouse.stages.furnishing.columns import (
     FRONT,
@@ -28,8 +29,8 @@ WIDTH = 40
 LINE, ROOM = 17, 6
 """Bits of a key by which arrangements are ranked, below and above what is known about each: which
 line it is and which of the rooms that are answered together."""
-TOPS = (np.arange(1 << ROOM) << WORTH + MARK) + (1 << WORTH + MARK - 1)
-ENDS = np.arange(1, 1 << ROOM) << WORTH + MARK + LINE
+TOPS = fixed((np.arange(1 << ROOM) << WORTH + MARK) + (1 << WORTH + MARK - 1))
+ENDS = fixed(np.arange(1, 1 << ROOM) << WORTH + MARK + LINE)
 """Of each room: the key of an arrangement worth nothing, less its line; the end of its keys."""
 
 

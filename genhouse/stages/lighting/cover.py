@@ -18,6 +18,8 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
+
 Ints = npt.NDArray[np.int32]
 Allowed = Callable[[Sequence[int]], bool]
 ROUNDS = 10
@@ -94,7 +96,7 @@ def by_trying(
 def _ways(n: int, count: int) -> npt.NDArray[np.intp]:
     """All ways to choose so many of n, the first of each way in the first row: [count, W]."""
     index = np.indices((n,) * count).reshape(count, -1)
-    return index[:, (np.diff(index, axis=0) > 0).all(axis=0)]
+    return fixed(index[:, (np.diff(index, axis=0) > 0).all(axis=0)])
 
 
 def _beyond(gain: Ints, need: Ints, allowed: Allowed, low: int) -> Cover:

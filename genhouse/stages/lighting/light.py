@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import shapes
+from genhouse.core.kept import fixed
 from genhouse.core.light import arriving, feet, lit, millilux, quarters
 from genhouse.core.solids import EIGHTHS, SUB, Bool, Dark, Forms, Ints, Whole
 from genhouse.model.room import Room
@@ -26,19 +27,21 @@ BODY = 7
 """Quarters that are free where one stands."""
 QUARTERS = quarters(shapes())
 """What each form fills of its sixteen columns, a bit a quarter: [F, 16]."""
-FOOT: Bool = np.array(
-    [
-        any(n >> t - 1 & 1 and not n >> t & (1 << BODY) - 1 for t in STEPS)
-        for n in range(1 << 3 * SUB)
-    ]
+FOOT: Bool = fixed(
+    np.array(
+        [
+            any(n >> t - 1 & 1 and not n >> t & (1 << BODY) - 1 for t in STEPS)
+            for n in range(1 << 3 * SUB)
+        ]
+    )
 )
 """Whether what fills a column of three cells, a bit a quarter, is a step: bool [4096]."""
 FAINT = 8
 """Parts of the light wanted outdoors below which a lamp's is left out of account there."""
 PLENTY = 1 << 20
 """Millilux that any place has enough of."""
-NEXT = np.array(
-    [(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)], dtype=np.int32
+NEXT = fixed(
+    np.array([(i, j, k) for i in (-1, 0, 1) for j in (-1, 0, 1) for k in range(3)], dtype=np.int32)
 )
 """Cells beside and over one: int [27, 3]."""
 

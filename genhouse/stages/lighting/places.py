@@ -12,6 +12,7 @@ from msgspec.structs import replace
 from genhouse.core.axes import SIDES, STEP, opposite
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS, NUMBER, shapes
+from genhouse.core.kept import fixed
 from genhouse.core.light import centres
 from genhouse.core.solids import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
 from genhouse.model.laid import Laid
@@ -105,9 +106,9 @@ class Spots(Struct, frozen=True, kw_only=True, eq=False):
         return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
 
 
-_NONE = np.zeros(0, dtype=np.int32)
-NOWHERE = Spots(place=_NONE, cell=np.zeros((0, 3), dtype=np.int32), form=_NONE, kind=_NONE)
-CENTRES = centres(shapes())
+_NONE = fixed(np.zeros(0, dtype=np.int32))
+NOWHERE = Spots(place=_NONE, cell=fixed(np.zeros((0, 3), dtype=np.int32)), form=_NONE, kind=_NONE)
+CENTRES = fixed(centres(shapes()))
 
 
 def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
@@ -118,15 +119,15 @@ def centre(cell: tuple[int, int, int], form: str) -> tuple[int, int, int]:
 
 
 _SHAPES = shapes()
-_UNDER: Bool = np.asarray(_SHAPES[:, 1:3, 1:3, 0].all(axis=(1, 2)))
+_UNDER: Bool = fixed(np.asarray(_SHAPES[:, 1:3, 1:3, 0].all(axis=(1, 2))))
 """bool [F]: whether the middle of a form's underside gives hold."""
-_ASIDE: Ints = np.array([STEP[side] for side in SIDES], dtype=np.int32).T[:, :, None]
+_ASIDE: Ints = fixed(np.array([STEP[side] for side in SIDES], dtype=np.int32).T[:, :, None])
 """int [2, 4, 1]: from a cell to the next on each side."""
 _ENDS = (_SHAPES[:, 0], _SHAPES[:, :, 0], _SHAPES[:, 3], _SHAPES[:, :, 3])
-_FACE: Bool = np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS])
+_FACE: Bool = fixed(np.stack([end[:, 1:3, 1:3].sum(axis=(1, 2)) >= 2 for end in _ENDS]))
 """bool [4, F]: whether a form gives hold in the middle of its face to one who looks to each of SIDES."""
 _RAILS, _RAIL_LAMPS, _BRACKETS = (
-    np.array([NUMBER[f"{name} {side}"] for side in sides], dtype=np.int32)
+    fixed(np.array([NUMBER[f"{name} {side}"] for side in sides], dtype=np.int32))
     for name, sides in (
         ("rail", [opposite(side) for side in SIDES]),
         ("rail lamp", [opposite(side) for side in SIDES]),

@@ -9,17 +9,14 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.forms import FORMS
+from genhouse.core.kept import fixed
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Field, Whole, columns
 
 PIECES = ("whole", "half course", "half soffit", "course", "hip piece", "valley piece")
-HALVES = np.array([0, 0b01, 0b11], dtype=np.uint8)
+HALVES = fixed(np.array([0, 0b01, 0b11], dtype=np.uint8))
 """The halves of a quarter column of a cell that are filled up to 0, 1 or 2 of them."""
-QUARTERS = np.array([[0], [2], [4], [6]], dtype=np.uint8)
+QUARTERS = fixed(np.array([[0], [2], [4], [6]], dtype=np.uint8))
 """Where the halves of each quarter column stand among the octants of a cell."""
-
-
-_BEST = np.zeros(1 << 16, dtype=np.uint8)
-"""What ``_best_forms`` has found so far."""
 
 
 class Pieces(NamedTuple):
@@ -30,7 +27,7 @@ class Pieces(NamedTuple):
 
     column: Whole
     z: Whole
-    form: npt.NDArray[np.uint8]
+    form: npt.NDArray[np.uint16]
 
 
 @cache
@@ -45,7 +42,6 @@ def _octants() -> tuple[tuple[int, int], ...]:
     return tuple(found)
 
 
-@cache
 def best_form(needed: int, sky: int) -> int:
     """The form that fills the needed octants with the least rise into the sky, then the least bulk.
 
@@ -81,10 +77,24 @@ def _packed(heights: Whole) -> npt.NDArray[np.uint8]:
     return np.asarray(np.bitwise_or.reduce(halves, axis=-2))
 
 
-def _best_forms(needed: npt.NDArray[np.uint8], sky: npt.NDArray[np.uint8]) -> npt.NDArray[np.uint8]:
+def _best_forms(
+    needed: npt.NDArray[np.uint8], sky: npt.NDArray[np.uint8]
+) -> npt.NDArray[np.uint16]:
     """``best_form`` of each cell."""
-    codes = needed.astype(np.uint16) << 8 | sky
-    found = _BEST.take(codes)
-    for code in set(codes[found == 0].tolist()):
-        _BEST[code] = best_form(code >> 8, code & 255)
-    return found if found.all() else _BEST.take(codes)
+    return _best()[needed, sky]
+
+
+@cache
+def _best() -> npt.NDArray[np.uint16]:
+    """``best_form`` by needed octants and sky, [256, 256].
+
+    Pieces rank by bulk, then number; of those that fit, the one of least rise and then rank.
+    """
+    octants = np.arange(256, dtype=np.uint16)
+    least = np.full((256, 256), np.iinfo(np.uint16).max, dtype=np.uint16)
+    ranked = sorted(_octants(), key=lambda f: (f[1].bit_count(), f[0]))
+    for rank, (_, bits) in enumerate(ranked):
+        rise = np.bitwise_count(octants & bits).astype(np.uint16)
+        fits = octants & bits == octants
+        least[fits] = np.minimum(least[fits], rise << np.uint16(8) | np.uint16(rank))
+    return fixed(np.array([number for number, _ in ranked], dtype=np.uint16)[least & 255])

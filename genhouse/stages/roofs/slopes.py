@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.box import Rect
+from genhouse.core.kept import fixed
 from genhouse.stages.roofs.profiles import Pair
 
 Field = npt.NDArray[np.int16]
@@ -55,9 +56,7 @@ def rising(length: int, courses: tuple[Pair, ...], upright: int | None = None) -
 
 def _fixed(heights: list[int]) -> Field:
     """Heights along a line, read-only."""
-    line = np.array(heights, dtype=np.int16)
-    line.flags.writeable = False
-    return line
+    return fixed(np.array(heights, dtype=np.int16))
 
 
 def prism(
