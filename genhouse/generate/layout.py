@@ -1,66 +1,92 @@
-"""Site, bays and rooms together: the three stages that must agree before anything is built."""
+"""Site, bays, rooms and roof together: the stages that must agree before anything is built."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import product
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.bays import Bays, plan_bays
+from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
 from genhouse.stages.site import Site, plan_site
 from genhouse.traditions.loader import Tradition, load_tradition
 
 LAYOUTS = 4
 """Sites that are tried on one plot until one can seat a client's programme."""
+SEEDED = ("bays", "rooms", "roof")
+"""Stages that can be given a seed of their own and must still agree."""
 LARGER = ((30, 40), (37, 50), (45, 61))
 """Plots that are tried after the seed's own, where a client names none."""
 
 
-def lay_out(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
-    """The first layout that seats the programme.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Four plans that agree: with each other, and with the brief."""
 
-    The site is chosen by what the house's own seed can seat on it, so that another seed for the bays
-    or the rooms leaves the site alone; where such a seed finds no plan, the house's own stands in.
-    Raises InfeasibleError.
+    site: Site
+    bays: Bays
+    rooms: Rooms
+    roof: Roof
+
+
+def lay_out(recipe: Recipe, tradition: Tradition) -> Layout:
+    """The first layout that seats the programme under the roof that is asked for.
+
+    The site is chosen by what the house's own seed can build on it, so that another seed for the bays,
+    the rooms or the roof leaves the site alone; where such a seed finds no plan, the house's own stands
+    in.  Raises InfeasibleError.
     """
-    wishes, own = recipe.brief.rooms, recipe.seed
-
-    def bays_of(site: Site, seed: int) -> Bays:
-        return plan_bays(site, Draw(seed).at("bays"))
-
-    def rooms_of(site: Site, bays: Bays, seed: int) -> Rooms:
-        here = Draw(seed).at("rooms")
-        return plan_rooms(site, bays, tradition, wishes, here, gallery=recipe.brief.gallery)
-
-    site, bays, rooms = _settled(recipe, tradition)
-    for bays_seed, rooms_seed in (
-        (recipe.seed_of("bays"), recipe.seed_of("rooms")),
-        (recipe.seed_of("bays"), own),
-    ):
-        if (bays_seed, rooms_seed) != (own, own):
-            try:
-                tried = bays_of(site, bays_seed)
-                return site, tried, rooms_of(site, tried, rooms_seed)
-            except InfeasibleError:
-                continue
-    return site, bays, rooms
+    own, brief = recipe.seed, recipe.brief
+    site, own_bays, own_rooms, own_roof = _settled(recipe, tradition)
+    for bays_seed, rooms_seed, roof_seed in product(*(_seeds(recipe, s) for s in SEEDED)):
+        bays, rooms, roof = own_bays, own_rooms, own_roof
+        try:
+            if (bays_seed, rooms_seed) != (own, own):
+                bays, rooms = _seated(site, tradition, brief, bays_seed, rooms_seed)
+            if roof is None or (bays_seed, rooms_seed, roof_seed) != (own, own, own):
+                roof = _roofed(site, bays, rooms, tradition, brief, roof_seed)
+        except InfeasibleError:
+            continue
+        return Layout(site=site, bays=bays, rooms=rooms, roof=roof)
+    raise AssertionError("what the house's own seed has settled can be laid out")
 
 
-def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms]:
-    """A site that can be built on with the house's own seed for everything after it."""
-    brief = recipe.brief
+def _seeds(recipe: Recipe, stage: str) -> tuple[int, ...]:
+    """The seed that a stage is given, and the house's own."""
+    return tuple(dict.fromkeys((recipe.seed_of(stage), recipe.seed)))
+
+
+def _seated(
+    site: Site, tradition: Tradition, brief: Brief, bays_seed: int, rooms_seed: int
+) -> tuple[Bays, Rooms]:
+    bays = plan_bays(site, Draw(bays_seed).at("bays"))
+    draw = Draw(rooms_seed).at("rooms")
+    return bays, plan_rooms(site, bays, tradition, brief.rooms, draw, gallery=brief.gallery)
+
+
+def _roofed(
+    site: Site, bays: Bays, rooms: Rooms, tradition: Tradition, brief: Brief, seed: int
+) -> Roof:
+    return plan_roof(site, bays, rooms, tradition, brief.roof, Draw(seed).at("roof"))
+
+
+def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms, Roof | None]:
+    """A site that can be built on with the house's own seed for everything after it; the roof where
+    the brief asks something of it, and so could refuse."""
+    own = recipe.seed
     refusal: InfeasibleError | None = None
     draw = Draw(recipe.seed_of("site")).at("site")
-    for n, asked in _tries(brief):
+    for n, brief in _tries(recipe.brief):
         try:
-            site = plan_site(asked, tradition, draw.at(n) if n else draw)
-            bays = plan_bays(site, Draw(recipe.seed).at("bays"))
-            here = Draw(recipe.seed).at("rooms")
-            rooms = plan_rooms(site, bays, tradition, brief.rooms, here, gallery=brief.gallery)
-            return site, bays, rooms
+            site = plan_site(brief, tradition, draw.at(n) if n else draw)
+            bays, rooms = _seated(site, tradition, brief, own, own)
+            asked = brief.roof != RoofWish()
+            roof = _roofed(site, bays, rooms, tradition, brief, own) if asked else None
+            return site, bays, rooms, roof
         except InfeasibleError as error:
             refusal = refusal or error
     raise refusal or InfeasibleError("no layout was tried", stage="site")
@@ -76,7 +102,7 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
     if brief.low is None:
         yield 0, replace(brief, low=())
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
-    if any(asked) or brief.roof.tiered:
+    if any(asked) or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))

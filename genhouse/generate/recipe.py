@@ -22,7 +22,7 @@ from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.ground import site_parts
 from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps
 from genhouse.stages.mats import mats_parts, plan_mats
-from genhouse.stages.roof import Roof, plan_roof
+from genhouse.stages.roof import Roof
 from genhouse.stages.roofing import roof_parts
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens, screens_parts
@@ -117,11 +117,11 @@ def _shell(recipe: Recipe) -> _Shell:
     brief = recipe.brief
     tradition = load_tradition(brief.tradition).with_storeys(brief.storeys)
     try:
-        site, bays, rooms = lay_out(recipe, tradition)
+        layout = lay_out(recipe, tradition)
     except InfeasibleError as error:
         raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
+    site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
     screens = plan_screens(rooms, tradition, _draw(recipe, "screens"))
-    roof = plan_roof(site, bays, rooms, tradition, brief.roof, _draw(recipe, "roof"))
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
         recipe=recipe,

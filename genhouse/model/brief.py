@@ -61,9 +61,10 @@ class Wish:
 class RoofWish:
     """What a client asks of the roof.
 
-    form: of every wing not named on its own; inward is a lean-to round the whole court.
-    front, cross, rear, left, right: the form of one wing.  profile: one of the tradition's.
-    swept: whether the corners of the eaves are lifted.  dormers: how many, as far as there is room.
+    form: of every wing not named on its own; inward is a lean-to round the whole court, with cross
+    wings gabled; two-tier is one wing, the others hipped.  front, cross, rear, left, right: the form
+    of one wing, which is then there.  profile: one of the tradition's, for every slope but a lean-to's.
+    swept: whether the corners of the eaves are lifted.  dormers: how many.
     """
 
     form: RoofForm | Literal["inward"] | None = None
@@ -114,6 +115,11 @@ class Brief:
     roof: RoofWish = RoofWish()
     light: int = LAMPLIGHT
     rooms: tuple[Wish, ...] = ()
+
+    def count_of(self, kind: str) -> int | None:
+        """How many rooms of a kind the programme asks for; None where it says nothing of it."""
+        counts = [wish.count for wish in self.rooms if wish.kind == kind]
+        return sum(counts) if counts else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -36,7 +36,7 @@ def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[WingName, ...]:
     if not draw.chance(*LOWER, "lower wing"):
         return ()
     names = tuple(dict.fromkeys(wing.name for wing in wings))
-    sets = [low for n in (1, 2) for low in combinations(names, n) if _one_range(wings, low)]
+    sets = [low for n in (1, 2) for low in combinations(names, n) if one_range(wings, low)]
     return draw.choice(sets, "lower wings", [4 if len(low) == 1 else 1 for low in sets])
 
 
@@ -45,7 +45,7 @@ def _asked(wings: Sequence[Wing], low: Sequence[WingName]) -> tuple[WingName, ..
     for name in low:
         if name not in names:
             raise InfeasibleError(f"low: this house has no {name} wing", stage="site")
-    if not _one_range(wings, low):
+    if not one_range(wings, low):
         raise InfeasibleError(
             "low: the upper rooms would not hang together; leave a wing between them two storeys high",
             stage="site",
@@ -53,7 +53,7 @@ def _asked(wings: Sequence[Wing], low: Sequence[WingName]) -> tuple[WingName, ..
     return tuple(low)
 
 
-def _one_range(wings: Sequence[Wing], low: Collection[WingName]) -> bool:
+def one_range(wings: Sequence[Wing], low: Collection[WingName]) -> bool:
     """Whether the wings that stay high are one range, and there is one."""
     high = [wing for wing in wings if wing.name not in low]
     return bool(high) and len(_reached(high[:1], high)) == len(high)

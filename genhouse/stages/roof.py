@@ -6,7 +6,7 @@ else decides it.  Of the few roofs that the seed draws, the calmest is built.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,18 +14,20 @@ import numpy.typing as npt
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED, Cover
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.roofs import raised
+from genhouse.stages.roofs.asked import unmet
 from genhouse.stages.roofs.calm import unrest
 from genhouse.stages.roofs.ends import Style, Styles, hipped_ends, overhangs
 from genhouse.stages.roofs.prisms import wing_field
 from genhouse.stages.roofs.roles import ROLES, Marks, indoors, ridges_of, roles_of
 from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join
-from genhouse.stages.roofs.styles import styles
+from genhouse.stages.roofs.styles import TRIES, styles
 from genhouse.stages.roofs.swept import swept_corners
 from genhouse.stages.roofs.timbers import clearance, seated, timbers
 from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
@@ -89,15 +91,16 @@ class _Sketch:
 def plan_roof(
     site: Site, bays: Bays, rooms: Rooms, tradition: Tradition, wish: RoofWish, draw: Draw
 ) -> Roof:
-    """Grow the roof over the wings."""
+    """Grow the roof over the wings.  Raises InfeasibleError where it cannot be as a client asks."""
     rule, flue = tradition.roof, rooms.hearth.cell
     rising = rooms.rising
     walled = walls(site.plot, rising)
     inside = indoors(site) | walled
-    best = _calmest(
+    sketches = (
         _sketch(site, chosen, rule, inside, flue)
         for chosen in styles(site, flue, tradition, wish, draw)
     )
+    best = _calmest(sketches, lambda sketch: _unmet(site, bays, rooms, sketch, wish))
     ridges, high = best.ridges, _high(site, best.fields, best.top)
     role = roles_of(site, best.top, best.fields, ridges, best.styles)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
@@ -136,14 +139,35 @@ def plan_roof(
     )
 
 
-def _calmest(sketches: Iterable[_Sketch]) -> _Sketch:
-    """The first that is calm enough, else the calmest of all, of equals the first."""
+def _calmest(sketches: Iterable[_Sketch], unmet: Callable[[_Sketch], Sequence[str]]) -> _Sketch:
+    """Of those that leave nothing unmet the first that is calm enough, else the calmest.
+
+    Raises InfeasibleError where there is none.
+    """
     seen: list[_Sketch] = []
+    wanting: Sequence[str] = ()
     for sketch in sketches:
+        if lacks := unmet(sketch):
+            wanting = wanting or lacks
+            continue
         seen.append(sketch)
-        if sketch.unrest <= CALM:
+        if sketch.unrest <= CALM or len(seen) == TRIES:
             break
+    if not seen:
+        raise InfeasibleError("; ".join(wanting), stage="roof")
     return min(seen, key=lambda sketch: sketch.unrest)
+
+
+def _unmet(
+    site: Site, bays: Bays, rooms: Rooms, sketch: _Sketch, wish: RoofWish
+) -> tuple[str, ...]:
+    """What a client asks of the roof that this one cannot have."""
+    if wish == RoofWish():
+        return ()
+    top = swept_corners(site, sketch.top, sketch.styles) if wish.swept else sketch.top
+    lifted = bool((top != sketch.top).any())
+    room = len(_dormer_places(site, bays, rooms, sketch, top)) if wish.dormers else 0
+    return tuple(unmet(sketch.styles, lifted, room, wish))
 
 
 def _sketch(
@@ -183,25 +207,32 @@ def _dormered(
     wish: RoofWish,
     draw: Draw,
 ) -> tuple[Field, tuple[tuple[Rect, Cell], ...]]:
-    """Dormers on one outer slope, spread over its bays; as many as the brief asks or the seed draws."""
+    """Dormers on outer slopes, spread over their bays; as many as the brief asks or the seed draws."""
     drawn = 1 + draw.below(2, "dormers") if draw.chance(*rule.dormers, "dormer") else 0
     wanted = drawn if wish.dormers is None else wish.dormers
-    if not wanted or max(s.level for s in rooms.segments) < 2:
-        return top, ()
-    places = [
-        (place, facing, style)
-        for wing, style in sketch.styles.items()
-        if style.form in RIDGED and style.form != "two-tier" and wing.storeys == 2
-        for place, facing in raised.dormer_places(site, wing, style, top, bays.xs)
-        if not place.grown(1).has(*rooms.hearth.cell)
-    ]
+    places = _dormer_places(site, bays, rooms, sketch, top) if wanted else []
     found: list[tuple[Rect, Cell]] = []
     for n in range(min(wanted, len(places))):
         place, facing, style = places[(2 * n + 1) * len(places) // (2 * min(wanted, len(places)))]
-        if not any(place.grown(1).meets(other) for other, _ in found):
-            top = raised.with_dormer(top, place, style)
-            found.append((place, raised.dormer_window(place, facing, style)))
+        top = raised.with_dormer(top, place, style)
+        found.append((place, raised.dormer_window(place, facing, style)))
     return top, tuple(found)
+
+
+def _dormer_places(
+    site: Site, bays: Bays, rooms: Rooms, sketch: _Sketch, top: Field
+) -> list[tuple[Rect, int, Style]]:
+    """Where dormers can stand clear of each other and of the flue: ground, way it faces, slope."""
+    if max(s.level for s in rooms.segments) < 2:
+        return []
+    found: list[tuple[Rect, int, Style]] = []
+    for wing, style in sketch.styles.items():
+        if style.form in RIDGED and style.form != "two-tier" and wing.storeys == 2:
+            for place, facing in raised.dormer_places(site, wing, style, top, bays.xs):
+                near = place.grown(1)
+                if not near.has(*rooms.hearth.cell) and not any(near.meets(r) for r, *_ in found):
+                    found.append((place, facing, style))
+    return found
 
 
 def _tiered(

@@ -5,9 +5,8 @@ Everything is laid out in a local frame whose gate side is the south.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass
-from itertools import product
 
 from genhouse.core.axes import SIDES, Side, Turn
 from genhouse.core.box import Rect
@@ -16,14 +15,11 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.roof import WingName
-from genhouse.stages._rhythm import divisible
+from genhouse.stages._bands import Bands, courts_along, deep_bands, wide_bands, wings_along
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages._wings import Wing
 from genhouse.traditions.loader import Tradition
 
-LEAST_COURT = 6
-TIERED = 8
-"""Span of the narrowest wing whose roof can carry a raised tier."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -136,14 +132,6 @@ def lines_round(court: Rect) -> dict[Side, Rect]:
     }
 
 
-@dataclass(frozen=True, slots=True)
-class _Bands:
-    """One axis of the layout: wing spans (0 where there is none) and the court lengths between."""
-
-    spans: tuple[int, ...]
-    courts: tuple[int, ...]
-
-
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
     drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
@@ -155,8 +143,8 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     margin = tradition.bays.margin
     house = Rect(0, 0, *plot).grown(-margin)
     deep, wide = _layout(house, brief, tradition, draw)
-    wings = with_storeys(tuple(_wings(house, wide, deep)), brief, draw.at("storeys"))
-    courts = tuple(_courts(house, wide, deep))
+    wings = with_storeys(tuple(wings_along(house, wide, deep)), brief, draw.at("storeys"))
+    courts = tuple(courts_along(house, wide, deep))
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return Site(
         plot=plot,
@@ -178,126 +166,21 @@ def _plot(brief: Brief, draw: Draw) -> tuple[int, int]:
     return width, min(LARGEST_PLOT[1], width * draw.between(115, 150, "plot depth") // 100)
 
 
-def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[_Bands, _Bands]:
+def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[Bands, Bands]:
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
     width = house.width - 1
     deep = [
         (bands, weight)
-        for bands, weight in _deep_bands(house.depth - 1, brief, tradition)
-        if _wide_bands(width, bands, brief, tradition)
+        for bands, weight in deep_bands(house.depth - 1, brief, tradition)
+        if wide_bands(width, bands, brief, tradition)
     ]
     if not deep:
-        size = (
-            f"{house.width + 2 * tradition.bays.margin} x {house.depth + 2 * tradition.bays.margin}"
+        margin = 2 * tradition.bays.margin
+        raise InfeasibleError(
+            f"site: no wings round a court on {house.width + margin} x {house.depth + margin} cells "
+            "are what the brief asks for",
+            stage="site",
         )
-        asked = list(_asked(brief))
-        words = " and ".join(f"{n} {word}" for n, word in asked)
-        do = "does" if [n for n, _ in asked] == [1] else "do"
-        raise InfeasibleError(f"site: {words} {do} not fit on {size} cells", stage="site")
     chosen = draw.choice([b for b, _ in deep], "front to rear", [w for _, w in deep])
-    wide = _wide_bands(width, chosen, brief, tradition)
+    wide = wide_bands(width, chosen, brief, tradition)
     return chosen, draw.choice([b for b, _ in wide], "side to side", [w for _, w in wide])
-
-
-def _asked(brief: Brief) -> Iterator[tuple[int, str]]:
-    if brief.courts is not None:
-        yield brief.courts, "courts" if brief.courts > 1 else "court"
-    if brief.service and brief.courts is None:
-        yield 2, "courts"
-    if brief.closed is not None:
-        yield brief.closed, "closed sides"
-    if brief.roof.tiered:
-        yield 1, "wing that can carry a raised tier"
-
-
-def _deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[_Bands, int]]:
-    """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
-    spans = tradition.bays.spans
-    cross = spans[1]
-    several = (2, 3) if brief.service else (1, 2, 3)
-    counts = several if brief.courts is None else (brief.courts,)
-    asked = brief.roof
-    fronts = (0, *spans[:3]) if asked.front != "two-tier" else [s for s in spans if s >= TIERED]
-    rears = [s for s in spans if s >= TIERED or "two-tier" not in (asked.rear, asked.form)]
-    for front, rear, count in product(fronts, rears, counts):
-        lengths = _shares(total - front - rear - cross * (count - 1), count)
-        if rear >= front and all(map(_roomy, lengths)):
-            wings = (front, *(cross,) * (count - 1), rear)
-            yield _Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
-
-
-def _wide_bands(
-    total: int, deep: _Bands, brief: Brief, tradition: Tradition
-) -> list[tuple[_Bands, int]]:
-    """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
-    through = min(span for span in deep.spans if span)
-    spans = (0, *(s for s in tradition.bays.spans if s <= through))
-    found: list[tuple[_Bands, int]] = []
-    for left, right in product(spans, spans):
-        court = total - left - right
-        bands = _Bands((left, right), (court,))
-        sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
-        wanted = (left or right) and brief.closed in (None, sides)
-        if wanted and _roomy(court) and (_climbable(deep) or _climbable(bands)):
-            weight = _liking(bands.spans, bands.courts, total)
-            found.append((bands, weight * (8 if left and right else 1)))
-    return found
-
-
-def _climbable(bands: _Bands) -> bool:
-    """Whether some bay along these bands is sure to be longer than the least: a stair needs one."""
-    return 6 in bands.spans or any(n != 8 for n in bands.courts)
-
-
-def _roomy(court: int) -> bool:
-    """Wall line to wall line: room for two verandas and a garden of three cells, cut into bays."""
-    return court >= LEAST_COURT and divisible(court)
-
-
-def _shares(total: int, count: int) -> tuple[int, ...]:
-    """Court lengths, equal but for the last, which takes what remains."""
-    each = total // count
-    return (*(each,) * (count - 1), total - each * (count - 1))
-
-
-def _liking(spans: tuple[int, ...], courts: tuple[int, ...], total: int) -> int:
-    """Weight of a layout: courts of 8 to 14 cells that take a little under half of the length."""
-    built = sum(spans)
-    weight = 40 - abs(built * 10 - total * 5) // 5
-    weight -= sum(max(0, n - 14) * 6 + max(0, 11 - n) * 4 for n in courts)
-    weight += 8 * sum(span in (6, 8) for span in spans)
-    return max(1, weight) ** 2
-
-
-def _lines(start: int, bands: _Bands) -> list[int]:
-    """The wall lines of the through bands: start, then alternately over a span and a court."""
-    lines = [start]
-    for i, span in enumerate(bands.spans):
-        lines.append(lines[-1] + span)
-        if i < len(bands.courts):
-            lines.append(lines[-1] + bands.courts[i])
-    return lines
-
-
-def _wings(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Wing]:
-    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
-    last = len(deep.spans) - 1
-    for i, span in enumerate(deep.spans):
-        if span:
-            name: WingName = "rear" if i == last else "cross" if i else "front"
-            yield Wing(
-                name=name, axis="x", rect=Rect(house.x0, ys[2 * i], house.x1, ys[2 * i + 1] + 1)
-            )
-    for i in range(len(deep.courts)):
-        south, north = ys[2 * i + 1], ys[2 * i + 2]
-        low = south + 1 if deep.spans[i] else south
-        if wide.spans[0]:
-            yield Wing(name="left", axis="y", rect=Rect(xs[0], low, xs[1] + 1, north))
-        if wide.spans[1]:
-            yield Wing(name="right", axis="y", rect=Rect(xs[2], low, xs[3] + 1, north))
-
-
-def _courts(house: Rect, wide: _Bands, deep: _Bands) -> Iterator[Rect]:
-    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
-    for i in range(len(deep.courts)):
-        yield Rect(xs[1] + 1, ys[2 * i + 1] + 1, xs[2], ys[2 * i + 2])

@@ -108,6 +108,8 @@ def _of_roof(brief: Brief) -> Iterator[str]:
     through = [form or other for form in (wish.front, wish.rear) for other in rest]
     if wish.swept and not {*through} & {*HIPPED}:
         yield "roof.swept: corners are lifted where hips meet, at the front or the rear; try hip there"
+    if wish.front == wish.rear == "two-tier":
+        yield "roof.rear: a house carries one raised tier, and roof.front asks for it; try hip"
     if wish.dormers and brief.storeys == 1:
         yield "roof.dormers: they light upper rooms, and storeys = 1 leaves none"
     if wish.dormers and not {*through} & {"gable", "hip", "hip-and-gable"}:

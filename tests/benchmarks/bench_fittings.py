@@ -29,14 +29,13 @@ from noise import pnoise2
 from genhouse.core.draw import Draw, nth
 from genhouse.generate import recipe as stages
 from genhouse.generate.layout import lay_out
-from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.fittings import furnish, words_for
 from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
 from genhouse.stages.furnishing.search import Furnished
 from genhouse.stages.furnishing.stances import Stance
 from genhouse.stages.furnishing.worth import Stood, worth
-from genhouse.stages.roof import plan_roof
 from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")
@@ -58,8 +57,8 @@ class Result:
 
 def furnished(seed: int) -> Iterator[Furnished]:
     """Every room of a seed's house, furnished."""
-    site, bays, rooms = lay_out(Recipe(seed=seed), TIMBER)
-    roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), Draw(seed).at("roof"))
+    found = lay_out(Recipe(seed=seed), TIMBER)
+    bays, rooms, roof = found.bays, found.rooms, found.roof
     by_id = {room.id: room for room in rooms.rooms}
     floors = floorplans(rooms, bays, roof)
     words = words_for(floors, Draw(seed).at("fittings"))

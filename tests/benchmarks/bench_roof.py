@@ -42,7 +42,8 @@ def main() -> None:
     """Print medians over the seeds, and their ratios."""
     ours, scipys, shapelys = [], [], []
     for seed in SEEDS:
-        site, bays, rooms = lay_out(Recipe(seed=seed, brief=Brief(plot=(23, 32))), TIMBER)
+        found = lay_out(Recipe(seed=seed, brief=Brief(plot=(23, 32))), TIMBER)
+        site, bays, rooms = found.site, found.bays, found.rooms
         draw = Draw(seed).at("roof")
 
         def work() -> object:

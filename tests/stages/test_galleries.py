@@ -128,4 +128,4 @@ def test_a_minority_has_one_unasked() -> None:
 
 def test_no_court_has_so_many_wings() -> None:
     with pytest.raises(InfeasibleError, match="gallery on 4 sides"):
-        design(3, parse_brief({"gallery": 4, "closed": 3, "plot": [25, 32]}))
+        design(3, parse_brief({"gallery": 4, "closed": 3, "courts": 1, "plot": [25, 32]}))

@@ -11,8 +11,8 @@ from genhouse.generate.briefs import parse_brief
 
 SLEEPING = {"kind": "sleeping"}
 CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
-    ({"rooms": [SLEEPING | {"count": 0, "storey": 1}]}, r"rooms\[0\]: it asks for no sleeping"),
-    ({"rooms": [SLEEPING, SLEEPING | {"count": 0}]}, r"rooms\[1\]: .* another line asks for 1"),
+    ({"rooms": [SLEEPING | {"count": 0, "storey": 1}]}, r"rooms 1: it asks for no sleeping"),
+    ({"rooms": [SLEEPING, SLEEPING | {"count": 0}]}, r"rooms 2: .* another line asks for 1"),
     ({"storeys": 1, "rooms": [{"kind": "library"}]}, "library lies above, and storeys = 1"),
     ({"storeys": 1, "rooms": [SLEEPING | {"storey": 2}]}, "sleeping is asked for above"),
     ({"rooms": [{"kind": "kitchen", "storey": 2}]}, r"kitchen lies below"),
@@ -33,6 +33,7 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"roof": {"form": "flat", "profile": "eight"}}, r"roof\.profile: .* no eight slope"),
     ({"roof": {"form": "gable", "swept": True}}, r"roof\.swept: .* try hip"),
     ({"storeys": 1, "roof": {"dormers": 2}}, r"roof\.dormers: they light upper rooms"),
+    ({"roof": {"front": "two-tier", "rear": "two-tier"}}, r"roof\.rear: .* one raised tier"),
     ({"roof": {"form": "inward", "dormers": 2}}, r"roof\.dormers: they stand on"),
 )
 

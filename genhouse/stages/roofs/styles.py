@@ -10,16 +10,19 @@ from functools import cache
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
-from genhouse.model.roof import RoofForm, WingName
+from genhouse.model.roof import HIPPED, RoofForm, WingName
+from genhouse.stages._bands import TIERED
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Style, Styles
 from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
-from genhouse.stages.site import TIERED, Site
+from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule, Tradition
 
 TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""
+ASKED_TRIES = 9
+"""The same where a client asks for details that not every roof can have."""
 BEARERS: tuple[WingName, ...] = ("rear", "cross", "front")
 """The wings that can carry a raised tier, the likeliest first."""
 FLATTEST = 4
@@ -33,32 +36,37 @@ def styles(
     rule = tradition.roof
     tiered = _tiered(site, flue, wish)
     at_rear = tiered is not None and tiered.name == "rear"
-    raised = tiered if at_rear and draw.chance(*rule.two_tier, "two-tier") else None
+    unasked = at_rear and wish.form is None and draw.chance(*rule.two_tier, "two-tier")
+    raised = tiered if unasked else None
     spans = [wing.span for wing in site.wings]
     widest = max(spans) if max(spans) > min(spans) else None
     hall = _hall(site, widest, rule, draw)
-    for n in range(TRIES if wish.form is None or wish.profile is None else 1):
+    forms = dict(_drawable(rule, wish))
+    tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
+    for n in range(tries if wish.form is None or wish.profile is None else 1):
         here = draw.at(n)
-        form: str = wish.form or here.choice([f for f, _ in rule.forms], "form", _weights(rule))
+        form: str = wish.form or here.choice(list(forms), "form", list(forms.values()))
         profile = (
             rule.profile(wish.profile)
             if wish.profile
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
-        forms = {wing: _form(wing, form, tiered, raised, wish) for wing in site.wings}
-        leaning = [wing.span for wing, found in forms.items() if found == "lean-to"]
+        found_for = {wing: _form(wing, form, tiered, raised, wish) for wing in site.wings}
+        leaning = [wing.span for wing, found in found_for.items() if found == "lean-to"]
         yield {
             wing: _lean_to(wing, profile, tradition, leaning)
             if found == "lean-to"
             else _style(
                 wing, found, profile, tradition, widest=wing.span == widest, hall=wing is hall
             )
-            for wing, found in forms.items()
+            for wing, found in found_for.items()
         }
 
 
-def _weights(rule: RoofRule) -> list[int]:
-    return [weight for _, weight in rule.forms]
+def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[RoofForm, int]]:
+    """Forms for the seed to draw from, with their weights: hipped where corners are to be lifted."""
+    lifted = bool(wish.swept) and not {wish.front, wish.rear} & {*HIPPED}
+    return ((form, weight) for form, weight in rule.forms if form in HIPPED or not lifted)
 
 
 def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
@@ -66,24 +74,21 @@ def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
 
     Raises InfeasibleError where the brief asks for a tier that finds no place.
     """
-    able = [wing for wing in site.wings if tier_place(site, wing, flue) is not None]
+    able = [
+        wing
+        for wing in site.roofed
+        if getattr(wish, wing.name) in (None, "two-tier")
+        and tier_place(site, wing, flue) is not None
+    ]
     able.sort(key=lambda wing: BEARERS.index(wing.name))
     named = [name for name in BEARERS if getattr(wish, name) == "two-tier"]
-    there = [name for name in named if site.wing(name) is not None]
-    if len(there) > 1:
-        raise InfeasibleError(
-            f"roof.{there[1]}: a house carries one raised tier, and roof.{there[0]} asks for it",
-            stage="roof",
-            offers=("hip",),
-        )
-    found = next((wing for wing in able if not named or wing.name in there), None)
+    found = next((wing for wing in able if not named or wing.name in named), None)
     if found is None and (named or wish.form == "two-tier"):
         raise InfeasibleError(
             f"roof.{named[0] if named else 'form'}: a raised tier needs a wing {TIERED} cells wide with "
             f"{LEAST_TIER} cells of ridge along the court clear of the chimney, and "
             + (f"the {named[0]} wing is not one" if named else "there is none"),
             stage="roof",
-            offers=(*(f"roof.{wing.name} = two-tier" for wing in able), "hip", "another seed"),
         )
     return found
 

@@ -1,0 +1,151 @@
+"""Bands: how a plot is cut from front to rear and from side to side into wings and courts."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from itertools import pairwise, product
+
+from genhouse.core.box import Rect
+from genhouse.model.brief import Brief
+from genhouse.model.roof import WINGS, WingName
+from genhouse.stages._rhythm import divisible
+from genhouse.stages._storeys import one_range
+from genhouse.stages._wings import Wing
+from genhouse.traditions.loader import Tradition
+
+LEAST_COURT = 6
+TIERED = 8
+"""Span of the narrowest wing whose roof can carry a raised tier."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bands:
+    """One axis of the layout: wing spans (0 where there is none) and the court lengths between."""
+
+    spans: tuple[int, ...]
+    courts: tuple[int, ...]
+
+
+def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[Bands, int]]:
+    """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
+    spans = tradition.bays.spans
+    cross = spans[1]
+    several = (2, 3) if brief.service else (1, 2, 3)
+    counts = several if brief.courts is None else (brief.courts,)
+    asked = brief.roof
+    wide = [s for s in spans if s >= TIERED]
+    fronts = wide if asked.front == "two-tier" else (0, *spans[:3])
+    rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
+    for front, rear, count in product(fronts, rears, counts):
+        lengths = _shares(total - front - rear - cross * (count - 1), count)
+        if rear >= front and all(map(_roomy, lengths)):
+            wings = (front, *(cross,) * (count - 1), rear)
+            yield Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
+
+
+def wide_bands(
+    total: int, deep: Bands, brief: Brief, tradition: Tradition
+) -> list[tuple[Bands, int]]:
+    """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
+    through = min(span for span in deep.spans if span)
+    spans = (0, *(s for s in tradition.bays.spans if s <= through))
+    found: list[tuple[Bands, int]] = []
+    for left, right in product(spans, spans):
+        court = total - left - right
+        bands = Bands((left, right), (court,))
+        sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
+        wanted = (left or right) and brief.closed in (None, sides) and answers(brief, deep, bands)
+        if wanted and _roomy(court) and (_climbable(deep) or _climbable(bands)):
+            weight = _liking(bands.spans, bands.courts, total)
+            found.append((bands, weight * (8 if left and right else 1)))
+    return found
+
+
+def answers(brief: Brief, deep: Bands, wide: Bands) -> bool:
+    """Whether the wings along these bands are those that a brief speaks of."""
+    named = [name for name in WINGS if getattr(brief.roof, name)]
+    low, entries = brief.low or (), brief.count_of("entry")
+    if not (named or low or brief.gallery or entries is not None):
+        return True
+    wings = tuple(wings_along(Rect(0, 0, 0, 0), wide, deep))
+    there = {wing.name for wing in wings}
+    return (
+        there.issuperset((*named, *low))
+        and entries in (None, int("front" in there))
+        and one_range(wings, low)
+        and int(brief.gallery or 0) <= _most_high(deep, wide, low)
+    )
+
+
+def _most_high(deep: Bands, wide: Bands, low: Collection[WingName]) -> int:
+    """The most sides of one court on which upper rooms stand."""
+    sides: tuple[WingName, WingName] = ("left", "right")
+    beside = [name for name, span in zip(sides, wide.spans, strict=True) if span]
+    rounds = [(*ends, *beside) for ends in pairwise(_through(deep))]
+    return max(sum(name is not None and name not in low for name in some) for some in rounds)
+
+
+def _through(deep: Bands) -> tuple[WingName | None, ...]:
+    """The wings that run through from side to side, from front to rear; None where there is no front."""
+    front: WingName | None = "front" if deep.spans[0] else None
+    between: list[WingName] = ["cross"] * (len(deep.courts) - 1)
+    return (front, *between, "rear")
+
+
+def _climbable(bands: Bands) -> bool:
+    """Whether some bay along these bands is sure to be longer than the least: a stair needs one."""
+    return 6 in bands.spans or any(n != 8 for n in bands.courts)
+
+
+def _roomy(court: int) -> bool:
+    """Wall line to wall line: room for two verandas and a garden of three cells, cut into bays."""
+    return court >= LEAST_COURT and divisible(court)
+
+
+def _shares(total: int, count: int) -> tuple[int, ...]:
+    """Court lengths, equal but for the last, which takes what remains."""
+    each = total // count
+    return (*(each,) * (count - 1), total - each * (count - 1))
+
+
+def _liking(spans: tuple[int, ...], courts: tuple[int, ...], total: int) -> int:
+    """Weight of a layout: courts of 8 to 14 cells that take a little under half of the length."""
+    built = sum(spans)
+    weight = 40 - abs(built * 10 - total * 5) // 5
+    weight -= sum(max(0, n - 14) * 6 + max(0, 11 - n) * 4 for n in courts)
+    weight += 8 * sum(span in (6, 8) for span in spans)
+    return max(1, weight) ** 2
+
+
+def _lines(start: int, bands: Bands) -> list[int]:
+    """The wall lines of the through bands: start, then alternately over a span and a court."""
+    lines = [start]
+    for i, span in enumerate(bands.spans):
+        lines.append(lines[-1] + span)
+        if i < len(bands.courts):
+            lines.append(lines[-1] + bands.courts[i])
+    return lines
+
+
+def wings_along(house: Rect, wide: Bands, deep: Bands) -> Iterator[Wing]:
+    """The wings, through ones from front to rear, then those beside each court."""
+    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
+    x1 = xs[-1] + 1
+    for i, name in enumerate(_through(deep)):
+        if name is not None:
+            yield Wing(name=name, axis="x", rect=Rect(house.x0, ys[2 * i], x1, ys[2 * i + 1] + 1))
+    for i in range(len(deep.courts)):
+        south, north = ys[2 * i + 1], ys[2 * i + 2]
+        low = south + 1 if deep.spans[i] else south
+        if wide.spans[0]:
+            yield Wing(name="left", axis="y", rect=Rect(xs[0], low, xs[1] + 1, north))
+        if wide.spans[1]:
+            yield Wing(name="right", axis="y", rect=Rect(xs[2], low, xs[3] + 1, north))
+
+
+def courts_along(house: Rect, wide: Bands, deep: Bands) -> Iterator[Rect]:
+    """The courts, from front to rear."""
+    ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
+    for i in range(len(deep.courts)):
+        yield Rect(xs[1] + 1, ys[2 * i + 1] + 1, xs[2], ys[2 * i + 2])
