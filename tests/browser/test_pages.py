@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
 from pathlib import Path
 from typing import Any
 
@@ -14,37 +12,16 @@ from genhouse.model.part import STAGES
 from genhouse.outputs.bill import bill
 from genhouse.outputs.guide.guide import guide
 from genhouse.outputs.plans.plan import plans
+from tests.browser.chromium import opened
 from tests.outputs.houses import built, designed
 
 pytestmark = pytest.mark.browser
 
-NAMES = ("chromium", "chromium-browser", "google-chrome", "chrome")
-BROWSER = next((path for name in NAMES if (path := shutil.which(name))), None)
-QUIET = (
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--hide-scrollbars",
-)
 DOT = bytes.fromhex(
     "89504e470d0a1a0a0000000d4948445200000001000000010802000000907753de"
     "0000000c4944415408d763f8ffff3f0005fe02fedccc59e70000000049454e44ae426082"
 )
 """A PNG of one white pixel."""
-
-
-def opened(folder: Path, page: Path, *options: str) -> subprocess.CompletedProcess[str]:
-    if BROWSER is None:
-        pytest.skip("no Chromium is installed here")
-    profile = folder / "profile"
-    shutil.rmtree(profile, ignore_errors=True)
-    command = [BROWSER, *QUIET, f"--user-data-dir={profile}", *options, page.as_uri()]
-    return subprocess.run(command, capture_output=True, text=True, timeout=90, check=True)
 
 
 @pytest.fixture(params=["guide.html", "plan-1.svg", "plan-2.svg"])

@@ -67,7 +67,7 @@ def draw_labels(design: Design, level: int, grid: Grid) -> str:
     if level > 1:
         drawn += [_below(court, grid) for court in design.courts]
     halo = {
-        "paint_order": "stroke",
+        "style": "paint-order: stroke",
         "stroke": CARD,
         "stroke_width": 2.6,
         "stroke_linejoin": "round",

@@ -97,7 +97,7 @@ def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight])
             *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
             fill=INK,
             text_anchor="middle",
-            paint_order="stroke",
+            style="paint-order: stroke",
             stroke=CARD,
             stroke_width=2.4,
             stroke_linejoin="round",
