@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from genhouse.core.errors import UnreadableError, VersionError
 from genhouse.generate.briefs import parse_brief, read_brief
 from genhouse.generate.recipe import design_house
 from genhouse.inspection import Report, inspect, walked
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.design import Design
-from genhouse.model.raster import raster
+from genhouse.model.raster import edited, raster
 from genhouse.model.voxels import Voxels
 
 if TYPE_CHECKING:
@@ -24,27 +25,56 @@ if TYPE_CHECKING:
     from genhouse.outputs.plans.light_field import RoomLight
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class House:
-    """A house.  In a notebook it shows itself."""
+    """A house.  In a notebook it shows itself.
 
-    plan: Design
+    voxels: its cells.  notes: what to know of a saved one, a sentence each: that its cells were
+    changed by hand, or that its design is of another version of the format, and cannot be read.
+    """
+
+    _plan: Design | str
     voxels: Voxels
+    notes: tuple[str, ...] = ()
+    _figures: Figures | None = None
+
+    @property
+    def plan(self) -> Design:
+        """Its design.  Raises VersionError where that was saved in another version of the format."""
+        if isinstance(self._plan, str):
+            raise VersionError(self._plan)
+        return self._plan
+
+    @property
+    def designed(self) -> bool:
+        """Whether its design is at hand, not its cells alone."""
+        return not isinstance(self._plan, str)
 
     @property
     def recipe(self) -> Recipe:
-        """What this house is made from."""
+        """What this house is made from.  Raises as ``plan`` does."""
         return self.plan.recipe
 
     @property
+    def edited(self) -> tuple[str, ...]:
+        """The building stages whose cells are not what the plan's parts set: changed by hand.
+
+        ``rooms`` and ``tables`` too, where the cells' rooms or what their numbers stand for differ.
+        Raises as ``plan`` does.
+        """
+        return edited(self.plan, self.voxels)
+
+    @property
     def finishes(self) -> dict[str, str]:
-        """How each material's surface is drawn, by its name."""
-        return {material.name: material.finish for material in self.plan.palette.materials}
+        """How each material's surface is drawn, by its name; plainly where nothing says how."""
+        materials = self.plan.palette.materials if self.designed else ()
+        return {material.name: material.finish for material in materials}
 
     def inspect(self) -> Report:
         """Check the cells against weather, standing, access, headroom, rooms, light and bill."""
         rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
-        return inspect(self.voxels, rows=rows, light=self.recipe.brief.light)
+        light = self.recipe.brief.light if self.designed else LAMPLIGHT
+        return inspect(self.voxels, rows=rows, light=light)
 
     def picture(self, kind: str = "outside", **options: Any) -> Image:
         """An isometric picture: ``outside``, ``inside`` (cut open above the lower floor) or ``court``.
@@ -65,10 +95,13 @@ class House:
         return bill(self.voxels)
 
     def figures(self) -> Figures:
-        """What is measured of it: rooms and their graph, courts, roof, openings, pieces."""
+        """What is measured of it: rooms and their graph, courts, roof, openings, pieces.
+
+        Of a saved house, as it was measured when it was saved, unless its cells were changed since.
+        """
         from genhouse.outputs.figures.figures import figures
 
-        return figures(self.plan, self.voxels)
+        return self._figures or figures(self.plan, self.voxels)
 
     def light(self, above: int = 0) -> tuple[RoomLight, ...]:
         """How bright each room, court and veranda is at night, cell by cell, wherever one walks.
@@ -96,7 +129,7 @@ class House:
         """The files of its folder, by name."""
         from genhouse.outputs.folder import folder_files
 
-        return folder_files(self.plan, self.voxels, lambda: self.inspect().plain())
+        return folder_files(self.plan, self.voxels, lambda: self.inspect().plain(), self._figures)
 
     def _repr_png_(self) -> bytes:
         from genhouse.outputs.pictures import picture
@@ -131,12 +164,31 @@ def make(recipe: Recipe) -> House:
 
 
 def load(folder: str | os.PathLike[str]) -> House:
-    """Read a saved house: its recipe's design, and its cells as they now are.
+    """Read a saved house: its design as it was saved, and its cells as they now are.
 
-    Raises UnreadableError.
+    Nothing is designed anew.  Where the design was saved in another version of the format the cells
+    are still read, and the house's ``notes`` say so.  Raises UnreadableError.
     """
     from genhouse.outputs.arrays import read_voxels
-    from genhouse.outputs.document.document import read_recipe
+    from genhouse.outputs.document._digests import digests
+    from genhouse.outputs.document.reading import read_design, read_saved
 
     path = Path(folder)
-    return House(design_house(read_recipe(path / "house.json")), read_voxels(path / "house.npz"))
+    voxels = read_voxels(path / "house.npz")
+    try:
+        plan, saved = read_design(path / "house.json"), read_saved(path / "house.json")
+    except VersionError as error:
+        return House(str(error), voxels, (str(error),))
+    if (*plan.plot, plan.height) != voxels.size or plan.recipe.seed != voxels.about.seed:
+        raise UnreadableError(f"{path} is no house: house.json and house.npz are of two houses")
+    changed = edited(plan, voxels)
+    as_saved = changed == saved.edited and digests(voxels)[1] == saved.digests.whole
+    notes = (_changed(path, changed),) if changed else ()
+    return House(plan, voxels, notes, saved.metrics if as_saved else None)
+
+
+def _changed(path: Path, what: tuple[str, ...]) -> str:
+    return (
+        f"{path / 'house.npz'} is not as its design has it, in {', '.join(what)}: pictures, counts and "
+        "light are of the cells as they are, plans and rooms as they were designed"
+    )

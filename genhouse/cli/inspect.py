@@ -29,12 +29,18 @@ def inspect(folder: Path) -> None:
 
 
 def _asked(folder: Path) -> int:
-    """Lux that the brief asks for, or what briefs ask for where the document is gone."""
+    """Lux that the brief asks for, or what briefs ask for where the document is gone or of another
+    version."""
+    from genhouse.core.errors import VersionError
     from genhouse.model.brief import LAMPLIGHT
-    from genhouse.outputs.document.document import read_recipe
+    from genhouse.outputs.document.reading import read_recipe
 
-    there = (folder / "house.json").exists()
-    return read_recipe(folder).brief.light if there else LAMPLIGHT
+    try:
+        there = (folder / "house.json").exists()
+        return read_recipe(folder).brief.light if there else LAMPLIGHT
+    except VersionError as error:
+        click.echo(f"genhouse: {error}", err=True)
+        return LAMPLIGHT
 
 
 def _places(where: tuple[tuple[int, int, int], ...], count: int) -> str:

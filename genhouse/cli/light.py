@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from genhouse.cli.words import force
+from genhouse.cli.words import force, say_notes
 
 if TYPE_CHECKING:
     from genhouse.house import House
@@ -36,12 +36,14 @@ NOTE = (
 def light(folder: Path, floor_level: int, force: int) -> None:
     """Say how bright the rooms of a saved house are, also one whose arrays were changed by hand.
 
-    Writes light.svg, a plan with contours of light, and night.png into the folder.
+    Writes light.svg, a plan with contours of light, and night.png into the folder; of a house whose
+    design is of another version, the picture alone.
     """
     from genhouse.house import load
     from genhouse.outputs.plans.light_field import daylight
 
     house = load(folder)
+    say_notes(house)
     field = house.light()
     rooms = house.light(floor_level) if floor_level else field
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
@@ -51,7 +53,7 @@ def light(folder: Path, floor_level: int, force: int) -> None:
 
 
 def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -> Iterator[str]:
-    fewest = dict(house.plan.fewest_lamps)
+    fewest = dict(house.plan.fewest_lamps) if house.designed else {}
     yield FORM.format(*HEAD)
     for room, part in zip(rooms, sky, strict=True):
         lux = (room.lux.min(), room.lux.mean(), room.lux.max()) if room.lux.size else (0, 0, 0)
@@ -65,7 +67,8 @@ def _table(house: House, rooms: tuple[RoomLight, ...], sky: tuple[float, ...]) -
             fewest.get(room.room, ""),
         )
     lamps = sum(room.lamps for room in rooms)
-    yield f"{lamps} lamps; the brief asks for {house.recipe.brief.light} lux on every floor indoors"
+    asked = f"{house.recipe.brief.light} lux" if house.designed else "light"
+    yield f"{lamps} lamps; the brief asks for {asked} on every floor indoors"
 
 
 def _write(house: House, field: tuple[RoomLight, ...], folder: Path, force: int) -> None:
@@ -74,5 +77,5 @@ def _write(house: House, field: tuple[RoomLight, ...], folder: Path, force: int)
     from genhouse.outputs.plans.light_plan import light_plan
 
     night = png(house.picture("court", night=True))
-    drawn = {"light.svg": light_plan(house.plan, field).encode(), "night.png": night}
-    add_files(folder, drawn, force=force)
+    plan = {"light.svg": light_plan(house.plan, field).encode()} if house.designed else {}
+    add_files(folder, {**plan, "night.png": night}, force=force)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from genhouse.cli.words import force
+from genhouse.cli.words import force, say_notes
 
 
 @click.command()
@@ -21,6 +21,8 @@ def rooms(folder: Path, captions: bool, force: int) -> None:
     from genhouse.outputs.pictures.vignettes import rooms_sheet
 
     house = load(folder)
-    sheet = rooms_sheet(house.plan, scene(house.voxels, house.finishes), captions=captions)
+    plan = house.plan
+    say_notes(house)
+    sheet = rooms_sheet(plan, scene(house.voxels, house.finishes), captions=captions)
     add_files(folder, {"rooms.png": png(sheet)}, force=force)
-    click.echo(f"{folder / 'rooms.png'}: {sum(room.indoor for room in house.plan.rooms)} rooms")
+    click.echo(f"{folder / 'rooms.png'}: {sum(room.indoor for room in plan.rooms)} rooms")

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import contextlib
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
 from genhouse.cli.words import force
 
-if TYPE_CHECKING:
-    from genhouse.outputs.document.document import Saved
+HEADING = {
+    "seed": "recipe.seed",
+    "client": "recipe.brief.client",
+    "plot": "plot",
+    "gate": "gate_side",
+    "tradition": "recipe.tradition",
+    "palette": "recipe.palette",
+}
+"""Where a document has what stands above its tables."""
 
 
 @click.command()
@@ -24,46 +32,57 @@ if TYPE_CHECKING:
 @force
 def show(folder: Path, as_json: bool, drawing: Path | None, force: int) -> None:
     """Show the figures of the house in FOLDER, as they were measured when it was saved."""
-    from genhouse.outputs.document.document import read_recipe, read_saved
+    from genhouse.outputs.document.reading import read_told
 
-    saved = read_saved(folder)
+    saved, note = read_told(folder)
     if drawing:
         _draw(folder, drawing, force)
+    if note:
+        click.echo(f"genhouse: {note}", err=True)
     if as_json:
         import msgspec
 
-        text = msgspec.json.encode(saved.metrics, order="deterministic")
+        text = msgspec.json.encode(saved.metrics, order="deterministic", enc_hook=vars)
         click.echo(msgspec.json.format(text, indent=2))
         return
-    _tables(read_recipe(folder).seed, saved)
+    _tables(saved)
 
 
 def _draw(folder: Path, drawing: Path, force: int) -> None:
-    from genhouse.house import load
+    from genhouse.outputs.document.reading import read_design, read_saved
     from genhouse.outputs.files import write_drawing
     from genhouse.outputs.plans.room_diagram import room_diagram
 
-    house = load(folder)
-    svg = room_diagram(house.plan, house.figures()).encode()
-    write_drawing(drawing, svg, kind="rooms.svg", force=force)
+    svg = room_diagram(read_design(folder), read_saved(folder).metrics)
+    write_drawing(drawing, svg.encode(), kind="rooms.svg", force=force)
 
 
-def _tables(seed: int, saved: Saved) -> None:
+def _tables(saved: Any) -> None:
     from rich.console import Console
 
-    from genhouse.cli.tables import courts_table, house_table, rooms_table
+    from genhouse.cli.tables import UnmeasuredError, courts_table, house_table, rooms_table
 
     console = Console(highlight=False)
-    width, depth = saved.plot
-    client = saved.recipe.brief.client
-    console.print(f"\n[bold]House {seed}[/bold]{f', {client}' if client else ''}", soft_wrap=True)
+    told = {name: _told(saved, path) for name, path in HEADING.items()}
+    client = told["client"]
     console.print(
-        f"{width} x {depth} cells, gate to the {saved.gate_side}, {saved.recipe.tradition}, "
-        f"{saved.recipe.palette}\n",
+        f"\n[bold]House {told['seed']}[/bold]{f', {client}' if client else ''}", soft_wrap=True
+    )
+    console.print(
+        f"{' x '.join(map(str, told['plot'] or '?'))} cells, gate to the {told['gate']}, "
+        f"{told['tradition']}, {told['palette']}\n",
         style="dim",
     )
     for table in (house_table, courts_table, rooms_table):
-        console.print(table(saved.metrics))
-        console.print()
-    for note in saved.metrics.notes:
+        with contextlib.suppress(UnmeasuredError):
+            console.print(table(saved.metrics))
+            console.print()
+    for note in getattr(saved.metrics, "notes", ()):
         console.print(f"note: {note}", style="dim")
+
+
+def _told(saved: Any, path: str) -> Any:
+    """What stands there; None in a document of another version that has no such place."""
+    for name in path.split("."):
+        saved = getattr(saved, name, None)
+    return saved

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from rich import box
@@ -20,8 +21,25 @@ def _table(*columns: str, right: int) -> Table:
     return table
 
 
+class UnmeasuredError(Exception):
+    """A table of figures that a house of another version was not measured for."""
+
+
+def _needs(table: Callable[[Any], Table]) -> Callable[[Any], Table]:
+    def checked(figures: Any) -> Table:
+        try:
+            return table(figures)
+        except (AttributeError, TypeError, ValueError) as error:
+            if isinstance(figures, Figures):
+                raise
+            raise UnmeasuredError(str(error)) from error
+
+    return checked
+
+
+@_needs
 def house_table(figures: Figures) -> Table:
-    """The named figures of the whole house."""
+    """The named figures of the whole house, as far as it was measured for them."""
     table = Table(box=box.SIMPLE_HEAD, header_style="dim", border_style="dim", padding=(0, 1))
     table.add_column("The house")
     table.add_column("", justify="right", no_wrap=True)
@@ -29,12 +47,16 @@ def house_table(figures: Figures) -> Table:
     table.add_column("what it says", style="dim")
     table.add_column("better", style="dim", no_wrap=True)
     for figure in NAMED:
-        value = figure.text(figure.read(figures))
+        try:
+            value = figure.text(figure.read(figures))
+        except AttributeError:
+            continue
         better = "more" if figure.more else "less"
         table.add_row(figure.title, value, figure.unit, figure.meaning, better)
     return table
 
 
+@_needs
 def courts_table(figures: Figures) -> Table:
     table = _table("Court", "clear", "walls", "width to height", "sky", right=4)
     for n, court in enumerate(figures.courts, 1):
@@ -48,6 +70,7 @@ def courts_table(figures: Figures) -> Table:
     return table
 
 
+@_needs
 def rooms_table(figures: Figures) -> Table:
     """Storey by storey, in the order in which one comes to them."""
     table = _table(

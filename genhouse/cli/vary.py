@@ -34,7 +34,7 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> N
     kept = kept_stages([name.strip() for name in keep.split(",") if name.strip()])
     if count < 1:
         raise BriefError(f"n: {count} is not 1 or more")
-    from genhouse.outputs.document.document import read_recipe, read_saved
+    from genhouse.outputs.document.reading import read_recipe, read_saved
     from genhouse.outputs.files import VARIANTS, check_target, write_folder
 
     first, saved = read_recipe(folder), read_saved(folder).digests.stages

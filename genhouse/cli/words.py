@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from genhouse.core.errors import BriefError
 from genhouse.traditions.shelf import SEED_BITS
+
+if TYPE_CHECKING:
+    from genhouse.house import House
 
 
 def whole(what: str, text: str) -> int:
@@ -22,6 +25,12 @@ def whole(what: str, text: str) -> int:
             f"{what}: {text!r} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7"
         )
     return int(text)
+
+
+def say_notes(house: House) -> None:
+    """On standard error, what one should know of a saved house."""
+    for note in house.notes:
+        click.echo(f"genhouse: {note}", err=True)
 
 
 class Seed(click.ParamType):  # type: ignore[type-arg, unused-ignore]

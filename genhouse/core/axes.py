@@ -50,6 +50,11 @@ class Turn(NamedTuple):
         """The plot's size after the turn."""
         return (self.depth, self.width) if self.quarters % 2 else (self.width, self.depth)
 
+    @property
+    def inverse(self) -> Turn:
+        """The turn that takes all back: after a mirror, the same quarters once more."""
+        return Turn(*self.size, self.quarters if self.mirror else -self.quarters % 4, self.mirror)
+
     def rect(self, r: Rect) -> Rect:
         return Rect(*self._bounds(*r))
 

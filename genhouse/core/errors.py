@@ -7,6 +7,7 @@ Each class knows its exit code.  A message is one sentence: what is wrong, where
     ├── TraditionError    a tradition's data file is malformed                   2
     ├── InfeasibleError   well-formed, but no house answers it                   2
     ├── UnreadableError   a saved house cannot be read                           2
+    │   └── VersionError  it is of another version of the format                 2
     ├── WriteError        the output cannot be written; nothing was left behind  2
     └── StoppedError      the work was ended from outside                        70
 """
@@ -50,6 +51,10 @@ class InfeasibleError(GenhouseError):
 
 class UnreadableError(GenhouseError, ValueError):
     """A house folder or file that cannot be read."""
+
+
+class VersionError(UnreadableError):
+    """A file of a house in another version of its format than this program reads."""
 
 
 class WriteError(GenhouseError, OSError):

@@ -76,6 +76,7 @@ def design_house(recipe: Recipe) -> Design:
         placed=tuple(p.turned(turn) for p in placed),
         fewest_lamps=lighting.fewest,
         cautions=cautions(placed, tradition),
+        gardens=tuple(garden.kind for garden in court),
     )
 
 
@@ -164,8 +165,10 @@ def _turned(shell: _Shell) -> Design:
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
         stair=rooms.stair.turned(turn) if rooms.stair else None,
         placed=(),
-        laid=shell.laid,
+        laid=shell.laid.in_building_order(),
         turn=turn,
         eaves=roof.eaves,
         covers=tuple(cover.turned(turn) for cover in roof.covers),
+        swept=roof.swept,
+        dormers=len(roof.dormers),
     )

@@ -77,8 +77,8 @@ def variants(
 ) -> tuple[Variant, ...]:
     """As many different variants as asked for, or as there are among twice as many recipes.
 
-    saved: the first house's digests by stage.  Raises UnreadableError where this version makes other
-    cells than those in a kept stage, and InfeasibleError where there is no variant.
+    saved: the first house's digests by stage.  Raises UnreadableError where this version makes another
+    house than that from its recipe, and InfeasibleError where there is no variant.
     """
     settled = settled_stages(kept)
     tasks = [first, *(varied(first, kept, n) for n in range(1, ROUND * count + 1))]

@@ -13,7 +13,7 @@ from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part, all_turned, in_building_order
+from genhouse.model.part import Part, all_turned
 from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Segment, Stair
 
@@ -46,9 +46,11 @@ class Design:
     """wings, courts: on the ground, walls included for wings, clear for courts.
     eaves: z of the lowest layer of roof over the highest wings.
     gate: x, y and floor in quarters.  covers: the roof of each wing.
-    laid: its parts in the frame it was thought out in, as they were laid.  turn: from that to its own.
+    laid: its parts in the frame it was thought out in, in building order.  turn: from that to its own.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
+    gardens: the kind of each court's garden.  swept: whether the corners of the eaves are lifted.
+    dormers: how many.
     """
 
     recipe: Recipe
@@ -67,6 +69,9 @@ class Design:
     covers: tuple[Cover, ...] = ()
     fewest_lamps: tuple[tuple[int, int], ...] = ()
     cautions: tuple[tuple[str, str], ...] = ()
+    gardens: tuple[str, ...] = ()
+    swept: bool = False
+    dormers: int = 0
 
     @property
     def plot(self) -> tuple[int, int]:
@@ -81,7 +86,7 @@ class Design:
     @cached_property
     def parts(self) -> tuple[Part, ...]:
         """All its parts in its own frame and in building order."""
-        return all_turned(in_building_order(self.laid.parts), self.turn)
+        return all_turned(self.laid.parts, self.turn)
 
     def room(self, number: int) -> Room:
         """The room of this id; KeyError where there is none."""

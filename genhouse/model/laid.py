@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.forms import NUMBER
-from genhouse.model.part import Part
+from genhouse.model.part import Part, in_building_order
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +37,10 @@ class Laid:
         part, cell = cells_of(parts, size)
         form = np.frombuffer(bytes([NUMBER[p.form] for p in parts]), dtype=np.uint8)
         return cls(size=size, parts=tuple(parts), form=form, part=part, cell=cell)
+
+    def in_building_order(self) -> Laid:
+        """The same parts stage by stage, those of a stage as they were laid."""
+        return Laid.of(in_building_order(self.parts), self.size)
 
     def with_parts(self, more: Sequence[Part]) -> Laid:
         """These, and more after them.  Raises as ``of`` does."""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields
 from functools import lru_cache
 
 import numpy as np
+import numpy.typing as npt
 
 from genhouse.core.forms import FORMS, NUMBER, shapes, turned
 from genhouse.model.design import Design
@@ -61,6 +63,50 @@ def raster(design: Design) -> Voxels:
     return Voxels(
         material=material, form=form, stage=stage, room=room, shapes=shapes(), about=about
     )
+
+
+def edited(design: Design, voxels: Voxels) -> tuple[str, ...]:
+    """What of some cells is not as the design's parts set it: somebody changed it by hand.
+
+    Building stages in order, then ``rooms``, then ``tables`` where what the numbers stand for differs.
+    Compared by name, since each has numbers of its own.
+    """
+    told = raster(design)
+    if told.size != voxels.size:
+        return (*STAGES, "rooms", "tables")
+    stage = _renumbered(voxels.stage, voxels.about.stages, told.about.stages)
+    differ = told.stage != stage
+    for name in ("material", "form"):
+        theirs, ours = (
+            [entry.name for entry in getattr(v.about, f"{name}s")] for v in (voxels, told)
+        )
+        differ |= getattr(told, name) != _renumbered(getattr(voxels, name), theirs, ours)
+    return (
+        *(
+            name
+            for n, name in enumerate(STAGE_TABLE)
+            if n and (differ & ((told.stage == n) | (stage == n))).any()
+        ),
+        *(() if np.array_equal(told.room, voxels.room) else ("rooms",)),
+        *(() if _tables(told) == _tables(voxels) else ("tables",)),
+    )
+
+
+def _renumbered(
+    numbers: np.ndarray, theirs: Sequence[str], ours: Sequence[str]
+) -> npt.NDArray[np.int32]:
+    """Numbers of one table as those of another; -1 for what it does not have."""
+    place = {name: n for n, name in enumerate(ours)}
+    number = np.array([place.get(name, -1) for name in theirs], dtype=np.int32)
+    return np.asarray(number[numbers])
+
+
+def _tables(voxels: Voxels) -> tuple[object, ...]:
+    """All that is said of the cells, but for the forms that none of them has."""
+    about = voxels.about
+    used = np.unique(voxels.form).tolist()
+    shapes = sorted((about.forms[n].name, voxels.shapes[n].tobytes()) for n in used)
+    return about.seed, about.materials, about.rooms, about.eaves, about.gate, shapes
 
 
 def _room_array(design: Design, roof: np.ndarray) -> np.ndarray:

@@ -18,6 +18,8 @@ from genhouse.outputs.written import HOUSE, sealed
 if TYPE_CHECKING:
     from PIL.Image import Image
 
+    from genhouse.outputs.figures._tables import Figures
+
 LOOKS = ("outside.png", "inside.png", "court.png")
 HELPERS = 3
 """Processes that draw beside this one, at most; more bring little, the pictures being few."""
@@ -37,9 +39,14 @@ BEHIND_WALLS = {
 
 
 def folder_files(
-    design: Design, voxels: Voxels, checks: Callable[[], Sequence[Mapping[str, Any]]]
+    design: Design,
+    voxels: Voxels,
+    checks: Callable[[], Sequence[Mapping[str, Any]]],
+    measured: Figures | None = None,
 ) -> dict[str, bytes]:
     """The files of the contract, by name.  checks: gives the inspector's verdicts, as plain values.
+
+    measured: the figures of the house, where they are known.
 
     Pictures are drawn by a few processes, where the system can fork them, while everything else is
     read in and written here, and then by this one too; who draws which changes nothing.
@@ -68,7 +75,7 @@ def folder_files(
 
         drawn = plans(design)
         lines = bill(voxels)
-        told = record(design, voxels, checks())
+        told = record(design, voxels, checks(), measured)
         files = {
             "house.json": laid_out(told),
             "house.npz": voxels_bytes(voxels),
@@ -81,7 +88,8 @@ def folder_files(
         done = dict(zip(wanted, finish(), strict=True))
     files |= {name: done[name] for name in LOOKS}
     lower = {stage: done[name] for name, stage in LOWER.items() if name in done}
-    files["guide.html"] = guide(design, lines, done, done[LOOKS[0]], drawn, lower)
+    hero = done[LOOKS[0]]
+    files["guide.html"] = guide(design, lines, done, hero, drawn, lower, told.edited)
     return sealed(files, HOUSE.file)
 
 

@@ -48,7 +48,8 @@ class Roof:
     """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
     that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
     role, ridges: by column, see ``roofs/roles``.  tier: the raised tier, where there is one.
-    dormers: the ground of each and its window.  eaves: z of the lowest layer over the highest wings.
+    dormers: the ground of each and its window.  swept: whether corners are lifted.
+    eaves: z of the lowest layer over the highest wings.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
     """
 
@@ -63,6 +64,7 @@ class Roof:
     ridges: Marks
     tier: raised.Tier | None
     dormers: tuple[tuple[Rect, Cell], ...]
+    swept: bool
     eaves: int
     chimney: int
     height: int
@@ -105,6 +107,7 @@ def plan_roof(
     role = roles_of(site, best.top, best.fields, ridges, best.styles)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
     top = swept_corners(site, best.top, best.styles) if swept else best.top
+    lifted = bool((top != best.top).any())
     top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
     tier = _tiered(site, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
@@ -133,6 +136,7 @@ def plan_roof(
         ridges=ridges,
         tier=tier,
         dormers=dormers,
+        swept=lifted,
         eaves=int(low[high & (low != NONE)].min()) // 2,
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,

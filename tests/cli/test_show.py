@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from genhouse.cli.main import main
 from genhouse.outputs.arrays import voxels_bytes
+from genhouse.outputs.bill import bill, csv_bytes
 from genhouse.outputs.document.document import document
 from genhouse.outputs.figures.named_figures import NAMED
 from tests.outputs.houses import built, designed
@@ -19,6 +20,7 @@ from tests.outputs.houses import built, designed
 def folder(tmp_path: Path) -> Path:
     (tmp_path / "house.json").write_bytes(document(designed(7), built(7), ()))
     (tmp_path / "house.npz").write_bytes(voxels_bytes(built(7)))
+    (tmp_path / "materials.csv").write_bytes(csv_bytes(bill(built(7))))
     return tmp_path
 
 
@@ -60,3 +62,45 @@ def test_a_drawing_that_cannot_be_written_is_said(folder: Path) -> None:
     result = run(folder, "--drawing", folder / "nowhere" / "rooms.svg")
     assert result.exit_code == 2
     assert "was not written" in result.output
+
+
+def aged(folder: Path, version: int, **metrics: object) -> None:
+    """As a genhouse of another version might have saved it: less said, and something else."""
+    value = json.loads((folder / "house.json").read_bytes())
+    kept = {name: item for name, item in value["metrics"].items() if name not in metrics}
+    del value["covers"], value["drawn"]
+    text = json.dumps(value | {"version": version, "metrics": kept | {"new": 1}})
+    (folder / "house.json").write_text(text)
+
+
+@pytest.mark.parametrize("version", [1, 99])
+def test_a_house_of_another_version_says_so_and_shows_what_it_can(
+    folder: Path, version: int
+) -> None:
+    aged(folder, version, lived=..., courts=...)
+    result = run(folder)
+    assert result.exit_code == 0, result.output
+    said = [line for line in result.stderr.splitlines() if line]
+    assert len(said) == 1
+    assert f"version {version}" in said[0]
+    assert "House 7" in result.stdout
+    assert "Clear floor" in result.stdout
+    assert "Strung rooms" not in result.stdout
+    assert json.loads(run(folder, "--json").stdout)["new"] == 1
+    drawing = run(folder, "--drawing", folder / "rooms.svg")
+    assert drawing.exit_code == 2
+    assert drawing.output.count("\n") == 1
+
+
+def test_other_commands_do_what_the_cells_alone_allow(folder: Path) -> None:
+    aged(folder, 99)
+    for words, code in ((["inspect"], 0), (["light"], 0), (["rooms"], 2), (["vary"], 2)):
+        result = CliRunner().invoke(main, [*words, str(folder)])
+        assert result.exit_code == code, (words, result.output)
+        assert result.stderr.count("version 99") == 1, words
+    assert sorted(p.name for p in folder.iterdir()) == [
+        "house.json",
+        "house.npz",
+        "materials.csv",
+        "night.png",
+    ]

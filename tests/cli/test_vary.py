@@ -9,7 +9,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from genhouse.cli.main import main
-from genhouse.outputs.document.document import document, read_saved
+from genhouse.outputs.document.document import document
+from genhouse.outputs.document.reading import read_saved
 from tests.outputs.houses import built, designed
 
 

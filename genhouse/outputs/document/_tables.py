@@ -8,25 +8,27 @@ import msgspec
 from msgspec import Struct
 
 from genhouse.core.axes import Side
+from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
+from genhouse.model.design import Placed
+from genhouse.model.palette import Material
+from genhouse.model.part import Part
+from genhouse.model.roof import Cover, RoofForm, WingName
+from genhouse.model.room import Segment, Stair
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
-VERSION = 1
+VERSION = 2
+"""2 keeps all that a house is, so that it is read and not designed anew; 1 kept the recipe for that."""
 
 Seed = Annotated[
     int,
     msgspec.Meta(ge=0, description="a 64-bit seed", extra_json_schema={"maximum": (1 << 64) - 1}),
 ]
-RectRow = Annotated[
-    tuple[int, int, int, int], msgspec.Meta(description="x0, y0, x1, y1, half-open")
-]
-BoxRow = Annotated[
-    tuple[int, int, int, int, int, int],
-    msgspec.Meta(description="x0, y0, z0, x1, y1, z1, half-open"),
-]
+FRACTION = "-?[0-9]{1,9}(/[1-9][0-9]{0,8})?"
+"""A fraction as text."""
 Sha256 = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]
 
 
@@ -38,6 +40,48 @@ class RecipeRecord(Struct, frozen=True, kw_only=True):
     tradition: str
     palette: str
     stage_seeds: dict[str, Seed]
+
+
+class RoofRecord(Struct, frozen=True, kw_only=True):
+    """forms: wing, and the form of its roof.  profile: of its slopes.  swept: whether the corners of
+    the eaves are lifted.  dormers: how many.  terraces: the wings on whose flat roof one walks.
+    """
+
+    forms: tuple[tuple[WingName, RoofForm], ...]
+    profile: str
+    swept: bool
+    dormers: int
+    terraces: tuple[WingName, ...]
+
+
+class DrawnRecord(Struct, frozen=True, kw_only=True):
+    """What the house came to wherever a brief may leave the choice to the seed, in a brief's words.
+
+    closed: sides of the first court on which wings stand.  low: wings lower than the highest.
+    gallery: sides along which galleries run.  gardens: of each court, from the gate on.
+    """
+
+    plot: tuple[int, int]
+    gate: Side
+    mirror: bool
+    palette: str
+    closed: int
+    courts: int
+    storeys: int
+    low: tuple[WingName, ...]
+    gallery: int
+    service: bool
+    gardens: tuple[str, ...]
+    roof: RoofRecord
+
+
+class TurnRecord(Struct, frozen=True, kw_only=True):
+    """How the house was turned from the frame it was thought out in, whose gate side is the south: a
+    mirror from east to west (first, if any), then quarter turns counter-clockwise.
+    """
+
+    quarters: Annotated[int, msgspec.Meta(ge=0, le=3)]
+    mirror: bool
 
 
 class SideRecord(Struct, frozen=True, kw_only=True):
@@ -60,16 +104,19 @@ class Bays(Struct, frozen=True, kw_only=True):
 
 
 class RoomRecord(Struct, frozen=True, kw_only=True):
-    """A room.  area: clear floor in cells.  ceiling: null where the room is open to the roof."""
+    """A room.  area: clear floor in cells.  sunken: floor that lies a layer lower.  floor: layer of its
+    lowest free cell.  ceiling: the first layer above it; where to_roof, it ends under the roof before.
+    """
 
     id: int
     kind: str
     level: int
     area: int
-    rects: tuple[RectRow, ...]
-    sunken: tuple[RectRow, ...]
+    rects: tuple[Rect, ...]
+    sunken: tuple[Rect, ...]
     floor: int
-    ceiling: int | None
+    ceiling: int
+    to_roof: bool
     indoor: bool
     walkable: bool
 
@@ -81,7 +128,7 @@ class WayRecord(Struct, frozen=True, kw_only=True):
     high: int
     kind: Literal["screens", "door", "entrance", "passage", "gate", "stair", "step"]
     segment: int | None = None
-    cells: RectRow | None = None
+    cells: Rect | None = None
 
 
 class GraphRecord(Struct, frozen=True, kw_only=True):
@@ -91,24 +138,12 @@ class GraphRecord(Struct, frozen=True, kw_only=True):
     edges: tuple[WayRecord, ...]
 
 
-class PartRecord(Struct, frozen=True, kw_only=True):
-    """A box of equal pieces."""
-
-    stage: str
-    role: str
-    form: str
-    box: BoxRow
-
-
-class PlacedRecord(Struct, frozen=True, kw_only=True):
-    """A fitting.  use: the cells from which it is used."""
+class PaletteRecord(Struct, frozen=True, kw_only=True):
+    """materials: sorted by name, numbered from 1 in the arrays.  roles: material by role of a part."""
 
     name: str
-    room: int
-    cells: RectRow
-    floor: int
-    facing: Side
-    use: tuple[tuple[int, int], ...]
+    materials: tuple[Material, ...]
+    roles: dict[str, str]
 
 
 class Finding(Struct, frozen=True, kw_only=True):
@@ -146,24 +181,41 @@ class FileRecord(Struct, frozen=True, kw_only=True):
 
 
 class HouseDocument(Struct, frozen=True, kw_only=True):
-    """The design document of one house.  wings: with their walls; courts: without."""
+    """The design document of one house: with the cells in house.npz, all that it is.
+
+    gate: x, y and floor in quarter cells.  wings: with their walls; courts: without.  segments: of
+    walls, a bay's length each.  covers: the roofs of the wings.  parts: boxes of equal pieces, in
+    building order.  placed: fittings, with the cells from which they are used.  cautions: fitting, and
+    what a builder must heed.  fewest_lamps: room, and lamps below which no placing goes.  edited:
+    building stages whose cells are not what the parts set, ``rooms`` and ``tables``, where they were
+    changed by hand before the house was saved.
+    """
 
     format: Literal["genhouse-house"]
     version: int
     recipe: RecipeRecord
+    drawn: DrawnRecord
     plot: tuple[int, int]
     height: int
     gate: tuple[int, int, int]
     gate_side: Side
-    wings: tuple[RectRow, ...]
-    courts: tuple[RectRow, ...]
+    turn: TurnRecord
+    wings: tuple[Rect, ...]
+    courts: tuple[Rect, ...]
     bays: Bays
     heights: Heights
     rooms: tuple[RoomRecord, ...]
+    segments: tuple[Segment, ...]
+    stair: Stair | None
     graph: GraphRecord
-    parts: tuple[PartRecord, ...]
-    placed: tuple[PlacedRecord, ...]
+    covers: tuple[Cover, ...]
+    palette: PaletteRecord
+    parts: tuple[Part, ...]
+    placed: tuple[Placed, ...]
+    cautions: tuple[tuple[str, str], ...]
+    fewest_lamps: tuple[tuple[int, int], ...]
     metrics: Figures
     checks: tuple[Finding, ...]
+    edited: tuple[str, ...]
     digests: Digests
     files: tuple[FileRecord, ...] = ()

@@ -6,31 +6,34 @@ Its bytes are a pure function of the design, the voxels and the findings; see th
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from pathlib import Path
-from typing import Any, Literal, TypeVar, get_args
+from fractions import Fraction
+from typing import Any, get_args
 
 import msgspec
+from msgspec.structs import asdict
 
 from genhouse.core.axes import Side
-from genhouse.core.errors import UnreadableError
 from genhouse.core.learned import learned
-from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.model.design import Design
+from genhouse.model.palette import Palette
+from genhouse.model.raster import edited
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._digests import digests
+from genhouse.outputs.document._drawn import drawn
 from genhouse.outputs.document._room_graph import graph_record, room_graph
 from genhouse.outputs.document._tables import (
     FORMAT,
+    FRACTION,
     VERSION,
     Bays,
     Digests,
     Finding,
     HouseDocument,
-    PartRecord,
-    PlacedRecord,
+    PaletteRecord,
     RecipeRecord,
     RoomRecord,
     SideRecord,
+    TurnRecord,
 )
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.figures import figures
@@ -40,10 +43,9 @@ __all__ = [
     "FORMAT",
     "VERSION",
     "Finding",
-    "Saved",
     "document",
-    "read_recipe",
-    "read_saved",
+    "laid_out",
+    "record",
     "room_graph",
     "schema",
 ]
@@ -60,41 +62,41 @@ def document(
 
 
 def record(
-    design: Design, voxels: Voxels, findings: Sequence[Finding | Mapping[str, Any]] = ()
+    design: Design,
+    voxels: Voxels,
+    findings: Sequence[Finding | Mapping[str, Any]] = (),
+    measured: Figures | None = None,
 ) -> HouseDocument:
-    """The document as a frozen value."""
+    """The document as a frozen value.  measured: the figures of the house, where they are known."""
     by_stage, whole = digests(voxels)
     x, y, z4 = design.gate
     return HouseDocument(
         format=FORMAT,
         version=VERSION,
         recipe=_recipe(design),
+        drawn=drawn(design),
         plot=design.plot,
         height=design.height,
         gate=(x, y, z4),
         gate_side=design.gate_side,
+        turn=TurnRecord(quarters=design.turn.quarters, mirror=design.turn.mirror),
         wings=design.wings,
         courts=design.courts,
         bays=_bays(design),
         heights=heights(design),
-        rooms=tuple(_room(design, n) for n in range(len(design.rooms))),
+        rooms=tuple(RoomRecord(area=room.area, **asdict(room)) for room in design.rooms),
+        segments=design.segments,
+        stair=design.stair,
         graph=graph_record(design),
-        parts=tuple(
-            PartRecord(stage=p.stage, role=p.role, form=p.form, box=p.box) for p in design.parts
-        ),
-        placed=tuple(
-            PlacedRecord(
-                name=p.name,
-                room=p.room,
-                cells=p.cells,
-                floor=p.floor,
-                facing=p.facing,
-                use=p.use,
-            )
-            for p in design.placed
-        ),
-        metrics=figures(design, voxels),
+        covers=design.covers,
+        palette=_palette(design.palette),
+        parts=design.parts,
+        placed=design.placed,
+        cautions=design.cautions,
+        fewest_lamps=design.fewest_lamps,
+        metrics=measured or figures(design, voxels),
         checks=tuple(msgspec.convert(f, learned(Finding)) for f in findings),
+        edited=edited(design, voxels),
         digests=Digests(stages=by_stage, whole=whole),
     )
 
@@ -117,27 +119,32 @@ def _bays(design: Design) -> Bays:
     return Bays(**{side: row(side) for side in get_args(Side)})
 
 
-def _room(design: Design, n: int) -> RoomRecord:
-    room = design.rooms[n]
-    return RoomRecord(
-        id=room.id,
-        kind=room.kind,
-        level=room.level,
-        area=room.area,
-        rects=room.rects,
-        sunken=room.sunken,
-        floor=room.floor,
-        ceiling=None if room.to_roof else room.ceiling,
-        indoor=room.indoor,
-        walkable=room.walkable,
+def _palette(palette: Palette) -> PaletteRecord:
+    return PaletteRecord(
+        name=palette.name,
+        materials=palette.materials,
+        roles={role: material.name for role, material in palette.roles},
     )
 
 
 def laid_out(value: HouseDocument) -> bytes:
     """Canonical JSON: the fields in their order, free keys sorted, a line for each list item."""
-    plain = msgspec.to_builtins(value, order="deterministic")
+    plain = msgspec.to_builtins(value, order="deterministic", enc_hook=_told)
     lines = (_line(key, item) for key, item in plain.items())
     return b"{\n" + b",\n".join(lines) + b"\n}\n"
+
+
+def _told(value: Any) -> str:
+    """A fraction as one writes it: ``7/2``."""
+    if isinstance(value, Fraction):
+        return str(value)
+    raise NotImplementedError(f"{type(value).__name__} has no place in a document")
+
+
+def _fraction(kind: type) -> dict[str, Any]:
+    if kind is Fraction:
+        return {"type": "string", "pattern": f"^{FRACTION}$"}
+    raise NotImplementedError(f"{kind.__name__} has no place in a document")
 
 
 def _line(key: str, item: Any) -> bytes:
@@ -160,73 +167,6 @@ def schema() -> dict[str, Any]:
         "description": "house.json of a house folder; lengths in cells, x east, y north, z up.",
     }
     # Through JSON and back, so that it equals a schema read from a file.
-    text = msgspec.json.encode(head | msgspec.json.schema(HouseDocument))
+    text = msgspec.json.encode(head | msgspec.json.schema(HouseDocument, schema_hook=_fraction))
     value: dict[str, Any] = msgspec.json.decode(text)
     return value
-
-
-class _Head(msgspec.Struct, frozen=True):
-    format: Literal["genhouse-house"]
-    version: int
-
-
-class _RecipeOnly(_Head, frozen=True):
-    recipe: RecipeRecord
-
-
-class Saved(_RecipeOnly, frozen=True):
-    """What a saved house says of itself, without its parts."""
-
-    plot: tuple[int, int]
-    gate_side: Side
-    metrics: Figures
-    digests: Digests
-
-
-Table = TypeVar("Table", bound=_RecipeOnly)
-
-
-def read_recipe(path: Path) -> Recipe:
-    """The recipe of a saved house; path: its folder or its document.
-
-    Raises UnreadableError where there is none.
-    """
-    file, found = _read(path, _RecipeOnly)
-    return _checked(file, found.recipe)
-
-
-def read_saved(path: Path) -> Saved:
-    """Figures and digests of a saved house; path: its folder or its document.
-
-    Raises UnreadableError where there are none.
-    """
-    return _read(path, Saved)[1]
-
-
-def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
-    path = Path(path)
-    file = path / "house.json" if path.is_dir() else path
-    try:
-        contents = file.read_bytes()
-        head = msgspec.json.decode(contents, type=learned(_Head))
-        if head.version > VERSION:
-            raise UnreadableError(
-                f"{file} has version {head.version} of the format; this program reads {VERSION}"
-            )
-        return file, msgspec.json.decode(contents, type=learned(kind))
-    except OSError as error:
-        raise UnreadableError(f"{file} cannot be read: {(error.strerror or '').lower()}") from error
-    except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise UnreadableError(f"{file} is no house document: {error}") from error
-
-
-def _checked(file: Path, found: RecipeRecord) -> Recipe:
-    if max(found.seed, *found.stage_seeds.values(), 0) >> 64:
-        raise UnreadableError(f"{file} has a seed of more than 64 bits")
-    unknown = sorted(set(found.stage_seeds) - set(STAGE_NAMES))
-    if unknown:
-        raise UnreadableError(f"{file} names a stage that there is not: {unknown[0]}")
-    brief: Brief = found.brief
-    return Recipe(
-        seed=found.seed, brief=brief, stage_seeds=tuple(sorted(found.stage_seeds.items()))
-    )

@@ -64,11 +64,12 @@ def guide(
     hero: bytes,
     plans: Sequence[str],
     lower: Mapping[str, bytes] = MappingProxyType({}),
+    edited: Sequence[str] = (),
 ) -> bytes:
     """The guide as one HTML document in UTF-8, pictures and plans within it.
 
     stage_pictures: PNG or JPEG by name of stage; lower: the same of the lower storey alone, of some.
-    hero: of the whole.  plans: SVG, from below.
+    hero: of the whole.  plans: SVG, from below.  edited: what of the cells was changed by hand.
     """
     from jinja2 import Environment, StrictUndefined
 
@@ -83,6 +84,7 @@ def guide(
         caution=CAUTION,
         clearances=CLEARANCES,
         cautions=design.cautions,
+        edited=edited,
         hero=data_address(hero),
         figures=figures(design, bill_lines),
         gaps=side_gaps(design),

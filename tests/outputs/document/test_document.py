@@ -18,7 +18,8 @@ from genhouse.generate.recipe import design_house
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.bill import bill
-from genhouse.outputs.document.document import Finding, document, read_recipe, room_graph, schema
+from genhouse.outputs.document.document import Finding, document, room_graph, schema
+from genhouse.outputs.document.reading import read_recipe
 from tests.outputs.houses import LARGE, SEEDS, SMALL, built, designed
 
 HOUSES = [*((seed, None) for seed in SEEDS), (9, SMALL), (11, SMALL), (5, LARGE)]
@@ -131,7 +132,8 @@ def test_the_recipe_comes_back(tmp_path: Path, recipe: Recipe) -> None:
         (b"{]", "no house document"),
         (b"\xff\xfe", "no house document"),
         (b'{"format": "genhouse-voxels", "version": 1, "recipe": {}}', "no house document"),
-        (b'{"format": "genhouse-house", "version": 1}', "recipe"),
+        (b'{"format": "genhouse-house", "version": 1}', "version 1"),
+        (b'{"format": "genhouse-house", "version": 2}', "recipe"),
     ],
 )
 def test_what_is_no_document_is_named(tmp_path: Path, contents: bytes, said: str) -> None:

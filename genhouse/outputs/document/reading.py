@@ -1,0 +1,242 @@
+"""Reading ``house.json``: the design of a saved house, its recipe, and what it says of itself."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any, Literal, TypeVar
+
+import msgspec
+
+from genhouse.core.axes import Side, Turn
+from genhouse.core.box import Rect
+from genhouse.core.errors import UnreadableError, VersionError
+from genhouse.core.learned import learned
+from genhouse.core.reading import DOCUMENT, json_value, read_bytes
+from genhouse.model.brief import STAGE_NAMES, Recipe
+from genhouse.model.design import Design, Placed
+from genhouse.model.laid import Laid
+from genhouse.model.palette import Palette
+from genhouse.model.part import STAGES, Part, all_turned
+from genhouse.model.roof import Cover
+from genhouse.model.room import OUTSIDE, Room, Segment, Stair
+from genhouse.outputs.document._tables import (
+    FRACTION,
+    VERSION,
+    Digests,
+    DrawnRecord,
+    PaletteRecord,
+    RecipeRecord,
+    RoomRecord,
+    TurnRecord,
+)
+from genhouse.outputs.figures._tables import Figures
+from genhouse.outputs.setting_out import Heights
+
+LARGEST = 256
+"""Cells along any side of a house that is read: no tradition builds half of that."""
+
+
+class _Head(msgspec.Struct, frozen=True):
+    format: Literal["genhouse-house"]
+    version: int
+
+
+class _RecipeOnly(_Head, frozen=True):
+    recipe: RecipeRecord
+
+
+class Saved(_RecipeOnly, frozen=True):
+    """What a saved house says of itself, without its parts."""
+
+    plot: tuple[int, int]
+    gate_side: Side
+    metrics: Figures
+    edited: tuple[str, ...]
+    digests: Digests
+
+
+class _Kept(_RecipeOnly, frozen=True):
+    """What a design is made of."""
+
+    drawn: DrawnRecord
+    plot: tuple[int, int]
+    height: int
+    gate: tuple[int, int, int]
+    gate_side: Side
+    turn: TurnRecord
+    wings: tuple[Rect, ...]
+    courts: tuple[Rect, ...]
+    heights: Heights
+    rooms: tuple[RoomRecord, ...]
+    segments: tuple[Segment, ...]
+    stair: Stair | None
+    covers: tuple[Cover, ...]
+    palette: PaletteRecord
+    parts: tuple[Part, ...]
+    placed: tuple[Placed, ...]
+    cautions: tuple[tuple[str, str], ...]
+    fewest_lamps: tuple[tuple[int, int], ...]
+
+
+Table = TypeVar("Table", bound=_Head)
+
+
+def read_recipe(path: Path) -> Recipe:
+    """The recipe of a saved house; path: its folder or its document.
+
+    Raises UnreadableError where there is none, and VersionError for another version of the format.
+    """
+    file, found = _read(path, _RecipeOnly)
+    return _recipe(file, found.recipe)
+
+
+def read_saved(path: Path) -> Saved:
+    """Figures and digests of a saved house; path: its folder or its document.
+
+    Raises as ``read_recipe`` does.
+    """
+    return _read(path, Saved)[1]
+
+
+def read_design(path: Path) -> Design:
+    """The design of a saved house, as it was saved; path: its folder or its document.
+
+    Raises as ``read_recipe`` does, and UnreadableError where what it says does not go together.
+    """
+    file, kept = _read(path, _Kept)
+    for wrong in _wrong(kept):
+        raise UnreadableError(f"{file} is no house: {wrong}")
+    try:
+        return _design(kept, _recipe(file, kept.recipe))
+    except ValueError as error:
+        raise UnreadableError(f"{file} is no house: {error}") from error
+
+
+def read_told(path: Path) -> tuple[Any, str]:
+    """What a saved house says of itself, and a sentence where that is in another version of the format.
+
+    Then it is given with the attributes of ``Saved`` as far as it has them, and unchecked.
+    Raises UnreadableError where there is nothing.
+    """
+    try:
+        return read_saved(path), ""
+    except VersionError as error:
+        return _loose(json_value(read_bytes(_file(Path(path)), DOCUMENT))), str(error)
+
+
+def _loose(value: Any) -> Any:
+    """Plain JSON, its keys as attributes."""
+    match value:
+        case dict():
+            return SimpleNamespace(**{name: _loose(item) for name, item in value.items()})
+        case list():
+            return [_loose(item) for item in value]
+    return value
+
+
+def _design(kept: _Kept, recipe: Recipe) -> Design:
+    turn = _turn(kept)
+    parts = all_turned(kept.parts, turn.inverse)
+    material = {m.name: m for m in kept.palette.materials}
+    roles = tuple(sorted((role, material[name]) for role, name in kept.palette.roles.items()))
+    return Design(
+        recipe=recipe,
+        palette=Palette(name=kept.palette.name, roles=roles),
+        gate_side=kept.gate_side,
+        gate=kept.gate,
+        wings=kept.wings,
+        courts=kept.courts,
+        rooms=tuple(_room(room) for room in kept.rooms),
+        segments=kept.segments,
+        stair=kept.stair,
+        placed=kept.placed,
+        laid=Laid.of(parts, (turn.width, turn.depth, kept.height)),
+        turn=turn,
+        eaves=kept.heights.eaves,
+        covers=kept.covers,
+        fewest_lamps=kept.fewest_lamps,
+        cautions=kept.cautions,
+        gardens=kept.drawn.gardens,
+        swept=kept.drawn.roof.swept,
+        dormers=kept.drawn.roof.dormers,
+    )
+
+
+def _turn(kept: _Kept) -> Turn:
+    quarters, mirror = kept.turn.quarters, kept.turn.mirror
+    return Turn(*Turn(*kept.plot, quarters).size, quarters, mirror)
+
+
+def _room(found: RoomRecord) -> Room:
+    return Room(**{name: getattr(found, name) for name in Room.__struct_fields__})
+
+
+def _wrong(kept: _Kept) -> Iterator[str]:
+    """What does not go together."""
+    size = (*kept.plot, kept.height)
+    if not all(0 < length <= LARGEST for length in size):
+        yield f"no house measures {' x '.join(map(str, size))} cells"
+    if any(p.box.volume < 1 for p in kept.parts) or sum(p.box.volume for p in kept.parts) > _all(
+        size
+    ):
+        yield "its parts do not fill what they say"
+    for part in kept.parts:
+        if part.stage not in STAGES:
+            yield f"there is no building stage {part.stage!r}"
+        if part.role not in kept.palette.roles:
+            yield f"its palette has nothing for the role {part.role!r}"
+    if not set(kept.palette.roles.values()) <= {m.name for m in kept.palette.materials}:
+        yield "its palette names a material that it does not have"
+    ids = [room.id for room in kept.rooms]
+    known = {OUTSIDE, *ids}
+    if len(known) != len(ids) + 1:
+        yield "its room ids are not unique"
+    named = {n for s in kept.segments for n in (s.low, s.high)} | {p.room for p in kept.placed}
+    if not named | ({kept.stair.room} if kept.stair else set()) <= known:
+        yield "it names a room that it does not have"
+    if not (kept.rooms and kept.courts and kept.covers and all(r.rects for r in kept.rooms)):
+        yield "it has no rooms, no court or no roof"
+
+
+def _all(size: tuple[int, int, int]) -> int:
+    return size[0] * size[1] * size[2]
+
+
+def _file(path: Path) -> Path:
+    return path / "house.json" if path.is_dir() else path
+
+
+def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
+    file = _file(Path(path))
+    contents = read_bytes(file, DOCUMENT)
+    try:
+        version = msgspec.json.decode(contents, type=learned(_Head)).version
+        if version != VERSION:
+            raise VersionError(
+                f"{file} was written in version {version} of the format, and this genhouse reads "
+                f"version {VERSION}: its figures and cells can be shown, but its design is not read"
+            )
+        return file, msgspec.json.decode(contents, type=learned(kind), dec_hook=_said)
+    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
+        raise UnreadableError(f"{file} is no house document: {error}") from error
+
+
+def _said(kind: type, value: Any) -> Any:
+    if kind is Fraction and isinstance(value, str) and re.fullmatch(FRACTION, value, re.ASCII):
+        return Fraction(value)
+    raise ValueError(f"expected `{kind.__name__}`")
+
+
+def _recipe(file: Path, found: RecipeRecord) -> Recipe:
+    if max(found.seed, *found.stage_seeds.values(), 0) >> 64:
+        raise UnreadableError(f"{file} has a seed of more than 64 bits")
+    unknown = sorted(set(found.stage_seeds) - set(STAGE_NAMES))
+    if unknown:
+        raise UnreadableError(f"{file} names a stage that there is not: {unknown[0]}")
+    return Recipe(
+        seed=found.seed, brief=found.brief, stage_seeds=tuple(sorted(found.stage_seeds.items()))
+    )
