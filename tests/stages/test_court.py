@@ -29,6 +29,10 @@ SIDES = ((1, 0), (-1, 0), (0, 1), (0, -1))
 LIQUID = {"water", "deep-water", "shallows"}
 LEAVES = {"foliage", "needles", "blossom", "bamboo"}
 SIZES = [*product(range(3, 12), repeat=2), (6, 21), (16, 17), (31, 43), (1, 7), (9, 1), (2, 5)]
+NARROW = [(3, 6), (3, 8), (3, 11), (6, 3), (4, 4), (28, 6)]
+"""Sizes at which leaves come near the ways in: looked at more often."""
+TALL = 7
+"""Quarters of a body."""
 HIGH = 12
 """Layers of a garden looked at: one below its ground, its ground, ten above."""
 
@@ -107,38 +111,49 @@ def test_everything_hangs_together_with_the_ground(kind: str) -> None:
         assert bodies == 1, (court.kind, court.ground)
 
 
-def treads(court: Court) -> dict[Cell, int]:
-    """The height in quarters, from the ground, of each cell where a body stands on a garden."""
+def treads(court: Court) -> dict[Cell, tuple[int, int]]:
+    """The height in quarters, from the ground, of each cell where a body stands on a garden; and how
+    high above the ground it is free."""
     solid, liquid = built(court)
     found = {}
     for x, y in court.ground.cells():
         i, j = 4 * (x - court.ground.x0 + 1), 4 * (y - court.ground.y0 + 1)
         column = solid[i : i + 4, j : j + 4].any(axis=(0, 1))
         water = liquid[i : i + 4, j : j + 4].any(axis=(0, 1))
-        ground = [z for z in range(8, 24) if column[z - 1] and not column[z : z + 7].any()]
+        ground = [z for z in range(8, 24) if column[z - 1] and not column[z : z + TALL].any()]
         if ground and not water[ground[0] - 1 :].any():
-            found[x, y] = ground[0] - 8
+            above = [*np.flatnonzero(column[ground[0] :]), 99]
+            found[x, y] = ground[0] - 8, ground[0] - 8 + int(above[0])
     return found
 
 
 @each_kind
 def test_one_walks_from_every_step_to_every_other_along_the_stones(kind: str) -> None:
-    """A step is half a cell at most, and a shoe stone half a cell high."""
-    for court in gardens(kind):
+    """A step is half a cell at most, and a shoe stone half a cell high; on the way up a body stands as
+    high over the cell that it leaves, and from a shoe stone it steps up to a veranda."""
+    narrow = (lot(w, d, seed) for w, d in NARROW for seed in range(20))
+    for court in (*gardens(kind), *(compose(kind, one) for one in narrow)):
         high = treads(court)
         walk = set(court.walk)
         assert set(court.steps) <= walk <= set(high)
-        assert all(high[c] == 2 for c in court.steps)
+        assert all(high[c][0] == 2 for c in court.steps)
+        assert all(high[c][1] >= 4 + TALL for c in court.steps), (court.kind, court.ground)
         left = walk - {min(walk)}
         edge = [min(walk)]
         while edge:
             x, y = edge.pop()
             for dx, dy in SIDES:
                 there = (x + dx, y + dy)
-                if there in left and abs(high[there] - high[x, y]) <= 2:
+                if there in left and passed(high[x, y], high[there]):
                     left.remove(there)
                     edge.append(there)
         assert not left, (court.kind, court.ground)
+
+
+def passed(one: tuple[int, int], other: tuple[int, int]) -> bool:
+    """Whether a body gets from one of two neighbouring treads to the other."""
+    (low, roof), (up, above) = sorted((one, other))
+    return up - low <= 2 and min(roof, above) - up >= TALL
 
 
 @each_kind

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from genhouse.core.draw import Draw
-from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Spot, mixed
+from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Spot, beside, mixed
 
 Shape = dict[Spot, tuple[str, str]]
 """Role and form by place relative to the foot of the trunk."""
@@ -118,7 +118,8 @@ def bamboo(height: int) -> Shape:
 GALLERY = 5
 """The layer in which the edge beam of a gallery lies."""
 HEAD = 3
-"""Leaves from this layer up hang clear of a person on a step or a kerb; lower ones, of flat ground."""
+"""Leaves from this layer up hang clear of a person on a kerb, on a step, or on the way up to it; lower
+ones, of flat ground."""
 
 
 def fits(lot: Lot, shape: Shape, foot: Cell, pieces: Pieces) -> bool:
@@ -129,9 +130,14 @@ def fits(lot: Lot, shape: Shape, foot: Cell, pieces: Pieces) -> bool:
             return False
         if z >= GALLERY and (x, y) in lot.rails:
             return False
-        if z < HEAD and (i or j) and ((x, y) in lot.steps or (x, y, 0) in pieces):
+        if z < HEAD and (i or j) and ((x, y, 0) in pieces or _by_step(lot, (x, y))):
             return False
     return True
+
+
+def _by_step(lot: Lot, cell: Cell) -> bool:
+    """Whether this is a shoe stone, or where one sets out onto it."""
+    return cell in lot.steps or any(c in lot.steps for c in beside(cell))
 
 
 def planted(shape: Shape, foot: Cell) -> Pieces:
