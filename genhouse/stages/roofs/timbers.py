@@ -7,13 +7,13 @@ a post on the tie beam below.  No timber comes beside a flue.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import Axis
+from genhouse.core.axes import STEP, Axis
 from genhouse.core.box import Box
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
@@ -60,6 +60,24 @@ class _Void:
         ways = (s.way for s in rooms.segments if s.level == 2 and s.way is not None)
         wells = () if rooms.stair is None else (rooms.stair.well,)
         return any(rect.grown(1).has(x, y) for rect in (*ways, *wells))
+
+    def parts_floor(self, x: int, y: int, posts: Collection[tuple[int, int, int]]) -> bool:
+        """Whether a post here, beside those that stand, would part the floor of its room in two."""
+        free = self._walked(x, y) - {(i, j) for i, j, z in posts if z == self.floor}
+        around = {(x + dx, y + dy) for dx, dy in STEP.values()} & free
+        reached = edge = set(sorted(around)[:1])
+        while edge:
+            edge = {(i + dx, j + dy) for i, j in edge for dx, dy in STEP.values()} & free - reached
+            reached = reached | edge
+        return not around <= reached
+
+    def _walked(self, x: int, y: int) -> set[Cell]:
+        """The floor of the upper room round a cell, but for that cell, the flue and the stairwell."""
+        room = next((r for r in self.rooms.on(2) if r.has(x, y)), None)
+        taken = {(x, y), self.rooms.hearth.cell}
+        if self.rooms.stair is not None:
+            taken |= {c for step in self.rooms.stair.run[:-1] for c in step.cells()}
+        return set(room.rect.cells()) - taken if room else set()
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +182,10 @@ def _lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
 
 
 def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
-    """The stretches of a row in which a beam can lie, all at one height."""
+    """The stretches of a row in which a beam can lie, all at one height, each with roof upon it.
+
+    Below a higher slope of another wing it would carry nothing, and touch nothing but panels.
+    """
     r = wing.rect
     places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
     cells = [_at(wing.axis, n, row) for n in places]
@@ -174,12 +195,13 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     z = min(set(levels), key=lambda level: (-levels.count(level), level), default=NONE)
     if z < void.lowest:
         return
-    start = places.start
+    start, carries = places.start, False
     for n, (x, y) in enumerate((*cells, cells[-1]), start):
         if n == places.stop or not void.open(x, y, z) or (x, y, z) in laid.taken:
-            if n - start >= LEAST:
+            if n - start >= LEAST and carries:
                 yield _Run(start, n, z)
-            start = n + 1
+            start, carries = n + 1, False
+        carries |= void.under[x][y] == z + 1
 
 
 def _lay(
@@ -234,7 +256,7 @@ def _support(
         box = _along(other, low, high + 1, n, level)
         if all(ends) and high + 1 - low <= void.beam and laid.taken.isdisjoint(box.cells()):
             return "collar", box
-    if not void.open(x, y, z) or void.shut(x, y):
+    if not void.open(x, y, z) or void.shut(x, y) or void.parts_floor(x, y, laid.taken):
         return None
     foot = max((n + 1 for n in range(void.floor, z) if (x, y, n) in laid.taken), default=void.floor)
     return "roof-post", Box(x, y, foot, x + 1, y + 1, z)
