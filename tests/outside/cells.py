@@ -112,9 +112,8 @@ def _void(house: House) -> Bits:
 
     What lies over the open floor of another room, above that one, is no void.
     """
-    high = np.arange(house.stage.shape[2]) >= house.about["eaves"]
     cells = house.of_stage("roof") if "roof" in house.about["stages"] else house.material > 0
-    roof = house.solid & _fine(cells & high)
+    roof = house.solid & _fine(cells)
     passed = np.cumsum(roof, axis=2, dtype=np.int16)
     layers = np.arange(passed.shape[2])
     last = np.maximum.accumulate(np.where(_fine(house.room > 0), layers, 0), axis=2)
