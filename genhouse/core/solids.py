@@ -18,7 +18,7 @@ from genhouse.core.kept import fixed
 
 Bool = npt.NDArray[np.bool_]
 Ints = npt.NDArray[np.int32]
-Forms = npt.NDArray[np.uint8]
+Forms = npt.NDArray[np.uint16]
 Whole = npt.NDArray[np.signedinteger[Any]]
 
 EIGHTHS = 8
@@ -93,7 +93,7 @@ def _runs(filled: Bool, axis: int) -> Bool:
 class Dark:
     """What stops light on a grid of cells.
 
-    form: uint8, 0 where a piece is clear: a border of one empty cell at the near ends, one or more at the
+    form: 0 where a piece is clear: a border of one empty cell at the near ends, one or more at the
     far ones.  size: of the grid itself.
     """
 
@@ -108,7 +108,7 @@ class Dark:
         deep, tall = (
             max(least, 1 << (n + 1).bit_length()) for least, n in zip(LEAST, (y, z), strict=True)
         )
-        wide = np.zeros((x + 2, deep, tall), dtype=np.uint8)
+        wide = np.zeros((x + 2, deep, tall), dtype=np.uint16)
         wide[1 : x + 1, 1 : y + 1, 1 : z + 1] = form
         return cls(form=wide, size=(x, y, z), solids=solids)
 

@@ -38,16 +38,12 @@ def bill(voxels: Voxels, rows: Iterable[Row]) -> Verdict:
 def _pieces(voxels: Voxels) -> Counter[tuple[str, str, str]]:
     about = voxels.about
     filled = voxels.form > 0
-    code = (voxels.stage[filled].astype(np.int64) << 16) | (
-        voxels.material[filled].astype(np.int64) << 8
-    )
-    kinds, counts = np.unique(code | voxels.form[filled], return_counts=True)
+    numbers = (voxels.stage[filled], voxels.material[filled], voxels.form[filled])
+    tables = tuple(map(len, (about.stages, about.materials, about.forms)))
+    kinds, counts = np.unique(np.ravel_multi_index(numbers, tables), return_counts=True)
     there: Counter[tuple[str, str, str]] = Counter()
-    for kind, count in zip(kinds.tolist(), counts.tolist(), strict=True):
-        key = (
-            about.stages[kind >> 16],
-            about.materials[kind >> 8 & 255].name,
-            about.forms[kind & 255].piece,
-        )
+    rows = zip(*(n.tolist() for n in np.unravel_index(kinds, tables)), counts.tolist(), strict=True)
+    for stage, material, form, count in rows:
+        key = (about.stages[stage], about.materials[material].name, about.forms[form].piece)
         there[key] += count
     return there

@@ -59,7 +59,7 @@ def _only(quarters: Quarters, cells: Bool) -> Quarters:
     return found.reshape(quarters.shape)
 
 
-def spread(form: npt.NDArray[np.uint8], shapes: Bool) -> Quarters:
+def spread(form: npt.NDArray[np.uint16], shapes: Bool) -> Quarters:
     """Quarters [4X, 4Y, Z] of an array of forms."""
     x, y, z = form.shape
     columns = np.packbits(shapes, axis=3, bitorder="little")[..., 0]

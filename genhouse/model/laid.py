@@ -23,7 +23,7 @@ class Laid:
 
     size: tuple[int, int, int]
     parts: tuple[Part, ...]
-    form: npt.NDArray[np.uint8] = field(compare=False)
+    form: npt.NDArray[np.uint16] = field(compare=False)
     part: npt.NDArray[np.intp] = field(compare=False)
     cell: npt.NDArray[np.int32] = field(compare=False)
 
@@ -35,7 +35,7 @@ class Laid:
     def of(cls, parts: Sequence[Part], size: tuple[int, int, int]) -> Laid:
         """Raises ValueError where one lies outside the grid."""
         part, cell = cells_of(parts, size)
-        form = np.frombuffer(bytes([NUMBER[p.form] for p in parts]), dtype=np.uint8)
+        form = np.array([NUMBER[p.form] for p in parts], dtype=np.uint16)
         return cls(size=size, parts=tuple(parts), form=form, part=part, cell=cell)
 
     def in_building_order(self) -> Laid:

@@ -31,7 +31,7 @@ def lamps_of(voxels: Voxels) -> Lamps:
 
 def dark(voxels: Voxels) -> Dark:
     """The forms that stop light: all but what is clear."""
-    form = np.where(voxels.flag("clear")[voxels.material], 0, voxels.form).astype(np.uint8)
+    form = np.where(voxels.flag("clear")[voxels.material], 0, voxels.form).astype(np.uint16)
     return Dark.of(form, Solids.of(voxels.shapes))
 
 

@@ -16,12 +16,13 @@ from genhouse.model.part import ROOF_TIMBERS, STAGES
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
+_TOLD = frozenset(field.name for field in fields(MaterialEntry))
 FORM_TABLE = tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS)
 
 
 @lru_cache(maxsize=16)
 def _material_table(materials: tuple[Material, ...]) -> tuple[MaterialEntry, ...]:
-    names = [field.name for field in fields(MaterialEntry)]
+    names = [field.name for field in fields(Material) if field.name in _TOLD]
     told = ({name: getattr(material, name) for name in names} for material in materials)
     return (MaterialEntry(name="air", colour="#ffffff"), *(MaterialEntry(**one) for one in told))
 
@@ -29,20 +30,21 @@ def _material_table(materials: tuple[Material, ...]) -> tuple[MaterialEntry, ...
 def raster(design: Design) -> Voxels:
     """Set every part's cells.  Raises ValueError where two parts claim one cell: stages never do."""
     laid, turn = design.laid, design.turn
-    packed = np.zeros(laid.size, dtype="<u4")  # a byte each for material, form, stage, covering
+    packed = np.zeros(laid.size, dtype=np.uint32)  # of bits: 8 material, 7 stage, covering, 16 form
     table = design.palette.materials
     number = {m.name: n for n, m in enumerate(table, 1)}
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
     of_form = np.array([NUMBER[turned(name, turn)] for name in NUMBER], dtype=packed.dtype)
     codes = [
-        of_role[role] | of_stage[stage] << 16 | (stage == "roof" and role not in ROOF_TIMBERS) << 24
+        of_role[role] | of_stage[stage] << 8 | (stage == "roof" and role not in ROOF_TIMBERS) << 15
         for stage, role in ((part.stage, part.role) for part in laid.parts)
     ]
-    code = np.array(codes, dtype=packed.dtype) | of_form[laid.form] << 8
+    code = np.array(codes, dtype=packed.dtype) | of_form[laid.form] << 16
     packed.reshape(-1)[laid.cell] = code[laid.part]
-    layers = turn.array(packed.view(np.uint8).reshape(*laid.size, 4))
-    material, form, stage, covering = (layers[..., n].copy() for n in range(4))
+    packed = np.ascontiguousarray(turn.array(packed))
+    material, form = packed.astype(np.uint8), (packed >> 16).astype(np.uint16)
+    stage, covering = (packed >> 8 & 127).astype(np.uint8), (packed >> 15 & 1).astype(bool)
     if len(laid.cell) != np.count_nonzero(form):
         raise ValueError(_clash(design))
     about = About(
@@ -57,7 +59,7 @@ def raster(design: Design) -> Voxels:
         eaves=design.eaves,
         gate=design.gate,
     )
-    room = _room_array(design, covering.astype(bool))
+    room = _room_array(design, covering)
     for array in (material, form, stage, room):
         array.flags.writeable = False
     return Voxels(

@@ -12,12 +12,15 @@ Bytes = npt.NDArray[np.uint8]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialEntry:
+    """own: the builder's name for it, where a table of names was given."""
+
     name: str
     colour: str
     liquid: bool = False
     passable: bool = False
     clear: bool = False
     lumens: int = 0
+    own: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,7 +43,7 @@ class About:
     """The ``about`` record of the file contract; index 0 of materials, forms and stages is air."""
 
     format: str = "genhouse-voxels"
-    version: int = 1
+    version: int = 2
     seed: int
     materials: tuple[MaterialEntry, ...]
     forms: tuple[FormEntry, ...]
@@ -52,13 +55,13 @@ class About:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Voxels:
-    """material, form, stage: uint8 [X, Y, Z].  room: uint16 [X, Y, Z].  shapes: bool [F, 4, 4, 4].
+    """material, stage: uint8 [X, Y, Z].  form, room: uint16 [X, Y, Z].  shapes: bool [F, 4, 4, 4].
 
     All arrays are read-only; see the file contract for what each number means.
     """
 
     material: Bytes
-    form: Bytes
+    form: npt.NDArray[np.uint16]
     stage: Bytes
     room: npt.NDArray[np.uint16]
     shapes: npt.NDArray[np.bool_]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
@@ -17,14 +18,16 @@ from genhouse.core.forms import SUB
 from genhouse.core.learned import learned
 from genhouse.model.voxels import About, Voxels
 
-FORMAT, VERSION = "genhouse-voxels", 1
+FORMAT, VERSION = "genhouse-voxels", 2
 CELLS: dict[str, npt.DTypeLike] = {
     "material": np.uint8,
-    "form": np.uint8,
+    "form": np.uint16,
     "stage": np.uint8,
     "room": np.uint16,
 }
 """The arrays [X, Y, Z] and what they hold."""
+FORM_OF: dict[int, npt.DTypeLike] = {1: np.uint8, VERSION: np.uint16}
+"""What each version of the format that can be read holds forms in."""
 
 UNIX = 3
 Arrays = dict[str, npt.NDArray[Any]]
@@ -53,10 +56,10 @@ def voxels_bytes(voxels: Voxels) -> bytes:
 
 
 def about_json(about: About) -> str:
-    """The ``about`` record; a material's flags that are off, and no light, are left out."""
+    """The ``about`` record; flags of a material that are off, no light and no own name are left out."""
     record = msgspec.to_builtins(about)
     record["materials"] = [
-        {name: value for name, value in material.items() if value not in (False, 0)}
+        {name: value for name, value in material.items() if value not in (False, 0, "")}
         for material in record["materials"]
     ]
     return msgspec.json.encode(record).decode()
@@ -73,15 +76,18 @@ def read_voxels(path: Path | str) -> Voxels:
 
 
 def parse_voxels(data: bytes) -> Voxels:
-    """The house in a file's bytes.  Raises UnreadableError where they hold none."""
-    arrays = _arrays(data)
+    """The house in a file's bytes, as this version has it.  Raises UnreadableError where they hold none."""
+    found = _loaded(data, (*CELLS, "shapes", "about"))
+    kinds = {name: kind for name, kind in CELLS.items() if name != "form"} | {"shapes": np.bool_}
+    arrays = {name: _array(found, name, kind) for name, kind in kinds.items()}
+    about = _about(_array(found, "about", np.str_))
+    arrays["form"] = _array(found, "form", FORM_OF[about.version]).astype(np.uint16, copy=False)
     _check_cells(arrays)
-    about = _about(arrays.pop("about"))
     _check_tables(arrays, about)
     _check_rooms(arrays["room"], about)
     for array in arrays.values():
         array.flags.writeable = False
-    return Voxels(**arrays, about=about)
+    return Voxels(**arrays, about=replace(about, version=VERSION))
 
 
 def _member(name: str) -> ZipInfo:
@@ -109,18 +115,13 @@ def _nowhere(wrong: npt.NDArray[np.bool_], otherwise: str) -> None:
         raise UnreadableError(f"{otherwise} at cell ({x}, {y}, {z})")
 
 
-def _arrays(data: bytes) -> Arrays:
-    """The arrays of the format, each of its dtype; names that it does not know are left alone."""
-    kinds: dict[str, npt.DTypeLike] = {**CELLS, "shapes": np.bool_, "about": np.str_}
-    found = _loaded(data, tuple(kinds))
-    for name, kind in kinds.items():
-        _need(name in found, f"it has no array {name!r}")
-        _need(
-            isinstance(found[name], np.ndarray) and _alike(found[name].dtype, np.dtype(kind)),
-            f"its array {name!r} is not of {np.dtype(kind).name}",
-        )
-        found[name] = np.asarray(found[name], dtype=kind, order="C")
-    return found
+def _array(found: Arrays, name: str, kind: npt.DTypeLike) -> npt.NDArray[Any]:
+    """One of the arrays, of its dtype."""
+    _need(name in found, f"it has no array {name!r}")
+    array = found[name]
+    alike = isinstance(array, np.ndarray) and _alike(array.dtype, np.dtype(kind))
+    _need(alike, f"its array {name!r} is not of {np.dtype(kind).name}")
+    return np.asarray(array, dtype=kind, order="C")
 
 
 def _loaded(data: bytes, names: tuple[str, ...]) -> Arrays:
@@ -152,7 +153,8 @@ def _about(text: npt.NDArray[np.str_]) -> About:
     try:
         header = msgspec.json.decode(text.item(), type=learned(Header))
         _need(header.format == FORMAT, f"its format is {header.format!r}, not {FORMAT!r}")
-        _need(header.version == VERSION, f"its version is {header.version}, not {VERSION}")
+        versions = " or ".join(map(str, FORM_OF))
+        _need(header.version in FORM_OF, f"its version is {header.version}, not {versions}")
         return msgspec.json.decode(text.item(), type=learned(About))
     except (msgspec.DecodeError, UnicodeError) as error:
         raise UnreadableError(f"'about' is not as the format has it ({error})") from error

@@ -32,8 +32,9 @@ def bill(voxels: Voxels) -> tuple[Line, ...]:
     about = voxels.about
     solid = voxels.form > 0
     numbers = (voxels.stage[solid], voxels.material[solid], voxels.form[solid])
-    keys, how_many = np.unique(np.ravel_multi_index(numbers, (256, 256, 256)), return_counts=True)
-    kinds = np.transpose(np.unravel_index(keys, (256, 256, 256)))
+    tables = tuple(map(len, (about.stages, about.materials, about.forms)))
+    keys, how_many = np.unique(np.ravel_multi_index(numbers, tables), return_counts=True)
+    kinds = np.transpose(np.unravel_index(keys, tables))
     counts: dict[tuple[int, str, str], int] = {}
     for (stage, material, form), count in zip(kinds.tolist(), how_many.tolist(), strict=True):
         key = (stage, about.materials[material].name, about.forms[form].piece)

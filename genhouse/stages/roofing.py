@@ -27,11 +27,11 @@ from genhouse.traditions.loader import Tradition
 FACE, BARGE = 5, 3
 """Half cells from the foot of a piece to the top of its column, from which it is a wall, not a slope;
 and where it is known to be a small gable's."""
-ROLE, FORM = 8, 255
+ROLE, FORM = 16, 0xFFFF
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
 RIDGED = fixed(
-    np.array([NUMBER[form] for form in ("half course", "saddle x", "saddle y")], np.uint16)
+    np.array([NUMBER[form] for form in ("half course", "saddle x", "saddle y")], np.uint32)
 )
 """What a level piece becomes on no ridge, on one along x and on one along y."""
 
@@ -83,14 +83,14 @@ def _laid(roof: Roof) -> tuple[Whole, Whole, Whole]:
     """The pieces of the roof's shell by column, lowest first: column, layer and kind."""
     pieces = carve(*roof.main)
     column, z, form = pieces
-    kind = roof.role.take(column).astype(np.uint16) << ROLE | form
+    kind = roof.role.take(column).astype(np.uint32) << ROLE | form
     kind[_faces(roof, pieces)] = UPRIGHT
     if roof.tier is None:
         return column, z, kind
     upper = carve(roof.tier.top, roof.tier.under)
-    kinds = np.zeros((roof.role.size, roof.height), dtype=np.uint16)
+    kinds = np.zeros((roof.role.size, roof.height), dtype=np.uint32)
     kinds[column, z] = kind
-    above = roof.role.take(upper.column).astype(np.uint16) << ROLE | upper.form
+    above = roof.role.take(upper.column).astype(np.uint32) << ROLE | upper.form
     kinds[upper.column, upper.z] = np.maximum(kinds[upper.column, upper.z], above)
     column, z = kinds.nonzero()
     return column, z, kinds[column, z]

@@ -20,6 +20,6 @@ def dark(opaque: Bool) -> Dark:
     shapes, form = np.unique(np.concatenate((air, cells)), axis=0, return_inverse=True)
     assert not shapes[0].any()
     return Dark.of(
-        form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint8),
+        form.reshape(-1)[1:].reshape(x, y, z).astype(np.uint16),
         Solids.of(shapes.reshape(-1, SUB, SUB, SUB)),
     )

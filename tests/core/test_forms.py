@@ -72,8 +72,8 @@ def test_only_air_is_empty() -> None:
 
 
 def test_numbers_fit_the_file_contract() -> None:
-    """``form`` is uint8 and ``shapes`` is bool [F, 4, 4, 4] there."""
-    assert len(NUMBER) == len(FORMS) <= 256
+    """``form`` is uint16 and ``shapes`` is bool [F, 4, 4, 4] there."""
+    assert len(NUMBER) == len(FORMS) <= 1 << 16
     assert (shapes().dtype, shapes().shape) == (np.dtype(bool), (len(FORMS), SUB, SUB, SUB))
     assert not shapes().flags.writeable
     assert [int(shape.sum()) for shape in shapes()] == [form.fill for form in FORMS]

@@ -91,7 +91,7 @@ def test_centres_of_forms() -> None:
 def test_subcells_keep_their_places() -> None:
     shapes = np.zeros((2, 4, 4, 4), dtype=bool)
     shapes[1, 0, 1, 2] = True
-    form = np.zeros((2, 1, 2), dtype=np.uint8)
+    form = np.zeros((2, 1, 2), dtype=np.uint16)
     form[1, 0, 1] = 1
     assert np.argwhere(subcells(form, shapes)).tolist() == [[4, 1, 6]]
 

@@ -39,7 +39,8 @@ class Hut:
     def __init__(self) -> None:
         size = (8, 8, 8)
         self.cells = {
-            name: np.zeros(size, dtype=np.uint8) for name in ("material", "form", "stage")
+            name: np.zeros(size, dtype=np.uint16 if name == "form" else np.uint8)
+            for name in ("material", "form", "stage")
         }
         self.room = np.zeros(size, dtype=np.uint16)
         self.rooms = [RoomEntry(id=1, kind="hall", level=1, indoor=True, walkable=True)]

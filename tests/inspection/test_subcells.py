@@ -19,7 +19,7 @@ def test_spread_is_what_each_cell_is_filled_with(seed: int) -> None:
 
 
 def test_every_form_is_spread_as_it_is_drawn() -> None:
-    row = np.arange(len(FORMS), dtype=np.uint8).reshape(-1, 1, 1)
+    row = np.arange(len(FORMS), dtype=np.uint16).reshape(-1, 1, 1)
     filled = cut(spread(row, shapes()))
     for n, form in enumerate(FORMS):
         assert np.array_equal(filled[4 * n : 4 * n + 4], form.shape)

@@ -31,7 +31,7 @@ class Yard:
 
     def __init__(self, *size: int) -> None:
         self.material = np.zeros(size, dtype=np.uint8)
-        self.form = np.zeros(size, dtype=np.uint8)
+        self.form = np.zeros(size, dtype=np.uint16)
         self.stage = np.zeros(size, dtype=np.uint8)
         self.room = np.zeros(size, dtype=np.uint16)
 

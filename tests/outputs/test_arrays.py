@@ -54,7 +54,7 @@ class TestWritten:
         arrays = loaded(voxels_bytes(house()))
         assert {name: (a.dtype.str, a.shape) for name, a in arrays.items() if name != "about"} == {
             "material": ("|u1", (3, 2, 2)),
-            "form": ("|u1", (3, 2, 2)),
+            "form": ("<u2", (3, 2, 2)),
             "stage": ("|u1", (3, 2, 2)),
             "room": ("<u2", (3, 2, 2)),
             "shapes": ("|b1", (len(FORMS), 4, 4, 4)),
@@ -68,7 +68,7 @@ class TestWritten:
             *("format", "version", "seed", "materials", "forms", "stages", "rooms"),
             *("eaves", "gate"),
         ]
-        assert (about["format"], about["version"], about["seed"]) == ("genhouse-voxels", 1, 7)
+        assert (about["format"], about["version"], about["seed"]) == ("genhouse-voxels", 2, 7)
         assert about["materials"][0] == {"name": "air", "colour": "#ffffff"}
         assert about["materials"][WATER] == {"name": "water", "colour": "#5f8f94", "liquid": True}
         lamp = {"name": "lamp paper", "colour": "#ffe2a8", "clear": True, "lumens": 800}
@@ -132,6 +132,20 @@ class TestReadBack:
         )
         assert parse_voxels(data).about == house().about
 
+    def test_version_1_which_has_narrow_forms_is_read_as_this_version(self) -> None:
+        data = altered(
+            arrays=lambda a: a.update(form=a["form"].astype(np.uint8)),
+            record=lambda r: r.update(version=1),
+        )
+        assert voxels_bytes(parse_voxels(data)) == voxels_bytes(house())
+
+    def test_a_material_keeps_its_own_name(self) -> None:
+        data = altered(record=lambda r: r["materials"][1].update(own="oak, sawn"))
+        back = parse_voxels(data)
+        assert back.about.materials[1].own == "oak, sawn"
+        record = json.loads(loaded(voxels_bytes(back))["about"].item())
+        assert [m.get("own") for m in record["materials"]][:3] == [None, "oak, sawn", None]
+
     def test_the_other_order_of_bytes_is_read(self) -> None:
         data = altered(arrays=lambda a: a.update(room=a["room"].astype(">u2")))
         np.testing.assert_array_equal(parse_voxels(data).room, house().room)
@@ -142,7 +156,7 @@ ARRAYS_REFUSED: dict[str, tuple[Change, str]] = {
     "no about": (lambda a: a.pop("about"), "it has no array 'about'"),
     "wide form": (
         lambda a: a.update(form=a["form"].astype(np.int32)),
-        "its array 'form' is not of uint8",
+        "its array 'form' is not of uint16",
     ),
     "whole shapes": (
         lambda a: a.update(shapes=a["shapes"].astype(np.uint8)),
@@ -209,7 +223,11 @@ RECORDS_REFUSED: dict[str, tuple[Change, str]] = {
         lambda r: r.update(format="barn"),
         "its format is 'barn', not 'genhouse-voxels'",
     ),
-    "version": (lambda r: r.update(version=2), "its version is 2, not 1"),
+    "version": (lambda r: r.update(version=3), "its version is 3, not 1 or 2"),
+    "narrow forms": (
+        lambda r: r.update(version=1),
+        "its array 'form' is not of uint8",
+    ),
     "no version": (
         lambda r: r.pop("version"),
         "'about' is not as the format has it (Object missing required field `version`)",

@@ -46,8 +46,8 @@ SIZE = (18, 14, 9)
 
 def specimen() -> tuple[Arrays, dict[str, Any]]:
     """The arrays without ``about``, and ``about`` as a dict: both free to change."""
-    arrays: Arrays = {key: np.zeros(SIZE, dtype=np.uint8) for key in ("material", "form", "stage")}
-    arrays["room"] = np.zeros(SIZE, dtype=np.uint16)
+    arrays: Arrays = {key: np.zeros(SIZE, dtype=np.uint8) for key in ("material", "stage")}
+    arrays |= {key: np.zeros(SIZE, dtype=np.uint16) for key in ("form", "room")}
     arrays["shapes"] = _shapes()
     put(arrays, np.s_[:, :, 0], "earth", "whole", "site")
     put(arrays, np.s_[13, 1, 0], "water", "whole", "site")
@@ -96,7 +96,7 @@ def _about() -> dict[str, Any]:
     rooms = [("hall", True), ("chamber", True), ("forecourt", False)]
     return {
         "format": "genhouse-voxels",
-        "version": 1,
+        "version": 2,
         "seed": 7,
         "materials": materials,
         "forms": [{"name": form, "piece": form} for form in FORMS],

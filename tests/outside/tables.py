@@ -17,7 +17,9 @@ Bits = npt.NDArray[np.bool_]
 SUB = 4
 """Sub-cells along an edge of a cell."""
 
-DTYPES = {"material": np.uint8, "form": np.uint8, "stage": np.uint8, "room": np.uint16}
+DTYPES = {"material": np.uint8, "form": np.uint16, "stage": np.uint8, "room": np.uint16}
+NARROW = {**DTYPES, "form": np.uint8}
+"""As version 1 has them."""
 ABOUT: dict[str, type] = {
     "seed": int,
     "materials": list,
@@ -62,7 +64,7 @@ def check_tables(arrays: Arrays) -> Iterator[Finding]:
 
 def _misshapen(arrays: Arrays) -> Iterator[str]:
     size = arrays["material"].shape
-    for key, dtype in DTYPES.items():
+    for key, dtype in (NARROW if _version(arrays) == 1 else DTYPES).items():
         if arrays[key].dtype != dtype:
             yield f"{key} is {arrays[key].dtype}, not {np.dtype(dtype)}"
         if arrays[key].ndim != 3 or arrays[key].shape != size or not arrays[key].size:
@@ -83,10 +85,20 @@ def _misworded(arrays: Arrays) -> Iterator[str]:
     if not isinstance(about, dict) or about.get("format") != "genhouse-voxels":
         yield "about does not say format genhouse-voxels"
         return
-    if about.get("version") != 1:
-        yield f"about says version {about.get('version')!r}, not 1"
+    if _version(arrays) not in (1, 2):
+        yield f"about says version {about.get('version')!r}, not 1 or 2"
     wrong = [f"about.{key} is not {t.__name__}" for key, t in ABOUT.items() if _not(t, about, key)]
     yield from wrong or _entries(about, arrays)
+
+
+def _version(arrays: Arrays) -> Any:
+    """Which version of the format ``about`` names; None where it names none."""
+    try:
+        about = json.loads(str(arrays["about"]))
+    except ValueError:
+        return None
+    version = about.get("version") if isinstance(about, dict) else None
+    return version if type(version) is int else None
 
 
 def _not(kind: type, record: Any, key: str) -> bool:

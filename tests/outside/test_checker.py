@@ -74,6 +74,7 @@ moat = piece(np.s_[1:17, 3, 0], "water", "whole", "site")
 
 ALLOWED: dict[str, Change] = {
     "nothing changed": told(),
+    "version 1, with narrow forms": both(cast("form", np.uint8), told(version=1)),
     "a lintel that leaves seven quarters": piece(np.s_[6, 4, 2], "plaster", "hood", "walls"),
     "a ford a quarter deep": ford("sheet"),
     "a chest high on the ceiling's underside": piece(
@@ -122,11 +123,13 @@ PLANTED: dict[str, tuple[str, Change]] = {
     "air that fills something": ("numbers", number("shapes", 0, True)),
     "a room without cells": ("numbers", number("room", np.s_[10:13], 0)),
     "wide materials": ("arrays", cast("material", np.int16)),
+    "narrow forms": ("arrays", cast("form", np.uint8)),
+    "wide forms in version 1": ("arrays", told(version=1)),
     "narrow rooms": ("arrays", cast("room", np.uint8)),
     "shapes of bytes": ("arrays", cast("shapes", np.uint8)),
     "stages of another size": ("arrays", lambda a, _: a.update(stage=a["stage"][1:])),
     "no rooms at all": ("arrays", lambda a, _: a.pop("room")),
-    "a later version": ("about", told(version=2)),
+    "a later version": ("about", told(version=3)),
     "another format": ("about", told(format="voxels")),
     "half a gate": ("about", told(gate=[6, 0])),
     "a gate off the plot": ("about", told(gate=[18, 0, 4])),

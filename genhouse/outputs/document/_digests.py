@@ -23,7 +23,7 @@ def _cells(voxels: Voxels, where: np.ndarray, *, with_stage: bool) -> str:
     """In order of x, y and z: positions, materials, forms (and stages) of the cells chosen."""
     hashed = hashlib.sha256(np.argwhere(where).astype("<u2").tobytes())
     hashed.update(voxels.material[where].tobytes())
-    hashed.update(voxels.form[where].tobytes())
+    hashed.update(voxels.form[where].astype("<u2").tobytes())
     if with_stage:
         hashed.update(voxels.stage[where].tobytes())
     return hashed.hexdigest()

@@ -163,7 +163,7 @@ class Digests(Struct, frozen=True, kw_only=True):
     """SHA-256 of the cells that each stage set, and of all.
 
     Cells in order of x, then y, then z: three 16-bit little-endian numbers for each, then a byte of
-    material for each, then a byte of form for each; for the whole also a byte of stage for each.
+    material for each, then a 16-bit number of form for each; for the whole also a byte of stage for each.
     """
 
     stages: dict[str, Sha256]

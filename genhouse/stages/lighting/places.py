@@ -140,7 +140,7 @@ _RAILS, _RAIL_LAMPS, _BRACKETS = (
 class Built(Struct, frozen=True, kw_only=True, eq=False):
     """The cells that stand before any lamp is set.
 
-    form: uint8 [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
+    form: [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
     posts: bool [X, Y], where any stand.  burning: the cell, the middle in eighths and the lumens of all
     that gives light: [S, 7].
     """
@@ -158,7 +158,7 @@ class Built(Struct, frozen=True, kw_only=True, eq=False):
         lumens = np.array([material.lumens for _, material in palette.roles], dtype=np.int32)
         size, look, part, cell = laid.size, laid.form, laid.part, laid.cell
         role = np.frombuffer(bytes([roles[part.role] for part in laid.parts]), dtype=np.uint8)
-        form, dark = np.zeros((2, *size), dtype=np.uint8)
+        form, dark = np.zeros((2, *size), dtype=np.uint16)
         form.reshape(-1)[cell] = look[part]
         dark.reshape(-1)[cell] = (look * ~np.array(clear)[role])[part]
         posts = np.zeros(size[:2], dtype=bool)

@@ -95,7 +95,7 @@ def test_digests_are_what_the_schema_says_they_are() -> None:
         for x, y, z in zip(*(a.tolist() for a in np.nonzero(voxels.stage == number)), strict=True):
             where += b"".join(n.to_bytes(2, "little") for n in (x, y, z))
             material += bytes([voxels.material[x, y, z]])
-            form += bytes([voxels.form[x, y, z]])
+            form += int(voxels.form[x, y, z]).to_bytes(2, "little")
         assert said["stages"][name] == hashlib.sha256(where + material + form).hexdigest()
 
 

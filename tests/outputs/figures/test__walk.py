@@ -32,7 +32,7 @@ def test_no_walk_is_shorter_than_the_way_there(seed: int) -> None:
 
 def corridor(voxels: Voxels, length: int) -> Voxels:
     """A bare strip one cell wide, walled, whose last cell is a room."""
-    form = np.zeros((length, 1, 4), dtype=np.uint8)
+    form = np.zeros((length, 1, 4), dtype=np.uint16)
     full = next(n for n, f in enumerate(voxels.about.forms) if f.name == "whole")
     form[:, :, 0] = full
     room = np.zeros(form.shape, dtype=np.uint16)

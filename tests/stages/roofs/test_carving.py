@@ -51,7 +51,7 @@ def random_roof(seed: int) -> np.ndarray:
 def cut(top: np.ndarray, under: np.ndarray) -> np.ndarray:
     """What the pieces of a shell fill, in quarters of a cell."""
     x, y, z = top.shape[0] // 2, top.shape[1] // 2, LAYERS
-    forms = np.zeros((x * y, z), dtype=np.uint8)
+    forms = np.zeros((x * y, z), dtype=np.uint16)
     pieces = carve(top, under)
     forms[pieces.column, pieces.z] = pieces.form
     assert np.count_nonzero(forms) == len(pieces.form)
