@@ -5,6 +5,9 @@ A house is designed in the order in which it is built.  A *recipe* (seed and bri
 adds parts and changes none; the parts are cut into *cells*; an *inspection* that knows only the cells
 passes or fails the house; the *outputs* explain it.
 
+``design`` makes a house from a seed and a brief, ``make`` from a recipe, ``load`` reads a saved one,
+``inspect`` judges it; ``ideas`` and ``variants`` choose among many.
+
 >>> import genhouse
 >>> house = genhouse.design(7)
 >>> house.inspect().clean
@@ -15,20 +18,75 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from genhouse.core.errors import GenhouseError
-from genhouse.model.brief import Brief, Recipe
+from genhouse.core.errors import (
+    BriefError,
+    GenhouseError,
+    InfeasibleError,
+    StoppedError,
+    TraditionError,
+    UnreadableError,
+    VersionError,
+    WriteError,
+)
+from genhouse.model.brief import Brief, Recipe, RoofWish, Wish
 
 if TYPE_CHECKING:
-    from genhouse.house import House, design, load
+    from genhouse.house import House, design, inspect, load, make
+    from genhouse.inspection import Report
+    from genhouse.many.choose import Choice
+    from genhouse.many.public import ideas, variants
+    from genhouse.many.variants import Variant
 
 __version__ = "0.1.0"
-__all__ = ["Brief", "GenhouseError", "House", "Recipe", "design", "load"]
+__all__ = [
+    "Brief",
+    "BriefError",
+    "Choice",
+    "GenhouseError",
+    "House",
+    "InfeasibleError",
+    "Recipe",
+    "Report",
+    "RoofWish",
+    "StoppedError",
+    "TraditionError",
+    "UnreadableError",
+    "Variant",
+    "VersionError",
+    "Wish",
+    "WriteError",
+    "design",
+    "ideas",
+    "inspect",
+    "load",
+    "make",
+    "variants",
+]
+
+_HEAVY = {
+    "House": "house",
+    "design": "house",
+    "inspect": "house",
+    "load": "house",
+    "make": "house",
+    "Report": "inspection",
+    "Choice": "many.choose",
+    "ideas": "many.public",
+    "variants": "many.public",
+    "Variant": "many.variants",
+}
+"""Where the rest is found once it is asked for: it comes with numpy, which a refused command need not
+wait for."""
 
 
 def __getattr__(name: str) -> Any:
-    """The house comes with numpy, which a refused command need not wait for."""
-    if name in ("House", "design", "load"):
-        from genhouse import house
+    if name in _HEAVY:
+        from importlib import import_module
 
-        return getattr(house, name)
+        return getattr(import_module(f"genhouse.{_HEAVY[name]}"), name)
     raise AttributeError(f"module 'genhouse' has no attribute {name!r}")
+
+
+def __dir__() -> list[str]:
+    """The public face, and no more."""
+    return [*__all__, "__doc__", "__file__", "__name__", "__path__", "__version__"]

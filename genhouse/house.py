@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+import hashlib
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from genhouse.core.errors import UnreadableError, VersionError
-from genhouse.generate.briefs import parse_brief, read_brief
+from genhouse.core.digest import canonical
+from genhouse.core.errors import BriefError, UnreadableError, VersionError, WriteError
+from genhouse.generate import taken
 from genhouse.generate.recipe import design_house
-from genhouse.inspection import Report, inspect, walked
+from genhouse.inspection import Report, walked
+from genhouse.inspection import inspect as examine
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import edited, raster
 from genhouse.model.voxels import Voxels
 
 if TYPE_CHECKING:
+    import networkx as nx
     from PIL.Image import Image
 
     from genhouse.outputs.bill import Line
@@ -25,12 +30,27 @@ if TYPE_CHECKING:
     from genhouse.outputs.plans.light_field import RoomLight
 
 
-@dataclass(frozen=True)
+PICTURES = ("outside", "inside", "court")
+LARGEST_PICTURE = 8192
+"""Pixels along a side."""
+HIGHEST_LIGHT = 6
+"""Quarter cells above the floor at which light is measured, at most."""
+
+
+@dataclass(frozen=True, eq=False, repr=False)
 class House:
     """A house.  In a notebook it shows itself.
 
     voxels: its cells.  notes: what to know of a saved one, a sentence each: that its cells were
     changed by hand, or that its design is of another version of the format, and cannot be read.
+
+    Houses are equal where their digests are: the same cells, and the same said of them.
+
+    >>> house = design(7)
+    >>> house == make(house.recipe) and house != design(8)
+    True
+    >>> house.graph.nodes[0]["kind"]
+    'outside'
     """
 
     _plan: Design | str
@@ -70,22 +90,63 @@ class House:
         materials = self.plan.palette.materials if self.designed else ()
         return {material.name: material.finish for material in materials}
 
+    @cached_property
+    def digest(self) -> str:
+        """SHA-256 of all that ``house.npz`` says, as 64 hexadecimal digits; its version apart."""
+        v = self.voxels
+        hashed = hashlib.sha256(canonical(replace(v.about, version=0)))
+        for array in (v.material, v.form, v.stage, v.room, v.shapes):
+            hashed.update(array.astype("<u2").tobytes())
+        return hashed.hexdigest()
+
+    def __eq__(self, other: object) -> bool:
+        return self.digest == other.digest if isinstance(other, House) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash(self.digest)
+
+    def __repr__(self) -> str:
+        about, (width, depth, _) = self.voxels.about, self.voxels.size
+        rooms = sum(room.indoor for room in about.rooms)
+        return f"<House {about.seed}: {width} x {depth} cells, {rooms} rooms, {self.digest[:8]}>"
+
+    @property
+    def graph(self) -> nx.Graph:
+        """Its rooms by id, 0 for outside, and the ways between them, as a networkx graph.
+
+        Of a room: ``kind``, ``level``, ``area`` in cells, ``indoor``, ``walkable``, and ``depth``, how
+        many rooms it lies from outside.  Of an edge: ``kind`` of the way, ``ways``, the kinds of all
+        where there are several, and ``segments``, the numbers of their wall segments in the plan.
+        Raises as ``plan`` does.
+        """
+        from genhouse.outputs.document.document import room_graph
+
+        return room_graph(self.plan)
+
     def inspect(self) -> Report:
         """Check the cells against weather, standing, access, headroom, rooms, light and bill."""
         rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
         light = self.recipe.brief.light if self.designed else LAMPLIGHT
-        return inspect(self.voxels, rows=rows, light=light)
+        return examine(self.voxels, rows=rows, light=light)
 
-    def picture(self, kind: str = "outside", **options: Any) -> Image:
+    def picture(
+        self, kind: str = "outside", *, size: tuple[int, int] = (1000, 900), night: bool = False
+    ) -> Image:
         """An isometric picture: ``outside``, ``inside`` (cut open above the lower floor) or ``court``.
 
-        options: as of genhouse.outputs.picture.  Raises ValueError for another kind.
+        size: width and height in pixels.  night: with lamps lit.  Raises BriefError for another kind.
         """
         from genhouse.outputs.pictures import picture
 
-        if kind not in ("outside", "inside", "court"):
-            raise ValueError(f"a picture is outside, inside or court, not {kind!r}")
-        image: Image = getattr(picture, kind)(self.voxels, self.finishes, **options)
+        if kind not in PICTURES:
+            raise BriefError(f"picture: it is outside, inside or court, not {kind!r}")
+        pixels = taken.plain(size)
+        if not isinstance(pixels, list) or len(pixels) != 2:
+            raise BriefError(f"size: {size!r} is not a width and a height in pixels")
+        wide, high = (taken.whole("size", n, 1, LARGEST_PICTURE) for n in pixels)
+        image: Image = getattr(picture, str(kind))(
+            self.voxels, self.finishes, size=(wide, high), night=bool(night)
+        )
         return image
 
     def bill(self) -> tuple[Line, ...]:
@@ -106,11 +167,12 @@ class House:
     def light(self, above: int = 0) -> tuple[RoomLight, ...]:
         """How bright each room, court and veranda is at night, cell by cell, wherever one walks.
 
-        above: quarter cells from the floor to the level that is lit.
+        above: quarter cells from the floor to the level that is lit, 0 to 6.  Raises BriefError.
         """
         from genhouse.outputs.plans.light_field import house_light
 
-        return house_light(self.voxels, walked(self.voxels), above)
+        level = taken.whole("above", above, 0, HIGHEST_LIGHT)
+        return house_light(self.voxels, walked(self.voxels), level)
 
     def save(self, folder: str | os.PathLike[str], *, force: int = False) -> Path:
         """Write the whole folder, or nothing.
@@ -120,7 +182,7 @@ class House:
         """
         from genhouse.outputs.files import check_target, write_folder
 
-        target = Path(folder)
+        target = taken.path_of("folder", folder, WriteError)
         check_target(target, force=force)
         write_folder(target, self.files(), force=force)
         return target
@@ -147,20 +209,34 @@ def design(
     seed: a whole number of 64 bits.  brief: a Brief, its keys and values, or the path of a TOML file.
     stage_seeds: a seed of its own for a stage (``fittings=3``); all stages before stay as they were.
     Raises BriefError or InfeasibleError.
+
+    >>> design(7, {"plot": (23, 32), "gate": "south"}, fittings=3).plan.plot
+    (23, 32)
     """
-    if brief is None:
-        brief = Brief()
-    elif isinstance(brief, Mapping):
-        brief = parse_brief(brief)
-    elif not isinstance(brief, Brief):
-        brief = read_brief(Path(brief))
-    return make(Recipe(seed=seed, brief=brief, stage_seeds=tuple(sorted(stage_seeds.items()))))
+    return make(taken.recipe_of(seed, brief, stage_seeds))
 
 
 def make(recipe: Recipe) -> House:
-    """The house of a recipe: a pure function."""
-    plan = design_house(recipe)
+    """The house of a recipe: a pure function.  Raises as ``design`` does.
+
+    >>> make(Recipe(seed=7, brief=Brief(plot=(23, 32)))).recipe.seed
+    7
+    """
+    plan = design_house(taken.recipe_again(recipe))
     return House(plan, raster(plan))
+
+
+def inspect(house: House | str | os.PathLike[str]) -> Report:
+    """The inspector's report on a house, or on a saved one in its folder.
+
+    Raises BriefError for what is neither, and UnreadableError.
+
+    >>> inspect(design(7)).clean
+    True
+    """
+    if isinstance(house, House):
+        return house.inspect()
+    return load(taken.path_of("inspect", house, BriefError)).inspect()
 
 
 def load(folder: str | os.PathLike[str]) -> House:
@@ -168,12 +244,17 @@ def load(folder: str | os.PathLike[str]) -> House:
 
     Nothing is designed anew.  Where the design was saved in another version of the format the cells
     are still read, and the house's ``notes`` say so.  Raises UnreadableError.
+
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as place:
+    ...     load(design(7).save(f"{place}/house")) == design(7)
+    True
     """
     from genhouse.outputs.arrays import read_voxels
     from genhouse.outputs.document._digests import digests
     from genhouse.outputs.document.reading import read_design, read_saved
 
-    path = Path(folder)
+    path = taken.path_of("folder", folder, UnreadableError)
     voxels = read_voxels(path / "house.npz")
     try:
         plan, saved = read_design(path / "house.json"), read_saved(path / "house.json")

@@ -52,7 +52,7 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
         if where == "roof":
             _check_forms(table)
     if isinstance(low := tables.get("low"), list):
-        for n, wing in enumerate(low):
+        for n, wing in enumerate(w for w in low if isinstance(w, str)):
             check_name("wing", wing, WINGS, where=f"low[{n}]")
     try:
         brief = msgspec.convert(dict(tables), learned(Brief))

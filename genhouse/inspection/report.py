@@ -22,7 +22,13 @@ CHECKS = ("weather", "standing", "access", "headroom", "rooms", "light", "bill")
 
 
 class Report(Struct, frozen=True, kw_only=True):
-    """The verdicts on one house, in the order of CHECKS."""
+    """The verdicts on one house, in the order of CHECKS.
+
+    clean: whether every rule is kept.  findings: what breaks them, each with its cells.
+
+    >>> Report(verdicts=()).clean
+    True
+    """
 
     verdicts: tuple[Verdict, ...]
 

@@ -30,7 +30,8 @@ class Pick:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
     """picks: the best first.  dropped: near-duplicates of a better one.  apart: distances between
-    the picks, in rows."""
+    the picks, in rows.
+    """
 
     picks: tuple[Pick, ...]
     dropped: int

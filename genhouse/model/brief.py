@@ -38,6 +38,9 @@ class Wish:
     share a wall with it.  beside_any: kinds of which one does.  away: kinds that must not.  court:
     whether it opens to a court, below by screens, above by a window or onto a gallery.  quiet: it
     lies far from the gate (True) or near it (False), as far as the rest allows.
+
+    >>> Wish(kind="study", area=(9, 20), beside=("library",)).count
+    1
     """
 
     kind: str
@@ -65,6 +68,9 @@ class RoofWish:
     wings gabled; two-tier is one wing, the others hipped.  front, cross, rear, left, right: the form
     of one wing, which is then there.  profile: one of the tradition's, for every slope but a lean-to's.
     swept: whether the corners of the eaves are lifted.  dormers: how many.
+
+    >>> RoofWish(form="hip", front="two-tier").tiered
+    True
     """
 
     form: RoofForm | Literal["inward"] | None = None
@@ -95,6 +101,9 @@ class Brief:
     service: whether the rearmost of two or three courts is for the work of the house.
     garden: the kind of court garden.  palette: a palette of the tradition.
     light: least lux on every walkable indoor floor by lamplight.
+
+    >>> Brief(plot=(23, 32), rooms=(Wish(kind="study", count=2),)).count_of("study")
+    2
     """
 
     client: str = ""
@@ -127,6 +136,9 @@ class Recipe:
     """All that a house depends on: the same recipe, the same bytes.
 
     stage_seeds: (stage, seed) pairs, sorted; a stage not named there uses the house seed.
+
+    >>> Recipe(seed=7, stage_seeds=(("fittings", 3),)).seed_of("fittings")
+    3
     """
 
     seed: int

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import ast
+import pydoc
+import re
 
 import pytest
 
@@ -26,6 +28,32 @@ def test_public_names_are_those_it_says() -> None:
         for alias in node.names
     }
     assert shown == set(genhouse.__all__)
+
+
+def test_the_public_face_is_what_one_finds_by_asking() -> None:
+    shown = {name for name in dir(genhouse) if not name.startswith("_")}
+    assert shown == set(genhouse.__all__)
+    text = pydoc.render_doc(genhouse, renderer=pydoc.plaintext)
+    for name in genhouse.__all__:
+        assert re.search(rf"^ +(class )?{name}\b", text, re.MULTILINE), name
+
+
+def test_every_error_and_all_of_a_brief_is_public() -> None:
+    from genhouse.core import errors
+    from genhouse.model import brief
+
+    for module in (errors, brief):
+        own = [v for v in vars(module).values() if getattr(v, "__module__", "") == module.__name__]
+        names = {value.__name__ for value in own if isinstance(value, type)}
+        assert names <= set(genhouse.__all__), module.__name__
+
+
+def test_public_names_show_how_they_are_used() -> None:
+    """An example each, which the doctests run; errors and what is handed back are not called."""
+    for name in set(genhouse.__all__) - {"Choice", "Variant"}:
+        value = getattr(genhouse, name)
+        if not (isinstance(value, type) and issubclass(value, Exception)):
+            assert ">>> " in (value.__doc__ or ""), name
 
 
 def test_an_unknown_name_is_refused_by_name() -> None:

@@ -72,21 +72,26 @@ def graph_record(design: Design) -> GraphRecord:
 
 
 def room_graph(design: Design) -> nx.Graph:
-    """Rooms as sorted whole-number nodes (0: outside) with ``kind`` and ``level``.
+    """Rooms as sorted whole-number nodes (0: outside) with ``kind``, ``level``, ``area``, ``indoor``,
+    ``walkable`` and ``depth``.
 
-    An edge joins rooms between which one can walk; its ``ways`` are the kinds of way, sorted, its
-    ``segments`` the numbers of their wall segments.
+    An edge joins rooms between which one can walk; its ``ways`` are the kinds of way, sorted, ``kind``
+    the first of them, its ``segments`` the numbers of their wall segments.
     """
     import networkx as nx
 
     graph = nx.Graph()
-    graph.add_node(OUTSIDE, kind="outside", level=1)
-    for room in sorted(design.rooms, key=lambda r: r.id):
-        graph.add_node(room.id, kind=room.kind, level=room.level)
+    graph.add_node(OUTSIDE, kind="outside", level=1, area=0, indoor=False, walkable=True)
+    for r in sorted(design.rooms, key=lambda r: r.id):
+        said = {"kind": r.kind, "level": r.level, "area": r.area}
+        graph.add_node(r.id, **said, indoor=r.indoor, walkable=r.walkable)
     between: dict[tuple[int, int], list[WayRecord]] = {}
     for way in ways(design):
         between.setdefault((way.low, way.high), []).append(way)
     for (a, b), found in sorted(between.items()):
         segments = tuple(sorted(w.segment for w in found if w.segment is not None))
-        graph.add_edge(a, b, ways=tuple(sorted(w.kind for w in found)), segments=segments)
+        kinds = tuple(sorted(w.kind for w in found))
+        graph.add_edge(a, b, kind=kinds[0], ways=kinds, segments=segments)
+    deep = nx.single_source_shortest_path_length(graph, OUTSIDE)
+    nx.set_node_attributes(graph, dict(deep), "depth")
     return graph
