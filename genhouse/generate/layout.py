@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import product
 
@@ -17,6 +17,16 @@ from genhouse.traditions.loader import Tradition, load_tradition
 
 LAYOUTS = 4
 """Sites that are tried on one plot until one can seat a client's programme."""
+Spend = Callable[[int], object]
+"""Told of each layout that is tried, by the cells of its plot; may raise an error to stop."""
+
+
+def free(_: int) -> None:
+    """Whatever is tried, it costs nothing."""
+
+
+ROOFS = 2
+"""What it costs to try a roof, where trying a layout costs one."""
 SEEDED = ("bays", "rooms", "roof")
 """Stages that can be given a seed of their own and must still agree."""
 LARGER = ((30, 40), (37, 50), (45, 61))
@@ -74,7 +84,9 @@ def _roofed(
     return plan_roof(site, bays, rooms, tradition, brief.roof, Draw(seed).at("roof"))
 
 
-def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms, Roof | None]:
+def _settled(
+    recipe: Recipe, tradition: Tradition, spend: Spend = free
+) -> tuple[Site, Bays, Rooms, Roof | None]:
     """A site that can be built on with the house's own seed for everything after it; the roof where
     the brief asks something of it, and so could refuse."""
     own = recipe.seed
@@ -83,8 +95,11 @@ def _settled(recipe: Recipe, tradition: Tradition) -> tuple[Site, Bays, Rooms, R
     for n, brief in _tries(recipe.brief):
         try:
             site = plan_site(brief, tradition, draw.at(n) if n else draw)
+            cells = site.plot[0] * site.plot[1]
+            spend(cells)
             bays, rooms = _seated(site, tradition, brief, own, own)
             asked = brief.roof != RoofWish()
+            spend(ROOFS * cells * asked)
             roof = _roofed(site, bays, rooms, tradition, brief, own) if asked else None
             return site, bays, rooms, roof
         except InfeasibleError as error:
@@ -109,13 +124,11 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
             yield from enumerate(more, LAYOUTS)
 
 
-def works(brief: Brief, seed: int) -> bool:
-    """Whether this seed finds a layout that answers a brief."""
+def works(recipe: Recipe, spend: Spend = free) -> bool:
+    """Whether a layout is found that answers a recipe's brief."""
+    brief = recipe.brief
     try:
-        _settled(
-            Recipe(seed=seed, brief=brief),
-            load_tradition(brief.tradition).with_storeys(brief.storeys),
-        )
+        _settled(recipe, load_tradition(brief.tradition).with_storeys(brief.storeys), spend)
     except InfeasibleError:
         return False
     return True

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.generate.layout import lay_out, works
-from genhouse.generate.why import explained
+from genhouse.generate.layout import lay_out
+from genhouse.generate.offers import explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.laid import Laid
@@ -120,7 +120,7 @@ def _shell(recipe: Recipe) -> _Shell:
     try:
         layout = lay_out(recipe, tradition)
     except InfeasibleError as error:
-        raise explained(error, brief, lambda b: works(b, recipe.seed)) from error
+        raise explained(error, recipe, design_house) from error
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
     screens = plan_screens(rooms, tradition, _draw(recipe, "screens"))
     palettes = [p.name for p in tradition.palettes]

@@ -78,6 +78,20 @@ def answers(brief: Brief, deep: Bands, wide: Bands) -> bool:
     )
 
 
+def conceivable(brief: Brief) -> bool:
+    """Whether some wings round some courts are those that a brief speaks of, on whatever plot."""
+    counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
+    for front, left, right, count in product((0, 6), (0, 6), (0, 6), counts):
+        deep = Bands((front, *(6,) * count), (8,) * count)
+        closed = 1 + sum(map(bool, (front, left, right)))
+        meant = (
+            (left or right) and brief.closed in (None, closed) and (count > 1 or not brief.service)
+        )
+        if meant and answers(brief, deep, Bands((left, right), (8,))):
+            return True
+    return False
+
+
 def _most_high(deep: Bands, wide: Bands, low: Collection[WingName]) -> int:
     """The most sides of one court on which upper rooms stand."""
     sides: tuple[WingName, WingName] = ("left", "right")

@@ -15,6 +15,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.roof import WingName
+from genhouse.stages import _bands
 from genhouse.stages._bands import Bands, courts_along, deep_bands, wide_bands, wings_along
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages._wings import Wing
@@ -154,6 +155,21 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
         wings=wings,
         courts=courts,
         service=courts[-1] if working and len(courts) > 1 else None,
+    )
+
+
+def conceivable(brief: Brief, tradition: Tradition) -> bool:
+    """Whether the wings that a brief speaks of find a place: false only where no seed could find one."""
+    if brief.plot is None:
+        return _bands.conceivable(brief)
+    sides = SIDES if brief.gate is None else (brief.gate,)
+    turned = {SIDES.index(side) % 2 == SIDES.index("south") % 2 for side in sides}
+    plots = [brief.plot if straight else brief.plot[::-1] for straight in sorted(turned)]
+    houses = [Rect(0, 0, *plot).grown(-tradition.bays.margin) for plot in plots]
+    return any(
+        wide_bands(house.width - 1, deep, brief, tradition)
+        for house in houses
+        for deep, _ in deep_bands(house.depth - 1, brief, tradition)
     )
 
 

@@ -17,6 +17,9 @@ HEARTH = "kitchen"
 ONCE = ("entry", "stairhall")
 """Kinds that a house has once, below, if at all: the way in and the way up."""
 
+ALWAYS = ("kitchen", "stairhall")
+"""Kinds that every house has, but for the way up in a house of one storey."""
+
 Kinds = Mapping[str, Any]
 
 

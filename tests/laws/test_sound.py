@@ -61,5 +61,7 @@ def test_the_smallest_plots_do_for_every_seed() -> None:
     asked = [
         (plot, gate, seed) for plot in ((17, 19), (17, 20)) for gate in SIDES for seed in range(12)
     ]
-    refused = [(p, g, s) for p, g, s in asked if not works(Brief(plot=p, gate=g), s)]
+    refused = [
+        (p, g, s) for p, g, s in asked if not works(Recipe(seed=s, brief=Brief(plot=p, gate=g)))
+    ]
     assert refused == []
