@@ -110,9 +110,6 @@ PLAIN: dict[str, Rule] = {
     "kettle": lambda x, y, z: (
         (z < 2 and (x in (1, 2) or y in (1, 2))) or (z == 2 and x in (1, 2) and y in (1, 2))
     ),
-    "brazier": lambda x, y, z: (
-        z == 0 or (z == 1 and (x in (0, 3) or y in (0, 3))) or (x in (1, 2) and y in (1, 2))
-    ),
     "candle": lambda x, y, z: (
         (z < 3 and x in (1, 2) and y in (1, 2)) or (z == 0 and (x in (1, 2) or y in (1, 2)))
     ),
@@ -132,7 +129,6 @@ PLAIN: dict[str, Rule] = {
     ),
     "bench top": lambda x, y, z: z == 3,
     "high table": lambda x, y, z: z == 3 or (x in (0, 3) and y in (0, 3)),
-    "furled": lambda x, y, z: z < 3 and x in (1, 2) and y in (1, 2),
     "patch": lambda x, y, z: z == 0 and x in (1, 2) and y in (1, 2),
     "rock": lambda x, y, z: (
         z == 0 or (z < 3 and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
@@ -143,6 +139,29 @@ PLAIN: dict[str, Rule] = {
     "pad": lambda x, y, z: z < 2 and (x in (1, 2) or y in (1, 2)),
     "bough": lambda x, y, z: (
         (x in (1, 2) and y in (1, 2)) or (z in (0, 1) and (x in (1, 2) or y in (1, 2)))
+    ),
+    "parasol": lambda x, y, z: (
+        z == 0
+        or (z == 1 and (x in (1, 2) or y in (1, 2)))
+        or (z < 4 and x in (1, 2) and y in (1, 2))
+    ),
+    "bell": lambda x, y, z: (
+        z == 0 or (z < 3 and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
+    ),
+    "hamper": lambda x, y, z: (
+        (x in (1, 2) or y in (1, 2)) and (z == 0 or x in (0, 3) or y in (0, 3))
+    ),
+    "skeins": lambda x, y, z: (
+        (z == 0 and (x in (1, 2) or y in (1, 2))) or (z == 1 and (x in (1, 2)) != (y in (1, 2)))
+    ),
+    "folds": lambda x, y, z: z in (0, 2) or (z == 1 and (x in (1, 2) or y in (1, 2))),
+    "wide bowl": lambda x, y, z: (
+        (z == 0 and x in (1, 2) and y in (1, 2))
+        or (z == 1 and (x in (0, 3) or y in (0, 3)) and (x in (1, 2) or y in (1, 2)))
+        or (z == 1 and x in (1, 2) and y in (1, 2))
+    ),
+    "spray": lambda x, y, z: (
+        (z < 2 and x in (1, 2) and y in (1, 2)) or (z > 1 and (x in (1, 2) or y in (1, 2)))
     ),
     "chimney": lambda x, y, z: True,
     "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
@@ -171,12 +190,6 @@ SIDED: dict[str, Rule] = {
     "bench end": lambda x, y, z: z == 3 or (x == 3 and y in (0, 3)),
     "dais": lambda x, y, z: z < 2 or x == 3,
     "tools": lambda x, y, z: x >= 2 and (z == 0 or (x == 3 and z < 3 and y in (0, 3))),
-    "wheel": lambda x, y, z: (
-        (x == 2 and (y in (1, 2) or z in (1, 2))) or (x in (1, 3) and y in (1, 2) and z < 2)
-    ),
-    "drum": lambda x, y, z: (x >= 1 and (y in (1, 2) or z in (1, 2))) or z == 0,
-    "lute": lambda x, y, z: x == 3 and (z < 2 or y in (1, 2)),
-    "hung cloth": lambda x, y, z: x == 2 and (z == 3 or y in (0, 3) or z > 0),
     "writing table": lambda x, y, z: (
         z == 1 or (z == 0 and y in (0, 3)) or (z == 2 and x == 3 and y in (1, 2))
     ),
@@ -185,6 +198,20 @@ SIDED: dict[str, Rule] = {
     "oven": lambda x, y, z: (
         not (x < 2 and y in (1, 2) and z in (1, 2)) and (z < 3 or x in (1, 2) or y in (1, 2))
     ),
+    "disc": lambda x, y, z: (
+        (x == 3 and (y in (1, 2) or z in (1, 2))) or (x == 2 and (y in (1, 2)) != (z in (1, 2)))
+    ),
+    "neck": lambda x, y, z: x == 3 and y in (1, 2),
+    "axe": lambda x, y, z: y in (1, 2) and ((z == 0 and x < 3) or (z in (1, 2) and x == 1)),
+    "fish": lambda x, y, z: z == 0 and (y in (1, 2) or x == 3),
+    "canes": lambda x, y, z: (
+        (x == 1 and y in (1, 2))
+        or (x in (1, 2) and z == 0 and y in (1, 2))
+        or (x == 2 and y in (0, 3) and z < 3)
+        or (x == 2 and z == 0)
+    ),
+    "felloe": lambda x, y, z: y in (1, 2) and (8 <= x * (x + 1) + (3 - z) * (4 - z) <= 16),
+    "billets": lambda x, y, z: x > 0 or (y in (1, 2)) == (z in (1, 3)),
     "sprig jar": lambda x, y, z: (
         (z < 2 and (x in (1, 2) or y in (1, 2))) or (z > 1 and x == 2 and y in (1, 2))
     ),
@@ -212,14 +239,20 @@ AXIAL: dict[str, Rule] = {
     "culvert": lambda x, y, z: not (y in (1, 2) and z in (1, 2)),
     "coping": lambda x, y, z: z == 0 or (z == 1 and y in (1, 2)),
     "saddle": lambda x, y, z: z < 2 or y in (1, 2),
-    "beam": lambda x, y, z: y in (1, 2),
     "bar": lambda x, y, z: y in (1, 2) and z in (2, 3),
     "sandals": lambda x, y, z: z == 0 and x in (0, 3) and y in (1, 2),
     "vice": lambda x, y, z: y in (1, 2) and (z == 0 or (z == 1 and x in (0, 3))),
-    "zither": lambda x, y, z: y in (1, 2) and (z == 1 or (z == 0 and x in (0, 3))),
     "bale": lambda x, y, z: y in (1, 2) or z in (1, 2),
     "scroll": lambda x, y, z: z == 0 and y in (1, 2),
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
+    "robe": lambda x, y, z: y in (1, 2) and (z > 0 or x in (1, 2)),
+    "rolls": lambda x, y, z: (z == 0 and y in (0, 3)) or (z < 2 and y in (1, 2)),
+    "bed roll": lambda x, y, z: (
+        (y in (1, 2) or z in (1, 2)) and not (x in (0, 3) and y in (1, 2) and z in (1, 2))
+    ),
+    "pegs": lambda x, y, z: z == 0 and y in (1, 2) and x in (0, 3),
+    "plank stool": lambda x, y, z: y in (1, 2) and (z == 1 or (z == 0 and x in (0, 3))),
+    "soundboard": lambda x, y, z: y in (1, 2) and (z > 1 or x in (0, 3)),
 }
 
 # Sided too, numbered after the rest: what stands on a rail.
@@ -228,7 +261,7 @@ ON_RAIL: dict[str, Rule] = {
 }
 
 # Pieces of SIDED and CORNERED that also exist upside down.
-HUNG = ("course", "hip piece", "valley piece")
+HUNG = ("course", "hip piece", "valley piece", "felloe")
 
 
 def _forms() -> Iterator[Form]:

@@ -6,6 +6,7 @@ neither bare nor crammed.  Where they stand is searched, see ``furnishing/search
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from genhouse.core.axes import STEP, Turn
@@ -56,7 +57,9 @@ def plan_fittings(
     """Furnish every indoor room."""
     by_id = {room.id: room for room in rooms.rooms}
     words = words_for(floors, draw)
-    found = furnish([by_id[f.room] for f in floors], floors, rooms.hearth, tradition, words)
+    mine = [by_id[f.room] for f in floors]
+    sets = sets_for(mine, tradition, draw)
+    found = furnish(mine, floors, rooms.hearth, tradition, words, sets)
     return tuple(
         fitted
         for furnished, word in zip(found, words, strict=True)
@@ -70,30 +73,49 @@ def words_for(floors: Sequence[Floor], draw: Draw) -> list[int]:
     return [nth(word, floor.room) for floor in floors]
 
 
+def sets_for(rooms: Sequence[Room], tradition: Tradition, draw: Draw) -> list[tuple[str, ...]]:
+    """The set of each room: those that choose among the same take one after another from a drawn one on."""
+    found: list[tuple[str, ...]] = []
+    asked: Counter[tuple[tuple[str, ...], ...]] = Counter()
+    for room in rooms:
+        sets = tradition.kind(room.kind).sets
+        first = draw.below(len(sets), f"set/{'/'.join(sets[0])}") if sets else 0
+        found.append(sets[(first + asked[sets]) % len(sets)] if sets else ())
+        asked[sets] += 1
+    return found
+
+
 def furnish(
     rooms: Sequence[Room],
     floors: Sequence[Floor],
     hearth: Hearth,
     tradition: Tradition,
     words: Sequence[int],
+    sets: Sequence[tuple[str, ...]],
 ) -> list[Furnished]:
-    """Choose what each room holds and search where it stands.  words: a drawn one for each room."""
+    """Choose what each room holds and search where it stands.
+
+    words: a drawn one for each room.  sets: of fittings that each is known by, beside those of its kind.
+    """
     if not rooms:
         return []
     fittings = dict(tradition.fittings)
     kinds = [tradition.kind(room.kind) for room in rooms]
     size = words_of(floors)
     stoves = [_stove(floor, hearth, fittings, size) for floor in floors]
-    most = max(len(kind.fittings) + len(kind.extras) for kind in kinds)
+    telling = [(*kind.fittings, *some) for kind, some in zip(kinds, sets, strict=True)]
+    most = tradition.most
     hands, orders = nths(words, range(most)), nths(words, range(ORDER, ORDER + most))
     wanted = [
-        _wanted(_names(kind, order), floor, fittings, its, size)
-        for kind, floor, its, order in zip(kinds, floors, hands, orders, strict=True)
+        _wanted(_names(first, kind, order), floor, fittings, its, size)
+        for first, kind, floor, its, order in zip(
+            telling, kinds, floors, hands, orders, strict=True
+        )
     ]
     areas = [Area.of(floor, word) for floor, word in zip(floors, words, strict=True)]
     chosen = [
-        chosen_of(some, len(kind.fittings), area, sum(wish.area for wish in stove))
-        for kind, area, stove, some in zip(kinds, areas, stoves, wanted, strict=True)
+        chosen_of(some, len(first), area, sum(wish.area for wish in stove))
+        for first, area, stove, some in zip(telling, areas, stoves, wanted, strict=True)
     ]
     beams = Beams(floors, 1 + most)
     beams.bare.look(
@@ -136,10 +158,10 @@ def _either(
         name = fitting.smaller
 
 
-def _names(kind: Kind, drawn: Sequence[int]) -> list[str]:
+def _names(telling: Sequence[str], kind: Kind, drawn: Sequence[int]) -> list[str]:
     """What a room of this kind would like, the telling ones first."""
     order = sorted(range(len(kind.extras)), key=drawn.__getitem__)
-    return [*kind.fittings, *(kind.extras[n] for n in order)]
+    return [*telling, *(kind.extras[n] for n in order)]
 
 
 def _stove(

@@ -115,7 +115,13 @@ class Kind:
     private: bool = False
     dark: bool = False
     fittings: tuple[str, ...] = ()
+    sets: tuple[tuple[str, ...], ...] = ()
     extras: tuple[str, ...] = ()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All fittings that a room of this kind may ask for, the telling ones first."""
+        return (*self.fittings, *(name for some in self.sets for name in some), *self.extras)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -172,6 +178,14 @@ class Tradition:
     palettes: tuple[Palette, ...]
     kinds: tuple[tuple[str, Kind], ...]
     fittings: tuple[tuple[str, Fitting], ...]
+
+    @property
+    def most(self) -> int:
+        """Fittings that any room may ask for."""
+        return max(
+            len(kind.fittings) + max(map(len, kind.sets), default=0) + len(kind.extras)
+            for _, kind in self.kinds
+        )
 
     def with_storeys(self, count: int) -> Tradition:
         """The same way of building for a house of so many storeys: on one, the plate is the upper tie."""
@@ -298,7 +312,7 @@ def _check(tradition: Tradition) -> None:
             raise TraditionError(f"fitting {name}: smaller names the fitting itself, {name!r}")
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
-        _check_names(f"kind {name}", kind.fittings + kind.extras, fittings)
+        _check_names(f"kind {name}", kind.names, fittings)
         for other in (*kind.near, *kind.far, *((kind.over,) if kind.over else ())):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")

@@ -30,7 +30,7 @@ from genhouse.core.draw import Draw, nth
 from genhouse.generate import recipe as stages
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe
-from genhouse.stages.fittings import furnish, words_for
+from genhouse.stages.fittings import furnish, sets_for, words_for
 from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
 from genhouse.stages.furnishing.search import Furnished
@@ -61,8 +61,10 @@ def furnished(seed: int) -> Iterator[Furnished]:
     bays, rooms, roof = found.bays, found.rooms, found.roof
     by_id = {room.id: room for room in rooms.rooms}
     floors = floorplans(rooms, bays, roof)
-    words = words_for(floors, Draw(seed).at("fittings"))
-    yield from furnish([by_id[f.room] for f in floors], floors, rooms.hearth, TIMBER, words)
+    draw = Draw(seed).at("fittings")
+    mine = [by_id[f.room] for f in floors]
+    sets = sets_for(mine, TIMBER, draw)
+    yield from furnish(mine, floors, rooms.hearth, TIMBER, words_for(floors, draw), sets)
 
 
 def scattered(room: Furnished, word: int) -> list[Stood] | None:
@@ -130,7 +132,10 @@ def possible(floor: Floor, wish: Wish) -> tuple[Stance, ...]:
     return tuple(
         s
         for s in wish.columns.stances
-        if s.solid & near and not s.solid & shut and not s.use & ~floor.free
+        if s.solid & near
+        and not s.solid & shut
+        and not s.use & ~floor.free
+        and not s.tall & floor.lit
     )
 
 

@@ -134,7 +134,7 @@ def _walls(yard: Yard, x0: int, y0: int, x1: int, y1: int) -> None:
                 (NUMBER[f"leaf pair {run}"], PAPER) if inner else (NUMBER[f"infill {run}"], PLASTER)
             )
             yard.set(np.s_[x, y, 1:8], *screen, stage=WALLS)
-            yard.set((x, y, 8), form=NUMBER[f"beam {run}"])
+            yard.set((x, y, 8), form=NUMBER[f"infill {run}"])
 
 
 def _roof(yard: Yard) -> None:

@@ -9,9 +9,10 @@ from msgspec.structs import replace
 
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
 from genhouse.model.design import Design
 from genhouse.model.room import Room
-from genhouse.stages.fittings import furnish
+from genhouse.stages.fittings import furnish, sets_for
 from genhouse.stages.furnishing.floorplan import Floor, floorplans
 from genhouse.stages.furnishing.search import FULLEST
 from genhouse.stages.furnishing.stances import stances
@@ -65,7 +66,7 @@ def test_fittings_are_those_of_their_kind_of_room_or_smaller(seed: int) -> None:
     design = house(seed).plan
     for p in design.placed:
         kind = TIMBER.kind(design.room(p.room).kind)
-        assert p.name in or_smaller(kind.fittings + kind.extras)
+        assert p.name in or_smaller(kind.names)
 
 
 @each_seed
@@ -182,9 +183,10 @@ def test_a_room_is_furnished_the_same_alone_as_beside_others(seed: int) -> None:
     by_id = {room.id: room for room in p.rooms.rooms}
     floors = floorplans(p.rooms, p.bays, p.roof)
     rooms, words = [by_id[f.room] for f in floors], [97 * f.room + seed for f in floors]
-    together = furnish(rooms, floors, p.rooms.hearth, TIMBER, words)
-    for found, room, floor, word in zip(together, rooms, floors, words, strict=True):
-        (alone,) = furnish([room], [floor], p.rooms.hearth, TIMBER, [word])
+    sets = sets_for(rooms, TIMBER, Draw(seed))
+    together = furnish(rooms, floors, p.rooms.hearth, TIMBER, words, sets)
+    for found, room, floor, word, some in zip(together, rooms, floors, words, sets, strict=True):
+        (alone,) = furnish([room], [floor], p.rooms.hearth, TIMBER, [word], [some])
         assert alone.room == found.room
 
 
@@ -250,3 +252,49 @@ def test_every_fire_stands_by_a_flue_that_rises_above_the_roof(seed: int) -> Non
         if p.stage == "roof" and not p.form.startswith("chimney") and p.box.rect.meet(near).area
     ]
     assert shaft.z1 > max(over)
+
+
+@each_seed
+def test_nothing_tall_stands_before_a_window(seed: int) -> None:
+    """Over the first layer, what stands beside a window's cells hides at most half of each."""
+    found = house(seed)
+    design, v = found.plan, found.voxels
+    fittings = v.about.stages.index("fittings")
+    looked = 0
+    for s in design.segments:
+        if s.opening == "window" and s.way is not None:
+            room = next(r for r in design.rooms if r.indoor and r.id in (s.low, s.high))
+            for cell in s.way.cells():
+                x, y = next(c for c in s.beside(cell) if room.has(*c))
+                for z in range(room.floor + 1, room.floor + 3):
+                    if v.stage[x, y, z] == fittings:
+                        seen = v.shapes[v.form[x, y, z]].any(axis=1 if s.axis == "x" else 0)
+                        assert seen.sum() <= 8, (room.kind, s.cells)
+                    looked += 1
+    assert looked
+
+
+def test_workrooms_of_a_house_differ() -> None:
+    """Workrooms that choose among the same sets: none holds just what another of its house holds."""
+    pairs = 0
+    for seed in SEEDS:
+        design = house(seed).plan
+        rooms = [r for r in design.rooms if r.kind in ("workshop", "workroom")]
+        held = [sorted(p.name for p in design.placed if p.room == r.id) for r in rooms]
+        assert all(a != b for a, b in combinations(held, 2))
+        pairs += len(rooms) > 1
+    assert pairs > 3
+
+
+def test_a_room_has_one_of_its_kinds_sets() -> None:
+    """Telling fittings or smaller ones stand in it; rooms that share sets take them in turn."""
+    seen = set()
+    for seed in SEEDS:
+        rooms = [r for r in house(seed).plan.rooms if r.indoor]
+        sets = sets_for(rooms, TIMBER, Draw(seed))
+        for room, some in zip(rooms, sets, strict=True):
+            assert some in TIMBER.kind(room.kind).sets or not TIMBER.kind(room.kind).sets
+        shops = [some for room, some in zip(rooms, sets, strict=True) if room.kind == "workshop"]
+        assert len(set(shops)) == len(shops)
+        seen |= set(shops)
+    assert len(seen) > 2

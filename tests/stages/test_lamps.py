@@ -23,7 +23,7 @@ from tests.houses import fine, plan
 from tests.reference import published
 
 SEEDS = range(8)
-LOW = (2, 32, 67)
+LOW = (67, 216, 218)
 """Seeds of houses in which some lamp is within one's reach."""
 
 

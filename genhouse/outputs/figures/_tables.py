@@ -45,6 +45,18 @@ class LivedFigures(Struct, frozen=True, kw_only=True):
     dim: int
 
 
+class FittedFigures(Struct, frozen=True, kw_only=True):
+    """How a house is furnished; each is best where it is least.
+
+    hidden: windows before which a tall fitting stands.  fires_above: fires and firewood on the upper
+    storey.  alike: workrooms that hold just what another holds.
+    """
+
+    hidden: int
+    fires_above: int
+    alike: int
+
+
 class CourtFigures(Struct, frozen=True, kw_only=True):
     """Clear width and depth, and the height of the wall plate above the garden.
 
@@ -142,5 +154,6 @@ class Figures(ShellFigures, frozen=True, kw_only=True):
     loads: LoadFigures
     seats: int
     sleepers: int
+    fitted: FittedFigures
     stages: dict[str, StageFigures]
     materials: dict[str, int]

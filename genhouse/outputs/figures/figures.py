@@ -12,7 +12,7 @@ from genhouse.model.design import Design
 from genhouse.model.room import OUTSIDE, Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
-from genhouse.outputs.figures import _lived, _sky, _syntax
+from genhouse.outputs.figures import _fitted, _lived, _sky, _syntax
 from genhouse.outputs.figures._counts import named, stages
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
@@ -44,6 +44,7 @@ def figures(design: Design, voxels: Voxels) -> Figures:
         loads=load_figures(design),
         seats=_lived.seats(design, _tradition(design)),
         sleepers=_lived.sleepers(design, _tradition(design)),
+        fitted=_fitted.fitted(design, voxels, _tradition(design)),
         stages=stages(voxels),
         materials=named(voxels.material, [m.name for m in voxels.about.materials]),
     )

@@ -28,7 +28,7 @@ MATS = 32
 LOOKS: tuple[str, ...] = (
     "plain", "timber x", "timber y", "timber z", "boards x", "boards y", "boards z",
     "tile x", "tile y", "paper", "plaster", "stone", "gravel", "earth", "moss", "leaves",
-    "water", "brick", "cloth", "glow",
+    "water", "brick", "cloth", "glow", "weave", "billets",
 )  # fmt: skip
 """The looks other than mats; a look's number is its place here."""
 
@@ -38,7 +38,7 @@ MOTTLE: dict[str, tuple[int, int]] = {
     "plain": (3, 1), "timber": (12, 3), "boards": (9, 2), "tile": (7, 3), "mat": (5, 1),
     "paper": (2, 0), "plaster": (0, 2), "stone": (11, 4), "gravel": (0, 5), "earth": (0, 6),
     "moss": (4, 16), "leaves": (8, 20), "water": (0, 3), "brick": (8, 4), "cloth": (3, 2),
-    "glow": (0, 0),
+    "glow": (0, 0), "weave": (6, 3), "billets": (4, 12),
 }  # fmt: skip
 """For each finish, by how many hundredths its tone varies from piece to piece, and within one."""
 
@@ -47,7 +47,8 @@ SOFT = ("gravel", "moss", "leaves", "earth", "water", "tile")
 
 ROUND = (
     "ball", "dome", "cobble", "tuft", "jar", "bowl", "barrel", "basket", "kettle", "loaf", "stool",
-    "sprig jar", "floor lamp", "candle", "bale",
+    "sprig jar", "floor lamp", "candle", "bale", "bell", "hamper", "skeins", "folds", "wide bowl", "spray",
+    "disc", "bed roll", "rolls", "stout post", "felloe",
 )  # fmt: skip
 """Pieces that stand for something rounded, whose creases are drawn lightly too."""
 
@@ -136,6 +137,10 @@ def line_table() -> Marks:
     table[LOOK["brick"]] = _faces(
         level=_each(1, 60), upright=_staggered(2, 1, 60), flat_x=_each(2, 50), flat_y=_each(1, 50)
     )
+    table[LOOK["weave"]] = _faces(
+        level=_each(1, 50), upright=_staggered(2, 1, 90), flat_x=_each(1, 50), flat_y=_each(2, 70)
+    )
+    table[LOOK["billets"]] = _faces(level=_each(1, 110), upright=_each(1, 110), flat_y=_each(1, 60))
     for borders in range(16):
         table[MATS + borders] = _mat(borders)
     return fixed(table)

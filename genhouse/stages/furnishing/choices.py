@@ -24,7 +24,7 @@ from genhouse.stages.furnishing.columns import (
     packed,
 )
 from genhouse.stages.furnishing.floorplan import LAYERS, Floor
-from genhouse.stages.furnishing.worth import FACES, WALL, WINDOW, squares
+from genhouse.stages.furnishing.worth import FACES, WALL, squares
 from genhouse.traditions.loader import Fitting
 
 Ints = npt.NDArray[np.int64]
@@ -140,11 +140,11 @@ class Bare:
         shut = self._bare[heights, :, rooms].T.take(of, 1)
         hug, lit, whole, unused = self._bare[:4].take(np.array(rooms).take(of), 2)
         solid = sets[SOLID]
-        able = ~some((solid & shut) | (sets[USE] & unused))
+        able = ~some((solid & shut) | (sets[USE] & unused) | (sets[TALL] & lit))
         sets[SPOILT] &= whole
         wall = np.array([WALL * (wish.fitting.against != "centre") for wish in wishes])
         alone: Ints = np.concatenate([its.own for its in columns]).astype(np.int64)
-        alone += wall.take(of) * count(solid & hug) - WINDOW * count(sets[TALL] & lit)
+        alone += wall.take(of) * count(solid & hug)
         for room, wish, size, end in zip(rooms, wishes, sizes, ends, strict=True):
             if wish.fitting.fire or wish.fitting.against == "flue" or wish.columns.view is not None:
                 self._peculiar(room, wish, able[end - size : end], alone[end - size : end])

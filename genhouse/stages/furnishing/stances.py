@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
+from genhouse.core.forms import FORMS, NUMBER, SUB
 from genhouse.traditions.loader import Fitting
 
 FACING: tuple[Side, ...] = ("south", "east", "north", "west")
@@ -23,7 +24,7 @@ class Stance(Struct, frozen=True, gc=False):
 
     cells: its ground, from the room's south-west corner.  facing: index into FACING.
     ahead: cells of floor that it looks down.
-    solid: cells its pieces stand on.  tall: those two layers high and more.
+    solid: cells its pieces stand on or over.  tall: the same of what would hide a window.
     use: the cell it is used from, 0 where from all round.  front: the cells wanted clear before it.
     """
 
@@ -60,7 +61,7 @@ class Stance(Struct, frozen=True, gc=False):
 
 
 class Outline(NamedTuple):
-    """A fitting turned: its size, and its cells in the lowest layer and the one above."""
+    """A fitting turned: its size, its cells, and the same where it is tall."""
 
     width: int
     depth: int
@@ -72,16 +73,21 @@ class Outline(NamedTuple):
 def outlines(fitting: Fitting, mirror: bool) -> tuple[Outline, ...]:
     """By quarter turns.  mirror: left and right changed over."""
     turns = [Turn(*fitting.size, n, mirror) for n in range(4)]
+    cells = tuple(dict.fromkeys((x, y) for x, y, *_ in fitting.pieces))
+    high = cells if any(z and hides(form) for _, _, z, _, form in fitting.pieces) else ()
     return tuple(
         Outline(
-            *turn.size,
-            *(
-                tuple(turn.cell(x, y, 0)[:2] for x, y, z, _, _ in fitting.pieces if z == layer)
-                for layer in (0, 1)
-            ),
+            *turn.size, *(tuple(turn.cell(x, y, 0)[:2] for x, y in some) for some in (cells, high))
         )
         for turn in turns
     )
+
+
+@cache
+def hides(form: str) -> bool:
+    """Whether a piece of this form, before a window, covers more than half of what it stands before."""
+    shape = FORMS[NUMBER[form]].shape
+    return max(int(shape.any(axis=axis).sum()) for axis in (0, 1)) > SUB * SUB // 2
 
 
 def stances(fitting: Fitting, mirror: bool, width: int, depth: int) -> list[Stance]:

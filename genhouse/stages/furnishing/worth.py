@@ -18,9 +18,8 @@ from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.stances import Stance
 from genhouse.traditions.loader import Fitting
 
-WALL, CORNER, WINDOW, MIDDLE, FACES = 2, 3, 4, 2, 6
-"""For each cell: against a shut wall; in a corner; before a window (lost); off the middle (lost);
-and for facing what it should."""
+WALL, CORNER, MIDDLE, FACES = 2, 3, 2, 6
+"""For each cell: against a shut wall; in a corner; off the middle (lost); and for facing what it should."""
 NEAR = (8, 5, 2)
 """For companions that touch, one cell apart, two cells apart."""
 TWINS = 4
@@ -38,7 +37,7 @@ class Stood(Struct, frozen=True, gc=False):
 
 
 class Terms(NamedTuple):
-    """walls: backs on shut walls, corners filled, windows left free.  facing: what each should look at.
+    """walls: backs on shut walls, corners filled.  facing: what each should look at.
     groups: companions side by side, twins in line.  middle: what belongs there is there.
     clearance: nothing stands before another.  circulation: squares of floor two cells wide to walk on.
     """
@@ -82,12 +81,11 @@ def central(fitting: Fitting, stance: Stance, room: Rect) -> int:
 
 
 def against(fitting: Fitting, stance: Stance, floor: Floor) -> int:
-    """Backs on shut walls and corners filled, for all but what stands in the middle; windows hidden."""
-    value = -WINDOW * (floor.lit & stance.tall).bit_count() if floor.lit else 0
+    """Backs on shut walls and corners filled, for all but what stands in the middle."""
     if fitting.against == "centre":
-        return value
+        return 0
     corners = stance.ends(floor.rect.width, floor.rect.depth)
-    return value + WALL * (floor.hug & stance.solid).bit_count() + CORNER * corners
+    return WALL * (floor.hug & stance.solid).bit_count() + CORNER * corners
 
 
 def looks(fitting: Fitting, stance: Stance, floor: Floor) -> int:

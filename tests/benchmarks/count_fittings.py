@@ -1,0 +1,121 @@
+"""What a picky builder counts in furnished rooms, over many houses.
+
+    python -m tests.benchmarks.count_fittings 0:400
+
+Tall fittings before windows, by fitting; fires above; workrooms alike; and of each kind of room, how
+many arrangements there are and what part of all rooms the three commonest make up.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+
+import click
+from msgspec import Struct
+
+from genhouse.generate.recipe import design_house
+from genhouse.model.brief import Recipe
+from genhouse.model.design import Design, Placed
+from genhouse.model.raster import raster
+from genhouse.model.room import Segment
+from genhouse.outputs.figures import _fitted
+from genhouse.stages.furnishing.stances import hides
+from genhouse.traditions.loader import Tradition, load_tradition
+
+FEW = 3
+"""Arrangements of a kind that are summed, the commonest."""
+
+
+class Counted(Struct, frozen=True):
+    """One house.  windows, hidden: all, and those with a tall fitting before them.
+
+    tall, before: tall fittings by name, and those of them before a window.  fires: above, by name.
+    alike: workrooms that hold what another holds.  rooms: kinds, each with what stands in it.
+    """
+
+    windows: int
+    hidden: int
+    tall: list[str]
+    before: list[str]
+    fires: list[str]
+    alike: int
+    rooms: list[tuple[str, tuple[str, ...]]]
+
+
+def counted(seed: int) -> Counted:
+    """The counts of a seed's house."""
+    design = design_house(Recipe(seed=seed))
+    tradition = load_tradition("timber")
+    covers = list(_fitted.windows(design, raster(design)))
+    tall = list(_tall(design, tradition))
+    return Counted(
+        windows=len(covers),
+        hidden=sum(map(any, covers)),
+        tall=[p.name for p in tall],
+        before=[p.name for p in tall if any(_stands_before(design, p, s) for s in design.segments)],
+        fires=list(_fitted.fires_above(design, tradition)),
+        alike=_fitted.alike(design, tradition),
+        rooms=[(r.kind, _fitted.arrangement(design, r)) for r in design.rooms if r.indoor],
+    )
+
+
+def _tall(design: Design, tradition: Tradition) -> Iterator[Placed]:
+    fittings = dict(tradition.fittings)
+    for p in design.placed:
+        if any(z and hides(form) for _, _, z, _, form in fittings[p.name].pieces):
+            yield p
+
+
+def _stands_before(design: Design, p: Placed, s: Segment) -> bool:
+    """Whether the back of a fitting, along its whole breadth, has part of a window behind it."""
+    if s.opening != "window" or s.way is None or s.level != design.room(p.room).level:
+        return False
+    beside = s.way.grown(1)
+    along = beside.x0 + 1, beside.x1 - 1
+    across = beside.y0 + 1, beside.y1 - 1
+    x0, y0, x1, y1 = p.cells
+    overlaps = (
+        (x0 < along[1] and along[0] < x1) if s.axis == "x" else (y0 < across[1] and across[0] < y1)
+    )
+    return overlaps and beside.meets(p.cells)
+
+
+@click.command()
+@click.argument("seeds", default="0:400")
+@click.option("--jobs", default=2, help="Processes.")
+def main(seeds: str, jobs: int) -> None:
+    """Count and print."""
+    first, _, last = seeds.partition(":")
+    with ProcessPoolExecutor(jobs) as pool:
+        houses = list(pool.map(counted, range(int(first), int(last)), chunksize=8))
+    hidden, windows = (sum(getattr(h, name) for h in houses) for name in ("hidden", "windows"))
+    click.echo(f"windows with a tall fitting before them {hidden} of {windows}")
+    before, tall = (
+        Counter(n for h in houses for n in getattr(h, name)) for name in ("before", "tall")
+    )
+    for name, count in before.most_common():
+        click.echo(f"  {name} {count} of {tall[name]}")
+    click.echo(f"tall fittings by a window {sum(before.values())} of {sum(tall.values())}")
+    fires = Counter(n for h in houses for n in h.fires)
+    click.echo(f"fires and firewood above: {dict(sorted(fires.items())) or 'none'}")
+    click.echo(f"houses with workrooms alike {sum(h.alike > 0 for h in houses)} of {len(houses)}")
+    _arrangements(houses)
+
+
+def _arrangements(houses: list[Counted]) -> None:
+    found: dict[str, Counter[tuple[str, ...]]] = {}
+    for house in houses:
+        for kind, names in house.rooms:
+            found.setdefault(kind, Counter())[names] += 1
+    for kind, each in sorted(found.items()):
+        common = sum(n for _, n in each.most_common(FEW))
+        share = 100 * common / each.total()
+        click.echo(
+            f"{kind:12} {each.total():5} rooms, {len(each):4} arrangements, {FEW} commonest {share:3.0f} %"
+        )
+
+
+if __name__ == "__main__":
+    main()
