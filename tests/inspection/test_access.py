@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from genhouse.inspection.access import CLIMB, TALL, access, walk, walked
-from tests.inspection.blocks import Hut
+from tests.inspection.blocks import EAVES, FLOOR, Hut
 
 
 def sentences(hut: Hut) -> list[str]:
@@ -142,6 +142,26 @@ def test_a_fitting_must_have_someone_beside_it(beside: tuple[int, int], served: 
     hut.set((2, 3, 2), stage="walls")
     if not served:
         hut.set(np.s_[3, 4, 1:4], stage="walls")
+    assert sentences(hut) == ([] if served else ["a fitting cannot be reached"])
+
+
+@pytest.mark.parametrize(("up", "served"), [(0, True), (1, True), (2, False)])
+def test_a_fitting_is_served_from_a_cell_below_it_but_not_from_two(up: int, served: bool) -> None:
+    """On a wall so many cells over the floor on which one stands."""
+    hut = Hut()
+    hut.set((2, 4, FLOOR + up), form="whole", stage="fittings")
+    assert sentences(hut) == ([] if served else ["a fitting cannot be reached"])
+
+
+@pytest.mark.parametrize(("down", "served"), [(0, True), (1, True), (2, False)])
+def test_a_fitting_is_served_from_a_cell_above_it_but_not_from_two(down: int, served: bool) -> None:
+    """At the edge of a floor a cell high, up to which a step leads: on it, level with it, or in a pit."""
+    hut = Hut()
+    hut.set(np.s_[2:4, 3, FLOOR], form="half course")
+    hut.set(np.s_[2:4, 4, FLOOR])
+    hut.set(np.s_[4, 3, FLOOR:EAVES])
+    hut.set((4, 4, FLOOR + 1 - down), form="whole", stage="fittings")
+    hut.room[4, 4, :FLOOR] = 1
     assert sentences(hut) == ([] if served else ["a fitting cannot be reached"])
 
 

@@ -74,6 +74,17 @@ def test_water_in_a_basin_is_held() -> None:
     assert sentences(hut) == []
 
 
+@pytest.mark.parametrize("gap", [(5, 6, 1), (7, 6, 1), (6, 5, 1), (6, 7, 1), (6, 6, 0)])
+def test_water_open_to_one_side_alone_spills(gap: tuple[int, int, int]) -> None:
+    """One cell of the kerb is missing, whichever, or the bed."""
+    hut = Hut()
+    hut.set(np.s_[5:8, 5:8, 1], stage="court")
+    hut.set((6, 6, 1), "water", "whole", "court")
+    assert sentences(hut) == []
+    hut.clear(gap)
+    assert sentences(hut) == [SPILT]
+
+
 def test_water_held_by_half_as_much_spills() -> None:
     hut = Hut()
     hut.set(np.s_[5:8, 5:8, 1], stage="court")

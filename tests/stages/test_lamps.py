@@ -117,6 +117,19 @@ def test_galleries_are_lit_as_verandas_are(seed: int) -> None:
         assert not any(room.has(x, y) and z < room.floor + 2 for _, (x, y, z) in over)
 
 
+@pytest.mark.parametrize("seed", range(3))
+def test_lamps_on_a_rail_stand_across_the_walk_from_a_post(seed: int) -> None:
+    """The lamp leans on the rail, which looks away from the walk; beyond the walk a post bears it."""
+    found = make(Recipe(seed=seed, brief=Brief(plot=(27, 34), gallery=True)))
+    posts = {cell[:2] for p in found.plan.parts if p.role == "post" for cell in p.box.cells()}
+    railed = [(form, cell) for _, form, cell in lamps(found) if form.startswith("rail lamp")]
+    assert railed
+    for form, (x, y, z) in railed:
+        dx, dy = STEP[FORMS[NUMBER[form]].facing]  # type: ignore[index]
+        assert FORMS[found.voxels.form[x, y, z - 1]].piece == "rail"
+        assert (x + 2 * dx, y + 2 * dy) in posts
+
+
 def test_the_brief_asks_for_what_the_standard_names() -> None:
     assert published("light")["dwelling"]["bedroom_lux"][0] == LAMPLIGHT
 

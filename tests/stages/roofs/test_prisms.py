@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
 from scipy import ndimage
 
 from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.model.roof import HIPPED, RIDGED, ROOF_FORMS
 from genhouse.outputs.figures._loads import load_figures
+from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofs.profiles import slope
-from genhouse.stages.roofs.slopes import across, join, prism, rising
+from genhouse.stages.roofs.slopes import NONE, across, join, prism, rising
 from genhouse.traditions.loader import Profile
+from tests.houses import TIMBER, plan
 
 TEN = Profile(name="ten", kind="straight", weight=1, sun=10)
 RINGS = 500
@@ -89,6 +94,32 @@ def test_every_profile_under_every_sloping_form(profile: str, form: str) -> None
     found = roofed(form, 5, profile=profile)
     assert found.inspect().clean
     assert load_figures(found.plan).longest_span <= 6
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_lifted_corners_are_lifted_by_half_a_cell_and_nothing_else_is(seed: int) -> None:
+    """Each outermost corner cell of the hipped roof in front and at the rear, whole, by one half."""
+    p = plan(seed)
+    wish = RoofWish(form="hip", swept=False, dormers=0)
+    level, lifted = (
+        plan_roof(
+            p.site, p.bays, p.rooms, TIMBER, replace(wish, swept=swept), Draw(seed).at("roof")
+        )
+        for swept in (False, True)
+    )
+    assert level.styles == lifted.styles
+    rise = lifted.top - level.top
+    there = np.argwhere(level.top[::2, ::2] != NONE)
+    ends = {n: (int(there[:, 0].min()), int(there[:, 0].max())) for n in (0, 1)}
+    names = {wing.name for wing in p.site.wings}
+    low, high = int(there[:, 1].min()), int(there[:, 1].max())
+    rows = [y for name, y in (("front", low), ("rear", high)) if name in names]
+    corners = {(x, y) for y in rows for x in ends[0]}
+    assert corners
+    expected = np.zeros_like(rise)
+    for x, y in corners:
+        expected[2 * x : 2 * x + 2, 2 * y : 2 * y + 2] = 1
+    np.testing.assert_array_equal(rise, expected)
 
 
 @pytest.mark.parametrize("seed", range(6))
