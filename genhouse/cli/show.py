@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from genhouse.cli.words import force
+from genhouse.core.sentences import plain
 
 HEADING = {
     "seed": "recipe.seed",
@@ -59,15 +60,15 @@ def _draw(folder: Path, drawing: Path, force: int) -> None:
 
 def _tables(saved: Any) -> None:
     from rich.console import Console
+    from rich.text import Text
 
     from genhouse.cli.tables import UnmeasuredError, courts_table, house_table, rooms_table
 
-    console = Console(highlight=False)
+    console = Console(highlight=False, markup=False, emoji=False)
     told = {name: _told(saved, path) for name, path in HEADING.items()}
     client = told["client"]
-    console.print(
-        f"\n[bold]House {told['seed']}[/bold]{f', {client}' if client else ''}", soft_wrap=True
-    )
+    name = (f"House {told['seed']}", "bold")
+    console.print(Text.assemble("\n", name, f", {plain(client)}" if client else ""), soft_wrap=True)
     console.print(
         f"{' x '.join(map(str, told['plot'] or '?'))} cells, gate to the {told['gate']}, "
         f"{told['tradition']}, {told['palette']}\n",

@@ -14,16 +14,19 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from genhouse.core.errors import UnreadableError
+from genhouse.core.learned import learned
 from genhouse.core.sentences import plain
 
 KB, MB = 1 << 10, 1 << 20
-BRIEF, DOCUMENT, TABLE, ARRAYS = 64 * KB, 16 * MB, 4 * MB, 32 * MB
+BRIEF, DOCUMENT, TABLE, ARRAYS = 64 * KB, 8 * MB, 2 * MB, 4 * MB
 """Bytes of a brief, of a document in JSON, of a table and of an archive of arrays, at most: many times
 what the largest house has."""
+MOST_VALUES = 1 << 20
+"""In a document, each within another counted."""
 MOST_DOTS = 64
 """Dots on a line of TOML; reading a dotted key takes time by the square of its length."""
 
-KINDS: tuple[tuple[Callable[[int], bool], str], ...] = (
+SORTS: tuple[tuple[Callable[[int], bool], str], ...] = (
     (stat.S_ISDIR, "a folder"),
     (stat.S_ISFIFO, "a named pipe"),
     (stat.S_ISSOCK, "a socket"),
@@ -45,6 +48,8 @@ def read_bytes(path: Path, most: int) -> bytes:
             status = os.fstat(file.fileno())
             _check_kind(path, status.st_mode)
             contents = b"" if status.st_size > most else file.read(most + 1)
+    except UnreadableError:
+        raise
     except OSError as error:
         raise UnreadableError(f"{said(path)} cannot be read: {reason(error)}") from error
     except ValueError as error:
@@ -79,26 +84,31 @@ def json_value(contents: bytes) -> Any:
     return _parsed(msgspec.json.decode, contents.removeprefix(b"\xef\xbb\xbf"))
 
 
-def json_record(contents: bytes, kind: type[T]) -> T:
-    """A record of some kind from JSON.  Raises UnreadableError, without the file's name."""
+def as_record(value: Any, kind: type[T], hook: Callable[[type, Any], Any] | None = None) -> T:
+    """A value of plain JSON as a record of some kind.  hook: reads what JSON does not know.
+
+    Raises UnreadableError, without the file's name.
+    """
     import msgspec
 
-    value = json_value(contents)
     check_numbers(value)
-    return _parsed(lambda found: msgspec.convert(found, kind), value)
+    return _parsed(lambda found: msgspec.convert(found, learned(kind), dec_hook=hook), value)
 
 
 def check_numbers(value: Any) -> None:
     """Raises UnreadableError where a value holds a whole number of more than 64 bits."""
     inside = [value]
-    while inside:
+    for _ in range(MOST_VALUES):
+        if not inside:
+            return
         found = inside.pop()
         if isinstance(found, Mapping):
             inside.extend(found.values())
-        elif isinstance(found, list):
+        elif isinstance(found, (list, tuple)):
             inside.extend(found)
         elif isinstance(found, int) and not -(1 << 63) <= found < 1 << 64:
             raise UnreadableError("it holds a whole number of more than 64 bits")
+    raise UnreadableError(f"it holds more than {MOST_VALUES} values")
 
 
 def reason(error: OSError) -> str:
@@ -113,7 +123,7 @@ def said(path: Path) -> str:
 
 
 def _check_kind(path: Path, mode: int) -> None:
-    for of_kind, name in KINDS:
+    for of_kind, name in SORTS:
         if of_kind(mode):
             raise UnreadableError(f"{said(path)} cannot be read: it is {name}")
 

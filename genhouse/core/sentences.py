@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from unicodedata import category
 
+LONGEST = 40
+"""Letters of a quoted value."""
 UNSAID = ("Cc", "Cs", "Zl", "Zp")
 """Unicode's categories of control characters, halves of surrogate pairs and ends of lines."""
 
@@ -15,6 +17,19 @@ def plain(text: str) -> str:
     Smith\x1b[2J\n
     """
     return "".join(_spelled(c) if unsaid(c) else c for c in text)
+
+
+def quoted(value: object) -> str:
+    """A value as one would write it, no longer than one would read.
+
+    >>> quoted("n" * 99)
+    "'nnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnnn…"
+    """
+    try:
+        text = plain(repr(value[:LONGEST]) if isinstance(value, str) else repr(value))
+    except ValueError:  # a number of more digits than Python spells
+        text = "a number of thousands of digits"
+    return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
 
 
 def unsaid(character: str) -> bool:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
-from genhouse.core.errors import BriefError
+from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.learned import learned
+from genhouse.core.reading import BRIEF, check_numbers, read_text, said, toml_tables
+from genhouse.core.sentences import plain
 from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import Brief, RoofWish, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
@@ -21,14 +22,13 @@ KEYS = tuple(field.name for field in fields(Brief))
 def read_brief(path: Path) -> Brief:
     """Read a TOML brief.  Raises BriefError, naming the file and the key."""
     try:
-        text = path.read_text("utf-8-sig")
-        tables = tomllib.loads(text)
-    except OSError as error:
-        raise BriefError(f"brief: {path} cannot be read ({error.strerror})") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
-        raise BriefError(f"brief: {path} is not TOML: {error}") from error
+        text = read_text(path, BRIEF)
+    except UnreadableError as error:
+        raise BriefError(f"brief: {error}") from error
     try:
-        return _parsed(tables)
+        return _parsed(toml_tables(text))
+    except UnreadableError as error:
+        raise BriefError(f"brief: {said(path)} is not TOML: {error}") from error
     except BriefError as error:
         raise BriefError(f"{path.name}: {for_people(str(error), text)}") from error
 
@@ -44,8 +44,12 @@ def parse_brief(tables: Mapping[str, Any]) -> Brief:
 def _parsed(tables: Mapping[str, Any]) -> Brief:
     import msgspec
 
+    try:
+        check_numbers(tables)
+    except UnreadableError as error:
+        raise BriefError(f"brief: {error}") from error
     for key in tables:
-        check_name("key", key, KEYS, where=str(key))
+        check_name("key", key, KEYS, where=plain(str(key)))
     for where, table, known in _nested(tables):
         for key in table:
             check_name("key", key, known, where=f"{where}.{key}")

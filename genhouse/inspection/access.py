@@ -132,7 +132,7 @@ def _rooms(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
 
 def _fittings(voxels: Voxels, sub: Subcells, way: Walk) -> tuple[Finding, ...]:
     """RULE 3: each group of touching pieces has a reached cell beside it, at most a cell up or down."""
-    pieces = (voxels.stage == voxels.about.stages.index("fittings")) & sub.indoor
+    pieces = voxels.set_by("fittings") & sub.indoor
     groups = cc3d.connected_components(pieces, connectivity=6)
     beside = way.reached.copy()
     beside[:, :, 1:] |= way.reached[:, :, :-1]

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 import msgspec
@@ -15,7 +16,9 @@ import numpy.typing as npt
 
 from genhouse.core.errors import UnreadableError
 from genhouse.core.forms import SUB
-from genhouse.core.learned import learned
+from genhouse.core.npz import Kind, read_arrays
+from genhouse.core.reading import ARRAYS, as_record, first_line, json_value, read_bytes, said
+from genhouse.core.sentences import quoted, unsaid
 from genhouse.model.voxels import About, Voxels
 
 FORMAT, VERSION = "genhouse-voxels", 2
@@ -29,8 +32,17 @@ CELLS: dict[str, npt.DTypeLike] = {
 FORM_OF: dict[int, npt.DTypeLike] = {1: np.uint8, VERSION: np.uint16}
 """What each version of the format that can be read holds forms in."""
 
+MOST_CELLS = 1 << 18
+"""Cells of a house that is read: four times those of the largest plot under its highest roof."""
+MOST_SHAPES, MOST_TEXT = 1 << 20, 1 << 22
+"""Bytes of its shapes, and of its record."""
+LONGEST_NAME = 100
+MOST_LUMENS = 100_000
+"""Of one piece that gives light: a street lamp gives a tenth of it (common practice)."""
+
 UNIX = 3
 Arrays = dict[str, npt.NDArray[Any]]
+T = TypeVar("T")
 
 
 class Header(msgspec.Struct):
@@ -67,21 +79,18 @@ def about_json(about: About) -> str:
 
 def read_voxels(path: Path | str) -> Voxels:
     """Read a file back.  Raises UnreadableError, in one sentence, where it is no whole house."""
+    data = read_bytes(Path(path), ARRAYS)
     try:
-        return parse_voxels(Path(path).read_bytes())
-    except OSError as error:
-        raise UnreadableError(f"{path} cannot be opened: {error.strerror}") from error
+        return parse_voxels(data)
     except UnreadableError as error:
-        raise UnreadableError(f"{path} is no house: {error}") from error
+        raise UnreadableError(f"{said(Path(path))} is no house: {error}") from error
 
 
 def parse_voxels(data: bytes) -> Voxels:
     """The house in a file's bytes, as this version has it.  Raises UnreadableError where they hold none."""
-    found = _loaded(data, (*CELLS, "shapes", "about"))
-    kinds = {name: kind for name, kind in CELLS.items() if name != "form"} | {"shapes": np.bool_}
-    arrays = {name: _array(found, name, kind) for name, kind in kinds.items()}
-    about = _about(_array(found, "about", np.str_))
-    arrays["form"] = _array(found, "form", FORM_OF[about.version]).astype(np.uint16, copy=False)
+    about = _about(read_arrays(data, {"about": Kind(np.str_, MOST_TEXT)})["about"])
+    arrays = _arrays(data, about.version)
+    arrays["form"] = arrays["form"].astype(np.uint16, copy=False)
     _check_cells(arrays)
     _check_tables(arrays, about)
     _check_rooms(arrays["room"], about)
@@ -115,27 +124,11 @@ def _nowhere(wrong: npt.NDArray[np.bool_], otherwise: str) -> None:
         raise UnreadableError(f"{otherwise} at cell ({x}, {y}, {z})")
 
 
-def _array(found: Arrays, name: str, kind: npt.DTypeLike) -> npt.NDArray[Any]:
-    """One of the arrays, of its dtype."""
-    _need(name in found, f"it has no array {name!r}")
-    array = found[name]
-    alike = isinstance(array, np.ndarray) and _alike(array.dtype, np.dtype(kind))
-    _need(alike, f"its array {name!r} is not of {np.dtype(kind).name}")
-    return np.asarray(array, dtype=kind, order="C")
-
-
-def _loaded(data: bytes, names: tuple[str, ...]) -> Arrays:
-    try:
-        with np.load(io.BytesIO(data), allow_pickle=False) as archive:
-            return {name: archive[name] for name in names if name in archive}
-    # A damaged archive raises nearly anything: BadZipFile, zlib.error, EOFError, MemoryError, ...
-    except Exception as error:
-        raise UnreadableError("it is not a whole archive of arrays") from error
-
-
-def _alike(found: np.dtype[Any], wanted: np.dtype[Any]) -> bool:
-    """The same but for the order of bytes, and for the length of a text."""
-    return found.kind == wanted.kind and wanted.itemsize in (0, found.itemsize)
+def _arrays(data: bytes, version: int) -> Arrays:
+    """The arrays of a version of the format; names that it does not know are left alone."""
+    kinds = {**CELLS, "form": FORM_OF[version]}
+    cells = {name: Kind(kind, MOST_CELLS * np.dtype(kind).itemsize) for name, kind in kinds.items()}
+    return read_arrays(data, {**cells, "shapes": Kind(np.bool_, MOST_SHAPES)})
 
 
 def _check_cells(arrays: Arrays) -> None:
@@ -151,12 +144,22 @@ def _check_cells(arrays: Arrays) -> None:
 def _about(text: npt.NDArray[np.str_]) -> About:
     _need(text.ndim == 0, "its array 'about' is not a single text")
     try:
-        header = msgspec.json.decode(text.item(), type=learned(Header))
-        _need(header.format == FORMAT, f"its format is {header.format!r}, not {FORMAT!r}")
-        versions = " or ".join(map(str, FORM_OF))
-        _need(header.version in FORM_OF, f"its version is {header.version}, not {versions}")
-        return msgspec.json.decode(text.item(), type=learned(About))
-    except (msgspec.DecodeError, UnicodeError) as error:
+        value = json_value(text.item().encode())
+    except ValueError as error:  # a letter that is none
+        raise UnreadableError(
+            f"'about' is not as the format has it ({first_line(error)})"
+        ) from error
+    header = _record(value, Header)
+    _need(header.format == FORMAT, f"its format is {quoted(header.format)}, not {FORMAT!r}")
+    versions = " or ".join(map(str, FORM_OF))
+    _need(header.version in FORM_OF, f"its version is {header.version}, not {versions}")
+    return _record(value, About)
+
+
+def _record(value: Any, kind: type[T]) -> T:
+    try:
+        return as_record(value, kind)
+    except UnreadableError as error:
         raise UnreadableError(f"'about' is not as the format has it ({error})") from error
 
 
@@ -172,13 +175,39 @@ def _check_tables(arrays: Arrays, about: About) -> None:
     _need(about.forms != () and not shapes[0].any(), "its first form is not air")
     for entry in about.materials:
         plain = re.fullmatch(r"#[0-9a-fA-F]{6}", entry.colour)
-        _need(plain is not None, f"the colour {entry.colour!r} of {entry.name!r} is not #rrggbb")
+        _need(
+            plain is not None, f"the colour {quoted(entry.colour)} of {entry.name!r} is not #rrggbb"
+        )
+        _need(
+            0 <= entry.lumens <= MOST_LUMENS,
+            f"{entry.lumens} lumens of {entry.name!r} are not from 0 to {MOST_LUMENS}",
+        )
+    for name in _names(about):
+        _need(
+            len(name) <= LONGEST_NAME,
+            f"the name {quoted(name)} is longer than {LONGEST_NAME} letters",
+        )
+        _need(
+            not any(map(unsaid, name)),
+            f"the name {quoted(name)} has letters that cannot be printed",
+        )
+
+
+def _names(about: About) -> Iterator[str]:
+    yield from about.stages
+    yield from (name for entry in about.materials for name in (entry.name, entry.own))
+    yield from (name for entry in about.forms for name in (entry.name, entry.piece))
+    yield from (entry.kind for entry in about.rooms)
 
 
 def _check_rooms(room: npt.NDArray[np.uint16], about: About) -> None:
     ids = [entry.id for entry in about.rooms]
     _need(len(set(ids)) == len(ids) and min(ids, default=1) > 0, "its room ids are not unique")
     _nowhere(~np.isin(room, [0, *ids]), "'room' is not in the table of rooms")
-    x, y, _ = about.gate
-    inside = 0 <= x < room.shape[0] and 0 <= y < room.shape[1]
+    width, depth, height = room.shape
+    x, y, z4 = about.gate
+    inside = 0 <= x < width and 0 <= y < depth and 0 <= z4 <= SUB * height
     _need(inside, f"its gate {about.gate} lies outside the plot")
+    _need(
+        0 <= about.eaves <= height, f"its eaves, {about.eaves}, are not one of its {height} layers"
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +12,7 @@ from msgspec import Struct
 from msgspec.structs import astuple
 
 from genhouse.core.errors import UnreadableError
+from genhouse.core.reading import TABLE, read_text, said
 from genhouse.model.voxels import Voxels
 
 
@@ -60,17 +62,20 @@ def csv_bytes(lines: tuple[Line, ...]) -> bytes:
 
 def read_rows(path: Path) -> tuple[tuple[str, str, str, int], ...]:
     """The lines of a saved bill.  Raises UnreadableError, naming the line."""
+    text = read_text(path, TABLE)
     try:
-        table = list(csv.reader(io.StringIO(path.read_text("utf-8"), newline="")))
-    except (OSError, UnicodeDecodeError, csv.Error) as error:
-        raise UnreadableError(f"{path}: the materials list cannot be read ({error})") from error
+        table = list(csv.reader(io.StringIO(text, newline="")))
+    except csv.Error as error:
+        raise UnreadableError(
+            f"{said(path)}: the materials list cannot be read: {error}"
+        ) from error
     heading = list(Line.__struct_fields__)
     if not table or table[0] != heading:
-        raise UnreadableError(f"{path}: the first line must be {','.join(heading)}")
+        raise UnreadableError(f"{said(path)}: the first line must be {','.join(heading)}")
     for number, row in enumerate(table[1:], 2):
-        if len(row) != len(heading) or not row[3].isdecimal():
+        if len(row) != len(heading) or not re.fullmatch("[0-9]{1,9}", row[3], re.ASCII):
             raise UnreadableError(
-                f"{path}: line {number} is not stage, material, piece and a count"
+                f"{said(path)}: line {number} is not stage, material, piece and a count"
             )
     return tuple(
         (stage, material, piece, int(count)) for stage, material, piece, count in table[1:]

@@ -14,7 +14,7 @@ from functools import partial
 from pathlib import Path
 
 from genhouse.core.errors import WriteError
-from genhouse.core.reading import reason, said
+from genhouse.core.reading import DOCUMENT, read_bytes, reason, said
 from genhouse.core.stopping import undone_by
 from genhouse.core.system import exchange
 from genhouse.outputs.leftovers import PARTIAL, REPLACED, held, remove, spare_name, tidy
@@ -242,8 +242,7 @@ def _check_file(folder: Path, name: str, listed: frozenset[tuple[str, str]], for
 
 def _list_anew(folder: Path, record: frozenset[tuple[str, str]]) -> None:
     path = folder / HOUSE.file
-    with _refusals(path):
-        old = path.read_bytes()
+    old = read_bytes(path, DOCUMENT)
     if (new := with_record(old, record)) != old:
         put_file(path, new)
 

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from genhouse.core.errors import UnreadableError
-from genhouse.core.reading import ARRAYS, DOCUMENT, json_value, read_bytes
+from genhouse.core.reading import DOCUMENT, MB, json_value, read_bytes
 from genhouse.outputs.marks import HOUSE_FORMAT
 
 
@@ -130,7 +130,7 @@ def digest_of(folder: Path, name: str) -> str:
     """The digest of a file as it stands; of what is no plain file of our sizes, none."""
     path = folder / name
     try:
-        return "" if path.is_symlink() else digest(name, read_bytes(path, 8 * ARRAYS))
+        return "" if path.is_symlink() else digest(name, read_bytes(path, 64 * MB))
     except UnreadableError:
         return ""
 

@@ -11,6 +11,7 @@ from typing import Any
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.core.kept import once
+from genhouse.core.sentences import quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
@@ -19,6 +20,8 @@ from genhouse.traditions.sense import check_sense
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
+LONGEST_CLIENT = 200
+"""Letters of a client's name: two lines of a page."""
 
 
 def names() -> tuple[str, ...]:
@@ -39,13 +42,14 @@ def tables(name: str) -> Mapping[str, Any]:
     return tomllib.loads(text)
 
 
-def check_name(what: str, name: str, known: Iterable[str], *, where: str = "") -> None:
+def check_name(what: str, name: object, known: Iterable[str], *, where: str = "") -> None:
     """Raises BriefError, with what would be right, where a name is not among those known."""
     known = tuple(known)
     if name not in known:
-        close = difflib.get_close_matches(name, known, 1)
+        word = name[:LONGEST_CLIENT] if isinstance(name, str) else ""
+        close = difflib.get_close_matches(word, known, 1)
         hint = f"did you mean {close[0]!r}?" if close else f"try {', '.join(known)}"
-        raise BriefError(f"{where or what}: there is no {what} {name!r}; {hint}")
+        raise BriefError(f"{where or what}: there is no {what} {quoted(name)}; {hint}")
 
 
 def check_recipe(recipe: Recipe) -> None:
@@ -70,6 +74,7 @@ def check_stage(stage: str) -> None:
 
 def check_brief(brief: Brief) -> None:
     """Raises BriefError for an unknown name and InfeasibleError for a plot no house fits on."""
+    _check_client(brief.client)
     if brief.gate is not None:
         check_name("gate", brief.gate, SIDES)
     if brief.garden is not None:
@@ -85,6 +90,15 @@ def check_brief(brief: Brief) -> None:
     if brief.rooms:
         _check_rooms(brief)
     check_sense(brief, tables(brief.tradition)["kind"] if brief.rooms else {})
+
+
+def _check_client(name: str) -> None:
+    if any(map(unsaid, name)):
+        raise BriefError(
+            f"client: {quoted(name)} has letters that cannot be printed; leave them out"
+        )
+    if len(name) > LONGEST_CLIENT:
+        raise BriefError(f"client: {quoted(name)} has more than {LONGEST_CLIENT} letters")
 
 
 def check_number(key: str, value: int | None, *, where: str = "") -> None:

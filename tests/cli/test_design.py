@@ -146,7 +146,7 @@ def test_a_brief_that_is_not_there_or_not_text_is_refused(run: Run, tmp_path: Pa
     )
     refused(run("design", "7", "--brief", "."), "cannot be read", folder=tmp_path)
     (tmp_path / "brief.toml").write_bytes(b"\xff\xfe\x00plot")
-    refused(run("design", "7", "--brief", "brief.toml"), "is not TOML")
+    refused(run("design", "7", "--brief", "brief.toml"), "byte 0 is not of a text in UTF-8")
 
 
 def test_misuse_is_said_by_the_command(run: Run, tmp_path: Path) -> None:

@@ -83,7 +83,7 @@ def test_a_wrong_row_of_the_bill(run: Run, house: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("house.npz", ["house.npz", "cannot be opened"]),
+        ("house.npz", ["house.npz", "cannot be read"]),
         ("materials.csv", ["materials.csv", "cannot be read"]),
     ],
 )
@@ -93,7 +93,7 @@ def test_a_missing_file_cannot_be_read(run: Run, house: Path, name: str, words: 
 
 
 def test_a_folder_that_is_not_there(run: Run, tmp_path: Path) -> None:
-    refused(run("inspect", tmp_path / "nowhere"), "nowhere", "cannot be opened")
+    refused(run("inspect", tmp_path / "nowhere"), "nowhere", "cannot be read")
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Iterator
 from fractions import Fraction
@@ -14,8 +15,8 @@ import msgspec
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.errors import UnreadableError, VersionError
-from genhouse.core.learned import learned
-from genhouse.core.reading import DOCUMENT, json_value, read_bytes
+from genhouse.core.reading import DOCUMENT, as_record, json_value, read_bytes, said
+from genhouse.core.sentences import quoted
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.design import Design, Placed
 from genhouse.model.laid import Laid
@@ -109,11 +110,11 @@ def read_design(path: Path) -> Design:
     """
     file, kept = _read(path, _Kept)
     for wrong in _wrong(kept):
-        raise UnreadableError(f"{file} is no house: {wrong}")
+        raise UnreadableError(f"{said(file)} is no house: {wrong}")
     try:
         return _design(kept, _recipe(file, kept.recipe))
     except ValueError as error:
-        raise UnreadableError(f"{file} is no house: {error}") from error
+        raise UnreadableError(f"{said(file)} is no house: {error}") from error
 
 
 def read_told(path: Path) -> tuple[Any, str]:
@@ -207,25 +208,28 @@ def _all(size: tuple[int, int, int]) -> int:
 
 
 def _file(path: Path) -> Path:
-    return path / "house.json" if path.is_dir() else path
+    return path / "house.json" if os.path.isdir(path) else path  # noqa: PTH112 - of any name
 
 
 def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
     file = _file(Path(path))
     contents = read_bytes(file, DOCUMENT)
     try:
-        version = msgspec.json.decode(contents, type=learned(_Head)).version
+        value = json_value(contents)
+        version = as_record(value, _Head).version
         if version != VERSION:
             raise VersionError(
-                f"{file} was written in version {version} of the format, and this genhouse reads "
+                f"{said(file)} was written in version {version} of the format, and this genhouse reads "
                 f"version {VERSION}: its figures and cells can be shown, but its design is not read"
             )
-        return file, msgspec.json.decode(contents, type=learned(kind), dec_hook=_said)
-    except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise UnreadableError(f"{file} is no house document: {error}") from error
+        return file, as_record(value, kind, _fraction)
+    except VersionError:
+        raise
+    except UnreadableError as error:
+        raise UnreadableError(f"{said(file)} is no house document: {error}") from error
 
 
-def _said(kind: type, value: Any) -> Any:
+def _fraction(kind: type, value: Any) -> Any:
     if kind is Fraction and isinstance(value, str) and re.fullmatch(FRACTION, value, re.ASCII):
         return Fraction(value)
     raise ValueError(f"expected `{kind.__name__}`")
@@ -233,10 +237,10 @@ def _said(kind: type, value: Any) -> Any:
 
 def _recipe(file: Path, found: RecipeRecord) -> Recipe:
     if max(found.seed, *found.stage_seeds.values(), 0) >> 64:
-        raise UnreadableError(f"{file} has a seed of more than 64 bits")
+        raise UnreadableError(f"{said(file)} has a seed of more than 64 bits")
     unknown = sorted(set(found.stage_seeds) - set(STAGE_NAMES))
     if unknown:
-        raise UnreadableError(f"{file} names a stage that there is not: {unknown[0]}")
+        raise UnreadableError(f"{said(file)} names a stage that there is not: {quoted(unknown[0])}")
     return Recipe(
         seed=found.seed, brief=found.brief, stage_seeds=tuple(sorted(found.stage_seeds.items()))
     )

@@ -30,7 +30,7 @@ def roof_tops(design: Design, voxels: Voxels) -> Tops:
     Chimneys, and little roofs below the eaves, are left out; terraces are roofs.
     """
     pieces = np.array([not f.piece.startswith("chimney") for f in voxels.about.forms])
-    mine = voxels.stage == voxels.about.stages.index("roof")
+    mine = voxels.set_by("roof")
     mine &= pieces[voxels.form]
     kept = np.zeros_like(mine)
     kept[:, :, voxels.about.eaves :] = True

@@ -76,10 +76,10 @@ def vignette(
 def _standing(voxels: Voxels, room: Room, low: int) -> picture.Mask:
     """Walls up to their cut, fittings to their full height, flue and hood; no roof above."""
     about = voxels.about
-    roof = voxels.stage == about.stages.index("roof")
+    roof = voxels.set_by("roof")
     flue = np.array([f.piece == "chimney" for f in about.forms])[voxels.form]
     shown: picture.Mask = ~roof | flue | (room.level == 1)
-    tall = (voxels.stage == about.stages.index("fittings")) | flue | roof
+    tall = voxels.set_by("fittings") | flue | roof
     shown[:, :, room.floor + WALLS - low :] &= tall[:, :, room.floor + WALLS - low :]
     return shown
 
