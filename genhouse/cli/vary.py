@@ -26,8 +26,9 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> N
     """Make variants of the house in FOLDER.
 
     A stage that is kept, and every stage before it, stays the same to the byte; the others are drawn
-    from new seeds. Beside the houses stand a contact sheet (sheet.png), a page (variants.html) and
-    the list with the digests (variants.json).
+    from new seeds. They are shown in the picture in which they differ, and there none is nearer to
+    another, or to the first, than a distance that is told. Beside the houses stand a contact sheet
+    (sheet.png), a page (variants.html) and the list with the digests (variants.json).
     """
     from genhouse.many.variants import kept_stages, variants
 
@@ -40,9 +41,14 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> N
     first, saved = read_recipe(folder), read_saved(folder).digests.stages
     target = out or folder.with_name(f"{folder.resolve().name}-variants")
     check_target(target, force=force, marker=VARIANTS)
-    from genhouse.many.variants_folder import variants_files
+    from genhouse.many.apart import NEAREST
+    from genhouse.many.variants_folder import SEEN, variants_files
 
-    found = variants(first, saved, kept, count)
-    write_folder(target, variants_files(first, kept, found), force=force, marker=VARIANTS)
-    few = f", all that differ of {count} asked for" if len(found) < count else ""
-    click.echo(f"{target}: {len(found)} variants{few}; kept {', '.join(kept) or 'nothing'}")
+    chosen = variants(first, saved, kept, count)
+    write_folder(target, variants_files(first, kept, chosen), force=force, marker=VARIANTS)
+    few = f", all that differ of {count} asked for" if len(chosen.found) < count else ""
+    click.echo(
+        f"{target}: {len(chosen.found)} variants{few}; kept {', '.join(kept) or 'nothing'}; "
+        f"{SEEN[chosen.view]} the two most alike are {chosen.least:.2f} apart, and none nearer than "
+        f"{float(NEAREST):.2f}"
+    )

@@ -26,7 +26,7 @@ GRAPH = (290, 300)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card:
-    """figures: of the finished house.  picture: PNG.  plans: SVG, from the lowest storey up.
+    """figures: of the finished house.  picture: PNG, in some view.  plans: SVG, from the lowest storey up.
     graph: SVG.  tile: all of them as they stand on a sheet.
     """
 
@@ -50,10 +50,10 @@ def _card(recipe: Recipe) -> Card:
     return drawn(make(recipe))
 
 
-def drawn(house: House) -> Card:
-    """The card of a house."""
+def drawn(house: House, view: str = "outside") -> Card:
+    """The card of a house.  view: what its picture shows, ``outside``, ``inside`` or ``court``."""
     measured = house.figures()
-    shown = house.picture("outside", size=PICTURE)
+    shown = house.picture(view, size=PICTURE)
     plans = small_plans(house.plan, measured)
     graph = justified(house.plan, measured, *GRAPH)
     return Card(

@@ -16,6 +16,12 @@ from genhouse.many.sheet import Entry, sheet
 from genhouse.model.brief import Recipe
 from genhouse.outputs.written import IDEAS, sealed
 
+APART = (
+    "Half of a distance is the use of the ground plan, seen from the gate and allowing for a mirror; "
+    "three tenths are the floor given to each kind of room; two tenths the plot, wings, courts, roof "
+    "lines and depth."
+)
+
 
 def best_ideas(
     recipes: Sequence[Recipe], wanted: Sequence[Aim], best: int, *, processes: int | None = None
@@ -104,7 +110,12 @@ def _words(
     if refusals:
         method += (f"{len(refusals)} seeds make no house; the first: {refusals[0].reason}.",)
     return Words(
-        title=title, lead=lead, method=method, aims=tuple(aim.figure.name for aim in wanted)
+        title=title,
+        lead=lead,
+        method=method,
+        aims=tuple(aim.figure.name for aim in wanted),
+        seen="seen from outside and above",
+        apart=APART,
     )
 
 

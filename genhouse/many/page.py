@@ -27,12 +27,17 @@ class Article:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Words:
-    """title, lead: at the head.  method: how the choice was made.  aims: names of figures asked for."""
+    """title, lead: at the head.  method: how the choice was made.  aims: names of figures asked for.
+
+    seen: what the pictures show, in words.  apart: what the distances between the houses measure.
+    """
 
     title: str
     lead: str
     method: tuple[str, ...]
     aims: tuple[str, ...]
+    seen: str
+    apart: str
 
 
 def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[float]]) -> bytes:

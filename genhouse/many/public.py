@@ -71,7 +71,8 @@ def variants(
         raise BriefError(f"house: {type(house).__name__} is no House")
     named = [keep] if isinstance(keep, str) else [_text("keep", k) for k in _listed("keep", keep)]
     kept, many = kept_stages(named), taken.whole("count", count, 1, MOST)
-    return variants_of(house.recipe, digests(house.voxels)[0], kept, many, processes=processes)
+    saved = digests(house.voxels)[0]
+    return variants_of(house.recipe, saved, kept, many, processes=processes).found
 
 
 def _listed(what: str, values: Any) -> list[Any]:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError, UnreadableError
 from genhouse.core.workers import spread_out
 from genhouse.house import make
-from genhouse.many.distinct import Features, features
+from genhouse.many.apart import Told, distance, told, told_apart
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Recipe
 from genhouse.model.part import STAGES
 from genhouse.outputs.document._digests import digests
-from genhouse.outputs.figures._tables import Figures
 from genhouse.traditions.shelf import check_name
 
 SEEDS = 10**6
@@ -24,12 +24,41 @@ ROUND = 2
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variant:
-    """A house that shares the kept stages with the first.  stages: digests of their cells, by name."""
+    """A house that shares the kept stages with the first.
+
+    stages: digests of their cells, by name.  nearest: how far it is from the most alike of the others
+    and the first, see ``genhouse.many.apart``.
+    """
 
     recipe: Recipe
     stages: dict[str, str]
-    figures: Figures
-    features: Features
+    nearest: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variants:
+    """found: in the order in which they were tried.  view: the picture in which they differ.
+
+    apart: distances between them in that view, in rows.
+    """
+
+    found: tuple[Variant, ...]
+    view: str
+    apart: tuple[tuple[float, ...], ...]
+
+    @property
+    def least(self) -> float:
+        """The distance of the two that are most alike, the first house among them."""
+        return min(variant.nearest for variant in self.found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Tried:
+    """A house that was made.  stages: digests by name."""
+
+    recipe: Recipe
+    stages: dict[str, str]
+    told: Told
 
 
 def kept_stages(keep: Sequence[str]) -> tuple[str, ...]:
@@ -74,62 +103,70 @@ def variants(
     count: int,
     *,
     processes: int | None = None,
-) -> tuple[Variant, ...]:
-    """As many different variants as asked for, or as there are among twice as many recipes.
+) -> Variants:
+    """As many variants as asked for, or as there are among twice as many recipes, told apart in a view.
 
     saved: the first house's digests by stage.  Raises UnreadableError where this version makes another
     house than that from its recipe, and InfeasibleError where there is no variant.
     """
     settled = settled_stages(kept)
-    tasks = [first, *(varied(first, kept, n) for n in range(1, ROUND * count + 1))]
-    seen: list[dict[str, str]] = []
-    found: list[Variant] = []
-    reason = "every other seed gives the same house"
-    for start, end in _spans(len(tasks), count):
-        for result in spread_out(_try, tasks[start:end], processes):
+    work = partial(_try, settled)
+    tried = [made_again(work(first), saved)]
+    reason = "every other seed gives the same house, or nearly"
+    for start in range(1, ROUND * count + 1, count):
+        tasks = [varied(first, kept, n) for n in range(start, start + count)]
+        for result in spread_out(work, tasks, processes):
             if isinstance(result, str):
                 reason = result
-            elif not _same(result.stages, saved, settled):
-                if not seen:
-                    raise UnreadableError(_outdated(result.stages, saved, settled))
+            elif moved(result.stages, saved, settled):
                 reason = "the kept stages come out otherwise"
-            elif result.stages not in seen:
-                seen.append(result.stages)
-                found.append(result)
-        if len(found) > count:
+            else:
+                tried.append(result)
+        view, chosen = told_apart([one.told for one in tried], settled, count)
+        if len(chosen) > count:
             break
-    if len(found) < 2:
+    if len(chosen) < 2:
         raise InfeasibleError(f"there is no variant: {reason}", stage=STAGE_NAMES[len(kept)])
-    return tuple(found[1 : count + 1])
+    return _chosen([tried[n] for n in chosen], view)
 
 
-def _spans(tasks: int, count: int) -> Iterator[tuple[int, int]]:
-    """The first house and one round, then the others."""
-    yield 0, count + 1
-    yield count + 1, tasks
-
-
-def _same(a: Mapping[str, str], b: Mapping[str, str], stages: Sequence[str]) -> bool:
-    return all(a.get(stage) == b.get(stage) for stage in stages)
-
-
-def _outdated(made: Mapping[str, str], saved: Mapping[str, str], stages: Sequence[str]) -> str:
-    stage = next(s for s in stages if made.get(s) != saved.get(s))
-    return (
-        f"the saved house cannot be varied: its stage {stage} is not what this version makes from its "
-        "recipe"
+def _chosen(tried: Sequence[_Tried], view: str) -> Variants:
+    """The first house and its variants, measured against each other."""
+    apart = [[float(distance(a.told, b.told, view)) for b in tried] for a in tried]
+    found = [
+        Variant(recipe=one.recipe, stages=one.stages, nearest=min(row[:n] + row[n + 1 :]))
+        for n, (one, row) in enumerate(zip(tried, apart, strict=True))
+    ]
+    return Variants(
+        found=tuple(found[1:]), view=view, apart=tuple(tuple(row[1:]) for row in apart[1:])
     )
 
 
-def _try(recipe: Recipe) -> Variant | str:
+def moved(a: Mapping[str, str], b: Mapping[str, str], stages: Sequence[str] = STAGES) -> str:
+    """The first building stage whose digests differ; empty where none do."""
+    return next((stage for stage in stages if a.get(stage) != b.get(stage)), "")
+
+
+def made_again(made: _Tried | str, saved: Mapping[str, str]) -> _Tried:
+    """What this version makes from the recipe of a saved house, if that is the same house.
+
+    Raises UnreadableError where it is not, naming the stage that differs first.
+    """
+    if isinstance(made, str):
+        raise UnreadableError(
+            f"the house cannot be varied: this version makes none from its recipe ({made})"
+        )
+    if stage := moved(made.stages, saved):
+        raise UnreadableError(
+            "the house cannot be varied: this version makes another from its recipe, and stage "
+            f"{stage} is the first that differs"
+        )
+    return made
+
+
+def _try(settled: Sequence[str], recipe: Recipe) -> _Tried | str:
     try:
         house = make(recipe)
     except InfeasibleError as error:
         return str(error)
-    measured = house.figures()
-    return Variant(
-        recipe=recipe,
-        stages=digests(house.voxels)[0],
-        figures=measured,
-        features=features(house.plan, measured),
-    )
+    return _Tried(recipe=recipe, stages=digests(house.voxels)[0], told=told(house.voxels, settled))

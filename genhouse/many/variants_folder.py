@@ -3,38 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any
 
 from genhouse.core.workers import spread_out
 from genhouse.house import make
+from genhouse.many.apart import NEAREST
 from genhouse.many.cards import Card, drawn
-from genhouse.many.distinct import distances
 from genhouse.many.page import Article, Words, page
 from genhouse.many.sheet import Entry, sheet
-from genhouse.many.variants import Variant, settled_stages
+from genhouse.many.variants import Variant, Variants, settled_stages
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.outputs.written import VARIANTS, sealed
 
+SEEN = {
+    "outside": "seen from outside and above",
+    "inside": "cut open above the lower floor",
+}
+
 
 def variants_files(
-    first: Recipe, kept: Sequence[str], found: Sequence[Variant], *, processes: int | None = None
+    first: Recipe, kept: Sequence[str], chosen: Variants, *, processes: int | None = None
 ) -> dict[str, bytes]:
     """The houses' folders, with ``sheet.png``, ``variants.html`` and ``variants.json`` beside them."""
-    made = spread_out(_made, found, processes)
-    apart = distances([v.features for v in found])
+    made = spread_out(partial(_made, chosen.view), chosen.found, processes)
+    shown = [card for _, card in made]
     articles = [
         Article(
-            entry=Entry(heading=f"Variant {n}", lines=(_line(variant),), card=card),
+            entry=Entry(heading=f"Variant {n}", lines=_lines(variant, card), card=card),
             command=f"variant-{n}",
             note="",
         )
-        for n, (variant, (_, card)) in enumerate(zip(found, made, strict=True), 1)
+        for n, (variant, card) in enumerate(zip(chosen.found, shown, strict=True), 1)
     ]
-    words = _words(first, kept, len(found))
+    words = _words(first, kept, chosen)
     files = {
         "sheet.png": sheet(words.title, words.lead, [article.entry for article in articles]),
-        "variants.html": page(words, articles, apart),
-        VARIANTS.file: _document(first, kept, found),
+        "variants.html": page(words, articles, chosen.apart),
+        VARIANTS.file: _document(first, kept, chosen, shown),
         **{
             f"variant-{n}/{name}": contents
             for n, (inner, _) in enumerate(made, 1)
@@ -44,41 +50,66 @@ def variants_files(
     return sealed(files, VARIANTS.file)
 
 
-def _made(variant: Variant) -> tuple[dict[str, bytes], Card]:
+def _made(view: str, variant: Variant) -> tuple[dict[str, bytes], Card]:
     """The files of a house's folder, and its card."""
     house = make(variant.recipe)
-    return house.files(), drawn(house)
+    return house.files(), drawn(house, view)
 
 
-def _words(first: Recipe, kept: Sequence[str], count: int) -> Words:
+def _words(first: Recipe, kept: Sequence[str], chosen: Variants) -> Words:
     new = STAGE_NAMES[len(kept) :]
-    lead = f"{count} variants. As they are: {', '.join(kept) or 'nothing'}. Drawn anew: {', '.join(new)}."
-    method = "The cells of the stages left as they are agree, to the byte, with the first house's."
+    lead = (
+        f"{len(chosen.found)} variants. As they are: {', '.join(kept) or 'nothing'}. "
+        f"Drawn anew: {', '.join(new)}."
+    )
+    same = "The cells of the stages left as they are agree, to the byte, with the first house's."
+    far = (
+        f"They are shown {SEEN[chosen.view]}, where they differ: there each is at least "
+        f"{float(NEAREST):.2f} from every other and from the first, and the two most alike are "
+        f"{chosen.least:.2f} apart."
+    )
     return Words(
-        title=f"Variants of house {first.seed}",
+        title=f"Variants of house {first.seed}, {SEEN[chosen.view]}",
         lead=lead,
-        method=(method,) if kept else (),
+        method=(same, far) if kept else (far,),
         aims=(),
+        seen=SEEN[chosen.view],
+        apart=(
+            "A distance is the part of the pieces drawn anew that two houses do not share, of those "
+            f"that the picture shows, {SEEN[chosen.view]}."
+        ),
     )
 
 
-def _line(variant: Variant) -> str:
+def _lines(variant: Variant, card: Card) -> tuple[str, ...]:
     """What an eye might look for."""
-    f = variant.figures
-    return f"{f.floor} cells of floor · {f.solid} pieces"
+    f = card.figures
+    return (
+        f"{f.floor} cells of floor · {f.solid} pieces",
+        f"{variant.nearest:.2f} from the one most like it; none is nearer than {float(NEAREST):.2f}",
+    )
 
 
-def _document(first: Recipe, kept: Sequence[str], found: Sequence[Variant]) -> bytes:
+def _document(first: Recipe, kept: Sequence[str], chosen: Variants, shown: Sequence[Card]) -> bytes:
     import msgspec
 
     said: dict[str, Any] = {
         "format": VARIANTS.format,
-        "version": 1,
+        "version": 2,
         "first": first,
         "kept": kept,
         "identical": settled_stages(kept),
+        "view": chosen.view,
+        "nearest": float(NEAREST),
         "variants": [
-            {"recipe": v.recipe, "digests": v.stages, "figures": v.figures} for v in found
+            {
+                "recipe": variant.recipe,
+                "digests": variant.stages,
+                "nearest": round(variant.nearest, 4),
+                "distances": [round(value, 4) for value in row],
+                "figures": card.figures,
+            }
+            for variant, row, card in zip(chosen.found, chosen.apart, shown, strict=True)
         ],
     }
     text = msgspec.json.encode(said, order="deterministic")

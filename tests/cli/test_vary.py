@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import json
+from base64 import b64encode
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from genhouse.cli.main import main
+from genhouse.house import load
+from genhouse.many.apart import NEAREST
+from genhouse.many.cards import PICTURE
 from genhouse.outputs.document.document import document
 from genhouse.outputs.document.reading import read_saved
+from genhouse.outputs.pictures.picture import png
 from tests.outputs.houses import built, designed
 
 
@@ -42,6 +47,24 @@ def test_variants_are_houses_that_agree_in_what_was_kept(folder: Path) -> None:
     assert all(found[stage] == first[stage] for stage in said["identical"])
     assert found["fittings"] != first["fittings"]
     assert said["identical"][-1] == "roof"
+    assert said["view"] == "inside"
+    assert said["variants"][0]["nearest"] >= said["nearest"] == float(NEAREST)
+    assert "cut open above the lower floor" in result.output
+    assert f"none nearer than {float(NEAREST):.2f}" in result.output
+    page = (out / "variants.html").read_text("utf-8")
+    assert "Variant 1, cut open above the lower floor" in page
+    shown = load(out / "variant-1").picture("inside", size=PICTURE)
+    assert b64encode(png(shown)).decode() in page
+
+
+def test_a_house_that_this_version_makes_otherwise_is_not_varied(folder: Path) -> None:
+    value = json.loads((folder / "house.json").read_bytes())
+    value["digests"]["stages"] |= {"court": "0" * 64, "lamps": "1" * 64}
+    (folder / "house.json").write_text(json.dumps(value))
+    result = run(folder, "-n", 1)
+    assert result.exit_code == 2
+    assert "stage court is the first that differs" in result.output
+    assert result.output.count("\n") == 1
 
 
 @pytest.mark.parametrize(
