@@ -17,6 +17,7 @@ from genhouse.cli.design import design
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
 from genhouse.cli.light import light
+from genhouse.cli.progress import progress_shown
 from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.vary import vary
@@ -48,7 +49,7 @@ class Group(click.Group):
             return super().make_context(*args, **extra)
 
     def invoke(self, ctx: click.Context) -> Any:
-        with _in_a_sentence():
+        with _in_a_sentence(), progress_shown():
             return super().invoke(ctx)
 
 

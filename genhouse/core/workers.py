@@ -18,6 +18,7 @@ from contextlib import contextmanager
 from typing import Any, TypeVar
 
 from genhouse.core.errors import StoppedError
+from genhouse.core.progress import told
 from genhouse.core.system import end_with
 
 A = TypeVar("A")
@@ -36,19 +37,25 @@ def cores() -> int:
 
 
 def spread_out(
-    work: Callable[[A], B], tasks: Sequence[A], processes: int | None = None, chunk: int = 1
+    work: Callable[[A], B],
+    tasks: Sequence[A],
+    processes: int | None = None,
+    chunk: int = 1,
+    what: str = "tasks",
 ) -> list[B]:
     """The results in the order of the tasks, whichever process made them.
 
+    what: they are called to whoever watches how far the work has come.
     work: a function of a module, perhaps with some arguments given, so that it can be sent.
     processes: as many as there are cores, if not given.  Raises what the work raises, and StoppedError
     where a worker was ended from outside.
     """
     count = min(processes or cores(), len(tasks))
     if count <= 1 or _task:
-        return list(map(work, tasks))
+        return list(told(what, map(work, tasks), len(tasks)))
     with _ended(ProcessPoolExecutor(count, _context(), _enlist, (work, os.getpid()))) as pool:
-        return list(pool.map(_do, tasks, chunksize=chunk))
+        done = pool.map(_do, tasks, chunksize=chunk)
+        return list(told(what, done, len(tasks)))
 
 
 @contextmanager

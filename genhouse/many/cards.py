@@ -43,7 +43,7 @@ def cards(recipes: Sequence[Recipe], *, processes: int | None = None) -> list[Ca
 
     PIL.Image.preinit()  # before forking, or each process reads its formats anew
 
-    return spread_out(_card, recipes, processes)
+    return spread_out(_card, recipes, processes, what="pictures")
 
 
 def _card(recipe: Recipe) -> Card:

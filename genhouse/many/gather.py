@@ -43,7 +43,7 @@ def gather(
 
     whole: finish every house, for the figures that a shell does not have; about three times the work.
     """
-    found = spread_out(partial(_try, whole), recipes, processes, 2)
+    found = spread_out(partial(_try, whole), recipes, processes, 2, what="houses")
     ideas = tuple(f for f in found if isinstance(f, Idea))
     return ideas, tuple(f for f in found if isinstance(f, Refusal))
 

@@ -115,7 +115,7 @@ def variants(
     reason = "every other seed gives the same house, or nearly"
     for start in range(1, ROUND * count + 1, count):
         tasks = [varied(first, kept, n) for n in range(start, start + count)]
-        for result in spread_out(work, tasks, processes):
+        for result in spread_out(work, tasks, processes, what="variants"):
             if isinstance(result, str):
                 reason = result
             elif moved(result.stages, saved, settled):
