@@ -44,7 +44,7 @@ def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
     except Exception as error:
         return recipe, [f"{type(error).__name__}: {error}"], ""
     found = [str(finding) for finding in house.inspect().findings]
-    outside = check_arrays(arrays(house.voxels))
+    outside = check_arrays(arrays(house.voxels), house.recipe.brief.light)
     return recipe, found + [f"outside: {finding}" for finding in outside], ""
 
 

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from tests.outside.cells import House
+from tests.outside.light import LEAST
 from tests.outside.tables import Finding
 
 PICTURES = ("outside.png", "inside.png", "court.png")
@@ -73,6 +74,17 @@ def _design(path: Path, house: House | None) -> Iterator[Finding]:
         recipe = design.get("recipe")
         if isinstance(recipe, dict) and recipe.get("seed") != house.about["seed"]:
             yield Finding("digests", (), "house.json and house.npz come from different seeds")
+
+
+def asked_light(folder: Path) -> float:
+    """Lux that the brief in ``house.json`` asks for, or what is promised where it says nothing."""
+    try:
+        light = json.loads((folder / "house.json").read_text(encoding="utf-8"))["recipe"]["brief"][
+            "light"
+        ]
+    except (OSError, ValueError, KeyError, TypeError):
+        return LEAST
+    return light if isinstance(light, int) else LEAST
 
 
 def _leaves(record: dict[str, Any]) -> Iterator[tuple[str, Any]]:

@@ -27,7 +27,7 @@ import numpy.typing as npt
 
 Arrays = dict[str, npt.NDArray[Any]]
 
-MATERIALS = ("air", "earth", "plaster", "leaf", "boards", "tile", "water", "timber")
+MATERIALS = ("air", "earth", "plaster", "leaf", "boards", "tile", "water", "timber", "paper")
 FORMS = (
     "air",
     "whole",
@@ -39,8 +39,9 @@ FORMS = (
     "lamp",
     "crumb",
     "sheet",
+    "hung lamp",
 )
-STAGES = ("air", "site", "walls", "floors", "screens", "roof", "fittings")
+STAGES = ("air", "site", "walls", "floors", "screens", "roof", "fittings", "lamps")
 SIZE = (18, 14, 9)
 
 
@@ -61,6 +62,8 @@ def specimen() -> tuple[Arrays, dict[str, Any]]:
     put(arrays, np.s_[5:13, 5:9, 5], "air", "air", "air")
     put(arrays, np.s_[4:14, 4:10, 6], "tile", "whole", "roof")
     put(arrays, np.s_[5, 8, 1], "timber", "whole", "fittings")
+    for hall in (np.s_[6:8, 6, 3], np.s_[11, 6:8, 3]):
+        put(arrays, hall, "paper", "hung lamp", "lamps")
     for n, room in enumerate(
         (np.s_[5:9, 5:9, 1:4], np.s_[10:13, 5:9, 1:4], np.s_[1:17, 0:3, 1:4]), 1
     ):
@@ -86,6 +89,7 @@ def _shapes() -> npt.NDArray[np.bool_]:
     shapes[7, 1:3, 1:3, 1:3] = True  # touches no face of its cell
     shapes[8, 0, 0] = True
     shapes[9, :, :, 0] = True
+    shapes[10, 1:3, 1:3, 1:] = True
     return shapes
 
 
@@ -93,6 +97,7 @@ def _about() -> dict[str, Any]:
     materials: list[dict[str, Any]] = [{"name": m, "colour": "#a0A0a0"} for m in MATERIALS]
     materials[MATERIALS.index("leaf")]["passable"] = True
     materials[MATERIALS.index("water")]["liquid"] = True
+    materials[MATERIALS.index("paper")] |= {"clear": True, "lumens": 4000}
     rooms = [("hall", True), ("chamber", True), ("forecourt", False)]
     return {
         "format": "genhouse-voxels",

@@ -119,6 +119,8 @@ def _entries(about: dict[str, Any], arrays: Arrays) -> Iterator[str]:
             yield f"colour {colour!r} is not #rrggbb"
         if any(type(entry.get(flag, False)) is not bool for flag in FLAGS):
             yield f"a flag of material {entry.get('name')!r} is not true or false"
+        if type(entry.get("lumens", 0)) is not int or entry.get("lumens", 0) < 0:
+            yield f"the lumens of material {entry.get('name')!r} are no whole number"
     if len(about["forms"]) != len(arrays["shapes"]):
         yield f"{len(about['forms'])} forms are named, {len(arrays['shapes'])} have a shape"
     yield from _site(about, arrays["material"].shape)

@@ -18,14 +18,21 @@ CLIMB = 2
 """Quarters up or down a step."""
 
 
-def walk(house: House) -> Iterator[Finding]:
-    """Each walkable room is reached, and each fitting indoors can be stood beside."""
+def reached(house: House) -> npt.NDArray[np.int64] | None:
+    """Places in quarters of a cell [N, 3] that a visitor gets to; None if nobody stands at the gate."""
     x, y, z4 = house.about["gate"]
     stand, clear = _footing(house)
     if not stand[SUB * x, SUB * y, z4]:
+        return None
+    return _reached(stand, clear, (SUB * x, SUB * y, z4))
+
+
+def walk(house: House, reached: npt.NDArray[np.int64] | None) -> Iterator[Finding]:
+    """Each walkable room is reached, and each fitting indoors can be stood beside."""
+    if reached is None:
+        x, y, z4 = house.about["gate"]
         yield Finding("gate", ((x, y, z4 // SUB),), f"nobody can stand at the gate {x, y, z4}")
         return
-    reached = _reached(stand, clear, (SUB * x, SUB * y, z4))
     trod = _trod(house, reached)
     ids = set(_rooms_of(house, reached).tolist())
     for room in house.about["rooms"]:
