@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from msgspec.structs import replace
 
@@ -20,6 +21,7 @@ from genhouse.stages.seats.places import Place, places
 from genhouse.stages.seats.programme import HEARTH, puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
+from genhouse.stages.seats.settled import suits
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
 from genhouse.stages.ways.flights import plan_flight
@@ -98,12 +100,13 @@ def _seated(
     site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
 ) -> tuple[tuple[Room, ...], Stair | None]:
     """Every room with its kind and number: outdoors, below, above; and the stair."""
-    entry = _entry_unit(site, bays, draw)
+    entry = _entry_unit(site, bays, wishes, draw)
     taken = frozenset() if entry is None else frozenset({entry})
     settled = [] if entry is None else [("entry", bays.units[entry].rect)]
     flight = None
     if tradition.levels.plate > tradition.levels.upper_tie:
-        flight = plan_flight(site, bays, taken, draw)
+        suited = partial(suits, "stairhall", site=site, others=tuple(settled), wishes=wishes)
+        flight = plan_flight(site, bays, taken, draw, suited)
         taken |= {flight.lower, flight.upper}
         settled.append(("stairhall", flight.room))
     door = bays.units[entry].rect if entry is not None else site.courts[0]
@@ -204,12 +207,20 @@ def _opened(
     )
 
 
-def _entry_unit(site: Site, bays: Bays, draw: Draw) -> int | None:
+def _entry_unit(site: Site, bays: Bays, wishes: Sequence[Wish], draw: Draw) -> int | None:
     """A bay of the front wing that reaches the court, off the axis more often than on it."""
     front = next((i for i, w in enumerate(site.wings) if w.name == "front"), None)
     if front is None:
         return None
-    units = [n for n, u in enumerate(bays.units) if u.wing == front and not u.corner]
+    units = [
+        n
+        for n, u in enumerate(bays.units)
+        if u.wing == front and not u.corner and suits("entry", u.rect, site, (), wishes)
+    ]
+    if not units:
+        raise InfeasibleError(
+            "entry: no bay of the front wing is as it is asked for", stage="rooms"
+        )
     middle = site.house.x0 + site.house.x1
     weights = [
         1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units

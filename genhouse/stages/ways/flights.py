@@ -6,7 +6,7 @@ it stays clear to walk up to it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Callable, Iterator, Set
 from dataclasses import dataclass
 
 from genhouse.core.axes import STEP, Axis, Side, opposite
@@ -30,10 +30,19 @@ class Flight:
     stair: Stair
 
 
-def plan_flight(site: Site, bays: Bays, taken: frozenset[int], draw: Draw) -> Flight:
-    """Choose a flight outside the taken units.  Raises InfeasibleError where none fits."""
+def plan_flight(
+    site: Site,
+    bays: Bays,
+    taken: frozenset[int],
+    draw: Draw,
+    suits: Callable[[Rect], bool] = lambda _: True,
+) -> Flight:
+    """Choose a flight outside the taken units.
+
+    suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
+    """
     low = {n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < 2}
-    flights = list(_flights(site, bays, taken | low))
+    flights = [f for f in _flights(site, bays, taken | low) if suits(f.room)]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     return draw.choice(flights, "flight", [_liking(bays, f) for f in flights])

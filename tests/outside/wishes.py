@@ -1,0 +1,216 @@
+"""An outside reader of ``house.json``: is every wish of the brief that stands there met in the house?
+
+It imports nothing of the project: areas and walls by shapely, rooms shared out among the lines of a
+programme by scipy.  What a brief means is the page about briefs (shared/docs/brief.md), read anew.
+
+    python -m tests.outside.wishes DIR...      exit 0: all met, 1: some are not
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from scipy.sparse import csr_matrix
+from scipy.sparse.csgraph import maximum_bipartite_matching
+from shapely import Polygon, box, union_all
+
+Document = dict[str, Any]
+RIDGED = ("gable", "hip", "hip-and-gable", "two-tier")
+WINGS = ("front", "cross", "rear", "left", "right")
+FRONT_DOOR = {"south": (0, 1), "north": (0, -1), "west": (1, 0), "east": (-1, 0)}
+"""The way in from the gate's side."""
+
+
+def unmet(house: Document) -> list[str]:
+    """The wishes that the house leaves unmet, a sentence each."""
+    brief = house["recipe"]["brief"]
+    return [*_of_site(brief, house), *_of_roof(brief["roof"], house), *_of_rooms(brief, house)]
+
+
+def _of_site(brief: Document, house: Document) -> Iterator[str]:
+    drawn, courts = house["drawn"], _courts(house)
+    plot = house["plot"]
+    for key, fits in (
+        ("plot", lambda a, b: a == b),
+        ("plot_least", lambda a, b: a <= b),
+        ("plot_most", lambda a, b: a >= b),
+    ):
+        if brief[key] and not all(map(fits, brief[key], plot)):
+            yield f"{key} {brief[key]}: the plot is {plot}"
+    x, y, _ = house["gate"]
+    edge = {"south": y == 0, "north": y == plot[1] - 1, "west": x == 0, "east": x == plot[0] - 1}
+    if brief["gate"] and not (house["gate_side"] == brief["gate"] and edge[brief["gate"]]):
+        yield f"gate {brief['gate']}: it is at {x}, {y}"
+    if brief["mirror"] != house["turn"]["mirror"]:
+        yield "mirror"
+    if brief["courts"] and len(courts) != brief["courts"]:
+        yield f"courts {brief['courts']}: there are {len(courts)}"
+    first = _first_court(house)
+    if brief["closed"] and (sides := _closed(first, house)) != brief["closed"]:
+        yield f"closed {brief['closed']}: {sides} sides are"
+    if max(r["level"] for r in house["rooms"] if r["indoor"]) != brief["storeys"]:
+        yield f"storeys {brief['storeys']}"
+    if brief["low"] is not None and (words := _low(brief["low"], house)):
+        yield words
+    strips = sum(len(r["rects"]) for r in house["rooms"] if r["kind"] == "gallery")
+    wanted = brief["gallery"]
+    if wanted is not None and (bool(strips) != bool(wanted) or wanted not in (True, False, strips)):
+        yield f"gallery {wanted}: along {strips} sides"
+    service = [r for r in house["rooms"] if r["kind"] == "service court"]
+    if brief["service"] is not None and len(service) != brief["service"]:
+        yield f"service {brief['service']}"
+    if brief["palette"] and house["palette"]["name"] != brief["palette"]:
+        yield f"palette {brief['palette']}"
+    gardens = drawn["gardens"][: -len(service) or None]
+    if brief["garden"] and set(gardens) != {brief["garden"]}:
+        yield f"garden {brief['garden']}: they are {gardens}"
+
+
+def _courts(house: Document) -> list[Polygon]:
+    return [box(*rect) for rect in house["courts"]]
+
+
+def _first_court(house: Document) -> Polygon:
+    """That nearest the gate."""
+    dx, dy = FRONT_DOOR[house["gate_side"]]
+    return min(_courts(house), key=lambda court: court.centroid.x * dx + court.centroid.y * dy)
+
+
+def _closed(court: Polygon, house: Document) -> int:
+    """How many sides of a court have a wing along their whole wall line."""
+    wings = union_all([box(*rect) for rect in house["wings"]])
+    x0, y0, x1, y1 = court.bounds
+    lines = (
+        box(x0 - 1, y0, x0, y1),
+        box(x1, y0, x1 + 1, y1),
+        box(x0, y0 - 1, x1, y0),
+        box(x0, y1, x1, y1 + 1),
+    )
+    return sum(wings.contains(line) for line in lines)
+
+
+def _low(wanted: list[str], house: Document) -> str:
+    """What is wrong with the wings that are to be low: those over which no upper room lies."""
+    upper = union_all([box(*q) for r in house["rooms"] if _above(r) for q in r["rects"]])
+    low = {c["wing"] for c in house["covers"] if not box(*c["rect"]).intersection(upper).area}
+    return "" if low == set(wanted) else f"low {wanted}: {sorted(low)} are"
+
+
+def _above(room: Document) -> bool:
+    return bool(room["indoor"] and room["level"] == 2)
+
+
+def _of_roof(wish: Document, house: Document) -> Iterator[str]:
+    covers = house["covers"]
+    forms = [(c["wing"], c["form"]) for c in covers]
+    for name in WINGS:
+        found = {form for wing, form in forms if wing == name}
+        if wish[name] and found != {wish[name]}:
+            yield f"roof.{name} {wish[name]}: {found or 'no such wing'}"
+    rest = [(wing, form) for wing, form in forms if not wish[wing]]
+    match wish["form"]:
+        case None:
+            right = True
+        case "two-tier":
+            right = {f for _, f in rest} <= {"two-tier", "hip"}
+            right &= sum(f == "two-tier" for _, f in forms) == 1
+        case "inward" | "lean-to":
+            right = all(f == ("gable" if wing == "cross" else "lean-to") for wing, f in rest)
+        case form:
+            right = all(f == form for _, f in rest)
+    if not right:
+        yield f"roof.form {wish['form']}: {rest}"
+    if wish["profile"] and not _sloped(wish["profile"], covers):
+        yield f"roof.profile {wish['profile']}"
+    if wish["swept"] is not None and house["drawn"]["roof"]["swept"] != wish["swept"]:
+        yield f"roof.swept {wish['swept']}"
+    windows = sum(_volume(p["box"]) for p in house["parts"] if p["role"] == "dormer-window")
+    if wish["dormers"] is not None and windows != wish["dormers"]:
+        yield f"roof.dormers {wish['dormers']}: {windows} are lit"
+
+
+def _sloped(profile: str, covers: list[Document]) -> bool:
+    """Whether all slopes of ridged roofs have a profile, and there is one."""
+    return {c["profile"] for c in covers if c["form"] in RIDGED} == {profile}
+
+
+def _volume(cells: list[int]) -> int:
+    return int(np.prod(np.array(cells[3:]) - np.array(cells[:3])))
+
+
+def _of_rooms(brief: Document, house: Document) -> Iterator[str]:
+    indoor = [r for r in house["rooms"] if r["indoor"]]
+    lines = list(enumerate(brief["rooms"]))
+    for kind in sorted({wish["kind"] for _, wish in lines}):
+        mine = [r for r in indoor if r["kind"] == kind]
+        slots = [(n, w) for n, w in lines if w["kind"] == kind for _ in range(w["count"])]
+        if len(mine) != len(slots):
+            yield f"{kind}: {len(slots)} are asked for, {len(mine)} are there"
+        elif slots:
+            fits = [[not broken(r, w, house) for _, w in slots] for r in mine]
+            matched = maximum_bipartite_matching(csr_matrix(np.array(fits, dtype=np.int8)))
+            if (matched < 0).any():
+                why = [list(broken(r, w, house)) for r in mine for _, w in slots]
+                yield f"{kind}: no way to share its rooms out: {why}"
+
+
+def broken(room: Document, wish: Document, house: Document) -> list[str]:
+    """The keys of a line that a room does not keep."""
+    shape = union_all([box(*rect) for rect in room["rects"]])
+    found = []
+    if wish["area"] and not wish["area"][0] <= shape.area <= wish["area"][1]:
+        found.append("area")
+    if wish["storey"] and room["level"] != wish["storey"]:
+        found.append("storey")
+    beside = {r["kind"] for r in house["rooms"] if r["indoor"] and _share_a_wall(room, r)}
+    if not beside.issuperset(wish["beside"]):
+        found.append("beside")
+    if wish["beside_any"] and beside.isdisjoint(wish["beside_any"]):
+        found.append("beside_any")
+    if not beside.isdisjoint(wish["away"]):
+        found.append("away")
+    if wish["court"] is not None and wish["court"] != _opens(room, house):
+        found.append("court")
+    return found
+
+
+def _share_a_wall(a: Document, b: Document) -> bool:
+    """Whether a wall one cell thick stands between two rooms of a storey, over some length."""
+    if a["id"] == b["id"] or a["level"] != b["level"]:
+        return False
+    one, other = (union_all([box(*rect) for rect in room["rects"]]) for room in (a, b))
+    reached = one.buffer(1, join_style="mitre").intersection(other)
+    return bool(reached.length > 0 and reached.area == 0)
+
+
+def _opens(room: Document, house: Document) -> bool:
+    """Whether some wall to a court, its veranda or a gallery is opened."""
+    kinds = {r["id"]: r["kind"] for r in house["rooms"]}
+    court = ("court", "service court", "veranda", "gallery")
+    return any(
+        s["opening"] != "none" and kinds.get(other) in court
+        for s in house["segments"]
+        for mine, other in ((s["low"], s["high"]), (s["high"], s["low"]))
+        if mine == room["id"]
+    )
+
+
+def main(folders: list[str]) -> int:
+    """Print what is unmet in each folder."""
+    found = [
+        (name, words)
+        for name in folders
+        for words in unmet(json.loads((Path(name) / "house.json").read_bytes()))
+    ]
+    for name, words in found:
+        print(f"{name}: {words}")
+    return 1 if found else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
