@@ -88,12 +88,20 @@ def _places(voxels: Voxels) -> Ints:
     return place
 
 
-def daylight(voxels: Voxels, rooms: tuple[RoomLight, ...]) -> tuple[float, ...]:
-    """For each room the mean sky component on its floor, 0 to 1, under an overcast sky.
+def daylight(voxels: Voxels, rooms: tuple[RoomLight, ...]) -> tuple[Floats, ...]:
+    """For each room the sky component of each of its floor cells, 0 to 1, under an overcast sky.
 
     Whatever is clear, paper too, lets all light pass: with the screens open, so to speak.
     """
     points = np.concatenate([np.zeros((0, 3), dtype=np.int32), *(room.points for room in rooms)])
     sky = sky_component(opaque(voxels), points, sky="overcast")
-    ends = np.cumsum([len(room.points) for room in rooms])[:-1]
-    return tuple(float(part.mean()) if part.size else 0.0 for part in np.split(sky, ends))
+    return tuple(np.split(sky, np.cumsum([len(room.points) for room in rooms])[:-1]))
+
+
+TARGET, LEAST = (0.021, 0.50), (0.007, 0.95)
+"""EN 17037:2018, minimum level, London's sky: a daylight factor, and the part of a floor that has it."""
+
+
+def provided(sky: Floats) -> bool:
+    """Whether a floor has the daylight that EN 17037 calls the minimum, by what comes straight."""
+    return bool(sky.size) and all((sky >= least).mean() >= part for least, part in (TARGET, LEAST))
