@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, SupportsIndex
 
 from genhouse.core.digest import canonical
 from genhouse.core.errors import BriefError, UnreadableError, VersionError, WriteError
@@ -130,7 +130,11 @@ class House:
         return examine(self.voxels, rows=rows, light=light)
 
     def picture(
-        self, kind: str = "outside", *, size: tuple[int, int] = (1000, 900), night: bool = False
+        self,
+        kind: str = "outside",
+        *,
+        size: Sequence[SupportsIndex] = (1000, 900),
+        night: bool = False,
     ) -> Image:
         """An isometric picture: ``outside``, ``inside`` (cut open above the lower floor) or ``court``.
 
@@ -164,7 +168,7 @@ class House:
 
         return self._figures or figures(self.plan, self.voxels)
 
-    def light(self, above: int = 0) -> tuple[RoomLight, ...]:
+    def light(self, above: SupportsIndex = 0) -> tuple[RoomLight, ...]:
         """How bright each room, court and veranda is at night, cell by cell, wherever one walks.
 
         above: quarter cells from the floor to the level that is lit, 0 to 6.  Raises BriefError.
@@ -200,9 +204,9 @@ class House:
 
 
 def design(
-    seed: int,
+    seed: SupportsIndex,
     brief: Brief | Mapping[str, Any] | str | os.PathLike[str] | None = None,
-    **stage_seeds: int,
+    **stage_seeds: SupportsIndex,
 ) -> House:
     """Design a house from a seed.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
+import itertools
 import pickle
 import re
 from collections.abc import Callable
@@ -187,6 +188,7 @@ DEEP.append(DEEP)
         lambda: genhouse.ideas(7),  # type: ignore[arg-type]
         lambda: genhouse.ideas([]),
         lambda: genhouse.ideas(["7"]),  # type: ignore[list-item]
+        lambda: genhouse.ideas(itertools.count()),
         lambda: genhouse.ideas(range(2), by=5),  # type: ignore[arg-type]
         lambda: genhouse.ideas(range(2), best=0),
         lambda: genhouse.variants(7),  # type: ignore[arg-type]

@@ -30,11 +30,11 @@ def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> N
     another, or to the first, than a distance that is told. Beside the houses stand a contact sheet
     (sheet.png), a page (variants.html) and the list with the digests (variants.json).
     """
-    from genhouse.many.variants import kept_stages, variants
+    from genhouse.many.variants import MOST_VARIANTS, kept_stages, variants
 
     kept = kept_stages([name.strip() for name in keep.split(",") if name.strip()])
-    if count < 1:
-        raise BriefError(f"n: {count} is not 1 or more")
+    if not 1 <= count <= MOST_VARIANTS:
+        raise BriefError(f"n: {count} is not a number of variants from 1 to {MOST_VARIANTS}")
     from genhouse.outputs.document.reading import read_recipe, read_saved
     from genhouse.outputs.files import VARIANTS, check_target, write_folder
 

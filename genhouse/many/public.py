@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Any
+from collections.abc import Iterable, Mapping
+from itertools import islice
+from typing import TYPE_CHECKING, Any, SupportsIndex
 
 from genhouse.core.errors import BriefError
 from genhouse.generate import taken
 from genhouse.house import House
 from genhouse.many.folder import best_ideas
 from genhouse.many.rank import aims
-from genhouse.many.variants import Variant, kept_stages
+from genhouse.many.variants import MOST_VARIANTS, Variant, kept_stages
 from genhouse.many.variants import variants as variants_of
 from genhouse.model.brief import Brief, Recipe
 from genhouse.outputs.document._digests import digests
@@ -25,11 +26,11 @@ MOST = 100_000
 
 
 def ideas(
-    seeds: Iterable[int],
+    seeds: Iterable[SupportsIndex],
     brief: Brief | Mapping[str, Any] | str | os.PathLike[str] | None = None,
     *,
     by: str = "privacy,court-light",
-    best: int = 12,
+    best: SupportsIndex = 12,
     processes: int | None = None,
 ) -> Choice:
     """The best and most varied of the houses of some seeds, no two of them alike.
@@ -47,13 +48,17 @@ def ideas(
         Recipe(seed=taken.whole("seed", seed), brief=asked) for seed in _listed("seeds", seeds)
     )
     if not 0 < len(recipes) <= MOST:
-        raise BriefError(f"seeds: {len(recipes)} are not from 1 to {MOST} seeds")
+        raise BriefError(f"seeds: it wants from 1 to {MOST} of them")
     choice, _ = best_ideas(recipes, wanted, taken.whole("best", best, 1, MOST), processes=processes)
     return choice
 
 
 def variants(
-    house: House, keep: Sequence[str] | str = (), count: int = 12, *, processes: int | None = None
+    house: House,
+    keep: Iterable[str] = (),
+    count: SupportsIndex = 12,
+    *,
+    processes: int | None = None,
 ) -> tuple[Variant, ...]:
     """Variants of a house: the stages to keep, with all before them, as they are, the rest drawn anew.
 
@@ -70,14 +75,14 @@ def variants(
     if not isinstance(house, House):
         raise BriefError(f"house: {type(house).__name__} is no House")
     named = [keep] if isinstance(keep, str) else [_text("keep", k) for k in _listed("keep", keep)]
-    kept, many = kept_stages(named), taken.whole("count", count, 1, MOST)
+    kept, many = kept_stages(named), taken.whole("count", count, 1, MOST_VARIANTS)
     saved = digests(house.voxels)[0]
     return variants_of(house.recipe, saved, kept, many, processes=processes).found
 
 
 def _listed(what: str, values: Any) -> list[Any]:
     try:
-        return list(values)
+        return list(islice(values, MOST + 1))
     except TypeError as error:
         raise BriefError(f"{what}: {type(values).__name__} is no list of them") from error
 

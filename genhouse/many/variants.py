@@ -18,6 +18,8 @@ from genhouse.traditions.shelf import check_name
 
 SEEDS = 10**6
 """New seeds are drawn below this, so that they can be read and typed."""
+MOST_VARIANTS = 1000
+"""Variants in one folder, at most: each is a whole house."""
 ROUND = 2
 """Recipes that are tried, for each variant asked for, before the rest are given up."""
 

@@ -92,6 +92,14 @@ def test_a_house_of_another_version_says_so_and_shows_what_it_can(
     assert drawing.output.count("\n") == 1
 
 
+def test_cells_of_another_version_leave_figures_and_drawing(folder: Path) -> None:
+    (folder / "house.npz").write_bytes(b"cells of times to come")
+    assert run(folder).exit_code == 0
+    assert run(folder, "--drawing", folder / "graph.svg").exit_code == 0
+    result = CliRunner().invoke(main, ["rooms", str(folder)])
+    assert (result.exit_code, result.output.count("\n")) == (2, 1)
+
+
 def test_other_commands_do_what_the_cells_alone_allow(folder: Path) -> None:
     aged(folder, 99)
     for words, code in ((["inspect"], 0), (["light"], 0), (["rooms"], 2), (["vary"], 2)):

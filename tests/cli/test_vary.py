@@ -72,7 +72,8 @@ def test_a_house_that_this_version_makes_otherwise_is_not_varied(folder: Path) -
     [
         (["--keep", "rooff"], "did you mean 'roof'"),
         (["--keep", "lamps"], "nothing would be left to vary"),
-        (["-n", "0"], "not 1 or more"),
+        (["-n", "0"], "from 1 to 1000"),
+        (["-n", "1000000000"], "from 1 to 1000"),
     ],
 )
 def test_bad_words_are_refused_in_a_sentence(folder: Path, words: list[str], said: str) -> None:
