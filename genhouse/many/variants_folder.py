@@ -26,7 +26,7 @@ def variants_files(
     first: Recipe, kept: Sequence[str], chosen: Variants, *, processes: int | None = None
 ) -> dict[str, bytes]:
     """The houses' folders, with ``sheet.png``, ``variants.html`` and ``variants.json`` beside them."""
-    made = spread_out(partial(_made, chosen.view), chosen.found, processes)
+    made = spread_out(partial(_made, chosen.view), chosen.found, processes, what="folders")
     shown = [card for _, card in made]
     articles = [
         Article(

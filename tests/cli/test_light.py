@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +12,7 @@ from click.testing import CliRunner
 
 from genhouse.cli.main import main
 from genhouse.house import House, design
+from genhouse.outputs.arrays import read_voxels, voxels_bytes
 
 
 @pytest.mark.parametrize("seed", [2, 3])
@@ -52,3 +55,22 @@ def test_a_level_above_the_floor_is_brighter_under_a_hung_lamp(tmp_path: Path) -
         rows = [line.split() for line in run.output.splitlines() if line[:4].strip().isdigit()]
         most.append({int(row[0]): float(row[5]) for row in rows if row[1] != "lamps;"})
     assert all(most[0][room] < most[1][room] for room in hung)
+
+
+def test_a_lamp_taken_away_by_hand_is_missing_and_the_change_is_told(house: Path) -> None:
+    before = CliRunner().invoke(main, ["light", str(house)])
+    v = read_voxels(house / "house.npz")
+    cells = {name: getattr(v, name).copy() for name in ("material", "form", "stage")}
+    glows = np.array([material.lumens > 0 for material in v.about.materials])[v.material]
+    x, y, z = np.argwhere(glows & (v.stage == v.about.stages.index("lamps")))[0]
+    for array in cells.values():
+        array[x, y, z] = 0
+    (house / "house.npz").write_bytes(voxels_bytes(replace(v, **cells)))
+    after = CliRunner().invoke(main, ["light", str(house), "--force"])
+    assert after.exit_code == 0, after.output
+    assert (before.stderr, after.stderr.count("\n")) == ("", 1)
+    assert "in lamps: " in after.stderr
+    many, fewer = (
+        int(re.findall(r"^(\d+) lamps;", run.stdout, re.M)[0]) for run in (before, after)
+    )
+    assert fewer == many - 1
