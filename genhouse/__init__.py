@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from genhouse.inspection import Report
     from genhouse.many.choose import Choice
     from genhouse.many.public import ideas, variants
-    from genhouse.many.variants import Variant
+    from genhouse.many.variants import Variant, Variants
 
 __version__ = "0.1.0"
 __all__ = [
@@ -52,6 +52,7 @@ __all__ = [
     "TraditionError",
     "UnreadableError",
     "Variant",
+    "Variants",
     "VersionError",
     "Wish",
     "WriteError",
@@ -74,6 +75,7 @@ _HEAVY = {
     "ideas": "many.public",
     "variants": "many.public",
     "Variant": "many.variants",
+    "Variants": "many.variants",
 }
 """Where the rest is found once it is asked for: it comes with numpy, which a refused command need not
 wait for."""

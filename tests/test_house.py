@@ -191,6 +191,7 @@ DEEP.append(DEEP)
         lambda: genhouse.ideas(itertools.count()),
         lambda: genhouse.ideas(range(2), by=5),  # type: ignore[arg-type]
         lambda: genhouse.ideas(range(2), best=0),
+        lambda: genhouse.ideas(range(2), processes=0),
         lambda: genhouse.variants(7),  # type: ignore[arg-type]
     ],
 )

@@ -11,7 +11,7 @@ from genhouse.generate import taken
 from genhouse.house import House
 from genhouse.many.folder import best_ideas
 from genhouse.many.rank import aims
-from genhouse.many.variants import MOST_VARIANTS, Variant, kept_stages
+from genhouse.many.variants import MOST_VARIANTS, Variants, kept_stages
 from genhouse.many.variants import variants as variants_of
 from genhouse.model.brief import Brief, Recipe
 from genhouse.outputs.document._digests import digests
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 
     from genhouse.many.choose import Choice
 
+MOST_HELPERS = 256
+"""Processes that help, at most."""
 MOST = 100_000
 """Houses in one call, at most: hours of work."""
 
@@ -49,7 +51,8 @@ def ideas(
     )
     if not 0 < len(recipes) <= MOST:
         raise BriefError(f"seeds: it wants from 1 to {MOST} of them")
-    choice, _ = best_ideas(recipes, wanted, taken.whole("best", best, 1, MOST), processes=processes)
+    many, helpers = taken.whole("best", best, 1, MOST), _helpers(processes)
+    choice, _ = best_ideas(recipes, wanted, many, processes=helpers)
     return choice
 
 
@@ -59,11 +62,11 @@ def variants(
     count: SupportsIndex = 12,
     *,
     processes: int | None = None,
-) -> tuple[Variant, ...]:
+) -> Variants:
     """Variants of a house: the stages to keep, with all before them, as they are, the rest drawn anew.
 
-    keep: names of stages, or one.  count: how many, as far as there are; see ``genhouse.many.apart``
-    for how far each is from every other.  A variant's recipe makes its house.
+    keep: names of stages, or one.  count: how many, as far as there are.  A variant's recipe makes its
+    house; ``view`` names the picture in which they differ.
     Raises BriefError, InfeasibleError where there is no variant, and UnreadableError where this
     version makes another house than a saved one from its recipe.
 
@@ -76,8 +79,12 @@ def variants(
         raise BriefError(f"house: {type(house).__name__} is no House")
     named = [keep] if isinstance(keep, str) else [_text("keep", k) for k in _listed("keep", keep)]
     kept, many = kept_stages(named), taken.whole("count", count, 1, MOST_VARIANTS)
-    saved = digests(house.voxels)[0]
-    return variants_of(house.recipe, saved, kept, many, processes=processes).found
+    saved, helpers = digests(house.voxels)[0], _helpers(processes)
+    return variants_of(house.recipe, saved, kept, many, processes=helpers)
+
+
+def _helpers(processes: Any) -> int | None:
+    return None if processes is None else taken.whole("processes", processes, 1, MOST_HELPERS)
 
 
 def _listed(what: str, values: Any) -> list[Any]:

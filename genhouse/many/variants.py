@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -39,14 +39,21 @@ class Variant:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variants:
-    """found: in the order in which they were tried.  view: the picture in which they differ.
+    """Variants of a house, to go through one by one.
 
-    apart: distances between them in that view, in rows.
+    found: in the order in which they were tried.  view: the picture in which they differ.  apart:
+    distances between them in that view, in rows.
     """
 
     found: tuple[Variant, ...]
     view: str
     apart: tuple[tuple[float, ...], ...]
+
+    def __iter__(self) -> Iterator[Variant]:
+        return iter(self.found)
+
+    def __len__(self) -> int:
+        return len(self.found)
 
     @property
     def least(self) -> float:
