@@ -7,12 +7,12 @@ on.  The rooms are answered together: to numpy a question costs more than the le
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 
 import numpy as np
 from msgspec import Struct
 
-from genhouse.core.kept import fixed
-from genhouse.stages.furnishing.choices import MARK, WORTH, Bare, Choices, Ints, Wish
+from genhouse.stages.furnishing.choices import MARK, Bare, Choices, Ints, Wish
 from genhouse.stages.furnishing.columns import (
     FRONT,
     SOLID,
@@ -22,16 +22,13 @@ from genhouse.stages.furnishing.columns import (
     Sets,
 )
 from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.furnishing.ranks import LINES, ROOMS, best
 from genhouse.stages.furnishing.worth import CLEAR, Stood, squares
 
 WIDTH = 40
 """Arrangements that go on, where there are more."""
-LINE, ROOM = 17, 6
-"""Bits of a key by which arrangements are ranked, below and above what is known about each: which
-line it is and which of the rooms that are answered together."""
-TOPS = fixed((np.arange(1 << ROOM) << WORTH + MARK) + (1 << WORTH + MARK - 1))
-ENDS = fixed(np.arange(1, 1 << ROOM) << WORTH + MARK + LINE)
-"""Of each room: the key of an arrangement worth nothing, less its line; the end of its keys."""
+NOTHING = -1
+"""Instead of a choice, where nothing stands yet."""
 
 
 class Beam(Struct, frozen=True, gc=False, eq=False):
@@ -40,20 +37,27 @@ class Beam(Struct, frozen=True, gc=False, eq=False):
     sets [4, W, B]: taken cells, cells to be used from, cells wanted clear, squares spoilt.
     about [B]: worth of all that hangs on one fitting or two, with the squares of the bare room; in the
     bits below it a number that is equal where the same stands in the same places.
-    picks [B, N]: the stance of each fitting.  worths [B]: what each is worth.
+    picks [B, N]: the stance of each fitting.  stands [B, N]: which of all choices of the house that is.
+    worths [B]: what each is worth.
     placed: what stands in the room.
     """
 
     sets: Sets
     about: Ints
     picks: Numbers
+    stands: Ints
     worths: list[int]
     placed: tuple[Wish, ...] = ()
 
     def behind(self, n: int) -> Beam:
         """All from the n-th on."""
         return Beam(
-            self.sets[:, :, n:], self.about[n:], self.picks[n:], self.worths[n:], self.placed
+            self.sets[:, :, n:],
+            self.about[n:],
+            self.picks[n:],
+            self.stands[n:],
+            self.worths[n:],
+            self.placed,
         )
 
     @property
@@ -91,6 +95,7 @@ class Beams:
             sets=np.zeros((SPOILT + 1, self.words, 1), np.uint64),
             about=np.array([free << MARK]),
             picks=np.zeros((1, self.most), np.int16),
+            stands=np.full((1, self.most), NOTHING),
             worths=[free],
         )
 
@@ -103,7 +108,7 @@ class Beams:
         chosen = [self.bare.choices(a.room, a.wish) for a in asks]
         for n, (ask, choices) in enumerate(zip(asks, chosen, strict=True)):
             size = (choices.last - choices.first) * len(ask.beam.picks)
-            if part and (length + size > 1 << LINE or len(part) == len(ENDS)):
+            if part and (length + size > LINES or len(part) == ROOMS):
                 answers |= self._grown(asks, chosen, part)
                 part, length = [], 0
             if size:
@@ -143,32 +148,20 @@ class Beams:
         sets = held.take(row, 2)
         sets |= run.sets.take(col, 2)
         lost = _lost(sets)
-        tops = TOPS[: len(asks)]
-        before = tops.repeat(many) - np.concatenate([a.beam.about for a in asks])
-        key = before.take(row) - run.about.take(col)
-        key += lost
+        about = np.concatenate([a.beam.about for a in asks]).take(row)
+        about += run.about.take(col)
         if bonds is not None:
-            key -= bonds.take(fit) << MARK
-        # the best of each room, nothing twice
-        key <<= LINE
-        key |= np.arange(len(key))
-        key.sort()
-        alike = key >> LINE
-        once = np.ones(len(key), bool)
-        np.not_equal(alike[1:], alike[:-1], out=once[1:])
-        key = key[once]
-        ends = key.searchsorted(ENDS[: len(asks)]).tolist()
-        starts = [0, *ends[:-1]]
-        kept = [min(b - a, WIDTH) for a, b in zip(starts, ends, strict=True)]
-        key = np.concatenate([key[a : a + k] for a, k in zip(starts, kept, strict=True)])
-        line = key & (1 << LINE) - 1
+            about += bonds.take(fit) << MARK
+        stands = np.concatenate([a.beam.stands for a in asks])
+        line, kept = best(about - lost, found[1:], WIDTH, partial(_told, stands, row, col))
         row, col = row.take(line), col.take(line)
-        sets = sets.take(line, 2)
-        known = tops.repeat(kept) - (key >> LINE)
-        about, worths = known + lost.take(line), (known >> MARK).tolist()
+        sets, about = sets.take(line, 2), about.take(line)
+        worths = (about - lost.take(line) >> MARK).tolist()
         picks = np.concatenate([a.beam.picks for a in asks]).take(row, 0)
         at = np.array([len(a.beam.placed) for a in asks]).repeat(kept)
         picks[np.arange(len(line)), at] = run.which.take(col)
+        stands = stands.take(row, 0)
+        stands[np.arange(len(line)), at] = col
         answers: dict[int, Beam | None] = {}
         end = 0
         for n, ask, k in zip(part, asks, kept, strict=True):
@@ -178,6 +171,7 @@ class Beams:
                     sets[:, :, start:end],
                     about[start:end],
                     picks[start:end],
+                    stands[start:end],
                     worths[start:end],
                     (*ask.beam.placed, ask.wish),
                 )
@@ -225,6 +219,12 @@ class Beams:
             ):
                 return beam.behind(n) if n else beam
         return None
+
+
+def _told(stands: Ints, row: Ints, col: Ints, lines: Ints) -> Ints:
+    """What stands where on some lines, in whatever order it was placed."""
+    before, new = stands.take(row.take(lines), 0), col.take(lines)
+    return np.sort(np.column_stack((before, new)), axis=1)
 
 
 def joined(words: Sequence[int]) -> int:

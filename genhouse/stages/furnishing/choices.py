@@ -93,8 +93,8 @@ class Run(NamedTuple):
         )
 
 
-WORTH, MARK = 13, 27
-"""Bits of what is known about an arrangement: its worth, and the sum of words that tell it apart."""
+MARK = 27
+"""Bits below the worth of an arrangement, for the sum of words that put those of equal worth in order."""
 
 
 def words_of(floors: Sequence[Floor]) -> int:
