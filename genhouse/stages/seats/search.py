@@ -8,6 +8,7 @@ from operator import add
 
 from genhouse.core.draw import Draw
 from genhouse.stages.seats.exact import exact
+from genhouse.stages.seats.feasible import feasible
 from genhouse.stages.seats.seating import (
     FAULT,
     Puzzle,
@@ -23,6 +24,10 @@ ROUNDS = 2
 """Starts at the least, by turns anew and from the best seating, shaken."""
 EFFORT = 120
 """Starts times places, at the least: small puzzles get more."""
+FEW = 40
+"""Places of a floor so small that, where all starts leave a hard wish unmet, it is tried room by room."""
+TRIALS = 4000
+"""Rooms that are tried, at most."""
 SHAKEN = 2
 """Rooms that are given another kind in each shake."""
 LIKELY = 3
@@ -54,6 +59,12 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
         judged = judge(puzzle, found)
         if not best or judged.beats(verdict):
             best, verdict = found, judged
+    if (
+        verdict.faults
+        and len(puzzle.places) <= FEW
+        and (kept := feasible(puzzle, TRIALS)) is not None
+    ):
+        best = table.bettered(kept)
     if len(puzzle.asks) ** puzzle.atoms.bit_count() <= SMALL:
         best = exact(puzzle, weights, best, STEPS)
     return best, judge(puzzle, best)
