@@ -34,6 +34,8 @@ FORM_OF: dict[int, npt.DTypeLike] = {1: np.uint8, VERSION: np.uint16}
 
 MOST_CELLS = 1 << 18
 """Cells of a house that is read: four times those of the largest plot under its highest roof."""
+LONGEST_SIDE = 1 << 12
+"""Cells along any of its axes."""
 MOST_SHAPES, MOST_TEXT = 1 << 20, 1 << 22
 """Bytes of its shapes, and of its record."""
 LONGEST_NAME = 100
@@ -134,6 +136,7 @@ def _arrays(data: bytes, version: int) -> Arrays:
 def _check_cells(arrays: Arrays) -> None:
     size = arrays["material"].shape
     _need(len(size) == 3 and min(size) > 0, "its arrays do not have the axes x, y and z")
+    _need(max(size) <= LONGEST_SIDE, f"its arrays are longer than {LONGEST_SIDE} cells")
     for name in CELLS:
         _need(arrays[name].shape == size, f"its arrays 'material' and {name!r} differ in size")
     air = arrays["material"] == 0

@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from genhouse.core.errors import UnreadableError
 from genhouse.core.forms import FORMS
 from genhouse.model.voxels import RoomEntry, Voxels
-from genhouse.outputs.arrays import parse_voxels, read_voxels, voxels_bytes
+from genhouse.outputs.arrays import CELLS, parse_voxels, read_voxels, voxels_bytes
 from tests.outputs.specimens import LAMP, WATER, Yard, block, court_house, designed, heap
 
 ARRAYS = ("material", "form", "stage", "room", "shapes")
@@ -161,6 +161,10 @@ ARRAYS_REFUSED: dict[str, tuple[Change, str]] = {
     "whole shapes": (
         lambda a: a.update(shapes=a["shapes"].astype(np.uint8)),
         "its array 'shapes' is not of bool",
+    ),
+    "a row of cells": (
+        lambda a: a.update({n: np.zeros((5000, 1, 1), a[n].dtype) for n in CELLS}),
+        "its arrays are longer than 4096 cells",
     ),
     "signed room": (
         lambda a: a.update(room=a["room"].astype(np.int16)),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import dataclasses
 import gc
 import importlib
@@ -132,3 +133,16 @@ def test_what_is_kept_once_is_worked_out_once_though_many_ask(
     assert all(one is found[0] for one in found)
     assert slow(4, half=True) == [2]
     assert slow(4) == [4]
+
+
+def test_nothing_asks_whether_two_values_are_the_very_same() -> None:
+    """But of None, true and false, of types, and of what stands for nothing."""
+    for name, tree in modules().items():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Compare):
+                for asks, other in zip(node.ops, node.comparators, strict=True):
+                    known = ast.unparse(other).split(".")[-1]
+                    plain = isinstance(other, ast.Constant) or known[:1].isupper()
+                    assert plain or not isinstance(asks, (ast.Is, ast.IsNot)), (
+                        f"{name}, line {node.lineno}: {ast.unparse(node)}"
+                    )

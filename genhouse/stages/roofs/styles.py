@@ -57,7 +57,7 @@ def styles(
             wing: _lean_to(wing, profile, tradition, leaning)
             if found == "lean-to"
             else _style(
-                wing, found, profile, tradition, widest=wing.span == widest, hall=wing is hall
+                wing, found, profile, tradition, widest=wing.span == widest, hall=wing == hall
             )
             for wing, found in found_for.items()
         }
@@ -109,9 +109,9 @@ def _form(
         found = asked or form  # type: ignore[assignment]
     if found == "lean-to" and wing.name == "cross":
         found = "gable"
-    if asked is None and wing is raised and found in ("gable", "hip"):
+    if asked is None and wing == raised and found in ("gable", "hip"):
         found = "two-tier"
-    return "hip" if found == "two-tier" and wing is not tiered else found
+    return "hip" if found == "two-tier" and wing != tiered else found
 
 
 def _hall(site: Site, widest: int | None, rule: RoofRule, draw: Draw) -> Wing | None:

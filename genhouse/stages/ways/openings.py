@@ -218,8 +218,9 @@ def _open_door(
     if s.boundary == "court":
         pair = [c for c in cells if c in set(middle(s).cells())] or cells
     above = s.level == 2 and s.boundary == "partition"
-    leaves = pair if not above and _together(pair) else cells[centre : centre + 1]
-    slides = leaves is pair or s.level == 2
+    double = not above and _together(pair)
+    leaves = pair if double else cells[centre : centre + 1]
+    slides = double or s.level == 2
     opening: Opening = "passage" if above else "screens" if slides else "door"
     segments[i] = replace(s, opening=opening, way=stretch(leaves))
 

@@ -10,7 +10,7 @@ from scipy import ndimage
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import FORMS, shapes
-from genhouse.stages.roofs.carving import best_form, carve
+from genhouse.stages.roofs.carving import _best_forms, best_form, carve
 from genhouse.stages.roofs.profiles import slope
 from genhouse.stages.roofs.slopes import NONE, across, eaves, join, prism, shell
 from tests.houses import TIMBER
@@ -113,6 +113,13 @@ def test_the_best_piece_covers_what_is_needed_and_no_other_rises_less(
     others = [bits(halves(n)) for n, form in enumerate(FORMS) if form.piece in roofing]
     fits = [o for o in others if o & needed == needed]
     assert (chosen & sky).bit_count() == min((o & sky).bit_count() for o in fits)
+
+
+@pytest.mark.parametrize("needed", range(1, 256, 5))
+def test_the_table_of_best_pieces_is_what_each_is_by_trying_all(needed: int) -> None:
+    sky = np.arange(256, dtype=np.uint8)
+    found = _best_forms(np.full(256, needed, dtype=np.uint8), sky)
+    assert found.tolist() == [best_form(needed, above) for above in range(256)]
 
 
 @pytest.mark.parametrize(
