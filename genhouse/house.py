@@ -13,13 +13,13 @@ from typing import TYPE_CHECKING, Any, SupportsIndex
 from genhouse.core.digest import canonical
 from genhouse.core.errors import BriefError, UnreadableError, VersionError, WriteError
 from genhouse.generate import taken
-from genhouse.generate.recipe import design_house
 from genhouse.inspection import Report, walked
 from genhouse.inspection import inspect as examine
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.design import Design
-from genhouse.model.raster import edited, raster
+from genhouse.model.raster import edited
 from genhouse.model.voxels import Voxels
+from genhouse.sound import sound
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -57,6 +57,7 @@ class House:
     voxels: Voxels
     notes: tuple[str, ...] = ()
     _figures: Figures | None = None
+    _report: Report | None = None
 
     @property
     def plan(self) -> Design:
@@ -124,7 +125,12 @@ class House:
         return room_graph(self.plan)
 
     def inspect(self) -> Report:
-        """Check the cells against weather, standing, access, headroom, rooms, light and bill."""
+        """Check the cells against weather, standing, access, headroom, rooms, light and bill.
+
+        A new house was inspected when it was made, and keeps its report.
+        """
+        if self._report is not None:
+            return self._report
         rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
         light = self.recipe.brief.light if self.designed else LAMPLIGHT
         return examine(self.voxels, rows=rows, light=light)
@@ -221,13 +227,13 @@ def design(
 
 
 def make(recipe: Recipe) -> House:
-    """The house of a recipe: a pure function.  Raises as ``design`` does.
+    """The first sound house of a recipe: a pure function.  Raises as ``design`` does.
 
     >>> make(Recipe(seed=7, brief=Brief(plot=(23, 32)))).recipe.seed
     7
     """
-    plan = design_house(taken.recipe_again(recipe))
-    return House(plan, raster(plan))
+    found = sound(taken.recipe_again(recipe))
+    return House(found.plan, found.voxels, _report=found.report)
 
 
 def inspect(house: House | str | os.PathLike[str]) -> Report:

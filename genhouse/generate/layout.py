@@ -8,6 +8,7 @@ from itertools import product
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
+from genhouse.generate.draws import Draws
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
@@ -43,65 +44,52 @@ class Layout:
     roof: Roof
 
 
-def lay_out(recipe: Recipe, tradition: Tradition) -> Layout:
+def lay_out(draws: Draws, tradition: Tradition) -> Layout:
     """The first layout that seats the programme under the roof that is asked for.
 
     The site is chosen by what the house's own seed can build on it, so that another seed for the bays,
     the rooms or the roof leaves the site alone; where such a seed finds no plan, the house's own stands
     in.  Raises InfeasibleError.
     """
-    own, brief = recipe.seed, recipe.brief
-    site, own_bays, own_rooms, own_roof = _settled(recipe, tradition)
-    for bays_seed, rooms_seed, roof_seed in product(*(_seeds(recipe, s) for s in SEEDED)):
+    brief, own = draws.recipe.brief, tuple(map(draws.own, SEEDED))
+    site, own_bays, own_rooms, own_roof = _settled(draws, tradition)
+    for drawn in product(*(dict.fromkeys((draws.of(s), draws.own(s))) for s in SEEDED)):
         bays, rooms, roof = own_bays, own_rooms, own_roof
         try:
-            if (bays_seed, rooms_seed) != (own, own):
-                bays, rooms = _seated(site, tradition, brief, bays_seed, rooms_seed)
-            if roof is None or (bays_seed, rooms_seed, roof_seed) != (own, own, own):
-                roof = _roofed(site, bays, rooms, tradition, brief, roof_seed)
+            if drawn[:2] != own[:2]:
+                bays, rooms = _seated(site, tradition, brief, *drawn[:2])
+            if roof is None or drawn != own:
+                roof = plan_roof(site, bays, rooms, tradition, brief.roof, drawn[2])
         except InfeasibleError:
             continue
         return Layout(site=site, bays=bays, rooms=rooms, roof=roof)
     raise AssertionError("what the house's own seed has settled can be laid out")
 
 
-def _seeds(recipe: Recipe, stage: str) -> tuple[int, ...]:
-    """The seed that a stage is given, and the house's own."""
-    return tuple(dict.fromkeys((recipe.seed_of(stage), recipe.seed)))
-
-
 def _seated(
-    site: Site, tradition: Tradition, brief: Brief, bays_seed: int, rooms_seed: int
+    site: Site, tradition: Tradition, brief: Brief, for_bays: Draw, for_rooms: Draw
 ) -> tuple[Bays, Rooms]:
-    bays = plan_bays(site, Draw(bays_seed).at("bays"))
-    draw = Draw(rooms_seed).at("rooms")
-    return bays, plan_rooms(site, bays, tradition, brief.rooms, draw, gallery=brief.gallery)
-
-
-def _roofed(
-    site: Site, bays: Bays, rooms: Rooms, tradition: Tradition, brief: Brief, seed: int
-) -> Roof:
-    return plan_roof(site, bays, rooms, tradition, brief.roof, Draw(seed).at("roof"))
+    bays = plan_bays(site, for_bays)
+    return bays, plan_rooms(site, bays, tradition, brief.rooms, for_rooms, gallery=brief.gallery)
 
 
 def _settled(
-    recipe: Recipe, tradition: Tradition, spend: Spend = free
+    draws: Draws, tradition: Tradition, spend: Spend = free
 ) -> tuple[Site, Bays, Rooms, Roof | None]:
     """A site that can be built on with the house's own seed for everything after it; the roof where
     the brief asks something of it, and so could refuse."""
-    own = recipe.seed
     refusal: InfeasibleError | None = None
-    draw = Draw(recipe.seed_of("site")).at("site")
-    for n, brief in _tries(recipe.brief):
+    draw, for_bays, for_rooms, for_roof = draws.of("site"), *map(draws.own, SEEDED)
+    for n, brief in _tries(draws.recipe.brief):
         try:
             site = plan_site(brief, tradition, draw.at(n) if n else draw)
             cells = site.plot[0] * site.plot[1]
             spend(cells)
-            bays, rooms = _seated(site, tradition, brief, own, own)
-            asked = brief.roof != RoofWish()
-            spend(ROOFS * cells * asked)
-            roof = _roofed(site, bays, rooms, tradition, brief, own) if asked else None
-            return site, bays, rooms, roof
+            bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
+            if brief.roof == RoofWish():
+                return site, bays, rooms, None
+            spend(ROOFS * cells)
+            return site, bays, rooms, plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
         except InfeasibleError as error:
             refusal = refusal or error
     raise refusal or InfeasibleError("no layout was tried", stage="site")
@@ -128,7 +116,7 @@ def works(recipe: Recipe, spend: Spend = free) -> bool:
     """Whether a layout is found that answers a recipe's brief."""
     brief = recipe.brief
     try:
-        _settled(recipe, load_tradition(brief.tradition).with_storeys(brief.storeys), spend)
+        _settled(Draws(recipe), load_tradition(brief.tradition).with_storeys(brief.storeys), spend)
     except InfeasibleError:
         return False
     return True

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
+from genhouse.generate.draws import Anew, Draws
 from genhouse.generate.layout import lay_out
-from genhouse.generate.offers import explained
+from genhouse.generate.offers import Stands, explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.laid import Laid
@@ -55,20 +55,24 @@ def design_shell(recipe: Recipe) -> Design:
 
     Raises as that does.
     """
-    return _turned(_shell(recipe))
+    return _turned(_shell(Draws(recipe), design_house))
 
 
-def design_house(recipe: Recipe) -> Design:
+def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) -> Design:
     """Design a house; a pure function of its recipe.
+
+    anew: what is drawn anew, where a house of the recipe was not sound.  stands: tries what is offered
+    where the brief has no answer; this function where it is left out.
 
     Raises BriefError or InfeasibleError where the brief cannot be met.
     """
-    shell = _shell(recipe)
+    draws = Draws(recipe, anew)
+    shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
-    mats = plan_mats(rooms, shell.bays, tradition, _draw(recipe, "mats"))
-    court = plan_court(shell.site, rooms, recipe.brief, _draw(recipe, "court"))
+    mats = plan_mats(rooms, shell.bays, tradition, draws.of("mats"))
+    court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
     laid = shell.laid.with_parts((*mats_parts(mats, tradition), *court_parts(court, tradition)))
-    placed, laid, lighting = _furnished(recipe, shell, laid)
+    placed, laid, lighting = _furnished(draws, shell, laid)
     whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
     turn = shell.site.turn
     return replace(
@@ -81,13 +85,13 @@ def design_house(recipe: Recipe) -> Design:
 
 
 def _furnished(
-    recipe: Recipe, shell: _Shell, laid: Laid
+    draws: Draws, shell: _Shell, laid: Laid
 ) -> tuple[tuple[Fitted, ...], Laid, Lighting]:
     """Fittings, what is laid with them, and lamps: furnished anew where no lamps reach some corner.
 
     Raises InfeasibleError where they never do.
     """
-    rooms, draw = shell.rooms, _draw(recipe, "fittings")
+    rooms, draw = shell.rooms, draws.of("fittings")
     floors = floorplans(rooms, shell.bays, shell.roof)
     refusal: InfeasibleError | None = None
     for n in range(FURNISHINGS):
@@ -99,8 +103,8 @@ def _furnished(
                 kept_for(placed, floors),
                 filled,
                 shell.palette,
-                recipe.brief.light,
-                _draw(recipe, "lamps"),
+                draws.recipe.brief.light,
+                draws.of("lamps"),
             )
         except InfeasibleError as error:
             refusal = refusal or error
@@ -109,26 +113,23 @@ def _furnished(
     raise refusal or InfeasibleError("no fittings were tried", stage="lamps")
 
 
-def _draw(recipe: Recipe, stage: str) -> Draw:
-    return Draw(recipe.seed_of(stage)).at(stage)
-
-
-def _shell(recipe: Recipe) -> _Shell:
+def _shell(draws: Draws, stands: Stands) -> _Shell:
+    recipe = draws.recipe
     check_recipe(recipe)
     brief = recipe.brief
     tradition = load_tradition(brief.tradition).with_storeys(brief.storeys)
     try:
-        layout = lay_out(recipe, tradition)
+        layout = lay_out(draws, tradition)
     except InfeasibleError as error:
-        raise explained(error, recipe, design_house) from error
+        raise (error if draws.anew else explained(error, recipe, stands)) from error
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
-    screens = plan_screens(rooms, tradition, _draw(recipe, "screens"))
+    screens = plan_screens(rooms, tradition, draws.of("screens"))
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
         recipe=recipe,
         tradition=tradition,
         palette=tradition.palette(
-            brief.palette or _draw(recipe, "site").choice(palettes, "palette")
+            brief.palette or Draws(recipe).of("site").choice(palettes, "palette")
         ),
         site=site,
         bays=bays,

@@ -9,7 +9,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.many.cards import Card, cards
 from genhouse.many.choose import Choice, Pick, choose
 from genhouse.many.distinct import ALIKE
-from genhouse.many.gather import Refusal, gather
+from genhouse.many.gather import Refusal, gather, refused
 from genhouse.many.page import Article, Words, page
 from genhouse.many.rank import Aim
 from genhouse.many.sheet import Entry, sheet
@@ -26,17 +26,26 @@ APART = (
 def best_ideas(
     recipes: Sequence[Recipe], wanted: Sequence[Aim], best: int, *, processes: int | None = None
 ) -> tuple[Choice, tuple[Refusal, ...]]:
-    """The choice from a house for each recipe.
+    """The choice from a house for each recipe; what is chosen makes a sound house.
 
     Raises InfeasibleError, with the first reason, where none of the recipes makes one.
     """
     whole = any(aim.figure.whole for aim in wanted)
     ideas, refusals = gather(recipes, whole=whole, processes=processes)
-    if not ideas:
-        raise InfeasibleError(
-            f"none of the {len(recipes)} seeds makes a house: {refusals[0].reason}", stage="rooms"
-        )
-    return choose(ideas, wanted, best), refusals
+    seen: set[Recipe] = set()
+    while ideas:
+        choice = choose(ideas, wanted, best)
+        fresh = [p.idea.recipe for p in choice.picks if not whole and p.idea.recipe not in seen]
+        unsound = refused(fresh, processes=processes)
+        if not unsound:
+            return choice, refusals
+        seen.update(fresh)
+        gone = {refusal.recipe for refusal in unsound}
+        ideas = tuple(idea for idea in ideas if idea.recipe not in gone)
+        refusals = tuple(sorted((*refusals, *unsound), key=lambda r: recipes.index(r.recipe)))
+    raise InfeasibleError(
+        f"none of the {len(recipes)} seeds makes a house: {refusals[0].reason}", stage="rooms"
+    )
 
 
 def ideas_files(

@@ -8,12 +8,13 @@ from functools import partial
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.workers import spread_out
-from genhouse.generate.recipe import design_house, design_shell
+from genhouse.generate.recipe import design_shell
+from genhouse.house import make
 from genhouse.many.distinct import Features, features
 from genhouse.model.brief import Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.figures._tables import ShellFigures
-from genhouse.outputs.figures.figures import figures, shell_figures
+from genhouse.outputs.figures.figures import shell_figures
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,10 +49,25 @@ def gather(
     return ideas, tuple(f for f in found if isinstance(f, Refusal))
 
 
-def _try(whole: bool, recipe: Recipe) -> Idea | Refusal:
+def refused(recipes: Sequence[Recipe], *, processes: int | None = None) -> tuple[Refusal, ...]:
+    """Those of which no sound house comes, though they have a shell."""
+    found = spread_out(_looked_at, recipes, processes, 1)
+    return tuple(f for f in found if f is not None)
+
+
+def _looked_at(recipe: Recipe) -> Refusal | None:
     try:
-        plan = design_house(recipe) if whole else design_shell(recipe)
+        make(recipe)
     except InfeasibleError as error:
         return Refusal(recipe=recipe, reason=str(error))
-    measured = (figures if whole else shell_figures)(plan, raster(plan))
+    return None
+
+
+def _try(whole: bool, recipe: Recipe) -> Idea | Refusal:
+    try:
+        house = make(recipe) if whole else None
+        plan = house.plan if house else design_shell(recipe)
+    except InfeasibleError as error:
+        return Refusal(recipe=recipe, reason=str(error))
+    measured = house.figures() if house else shell_figures(plan, raster(plan))
     return Idea(recipe=recipe, figures=measured, features=features(plan, measured))

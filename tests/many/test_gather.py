@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from unittest.mock import patch
+
 import pytest
 
+from genhouse import sound
 from genhouse.core.axes import SIDES
 from genhouse.generate.recipe import design_house, design_shell
 from genhouse.house import make
 from genhouse.many.cards import cards
 from genhouse.many.choose import choose
 from genhouse.many.distinct import ALIKE
+from genhouse.many.folder import best_ideas
 from genhouse.many.gather import gather
 from genhouse.many.rank import aims
 from genhouse.model.brief import Brief, Recipe, Wish
@@ -30,6 +34,18 @@ def test_what_cannot_be_made_is_kept_with_its_reason() -> None:
     assert [idea.recipe.seed for idea in ideas] == [2]
     assert [refusal.recipe.seed for refusal in refusals] == [1]
     assert refusals[0].reason
+
+
+def test_what_makes_no_sound_house_is_not_chosen() -> None:
+    """A shell tells nothing of it; the next best takes its place."""
+    wanted, kept = aims("privacy"), sound._tried
+    best = best_ideas(RECIPES, wanted, 1, processes=1)[0].picks[0].idea.recipe
+    with patch.object(sound, "_tried", lambda r, a: "it leans" if r == best else kept(r, a)):
+        choice, refusals = best_ideas(RECIPES, wanted, len(RECIPES), processes=1)
+    assert best not in [pick.idea.recipe for pick in choice.picks]
+    assert len(choice.picks) == len(RECIPES) - 1
+    assert [refusal.recipe for refusal in refusals] == [best]
+    assert "in the first, it leans" in refusals[0].reason
 
 
 def test_no_two_of_the_choice_are_alike() -> None:

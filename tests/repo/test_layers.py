@@ -17,6 +17,7 @@ LAYERS = (
     {"inspection"},
     {"outputs"},
     {"generate"},
+    {"sound"},
     {"house"},
     {"many"},
     {""},

@@ -55,7 +55,7 @@ def varied(n: int) -> Recipe:
 def nothing_designs() -> Iterator[None]:
     """Whoever designs, or looks at what a tradition says today, fails."""
     with ExitStack() as shut:
-        for name in ("generate.recipe.design_house", "house.design_house"):
+        for name in ("generate.recipe.design_house", "sound.design_house"):
             shut.enter_context(patch(f"genhouse.{name}", side_effect=AssertionError(name)))
         name = "genhouse.traditions.loader.load_tradition"
         shut.enter_context(patch(name, side_effect=AssertionError(name)))

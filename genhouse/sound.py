@@ -1,0 +1,126 @@
+"""Only sound houses: what is designed is inspected, and drawn anew until the inspector finds nothing.
+
+A house is drawn anew from a late stage first, so that what stands before it stays; which draws are
+tried, and in which order, hangs on nothing but the recipe.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from genhouse.core.errors import GenhouseError, InfeasibleError
+from genhouse.generate.draws import Anew
+from genhouse.generate.recipe import design_house
+from genhouse.inspection import Report, inspect
+from genhouse.model.brief import STAGE_NAMES, Recipe
+from genhouse.model.design import Design
+from genhouse.model.raster import raster
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.bill import bill
+from genhouse.traditions.shelf import check_recipe
+
+SINCE = ("fittings", "court", "roof", "rooms", "site", "site")
+"""The stage from which a house is drawn anew, try by try."""
+LATE = ("court", "fittings", "lamps")
+"""Stages that can fail in a house where another draw of what is before them would not."""
+OTHERS = 3
+"""Seeds tried in place of one of which no sound house comes."""
+SEEDS = 1 << 64
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sound:
+    """A design, its cells, and the report that finds nothing in them.
+
+    anew: what was drawn anew for it, empty where the first draw was sound.  faults: of the draws before,
+    the first in each.
+    """
+
+    plan: Design
+    voxels: Voxels
+    report: Report
+    anew: Anew = ()
+    faults: tuple[str, ...] = ()
+
+
+def sound(recipe: Recipe) -> Sound:
+    """The first sound house of a recipe: a pure function of it.
+
+    With seeds of their own for some stages, only the latest of these and what comes after it is drawn
+    anew, unless the house without that seed is itself drawn anew from before it: then so is this one.
+    Raises BriefError or InfeasibleError, the latter also where no draw is sound.
+    """
+    check_recipe(recipe)
+    latest = max((stage for stage, _ in recipe.stage_seeds), key=STAGE_NAMES.index, default=None)
+    faults: list[str] = []
+    for anew in _tries(latest):
+        found = _tried(recipe, anew)
+        if isinstance(found, Sound):
+            return replace(found, faults=tuple(faults))
+        faults.append(found)
+    if latest is None:
+        raise _refused(recipe, faults)
+    fewer = tuple((stage, seed) for stage, seed in recipe.stage_seeds if stage != latest)
+    before = sound(replace(recipe, stage_seeds=fewer)).anew
+    for anew in _tries(latest) if before else ():
+        found = _tried(recipe, (*before, *(anew or ((latest, 0),))))
+        if isinstance(found, Sound):
+            return replace(found, faults=tuple(faults))
+        faults.append(found)
+    raise InfeasibleError(
+        f"{latest}: no sound house comes of this seed in {len(faults)} draws; in the first, {faults[0]}",
+        stage=latest,
+        offers=(f"this without {latest}={recipe.seed_of(latest)}",),
+    )
+
+
+def _tries(latest: str | None) -> Iterator[Anew]:
+    """Nothing drawn anew, then ever earlier stages, none of them before the latest that has a seed."""
+    yield ()
+    first = STAGE_NAMES.index(latest) if latest else 0
+    stages = SINCE if latest != STAGE_NAMES[-1] else STAGE_NAMES[-1:]
+    yield from (
+        ((stage, n),) for n, stage in enumerate(stages, 1) if STAGE_NAMES.index(stage) >= first
+    )
+
+
+def _tried(recipe: Recipe, anew: Anew) -> Sound | str:
+    """The house of these draws, or the first fault in it.
+
+    Raises BriefError and InfeasibleError where no other draws would help.
+    """
+    try:
+        plan = design_house(recipe, anew, sound)
+        voxels = raster(plan)
+    except InfeasibleError as error:
+        if not anew and error.stage not in LATE:
+            raise
+        return str(error)
+    except GenhouseError:
+        raise
+    except ValueError as error:
+        return str(error)  # two parts in one cell, or a part outside the plot
+    rows = ((line.stage, line.material, line.piece, line.count) for line in bill(voxels))
+    report = inspect(voxels, rows=rows, light=recipe.brief.light)
+    if report.clean:
+        return Sound(plan=plan, voxels=voxels, report=report, anew=anew)
+    return report.findings[0].sentence
+
+
+def _refused(recipe: Recipe, faults: list[str]) -> InfeasibleError:
+    """The refusal of a seed, and another that was tried."""
+    others = ((recipe.seed + n) % SEEDS for n in range(1, OTHERS + 1))
+    found = next((s for s in others if _works(replace(recipe, seed=s))), None)
+    return InfeasibleError(
+        f"seed: no sound house comes of {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
+        stage="site",
+        offers=() if found is None else (f"seed {found}",),
+    )
+
+
+def _works(recipe: Recipe) -> bool:
+    try:
+        return isinstance(_tried(recipe, ()), Sound)
+    except InfeasibleError:
+        return False
