@@ -192,6 +192,10 @@ def _wrong(kept: _Kept) -> Iterator[str]:
             yield f"its palette has nothing for the role {part.role!r}"
     if not set(kept.palette.roles.values()) <= {m.name for m in kept.palette.materials}:
         yield "its palette names a material that it does not have"
+    plot = Rect(0, 0, *kept.plot)
+    for rect in _rects(kept):
+        if plot.meet(rect) != rect or min(rect.width, rect.depth) < 1:
+            yield f"{list(rect)} is no rectangle on its plot"
     ids = [room.id for room in kept.rooms]
     known = {OUTSIDE, *ids}
     if len(known) != len(ids) + 1:
@@ -201,6 +205,19 @@ def _wrong(kept: _Kept) -> Iterator[str]:
         yield "it names a room that it does not have"
     if not (kept.rooms and kept.courts and kept.covers and all(r.rects for r in kept.rooms)):
         yield "it has no rooms, no court or no roof"
+
+
+def _rects(kept: _Kept) -> Iterator[Rect]:
+    """Every rectangle of the plan."""
+    yield from (*kept.wings, *kept.courts, *(cover.rect for cover in kept.covers))
+    for room in kept.rooms:
+        yield from (*room.rects, *room.sunken)
+    for segment in kept.segments:
+        yield segment.cells
+        yield from (segment.way,) if segment.way else ()
+    yield from (placed.cells for placed in kept.placed)
+    if kept.stair:
+        yield from (*kept.stair.run, kept.stair.well)
 
 
 def _all(size: tuple[int, int, int]) -> int:

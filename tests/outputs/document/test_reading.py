@@ -235,6 +235,8 @@ PLACED = {
         ({"parts": [PART | {"box": [5, 5, 5, 4, 5, 5]}]}, "do not fill"),
         ({"parts": [PART | {"box": [-1, 0, 0, 1, 1, 1]}]}, "lies outside"),
         ({"plot": [10**9, 10**9]}, "no house measures"),
+        ({"courts": [[5, 5, 5, 9]]}, r"\[5, 5, 5, 9\] is no rectangle on its plot"),
+        ({"wings": [[-1, 0, 5, 9]]}, "is no rectangle on its plot"),
         ({"height": 0}, "no house measures"),
         ({"rooms": []}, "room"),
         ({"courts": []}, "no court"),
