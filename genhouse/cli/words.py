@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from genhouse.core.errors import BriefError
+from genhouse.model.bounds import MOST_SEEDS
 from genhouse.traditions.shelf import SEED_BITS
 
 if TYPE_CHECKING:
@@ -73,10 +74,15 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         first, colon, end = value.partition(":")
         if not colon:
             raise BriefError(f"seeds: {value!r} is not a first seed and an end, such as 0:60")
-        seeds = range(whole("seeds", first), whole("seeds", end))
-        if not seeds:
+        start, stop = whole("seeds", first), whole("seeds", end)
+        if stop <= start:
             raise BriefError(f"seeds: {value!r} holds none; the end must be after the first seed")
-        return seeds
+        if stop - start > MOST_SEEDS:
+            raise BriefError(
+                f"seeds: {value!r} holds {stop - start}, and {MOST_SEEDS} are the most, "
+                f"such as {start}:{start + MOST_SEEDS}"
+            )
+        return range(start, stop)
 
 
 SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()

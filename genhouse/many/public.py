@@ -13,6 +13,7 @@ from genhouse.many.folder import best_ideas
 from genhouse.many.rank import aims
 from genhouse.many.variants import MOST_VARIANTS, Variants, kept_stages
 from genhouse.many.variants import variants as variants_of
+from genhouse.model.bounds import MOST_SEEDS
 from genhouse.model.brief import Brief, Recipe
 from genhouse.outputs.document._digests import digests
 
@@ -23,8 +24,6 @@ if TYPE_CHECKING:
 
 MOST_HELPERS = 256
 """Processes that help, at most."""
-MOST = 100_000
-"""Houses in one call, at most: hours of work."""
 
 
 def ideas(
@@ -49,9 +48,9 @@ def ideas(
     recipes = tuple(
         Recipe(seed=taken.whole("seed", seed), brief=asked) for seed in _listed("seeds", seeds)
     )
-    if not 0 < len(recipes) <= MOST:
-        raise BriefError(f"seeds: it wants from 1 to {MOST} of them")
-    many, helpers = taken.whole("best", best, 1, MOST), _helpers(processes)
+    if not 0 < len(recipes) <= MOST_SEEDS:
+        raise BriefError(f"seeds: it wants from 1 to {MOST_SEEDS} of them")
+    many, helpers = taken.whole("best", best, 1, MOST_SEEDS), _helpers(processes)
     choice, _ = best_ideas(recipes, wanted, many, processes=helpers)
     return choice
 
@@ -89,7 +88,7 @@ def _helpers(processes: Any) -> int | None:
 
 def _listed(what: str, values: Any) -> list[Any]:
     try:
-        return list(islice(values, MOST + 1))
+        return list(islice(values, MOST_SEEDS + 1))
     except TypeError as error:
         raise BriefError(f"{what}: {type(values).__name__} is no list of them") from error
 

@@ -22,6 +22,8 @@ def most_rooms(plot: tuple[int, int], storeys: int) -> int:
     return storeys * (((width - MARGIN) * (depth - MARGIN) - COURT) // BAY)
 
 
+MOST_SEEDS = 100_000
+"""Houses from which ideas are chosen: about an hour's work on two processors."""
 MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 
 BOUNDS = {

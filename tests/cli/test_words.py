@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from genhouse.cli.words import PLOT, SEED, SETTING, whole
+from genhouse.cli.words import PLOT, SEED, SEEDS, SETTING, whole
 from genhouse.core.errors import BriefError
+from genhouse.model.bounds import MOST_SEEDS
 
 
 @pytest.mark.parametrize(
@@ -30,3 +31,14 @@ def test_values_that_are_read_already_pass_through() -> None:
     assert SEED.convert(7, None, None) == 7
     assert PLOT.convert((23, 32), None, None) == (23, 32)
     assert SETTING.convert(("roof", 1), None, None) == ("roof", 1)
+
+
+@pytest.mark.parametrize("text", ["0:1000000000", f"0:{(1 << 64) - 1}", f"5:{6 + MOST_SEEDS}"])
+def test_more_seeds_than_can_be_made_are_refused_at_once(text: str) -> None:
+    with pytest.raises(BriefError, match=rf"seeds: .* {MOST_SEEDS} are the most, such as \d:"):
+        SEEDS.convert(text, None, None)
+
+
+def test_ranges_of_seeds() -> None:
+    assert SEEDS.convert("3:7", None, None) == range(3, 7)
+    assert len(SEEDS.convert(f"5:{5 + MOST_SEEDS}", None, None)) == MOST_SEEDS
