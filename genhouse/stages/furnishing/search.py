@@ -125,11 +125,13 @@ def furnished(
     while covered < area.bare and (some := list(islice(others, AT_ONCE))):
         some = [wish for wish in some if wish.area <= area.left(covered)]
         answers = yield [Ask(n, beam, wish) for wish in some]
-        found = next((b for b in (beams.walkable(n, a) for a in answers) if b is not None), None)
-        if found is not None:
-            beam, new = found, found.placed[-1]
-            covered += new.area
-            others = chain(some[some.index(new) + 1 :], others)
+        for k, (wish, answer) in enumerate(zip(some, answers, strict=True), 1):
+            found = beams.walkable(n, answer)
+            if found is not None:
+                beam = found
+                covered += wish.area
+                others = chain(some[k:], others)
+                break
     return Furnished(
         floor=beams.floors[n],
         room=beam.room,
