@@ -28,6 +28,7 @@ from noise import pnoise2
 
 from genhouse.core.draw import Draw, nth
 from genhouse.generate import recipe as stages
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.fittings import furnish, sets_for, words_for
@@ -57,7 +58,7 @@ class Result:
 
 def furnished(seed: int) -> Iterator[Furnished]:
     """Every room of a seed's house, furnished."""
-    found = lay_out(Recipe(seed=seed), TIMBER)
+    found = lay_out(Draws(Recipe(seed=seed)), TIMBER)
     bays, rooms, roof = found.bays, found.rooms, found.roof
     by_id = {room.id: room for room in rooms.rooms}
     floors = floorplans(rooms, bays, roof)

@@ -18,6 +18,7 @@ import shapely
 from scipy import ndimage
 
 from genhouse.core.draw import Draw
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.roof import plan_roof
@@ -42,7 +43,7 @@ def main() -> None:
     """Print medians over the seeds, and their ratios."""
     ours, scipys, shapelys = [], [], []
     for seed in SEEDS:
-        found = lay_out(Recipe(seed=seed, brief=Brief(plot=(23, 32))), TIMBER)
+        found = lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(23, 32)))), TIMBER)
         site, bays, rooms = found.site, found.bays, found.rooms
         draw = Draw(seed).at("roof")
 

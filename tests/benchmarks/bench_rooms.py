@@ -16,6 +16,7 @@ from time import process_time
 import pytest
 
 from genhouse.core.draw import Draw
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.stages.bays import plan_bays
@@ -102,7 +103,7 @@ def main() -> None:
     times = []
     for seed in range(25):
         start = process_time()
-        lay_out(Recipe(seed=seed, brief=Brief(plot=(30, 40), rooms=TEN)), TIMBER)
+        lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(30, 40), rooms=TEN))), TIMBER)
         times.append(process_time() - start)
     print(
         f"ten rooms on 30 x 40: median {1e3 * median(times):.0f} ms, worst {1e3 * max(times):.0f} ms"

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from genhouse.core.errors import InfeasibleError
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages._bands import TIERED
@@ -25,7 +26,7 @@ PROFILES = [profile.name for profile in TIMBER.roof.profiles]
 def roofed(seed: int, **brief: Any) -> tuple[Site, Rooms, Roof]:
     """A house up to its roof, nothing let into the slopes."""
     recipe = Recipe(seed=seed, brief=Brief(**brief))
-    found = lay_out(recipe, TIMBER)
+    found = lay_out(Draws(recipe), TIMBER)
     return found.site, found.rooms, found.roof
 
 

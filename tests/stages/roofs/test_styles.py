@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from genhouse.core.draw import Draw
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.roofs.styles import styles
@@ -19,7 +20,7 @@ SEEDS = range(60)
 
 @cache
 def laid_out(seed: int) -> tuple[Site, Rooms]:
-    found = lay_out(Recipe(seed=seed, brief=Brief(low=())), TIMBER)
+    found = lay_out(Draws(Recipe(seed=seed, brief=Brief(low=()))), TIMBER)
     return found.site, found.rooms
 
 

@@ -6,6 +6,7 @@ import pytest
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.stages.bays import plan_bays
@@ -65,7 +66,7 @@ def test_wishes_that_are_met_hold_in_the_rooms(seed: int) -> None:
         Wish(kind="library", storey=1),
     )
     brief = Brief(plot=(30, 40), rooms=wishes)
-    rooms = lay_out(Recipe(seed=seed, brief=brief), TIMBER).rooms
+    rooms = lay_out(Draws(Recipe(seed=seed, brief=brief)), TIMBER).rooms
     there = [r for r in rooms.rooms if r.indoor]
     assert sum(r.kind == "sleeping" for r in there) == 3
     assert all(9 <= r.area <= 30 for r in there if r.kind == "sleeping")
