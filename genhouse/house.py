@@ -13,11 +13,12 @@ from typing import TYPE_CHECKING, Any, SupportsIndex
 from genhouse.core.digest import canonical
 from genhouse.core.errors import BriefError, UnreadableError, VersionError, WriteError
 from genhouse.generate import taken
-from genhouse.inspection import Report, walked
+from genhouse.inspection import Report, Row, walked
 from genhouse.inspection import inspect as examine
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.design import Design
-from genhouse.model.raster import edited
+from genhouse.model.raster import edited, raster
+from genhouse.model.record import Record
 from genhouse.model.voxels import Voxels
 from genhouse.sound import sound
 
@@ -58,6 +59,8 @@ class House:
     notes: tuple[str, ...] = ()
     _figures: Figures | None = None
     _report: Report | None = None
+    _record: Record | None = None
+    _rows: tuple[Row, ...] | None = None
 
     @property
     def plan(self) -> Design:
@@ -125,15 +128,15 @@ class House:
         return room_graph(self.plan)
 
     def inspect(self) -> Report:
-        """Check the cells against weather, standing, access, headroom, rooms, light and bill.
+        """Check the cells against each of the inspection's CHECKS; a house that was read from a folder also
+        against what was recorded of it, and against its materials list.
 
         A new house was inspected when it was made, and keeps its report.
         """
         if self._report is not None:
             return self._report
-        rows = ((line.stage, line.material, line.piece, line.count) for line in self.bill())
         light = self.recipe.brief.light if self.designed else LAMPLIGHT
-        return examine(self.voxels, rows=rows, light=light)
+        return examine(self.voxels, rows=self._rows, record=self._record, light=light)
 
     def picture(
         self,
@@ -201,7 +204,11 @@ class House:
         """The files of its folder, by name."""
         from genhouse.outputs.folder import folder_files
 
-        return folder_files(self.plan, self.voxels, lambda: self.inspect().plain(), self._figures)
+        return folder_files(self.plan, self.voxels, self._checks, self._figures)
+
+    def _checks(self) -> tuple[dict[str, Any], ...]:
+        """What the cells alone say, whether the house was read or designed: as a document has it."""
+        return examine(self.voxels, light=self.recipe.brief.light).plain()
 
     def _repr_png_(self) -> bytes:
         from genhouse.outputs.pictures import picture
@@ -260,22 +267,41 @@ def load(folder: str | os.PathLike[str]) -> House:
     ...     load(design(7).save(f"{place}/house")) == design(7)
     True
     """
+    from genhouse.model.digests import digests
     from genhouse.outputs.arrays import read_voxels
-    from genhouse.outputs.document._digests import digests
     from genhouse.outputs.document.reading import read_design, read_saved
 
     path = taken.path_of("folder", folder, UnreadableError)
     voxels = read_voxels(path / "house.npz")
+    rows, notes = _listed(path / "materials.csv")
     try:
         plan, saved = read_design(path / "house.json"), read_saved(path / "house.json")
     except VersionError as error:
-        return House(str(error), voxels, (str(error),))
+        return House(str(error), voxels, (str(error), *notes), _rows=rows)
     if (*plan.plot, plan.height) != voxels.size or plan.recipe.seed != voxels.about.seed:
         raise UnreadableError(f"{path} is no house: house.json and house.npz are of two houses")
     changed = edited(plan, voxels)
     as_saved = changed == saved.edited and digests(voxels)[1] == saved.digests.whole
-    notes = (_changed(path, changed),) if changed else ()
-    return House(plan, voxels, notes, saved.metrics if as_saved else None)
+    if changed:
+        notes = (_changed(path, changed), *notes)
+    return House(
+        plan,
+        voxels,
+        notes,
+        saved.metrics if as_saved else None,
+        _record=saved.record(raster(plan)),
+        _rows=rows,
+    )
+
+
+def _listed(file: Path) -> tuple[tuple[Row, ...] | None, tuple[str, ...]]:
+    """A folder's materials list, where there is one; what to know of it where it cannot be read."""
+    from genhouse.outputs.bill import read_rows
+
+    try:
+        return (read_rows(file) if file.exists() else None), ()
+    except UnreadableError as error:
+        return None, (str(error),)
 
 
 def _changed(path: Path, what: tuple[str, ...]) -> str:

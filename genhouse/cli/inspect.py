@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
+
+if TYPE_CHECKING:
+    from genhouse.model.record import Record
 
 
 @click.command()
@@ -18,8 +22,9 @@ def inspect(folder: Path) -> None:
     from genhouse.outputs.arrays import read_voxels
     from genhouse.outputs.bill import read_rows
 
-    voxels = read_voxels(folder / "house.npz")
-    report = examine(voxels, rows=read_rows(folder / "materials.csv"), light=_asked(folder))
+    voxels, rows = read_voxels(folder / "house.npz"), read_rows(folder / "materials.csv")
+    light, record = _told(folder)
+    report = examine(voxels, rows=rows, record=record, light=light)
     for verdict in report.verdicts:
         click.echo(f"{'kept  ' if verdict.kept else 'BROKEN'} {verdict.check}: {verdict.evidence}")
         for finding in verdict.findings:
@@ -28,19 +33,20 @@ def inspect(folder: Path) -> None:
         raise SystemExit(1)
 
 
-def _asked(folder: Path) -> int:
-    """Lux that the brief asks for, or what briefs ask for where the document is gone or of another
-    version."""
+def _told(folder: Path) -> tuple[int, Record | None]:
+    """Lux that the brief asks for, and what was recorded; what briefs ask for, and nothing, where the
+    document is gone or of another version."""
     from genhouse.core.errors import VersionError
     from genhouse.model.brief import LAMPLIGHT
-    from genhouse.outputs.document.reading import read_recipe
+    from genhouse.outputs.document.reading import read_recipe, read_record
 
     try:
-        there = (folder / "house.json").exists()
-        return read_recipe(folder).brief.light if there else LAMPLIGHT
+        if not (folder / "house.json").exists():
+            return LAMPLIGHT, None
+        return read_recipe(folder).brief.light, read_record(folder)
     except VersionError as error:
         click.echo(f"genhouse: {error}", err=True)
-        return LAMPLIGHT
+        return LAMPLIGHT, None
 
 
 def _places(where: tuple[tuple[int, int, int], ...], count: int) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import cc3d
 import numpy as np
+import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.inspection.subcells import (
@@ -34,11 +35,13 @@ TALL, CLIMB = 7, 2
 class Walk(Struct, frozen=True, kw_only=True):
     """reached: bool [X, Y, Z], cells in which a visitor from the gate can stand square.
 
-    could: the same for anyone, from anywhere.
+    could: the same for anyone, from anywhere.  places: x, y of those reached and the height of the feet in
+    them, in quarters [N, 3].
     """
 
     reached: Bool
     could: Bool
+    places: npt.NDArray[np.intp]
 
 
 def walk(voxels: Voxels, sub: Subcells) -> Walk:
@@ -59,7 +62,8 @@ def walk(voxels: Voxels, sub: Subcells) -> Walk:
         if higher:
             linked, _ = _linked(free, stand, gate)
         reached[:, :, : linked.shape[2]] = linked
-    return Walk(reached=_cells(reached & square), could=could)
+    reached &= square
+    return Walk(reached=_cells(reached), could=could, places=np.argwhere(reached))
 
 
 def walked(voxels: Voxels) -> Bool:

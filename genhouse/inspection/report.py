@@ -9,16 +9,42 @@ from msgspec import Struct
 
 from genhouse.inspection.access import access, walk
 from genhouse.inspection.bill import Row, bill
+from genhouse.inspection.carried import carried
+from genhouse.inspection.closed import closed
+from genhouse.inspection.fabric import fabric
+from genhouse.inspection.floors import floors
+from genhouse.inspection.guards import guards
 from genhouse.inspection.light import light as lamplight
+from genhouse.inspection.record import record as recorded
 from genhouse.inspection.rooms import headroom, rooms
+from genhouse.inspection.skin import skin
+from genhouse.inspection.stairs import stairs
 from genhouse.inspection.standing import standing
 from genhouse.inspection.subcells import subcells
 from genhouse.inspection.verdict import Finding, Verdict
+from genhouse.inspection.volumes import volumes
 from genhouse.inspection.weather import weather
 from genhouse.model.brief import LAMPLIGHT
+from genhouse.model.record import Record
 from genhouse.model.voxels import Voxels
 
-CHECKS = ("weather", "standing", "access", "headroom", "rooms", "light", "bill")
+CHECKS = (
+    "weather",
+    "skin",
+    "closed",
+    "standing",
+    "carried",
+    "floors",
+    "guards",
+    "stairs",
+    "access",
+    "headroom",
+    "rooms",
+    "volumes",
+    "light",
+    "bill",
+    "record",
+)
 
 
 class Report(Struct, frozen=True, kw_only=True):
@@ -61,19 +87,33 @@ def inspect(
     *,
     programme: Sequence[str] = (),
     rows: Iterable[Row] | None = None,
+    record: Record | None = None,
     light: int = LAMPLIGHT,
 ) -> Report:
-    """Inspect a house.  rows: its materials list, checked where given.  light: least lux at night."""
+    """Inspect a house.  rows: its materials list.  record: what it was when it was saved.  light: least
+    lux at night.
+
+    Without a list or a record there is nothing to hold the cells to, and these verdicts say so.
+    """
     sub = subcells(voxels)
     way = walk(voxels, sub)
-    verdicts = [
-        weather(voxels, sub),
-        standing(voxels, sub),
-        access(voxels, sub, way),
-        headroom(voxels, way),
-        rooms(voxels, programme),
-        lamplight(voxels, way, light),
-    ]
-    if rows is not None:
-        verdicts.append(bill(voxels, rows))
-    return Report(verdicts=tuple(verdicts))
+    cells = fabric(voxels, sub)
+    return Report(
+        verdicts=(
+            weather(voxels, sub),
+            skin(voxels, cells),
+            closed(voxels, cells),
+            standing(voxels, sub),
+            carried(voxels, cells),
+            floors(voxels, cells),
+            guards(voxels, cells, way),
+            stairs(voxels, cells),
+            access(voxels, sub, way),
+            headroom(voxels, way),
+            rooms(voxels, programme),
+            volumes(voxels, cells),
+            lamplight(voxels, way, light),
+            bill(voxels, rows),
+            recorded(voxels, record),
+        )
+    )

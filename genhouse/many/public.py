@@ -15,7 +15,7 @@ from genhouse.many.variants import MOST_VARIANTS, Variants, kept_stages
 from genhouse.many.variants import variants as variants_of
 from genhouse.model.bounds import MOST_SEEDS
 from genhouse.model.brief import Brief, Recipe
-from genhouse.outputs.document._digests import digests
+from genhouse.model.digests import digests
 
 if TYPE_CHECKING:
     import os

@@ -12,8 +12,8 @@ from genhouse.core.workers import spread_out
 from genhouse.house import make
 from genhouse.many.apart import Told, distance, told, told_apart
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Recipe
+from genhouse.model.digests import digests
 from genhouse.model.part import STAGES
-from genhouse.outputs.document._digests import digests
 from genhouse.traditions.shelf import check_name
 
 SEEDS = 10**6

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import fields
 from functools import lru_cache
 
 import numpy as np
-import numpy.typing as npt
 
 from genhouse.core.forms import FORMS, NUMBER, shapes, turned
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
 from genhouse.model.part import ROOF_TIMBERS, STAGES
+from genhouse.model.record import differing
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
 STAGE_TABLE = ("air", *STAGES)
@@ -76,13 +75,7 @@ def edited(design: Design, voxels: Voxels) -> tuple[str, ...]:
     told = raster(design)
     if told.size != voxels.size:
         return (*STAGES, "rooms", "tables")
-    stage = _renumbered(voxels.stage, voxels.about.stages, told.about.stages)
-    differ = told.stage != stage
-    for name in ("material", "form"):
-        theirs, ours = (
-            [entry.name for entry in getattr(v.about, f"{name}s")] for v in (voxels, told)
-        )
-        differ |= getattr(told, name) != _renumbered(getattr(voxels, name), theirs, ours)
+    differ, _, stage = differing(told, voxels)
     return (
         *(
             name
@@ -92,15 +85,6 @@ def edited(design: Design, voxels: Voxels) -> tuple[str, ...]:
         *(() if np.array_equal(told.room, voxels.room) else ("rooms",)),
         *(() if _tables(told) == _tables(voxels) else ("tables",)),
     )
-
-
-def _renumbered(
-    numbers: np.ndarray, theirs: Sequence[str], ours: Sequence[str]
-) -> npt.NDArray[np.int32]:
-    """Numbers of one table as those of another; -1 for what it does not have."""
-    place = {name: n for n, name in enumerate(ours)}
-    number = np.array([place.get(name, -1) for name in theirs], dtype=np.int32)
-    return np.asarray(number[numbers])
 
 
 def _tables(voxels: Voxels) -> tuple[object, ...]:

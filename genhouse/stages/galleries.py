@@ -110,13 +110,29 @@ def _joined(pieces: Sequence[Strips]) -> list[Strips]:
 
 
 def _deck(site: Site, wing: Wing) -> Rect:
-    """The flat roof of a lower wing inside its walls, run on over the wall to one beside it."""
+    """The flat roof of a lower wing inside its walls, run on over the wall to one beside it and
+    clear of eaves."""
     r, house = wing.rect, site.house
     if wing.axis == "x":
         return r.grown(-1)
     ends = [w.rect for w in site.wings if w.terrace and w.axis == "x"]
     south = r.y0 - any(o.y1 == r.y0 for o in ends) + (r.y0 == house.y0)
-    return Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
+    deck = Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
+    return within(deck, [side for side, row in _under_eaves(site, wing).items() if row.meets(deck)])
+
+
+def _under_eaves(site: Site, wing: Wing) -> dict[Side, Rect]:
+    """The rows of a flat wing beside its court over which the eaves of a lower pitched wing reach."""
+    r = wing.rect
+    rows: dict[Side, Rect] = {
+        "south": Rect(r.x0, r.y0, r.x1, r.y0 + 1),
+        "north": Rect(r.x0, r.y1 - 1, r.x1, r.y1),
+    }
+    pitched = [w.rect for w in site.wings if w.storeys == 1 and not w.terrace and w.axis == "x"]
+    along = wing.terrace and wing.axis == "y"
+    return {
+        side: row for side, row in rows.items() if along and any(row.adjoins(p) for p in pitched)
+    }
 
 
 def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:
@@ -133,6 +149,7 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
     if not walk:
         return {}
     wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
+    eaves = [row for wing in site.wings for row in _under_eaves(site, wing).values()]
     decks = {c for room in rooms if room.kind == TERRACE for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}
@@ -140,7 +157,8 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
         for side in SIDES:
             dx, dy = STEP[side]
             beyond = (x + dx, y + dy)
-            if beyond in walk or any(wing.has(*beyond) for wing in wings):
+            walled = any(wing.has(*beyond) for wing in wings)
+            if beyond in walk or (walled and not any(row.has(*beyond) for row in eaves)):
                 continue
             if any(r.has(*beyond) for r in (clear if (x, y) in decks else court)):
                 found[beyond] = (*found.get(beyond, ()), opposite(side))

@@ -12,7 +12,7 @@ from genhouse.house import House, make
 from genhouse.many.apart import NEAREST, Told, kept_apart, told_apart
 from genhouse.many.variants import kept_stages, settled_stages, variants, varied
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
-from genhouse.outputs.document._digests import digests
+from genhouse.model.digests import digests
 
 FIRST = Recipe(seed=7, stage_seeds=(("roof", 5),))
 SAVED = digests(make(FIRST).voxels)[0]

@@ -13,6 +13,8 @@ from genhouse.core.box import Rect
 from genhouse.core.forms import NUMBER
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.digests import digests
+from genhouse.model.record import Record
 from genhouse.model.room import Room, Segment
 from genhouse.model.voxels import Voxels
 from tests.houses import TIMBER, cells, rows
@@ -36,7 +38,9 @@ def subject() -> House:
 
 
 class Edit:
-    """The arrays of the house, to be changed; rows: its materials list, counted anew unless set."""
+    """The arrays of the house, to be changed; rows: its materials list, counted anew unless set.  record:
+    what they are held to.
+    """
 
     def __init__(self, house: House | None = None) -> None:
         self.house = house or subject()
@@ -44,6 +48,7 @@ class Edit:
         self.arrays = {name: getattr(self.house.voxels, name).copy() for name in ARRAYS}
         self.about = self.house.voxels.about
         self.rows: Rows | None = None
+        self.record: Record | None = None
 
     def set(self, where: Iterable[Cell], material: str, form: str, stage: str) -> None:
         names = [m.name for m in self.about.materials]
@@ -68,6 +73,12 @@ class Edit:
         for array in self.arrays.values():
             array.flags.writeable = False
         return Voxels(**self.arrays, shapes=self.house.voxels.shapes, about=self.about)
+
+    def hold(self) -> None:
+        """Hold the cells to the house as it was, as if it had been saved."""
+        whole = self.house.voxels
+        stages, digest = digests(whole)
+        self.record = Record(told=whole, stages=stages, whole=digest)
 
     def list(self) -> Rows:
         return rows(self.voxels()) if self.rows is None else self.rows

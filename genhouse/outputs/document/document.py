@@ -15,10 +15,10 @@ from msgspec.structs import asdict
 from genhouse.core.axes import Side
 from genhouse.core.learned import learned
 from genhouse.model.design import Design
+from genhouse.model.digests import digests
 from genhouse.model.palette import Palette
 from genhouse.model.raster import edited
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.document._digests import digests
 from genhouse.outputs.document._drawn import drawn
 from genhouse.outputs.document._room_graph import graph_record, room_graph
 from genhouse.outputs.document._tables import (

@@ -22,8 +22,11 @@ from genhouse.model.design import Design, Placed
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import STAGES, Part, all_turned
+from genhouse.model.raster import raster
+from genhouse.model.record import Record
 from genhouse.model.roof import Cover
 from genhouse.model.room import OUTSIDE, Room, Segment, Stair
+from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._tables import (
     FRACTION,
     VERSION,
@@ -58,6 +61,11 @@ class Saved(_RecipeOnly, frozen=True):
     metrics: Figures
     edited: tuple[str, ...]
     digests: Digests
+
+    def record(self, told: Voxels) -> Record:
+        """What its cells are held to.  told: those that its parts set."""
+        kept = self.digests
+        return Record(told=told, stages=kept.stages, whole=kept.whole, edited=self.edited)
 
 
 class _Kept(_RecipeOnly, frozen=True):
@@ -115,6 +123,14 @@ def read_design(path: Path) -> Design:
         return _design(kept, _recipe(file, kept.recipe))
     except ValueError as error:
         raise UnreadableError(f"{said(file)} is no house: {error}") from error
+
+
+def read_record(path: Path) -> Record:
+    """What a saved house was when it was saved; path: its folder or its document.
+
+    Raises as ``read_design`` does.
+    """
+    return read_saved(path).record(raster(read_design(path)))
 
 
 def read_told(path: Path) -> tuple[Any, str]:

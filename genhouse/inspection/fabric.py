@@ -1,0 +1,76 @@
+"""The fabric of a house: what shuts it, cell by cell, looked up once for every check that asks."""
+
+from __future__ import annotations
+
+from typing import TypeVar
+
+import numpy as np
+import numpy.typing as npt
+from msgspec import Struct
+
+from genhouse.inspection.outlines import SQUARES, Outlines
+from genhouse.inspection.subcells import Bool, Subcells
+from genhouse.model.voxels import Voxels
+
+Scalar = TypeVar("Scalar", bound=np.generic)
+
+
+class Fabric(Struct, frozen=True, kw_only=True):
+    """Each bool [X, Y, Z], but for the outlines.
+
+    filled: cells with a piece.  shut: along x, y and z, what lets no draught through; panes and lattices
+    count.  leaf: pieces that a person opens.  roof: pieces of the roof.  indoor: cells of indoor rooms.
+    floor: of these, the lowest of each column.  stair: pieces of stairs.  told: cells under which the
+    first thing to stand on is one.
+    """
+
+    outlines: Outlines
+    filled: Bool
+    shut: tuple[Bool, Bool, Bool]
+    leaf: Bool
+    roof: Bool
+    indoor: Bool
+    floor: Bool
+    stair: Bool
+    told: Bool
+
+
+def fabric(voxels: Voxels, sub: Subcells) -> Fabric:
+    """Look each cell's form and material up."""
+    outlines = Outlines.of(voxels)
+    whole, half = outlines.much == SQUARES, 2 * outlines.much >= SQUARES
+    clear, opens = (voxels.flag(name)[voxels.material] for name in ("clear", "passable"))
+    wet = voxels.flag("liquid")[voxels.material]
+    x, y, z = (
+        (w[voxels.form] | h[voxels.form] & clear) & ~wet for w, h in zip(whole, half, strict=True)
+    )
+    floor = sub.indoor.copy()
+    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
+    stair = of_stages(voxels, "stair")
+    last = np.maximum.accumulate(np.where(z, np.arange(z.shape[2], dtype=np.int16), 0), axis=2)
+    return Fabric(
+        outlines=outlines,
+        filled=voxels.form > 0,
+        shut=(x, y, z),
+        leaf=opens & ~wet,
+        roof=of_stages(voxels, "roof"),
+        indoor=sub.indoor,
+        floor=floor,
+        stair=stair,
+        told=np.take_along_axis(stair, last, axis=2),
+    )
+
+
+def of_stages(voxels: Voxels, *names: str) -> Bool:
+    """Cells that some stages set, as far as a house knows them."""
+    return np.asarray(np.array([name in names for name in voxels.about.stages])[voxels.stage])
+
+
+def moved(cells: npt.NDArray[Scalar], axis: int, by: int) -> npt.NDArray[Scalar]:
+    """What each cell's neighbour has, the one before it (by = 1) or behind it (-1) along an axis; 0 at the
+    end."""
+    found = np.zeros_like(cells)
+    to, of = [slice(None)] * cells.ndim, [slice(None)] * cells.ndim
+    to[axis], of[axis] = (slice(1, None), slice(-1)) if by > 0 else (slice(-1), slice(1, None))
+    found[tuple(to)] = cells[tuple(of)]
+    return found
