@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
+from genhouse.house import load
 from genhouse.inspection import CHECKS
+from genhouse.outputs.arrays import read_voxels
 from tests.cli.conftest import Run
 from tests.cli.test_design import refused
+from tests.houses import rows
 from tests.outside.checker import check_folder
 
 
@@ -62,9 +66,34 @@ def test_an_edited_house_is_named_where_it_is_broken(run: Run, house: Path) -> N
     broken = [
         line.split()[1].rstrip(":") for line in result.stdout.splitlines() if "BROKEN" in line
     ]
-    assert broken == ["weather", "standing", "bill"]
+    assert broken == ["weather", "closed", "standing", "bill", "record"]
     assert "rain falls on an indoor cell at (" in result.stdout
+    assert "roof: cells are not as recorded, in or beside room" in result.stdout
     assert {f.check for f in check_folder(house)} >= {"rain", "bill"}
+
+
+def test_what_moved_is_named_by_stage_room_and_cell(run: Run, house: Path) -> None:
+    """A panel of another plaster, in a list made to agree with it: the record alone knows."""
+    voxels = read_voxels(house / "house.npz")
+    (panel, *_) = [n for n, form in enumerate(voxels.about.forms) if form.piece == "infill"]
+    x, y, z = np.argwhere(stage_of(house, "walls") & (voxels.form == panel))[0].tolist()
+
+    def other(array: np.ndarray) -> np.ndarray:
+        with np.load(house / "house.npz") as file:
+            names = [m["name"] for m in json.loads(str(file["about"]))["materials"]]
+        array[x, y, z] = names.index("ochre clay")
+        return array
+
+    rewritten(house, material=other)
+    table = "\n".join(",".join(map(str, row)) for row in rows(read_voxels(house / "house.npz")))
+    (house / "materials.csv").write_text(f"stage,material,piece,count\n{table}\n", "utf-8")
+    result = run("inspect", house)
+    assert result.exit_code == 1
+    broken = [line.split(":")[0] for line in result.stdout.splitlines() if "BROKEN" in line]
+    assert broken == ["BROKEN record"]
+    assert "walls: cells are not as recorded" in result.stdout
+    assert f"at ({x}, {y}, {z})" in result.stdout
+    assert [f.check for f in load(house).inspect().findings] == ["record"]
 
 
 def test_a_wrong_row_of_the_bill(run: Run, house: Path) -> None:

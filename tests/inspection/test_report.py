@@ -18,9 +18,14 @@ def test_a_verdict_for_each_check_in_order() -> None:
     assert tuple(verdict.check for verdict in report.verdicts) == CHECKS
     assert report.clean
     assert all(verdict.evidence for verdict in report.verdicts)
-    assert tuple(verdict.check for verdict in inspect(v).verdicts) == CHECKS[:-1], (
-        "no list, no bill"
-    )
+
+
+def test_without_a_list_or_a_record_the_verdicts_say_so() -> None:
+    report = inspect(anyhow(2).voxels)
+    assert tuple(verdict.check for verdict in report.verdicts) == CHECKS
+    told = {verdict.check: verdict.evidence for verdict in report.verdicts}
+    assert told["bill"].startswith("no list")
+    assert told["record"].startswith("no record")
 
 
 def test_plain_values_are_json() -> None:

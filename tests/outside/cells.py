@@ -61,7 +61,47 @@ class House:
 
 def cells(house: House) -> list[Finding]:
     """Every finding in the cells that needs no walking."""
-    return [f for check in (_standing, _water, _rain, _sky) for f in check(house)]
+    return [f for check in (_standing, _water, _rain, _sky, _floors, _open) for f in check(house)]
+
+
+def _floors(house: House) -> Iterator[Finding]:
+    """Something lies under the lowest cell of each column of a walkable room, or, in the well of a stair,
+    a piece of that further down."""
+    walkable = np.isin(house.room, [r["id"] for r in house.about["rooms"] if r["walkable"]])
+    lowest = walkable[:, :, 1:] & (house.room[:, :, 1:] != house.room[:, :, :-1])
+    stair = np.logical_or.accumulate(house.of_stage("stair"), axis=2)
+    gap = lowest & (house.material[:, :, :-1] == 0) & ~stair[:, :, :-1]
+    if gap.any():
+        yield Finding("floors", some(np.pad(gap, ((0, 0), (0, 0), (1, 0)))), "a floor has a hole")
+
+
+def _open(house: House) -> Iterator[Finding]:
+    """Beside an indoor cell, below the eaves, what belongs to no room is a piece or part of an opening: two
+    free cells high at least, on a piece, and toward the open air with a leaf beside it."""
+    free = house.material == 0
+    leaves = np.array([bool(m.get("passable", False)) for m in house.about["materials"]])
+    leaf = leaves[house.material]
+    high = np.pad(free[:, :, 1:], ((0, 0), (0, 0), (0, 1)))
+    high |= np.pad(free[:, :, :-1], ((0, 0), (0, 0), (1, 0)))
+    for axis in (0, 1):
+        sides = [_beside(house.indoor, axis, by) for by in (1, -1)]
+        gap = (sides[0] | sides[1]) & free & (house.room == 0)
+        gap[:, :, house.about["eaves"] :] = False
+        hung = _beside(leaf, 1 - axis, 1) | _beside(leaf, 1 - axis, -1)
+        for _ in range(2):  # a leaf is at most two free cells away
+            hung |= free & (_beside(hung & free, 1 - axis, 1) | _beside(hung & free, 1 - axis, -1))
+        holes = gap & ~(high & (hung | (sides[0] & sides[1])))
+        if holes.any():
+            yield Finding("open", some(holes), "a room's wall has a hole")
+            return
+
+
+def _beside(cells: Bits, axis: int, by: int) -> Bits:
+    """Cells whose neighbour along an axis is one of some."""
+    moved = np.zeros_like(cells)
+    line, to = np.moveaxis(cells, axis, 0), np.moveaxis(moved, axis, 0)
+    to[max(0, by) : len(to) + min(0, by)] = line[max(0, -by) : len(to) + min(0, -by)]
+    return moved
 
 
 def _standing(house: House) -> Iterator[Finding]:

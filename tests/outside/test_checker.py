@@ -98,13 +98,15 @@ PLANTED: dict[str, tuple[str, Change]] = {
     "water that stands up": ("water", piece(np.s_[13, 0, 1], "water", "whole", "site")),
     "water at the plot's edge": ("water", piece(np.s_[0, 0, 0], "water", "whole", "site")),
     "water over a gap": ("water", piece(np.s_[12, 1, 0], "earth", "half course", "site")),
-    "a forecourt said to be indoors": ("rain", entry("rooms", 2, indoor=True, walkable=False)),
     "a gap in the roof over a ceiling": ("sky", taken(np.s_[8, 7, 6])),
     "a gable left open": ("sky", taken(np.s_[13:15, 6, 5])),
     "a roof that closes by edges only": ("corners", taken(np.s_[4, 4, 5], np.s_[4, 4, 6])),
     "a gate in a wall": ("gate", told(gate=[4, 4, 8])),
     "a gate above the ground": ("gate", told(gate=[6, 0, 6])),
     "a door that does not open": ("rooms", entry("materials", 3, passable=False)),
+    "a hole in a wall": ("open", taken(np.s_[4, 7, 2])),
+    "a way out without a leaf": ("open", taken(np.s_[4, 7, 1:3])),
+    "a hole in a floor": ("floors", taken(np.s_[6, 6, 0])),
     "a sealed chamber": ("rooms", piece(np.s_[9, 6, 1:4], "plaster", "whole", "walls")),
     "a low lintel": ("rooms", piece(np.s_[6, 4, 2], "plaster", "half soffit", "walls")),
     "a lintel too low over a step": ("rooms", piece(np.s_[9, 6, 3], "plaster", "whole", "walls")),
@@ -163,6 +165,10 @@ def test_each_fault_is_found_by_its_own_check(name: str) -> None:
 
 def test_a_hole_over_a_room_lets_in_both_rain_and_sky() -> None:
     assert found(taken(np.s_[8, 7, 4], np.s_[8, 7, 6])) == {"rain", "sky"}
+
+
+def test_a_forecourt_said_to_be_indoors_is_rained_on_and_has_no_walls() -> None:
+    assert found(entry("rooms", 2, indoor=True, walkable=False)) == {"rain", "open"}
 
 
 def test_a_room_open_to_the_roof_is_kept_from_the_sky_too() -> None:

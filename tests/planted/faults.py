@@ -332,10 +332,12 @@ def pane_gone(edit: Edit) -> None:
 
 
 def leaves_gone(edit: Edit) -> None:
-    """One column of leaves taken out of a wall to a court, where others stay."""
-    leaves = cells(edit.house, "screen", stage="screens")
-    x, y, _ = min(c for c in leaves if c[2] == Z.floor)
-    edit.clear(c for c in leaves if c[:2] == (x, y) and c[2] < Z.lower_tie)
+    """One column of leaves taken out of a wall to a court, beside one that stays."""
+    leaves = {c for c in cells(edit.house, "screen", stage="screens") if c[2] < Z.lower_tie}
+    for x, y, z in sorted(leaves):
+        if leaves & {(x + i, y + j, z) for i, j in STEP.values()}:
+            return edit.clear(c for c in leaves if c[:2] == (x, y))
+    raise LookupError("no leaf stands beside another")
 
 
 def slope_swapped(edit: Edit, material: str) -> None:

@@ -25,7 +25,7 @@ Vandal = Callable[[Edit, Random], bool]
 """Does it, and says whether it is harmful.  Raises IndexError where a house has nothing of the kind."""
 RECIPES = (
     Recipe(seed=0),
-    Recipe(seed=5, brief=Brief(storeys=1)),
+    Recipe(seed=5, brief=Brief(storeys=1, roof=RoofWish(form="flat"))),
     Recipe(seed=11, brief=Brief(plot=(31, 37), gallery=2, garden="pond")),
     Recipe(seed=444, brief=Brief(low=("front", "right"), roof=RoofWish(right="flat"), mirror=True)),
     Recipe(seed=21, brief=Brief(plot=(23, 32), gate="east", palette="frost")),
