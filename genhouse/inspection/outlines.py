@@ -43,14 +43,17 @@ def _outlines(raw: bytes) -> Outlines:
     seen = np.stack([shapes.any(axis=axis).reshape(len(shapes), -1) for axis in (1, 2, 3)])
     heights = (shapes * np.arange(1, SUB + 1)).max(axis=3)
     ends = [[shapes[:, 0], shapes[:, -1]], [shapes[:, :, 0], shapes[:, :, -1]]]
-    return Outlines(
-        hidden=(seen * bits).sum(axis=2, dtype=np.uint16),
-        much=seen.sum(axis=2, dtype=np.uint8),
-        top=heights.max(axis=(1, 2)).astype(np.int16),
-        fill=shapes.sum(axis=(1, 2, 3), dtype=np.int16),
-        ends=np.asarray(np.array(ends).any(axis=(3, 4))),
-        rise=_rise(heights),
-    )
+    arrays = {
+        "hidden": (seen * bits).sum(axis=2, dtype=np.uint16),
+        "much": seen.sum(axis=2, dtype=np.uint8),
+        "top": heights.max(axis=(1, 2)).astype(np.int16),
+        "fill": shapes.sum(axis=(1, 2, 3), dtype=np.int16),
+        "ends": np.asarray(np.array(ends).any(axis=(3, 4))),
+        "rise": _rise(heights),
+    }
+    for array in arrays.values():
+        array.flags.writeable = False
+    return Outlines(**arrays)
 
 
 def _rise(heights: npt.NDArray[np.integer]) -> npt.NDArray[np.uint8]:
