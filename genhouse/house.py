@@ -208,7 +208,8 @@ class House:
 
     def _checks(self) -> tuple[dict[str, Any], ...]:
         """What the cells alone say, whether the house was read or designed: as a document has it."""
-        return examine(self.voxels, light=self.recipe.brief.light).plain()
+        report = self._report or examine(self.voxels, light=self.recipe.brief.light)
+        return report.plain()
 
     def _repr_png_(self) -> bytes:
         from genhouse.outputs.pictures import picture

@@ -17,7 +17,6 @@ from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.bill import bill
 from genhouse.traditions.shelf import check_recipe
 
 SINCE = ("fittings", "court", "roof", "rooms", "site", "site")
@@ -101,8 +100,7 @@ def _tried(recipe: Recipe, anew: Anew) -> Sound | str:
         raise
     except ValueError as error:
         return str(error)  # two parts in one cell, or a part outside the plot
-    rows = ((line.stage, line.material, line.piece, line.count) for line in bill(voxels))
-    report = inspect(voxels, rows=rows, light=recipe.brief.light)
+    report = inspect(voxels, light=recipe.brief.light)
     if report.clean:
         return Sound(plan=plan, voxels=voxels, report=report, anew=anew)
     return report.findings[0].sentence
