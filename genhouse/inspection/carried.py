@@ -21,7 +21,7 @@ RAILED = ("floors", "stair")
 
 
 def carried(voxels: Voxels, fabric: Fabric) -> Verdict:
-    """Four rules, below."""
+    """Five rules, below."""
     frame = of_stages(voxels, "frame")
     railing = fabric.filled & ~(fabric.shut[0] | fabric.shut[1] | fabric.shut[2])
     return Verdict(
@@ -31,6 +31,7 @@ def carried(voxels: Voxels, fabric: Fabric) -> Verdict:
             *_posts(frame),
             *_beams(fabric, frame),
             *_lines(voxels, fabric, railing),
+            *_heads(voxels, fabric),
         ),
         evidence=f"{int(np.count_nonzero(frame))} pieces of the frame",
     )
@@ -77,3 +78,10 @@ def _lines(voxels: Voxels, fabric: Fabric, railing: Bool) -> tuple[Finding, ...]
         gaps |= (before == behind) & (before > 0)
     gaps &= ~fabric.filled & ~covered
     return finding(NAME, gaps, "a line has a gap of one cell")
+
+
+def _heads(voxels: Voxels, fabric: Fabric) -> tuple[Finding, ...]:
+    """RULE 5: no piece of a wall ends one cell below another piece."""
+    gap = np.zeros_like(fabric.filled)
+    gap[:, :, 1:-1] = of_stages(voxels, "walls")[:, :, :-2] & fabric.filled[:, :, 2:]
+    return finding(NAME, gap & ~fabric.filled, "a wall has nothing on its head")

@@ -14,8 +14,11 @@ from scipy import ndimage
 from genhouse.core.axes import STEP
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.generate.briefs import parse_brief
+from genhouse.generate.recipe import design_house
 from genhouse.house import House, design
-from genhouse.inspection import inspect
+from genhouse.inspection import inspect, walked
+from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.raster import raster
 from genhouse.model.roof import ROOF_FORMS
 from genhouse.outputs.document.document import room_graph
 from tests.houses import SUB, TIMBER, arrays, cells, fine
@@ -171,6 +174,18 @@ def _guarded(solid: np.ndarray, cell: tuple[int, int], step: int, at: int, low: 
         closed = closed | solid[span[0], span[1], low : low + SUB].any(axis=at)
     rows = np.flatnonzero(closed.all(axis=0))
     return int(rows[-1]) + 1 if rows.size and rows[0] == 0 else 0
+
+
+def test_nobody_steps_from_a_terrace_onto_a_pitched_roof() -> None:
+    """Where a terrace ends under the eaves of a lower wing a rail stands in the way, in the first draw."""
+    brief = Brief(low=("front", "right"), roof=RoofWish(right="flat"))
+    for seed in (1, 2, 444):
+        voxels = raster(design_house(Recipe(seed=seed, brief=brief)))
+        roof = voxels.stage == voxels.about.stages.index("roof")
+        on = roof.copy()
+        on[:, :, 1:] |= roof[:, :, :-1]
+        assert any(room.kind == "terrace" for room in voxels.about.rooms)
+        assert not (walked(voxels) & on & (voxels.room == 0))[:, :, Z.upper_floor :].any()
 
 
 def test_the_stack_through_a_terrace_is_solid_and_higher_than_heads() -> None:
