@@ -358,6 +358,10 @@ FAULTS: dict[str, tuple[str, Fault]] = {
 """What is planted, the check that must find it, and how it is done."""
 
 FOLLOWS = {
+    "a pane gone": {"carried"},
+    "a hole in a wall": {"carried"},
+    "the court fenced off": {"carried"},
+    "the gate blocked": {"carried"},
     "a court said to be indoors": {"light", "closed", "volumes"},
     "a ceiling a cell above the floor": {"light"},
     "a fitting walled in": {"light", "carried"},
@@ -366,7 +370,7 @@ FOLLOWS = {
     "the lower piece of a fitting removed": {"carried"},
     "a hole in the bed of a pond": {"floors"},
     "a chimney cap over a gap": {"skin"},
-    "a threshold a cell high": {"closed"},
+    "a threshold a cell high": {"closed", "carried"},
     "a lintel a cell above the floor": {"closed", "carried"},
     "leaves that do not open": {"closed"},
     "a tread of the stair removed": {"stairs", "guards"},
