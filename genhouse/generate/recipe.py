@@ -79,6 +79,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
         whole,
         placed=tuple(p.turned(turn) for p in placed),
         fewest_lamps=lighting.fewest,
+        lit=lighting.means,
         cautions=cautions(placed, tradition),
         gardens=tuple(garden.kind for garden in court),
     )
@@ -104,6 +105,7 @@ def _furnished(
                 filled,
                 shell.palette,
                 draws.recipe.brief.light,
+                shell.tradition,
                 draws.of("lamps"),
             )
         except InfeasibleError as error:

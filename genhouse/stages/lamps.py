@@ -1,4 +1,4 @@
-"""Lamps: the fewest that bring the brief's light to every corner, each kind in its place.
+"""Lamps: the fewest that bring the brief's light to every corner, as large as their room's task asks.
 
 Below, paper lamps hang from the ceiling.  Above, where the roof has no level ceiling, lamps are
 bracketed to the rafters; to the wall plate, or on high tables, only for what none of these reach.  Along
@@ -26,7 +26,9 @@ from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
 from genhouse.stages.lighting.places import Built, Spot
 from genhouse.stages.lighting.search import Task, choices
+from genhouse.stages.lighting.sizes import mean
 from genhouse.stages.rooms import Rooms
+from genhouse.traditions.loader import Tradition
 
 OUTDOORS = 10
 """Courts, verandas and galleries get so many times less light than rooms (common practice for paths)."""
@@ -51,6 +53,11 @@ class Lighting:
     fewest: tuple[tuple[int, int], ...]
     floors: tuple[FloorLight, ...] = field(compare=False)
 
+    @property
+    def means(self) -> tuple[tuple[int, int], ...]:
+        """(room, millilux on the mean), in the same order, where anyone stands."""
+        return tuple((f.room, mean(f.amount)) for f in self.floors if len(f.amount))
+
 
 def plan_lamps(
     rooms: Rooms,
@@ -58,11 +65,13 @@ def plan_lamps(
     laid: Laid,
     palette: Palette,
     light: int,
+    tradition: Tradition,
     draw: Draw,
 ) -> Lighting:
     """Light every indoor room, then the courts.
 
-    laid: all that stands before.  light: lux that every floor wants.
+    laid: all that stands before.  light: lux that every floor wants; on the mean a room wants what its
+    kind asks, which its lamps bring as far as they can.
     Raises InfeasibleError where no lamps bring that to some room.
     """
     built = Built.of(laid, palette)
@@ -70,7 +79,10 @@ def plan_lamps(
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
-    places = places_of(built, (*inside, *((some, dim, None) for some in _outside(rooms))))
+    outside = [(some, dim, None) for some in _outside(rooms)]
+    kinds = dict(tradition.kinds)
+    tasks = [1000 * kinds[room.kind].light[0] for (room,), *_ in inside]
+    places = places_of(built, (*inside, *outside), [*tasks, *(0 for _ in outside)])
     fixed = _burning(built, places)
     task = Task(
         built=built,

@@ -112,6 +112,7 @@ class Kind:
     most: int = 1
     need: int = 0
     work: bool = False
+    light: tuple[int, int] = (30, 75)
     private: bool = False
     dark: bool = False
     fittings: tuple[str, ...] = ()
@@ -316,6 +317,8 @@ def _check(tradition: Tradition) -> None:
         for other in (*kind.near, *kind.far, *((kind.over,) if kind.over else ())):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
+        if not 0 <= kind.light[0] <= kind.light[1]:
+            raise TraditionError(f"kind {name}: light {kind.light} is not a least and a most")
         if not kind.area[0] <= kind.area[1] <= kind.area[2]:
             raise TraditionError(f"kind {name}: area {kind.area} is not a least, a best and a most")
     for _, material in tradition.palettes[0].roles:

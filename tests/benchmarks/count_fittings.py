@@ -2,7 +2,7 @@
 
     python -m tests.benchmarks.count_fittings 0:400
 
-Tall fittings before windows, by fitting; fires above; workrooms alike; and of each kind of room, how
+Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; and of each kind of room, how
 many arrangements there are and what part of all rooms the three commonest make up.
 """
 
@@ -32,7 +32,7 @@ class Counted(Struct, frozen=True):
     """One house.  windows, hidden: all, and those with a tall fitting before them.
 
     tall, before: tall fittings by name, and those of them before a window.  fires: above, by name.
-    alike: workrooms that hold what another holds.  rooms: kinds, each with what stands in it.
+    alike: workrooms that hold what another holds.  lit: whether each room has light for its task.  rooms: kinds, each with what stands in it.
     """
 
     windows: int
@@ -41,6 +41,7 @@ class Counted(Struct, frozen=True):
     before: list[str]
     fires: list[str]
     alike: int
+    lit: list[bool]
     rooms: list[tuple[str, tuple[str, ...]]]
 
 
@@ -57,6 +58,7 @@ def counted(seed: int) -> Counted:
         before=[p.name for p in tall if any(_stands_before(design, p, s) for s in design.segments)],
         fires=list(_fitted.fires_above(design, tradition)),
         alike=_fitted.alike(design, tradition),
+        lit=list(_fitted.task_lit(design, tradition)),
         rooms=[(r.kind, _fitted.arrangement(design, r)) for r in design.rooms if r.indoor],
     )
 
@@ -101,6 +103,8 @@ def main(seeds: str, jobs: int) -> None:
     fires = Counter(n for h in houses for n in h.fires)
     click.echo(f"fires and firewood above: {dict(sorted(fires.items())) or 'none'}")
     click.echo(f"houses with workrooms alike {sum(h.alike > 0 for h in houses)} of {len(houses)}")
+    lit = [one for h in houses for one in h.lit]
+    click.echo(f"rooms with light for their task {sum(lit)} of {len(lit)}")
     _arrangements(houses)
 
 

@@ -19,6 +19,7 @@ from genhouse.inspection.subcells import subcells
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.lighting import dark as dark_of
 from genhouse.model.lighting import lamps_of
+from genhouse.stages.lighting.sizes import SIZES
 from tests.houses import fine, plan
 from tests.reference import published
 
@@ -35,8 +36,8 @@ def house(seed: int) -> House:
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 KINDS = {
-    "lamp": {"hanging lamp", "standing lamp"},
-    "wall-lamp": {"bracket lamp"},
+    **{role: {"hanging lamp", "standing lamp"} for role in SIZES["lamp"]},
+    **{role: {"bracket lamp"} for role in SIZES["wall-lamp"]},
     "veranda-lamp": {"bracket lamp"},
     "gallery-lamp": {"rail lamp", "bracket lamp"},
 }
@@ -174,7 +175,12 @@ def test_lamps_overhead_leave_room_for_a_head(seed: int) -> None:
     """Hung and bracketed lamps but those on the wall plate: two cells over the floor, or more."""
     for room in house(seed).plan.rooms:
         for role, _, (x, y, z) in lamps(house(seed)):
-            if room.level == 1 and role in ("lamp", "veranda-lamp") and room.has(x, y) and z < 8:
+            if (
+                room.level == 1
+                and role in (*SIZES["lamp"], "veranda-lamp")
+                and room.has(x, y)
+                and z < 8
+            ):
                 assert z - room.floor >= 2
 
 
@@ -215,3 +221,31 @@ def test_the_lamps_seed_moves_nothing_else() -> None:
     assert [p for p in one.plan.parts if p.stage != "lamps"] == [
         p for p in other.plan.parts if p.stage != "lamps"
     ]
+
+
+BRIGHT, QUIET = (
+    ("kitchen", "workroom", "workshop", "study", "weaving"),
+    ("dressing", "pantry", "loft"),
+)
+
+
+def test_where_one_works_it_is_brighter_than_where_one_dresses_or_stores() -> None:
+    """On the mean of the floors, as the inspection's own rays find it: each kind of the first sort above
+    each of the second, and nearly every room at what JIS Z 9110 asks of such rooms (second-hand)."""
+    least = {
+        "kitchen": 50,
+        "study": 75,
+        "workroom": 75,
+        "dressing": 20,
+        "pantry": 20,
+        "sleeping": 10,
+    }
+    means: dict[str, list[float]] = {}
+    for seed in range(10):
+        for room in house(seed).light():
+            if room.lux.size:
+                means.setdefault(room.kind, []).append(float(room.lux.mean()))
+    average = {kind: sum(found) / len(found) for kind, found in means.items()}
+    assert min(average[k] for k in BRIGHT if k in average) > 1.5 * max(average[k] for k in QUIET)
+    short = [m < 0.97 * lux for kind, lux in least.items() for m in means.get(kind, ())]
+    assert sum(short) <= len(short) // 20

@@ -28,6 +28,7 @@ def fitted(design: Design, voxels: Voxels, tradition: Tradition) -> FittedFigure
         hidden=sum(any(covers) for covers in windows(design, voxels)),
         fires_above=sum(1 for _ in fires_above(design, tradition)),
         alike=alike(design, tradition),
+        task_lit=sum(task_lit(design, tradition)),
     )
 
 
@@ -81,3 +82,11 @@ def alike(design: Design, tradition: Tradition) -> int:
         if r.kind in kinds and kinds[r.kind].work and kinds[r.kind].sets
     ]
     return len(found) - len(set(found))
+
+
+def task_lit(design: Design, tradition: Tradition) -> Iterator[bool]:
+    """For each indoor room whether its lamps bring to its floor, on the mean, what its kind asks."""
+    kinds, means = dict(tradition.kinds), dict(design.lit)
+    for room in design.rooms:
+        if room.kind in kinds and room.id in means:
+            yield means[room.id] >= 1000 * kinds[room.kind].light[0]

@@ -46,15 +46,17 @@ class LivedFigures(Struct, frozen=True, kw_only=True):
 
 
 class FittedFigures(Struct, frozen=True, kw_only=True):
-    """How a house is furnished; each is best where it is least.
+    """How a house is furnished; all but the last is best where it is least.
 
     hidden: windows before which a tall fitting stands.  fires_above: fires and firewood on the upper
-    storey.  alike: workrooms that hold just what another holds.
+    storey.  alike: workrooms that hold just what another holds.  task_lit: rooms whose lamps bring
+    what is done there its light.
     """
 
     hidden: int
     fires_above: int
     alike: int
+    task_lit: int
 
 
 class CourtFigures(Struct, frozen=True, kw_only=True):

@@ -174,6 +174,15 @@ NAMED = (
         _finished(lambda f: f.fitted.alike),
         whole=True,
     ),
+    Named(
+        "task-light",
+        "Light to work by",
+        "rooms",
+        "whose lamps suit what is done there",
+        True,
+        _finished(lambda f: f.fitted.task_lit),
+        whole=True,
+    ),
     Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
     Named(
         "calm",

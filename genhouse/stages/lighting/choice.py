@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import combinations
+from collections.abc import Mapping, Sequence
+from functools import partial
+from itertools import combinations, product
 
 import numpy as np
 from msgspec import Struct
@@ -13,6 +14,7 @@ from genhouse.core.solids import Forms, Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot
+from genhouse.stages.lighting.sizes import mean, sized
 
 
 class Choice(Struct, frozen=True, kw_only=True, eq=False):
@@ -26,6 +28,12 @@ class Choice(Struct, frozen=True, kw_only=True, eq=False):
     enough: bool
     points: Ints
     light: Ints
+
+    def brighter(self, other: Choice) -> Choice:
+        """The other where that brings more on the mean; no more is known of how few would do."""
+        if not other.enough or mean(other.light) <= mean(self.light):
+            return self
+        return replace(other, fewest=self.fewest)
 
 
 class Chooser(Struct, frozen=True, kw_only=True, eq=False):
@@ -41,9 +49,10 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
     cells: Sequence[tuple[int, int, int]]
     blocks: Sequence[int]
     spare: Sequence[int]
+    lumens: Mapping[str, int]
 
     @classmethod
-    def of(cls, form: Forms, gains: Gains) -> Chooser:
+    def of(cls, form: Forms, gains: Gains, lumens: Mapping[str, int]) -> Chooser:
         x, y, z = gains.spots.cell.T.tolist()
         return cls(
             form=form,
@@ -51,6 +60,7 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             cells=list(zip(x, y, z, strict=True)),
             blocks=gains.spots.having(lambda kind: kind.blocks).tolist(),
             spare=gains.spare().tolist(),
+            lumens=lumens,
         )
 
     def choice(self, n: int, *, part: bool) -> Choice:
@@ -66,13 +76,18 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             lamps = [own[c] for c in found.chosen]
         for lamp in lamps:
             light = light + self.gains.row(lamp)
+        enough = found.enough and (not part or bool(light.min(initial=wanted) >= wanted))
+        spots = tuple(map(self.gains.spots.spot, lamps))
+        if enough and place.task and len(light):
+            fit = sized(self.gains, n, lamps, self.lumens, partial(self.apart, place))
+            spots, light = fit.lamps, fit.light
         return Choice(
-            lamps=tuple(map(self.gains.spots.spot, lamps)),
-            fewest=found.fewest,
-            enough=found.enough and (not part or bool(light.min(initial=wanted) >= wanted)),
-            points=place.points,
-            light=light,
+            lamps=spots, fewest=found.fewest, enough=enough, points=place.points, light=light
         )
+
+    def apart(self, place: Place, spots: Sequence[int]) -> bool:
+        """Whether these lamps may hang together, none side by side."""
+        return not self.crowded(spots[-1:], spots[:-1]) and self.passable(place, spots)
 
     def _cover(self, n: int, part: bool, low: int) -> Cover:
         """The fewest; of as many, up to ALL, rather some that hang apart."""
@@ -85,7 +100,8 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             return self.passable(place, [first + c for c in chosen])
 
         def spread(chosen: Sequence[int]) -> bool:
-            return not self.crowded([first + c for c in chosen]) and allowed(chosen)
+            pairs = combinations([first + c for c in chosen], 2)
+            return not any(self.crowded([a], [b]) for a, b in pairs) and allowed(chosen)
 
         found = cover(gain, need, allowed, part=part, low=low)
         number = len(found.chosen)
@@ -94,11 +110,13 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             found = replace(found, chosen=other or found.chosen)
         return found
 
-    def crowded(self, spots: Sequence[int]) -> bool:
-        """Whether two of these lamps are side by side."""
+    def crowded(self, some: Sequence[int], others: Sequence[int]) -> bool:
+        """Whether one of some lamps is side by side with one of others."""
         return any(
             max(abs(x - i), abs(y - j)) < 2
-            for (x, y, _), (i, j, _) in combinations([self.cells[n] for n in spots], 2)
+            for (x, y, _), (i, j, _) in product(
+                *([self.cells[n] for n in part] for part in (some, others))
+            )
         )
 
     def passable(self, place: Place, spots: Sequence[int]) -> bool:

@@ -50,7 +50,8 @@ class Place(Struct, frozen=True, kw_only=True, eq=False):
     """What is lit together: a room, or a court with its walks.
 
     middle: of all its rooms, x and y, doubled.  cells: int [P, 3], the floor cells on which one can
-    stand.  points: where, in eighths [P, 3].  wanted: millilux.  floor: of a room.
+    stand.  points: where, in eighths [P, 3].  wanted: millilux.  floor: of a room.  task: millilux that
+    are wanted on the mean, 0 where nothing more than the least is.
     """
 
     rooms: tuple[Room, ...]
@@ -59,6 +60,7 @@ class Place(Struct, frozen=True, kw_only=True, eq=False):
     points: Ints
     wanted: int
     floor: Floor | None = None
+    task: int = 0
 
 
 class Burning(Struct, frozen=True, kw_only=True, eq=False):
@@ -82,9 +84,11 @@ class Burning(Struct, frozen=True, kw_only=True, eq=False):
 
 
 def places_of(
-    built: Built, groups: Sequence[tuple[tuple[Room, ...], int, Floor | None]]
+    built: Built,
+    groups: Sequence[tuple[tuple[Room, ...], int, Floor | None]],
+    tasks: Sequence[int],
 ) -> tuple[Place, ...]:
-    """Rooms that are lit together, with what is wanted of them."""
+    """Rooms that are lit together, with what is wanted of them.  tasks: millilux on the mean of each."""
     number, at = floor_cells([room for rooms, _, _ in groups for room in rooms])
     points, stands = feet(built.form, shapes(), at)
     cells = at[stands]
@@ -101,8 +105,9 @@ def places_of(
             points=points[a:b],
             wanted=wanted,
             floor=floor,
+            task=task,
         )
-        for (rooms, wanted, floor), (a, b) in zip(groups, pairwise(ends), strict=True)
+        for (rooms, wanted, floor), task, (a, b) in zip(groups, tasks, pairwise(ends), strict=True)
     )
 
 

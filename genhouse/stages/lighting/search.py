@@ -29,6 +29,7 @@ from genhouse.stages.lighting.places import (
     on_rails,
     stood,
 )
+from genhouse.stages.lighting.sizes import mean
 
 MOST = 6
 """Low lamps in one room."""
@@ -64,7 +65,7 @@ class Task(Struct, frozen=True, kw_only=True, eq=False):
         floor = place.floor
         if floor is not None and spot.kind.blocks:
             floor = replace(floor, free=floor.free & ~floor.bit(*spot.cell[:2]))
-        places = places_of(built, ((place.rooms, place.wanted, floor),))
+        places = places_of(built, ((place.rooms, place.wanted, floor),), [place.task])
         one = Burning(
             place=np.zeros(1, dtype=np.int32),
             at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
@@ -83,6 +84,11 @@ def choices(task: Task) -> list[Choice]:
     for n in poor:
         if not found[n].enough:
             found[n] = _with_low_lamps(task.only(n))
+    dim = [n for n in every if n not in poor and mean(found[n].light) < task.places[n].task]
+    if dim:
+        found |= {
+            n: found[n].brighter(c) for n, c in _chosen(task, dim, _by_walls(task, dim)).items()
+        }
     return [found[n] for n in every]
 
 
@@ -118,7 +124,7 @@ def _reaching(task: Task) -> Spot | None:
     need = task.places[0].wanted - high.given[0]
     left = np.maximum(need - high.at(0).sum(axis=0), 0)
     brings = np.minimum(low.at(0), left).sum(axis=1)
-    chooser = Chooser.of(task.built.form, low)
+    chooser = Chooser.of(task.built.form, low, task.lumens)
     for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
         if chooser.passable(task.places[0], [n]):
             return low.spots.spot(n)
@@ -192,5 +198,5 @@ def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
-    chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)))
+    chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)), task.lumens)
     return {n: chooser.choice(n, part=part or task.places[n].floor is None) for n in which}
