@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from genhouse.core.errors import InfeasibleError
@@ -13,8 +14,8 @@ from genhouse.model.design import Design
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
-from genhouse.stages.court import court_parts, plan_court
-from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings
+from genhouse.stages.court import Court, court_parts, plan_court
+from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings, plan_seats
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
@@ -72,7 +73,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     mats = plan_mats(rooms, shell.bays, tradition, draws.of("mats"))
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
     laid = shell.laid.with_parts((*mats_parts(mats, tradition), *court_parts(court, tradition)))
-    placed, laid, lighting = _furnished(draws, shell, laid)
+    placed, laid, lighting = _furnished(draws, shell, court, laid)
     whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
     turn = shell.site.turn
     return replace(
@@ -86,7 +87,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
 
 
 def _furnished(
-    draws: Draws, shell: _Shell, laid: Laid
+    draws: Draws, shell: _Shell, courts: Sequence[Court], laid: Laid
 ) -> tuple[tuple[Fitted, ...], Laid, Lighting]:
     """Fittings, what is laid with them, and lamps: furnished anew where no lamps reach some corner.
 
@@ -94,9 +95,11 @@ def _furnished(
     """
     rooms, draw = shell.rooms, draws.of("fittings")
     floors = floorplans(rooms, shell.bays, shell.roof)
+    seats = plan_seats(rooms, courts, laid, shell.tradition, draw)
     refusal: InfeasibleError | None = None
     for n in range(FURNISHINGS):
         placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
+        placed = (*placed, *seats)
         filled = laid.with_parts(fittings_parts(placed, shell.tradition))
         try:
             lighting = plan_lamps(

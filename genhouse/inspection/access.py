@@ -102,8 +102,8 @@ def _cells(places: Bool) -> Bool:
     return np.asarray(np.ascontiguousarray(places).view(np.uint32) > 0)
 
 
-def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:
-    """Three rules: [1] the gate; [2] every walkable room; [3] beside every fitting indoors."""
+def access(voxels: Voxels, way: Walk) -> Verdict:
+    """Three rules: [1] the gate; [2] every walkable room; [3] beside every fitting."""
     x, y, z4 = voxels.about.gate
     if not way.reached.any():
         gate = Finding(
@@ -112,7 +112,7 @@ def access(voxels: Voxels, sub: Subcells, way: Walk) -> Verdict:
         return Verdict(check=NAME, findings=(gate,), evidence="no walk was possible")
     return Verdict(
         check=NAME,
-        findings=(*_rooms(voxels, way), *_fittings(voxels, sub, way)),
+        findings=(*_rooms(voxels, way), *_fittings(voxels, way)),
         evidence=f"{int(way.reached.sum())} cells reached of {int(way.could.sum())} in which one can stand",
     )
 
@@ -134,9 +134,9 @@ def _rooms(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
     return tuple(found)
 
 
-def _fittings(voxels: Voxels, sub: Subcells, way: Walk) -> tuple[Finding, ...]:
+def _fittings(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
     """RULE 3: each group of touching pieces has a reached cell beside it, at most a cell up or down."""
-    pieces = voxels.set_by("fittings") & sub.indoor
+    pieces = voxels.set_by("fittings")
     groups = cc3d.connected_components(pieces, connectivity=6)
     beside = way.reached.copy()
     beside[:, :, 1:] |= way.reached[:, :, :-1]

@@ -108,7 +108,7 @@ def inspect(
             floors(voxels, cells),
             guards(voxels, cells, way),
             stairs(voxels, cells),
-            access(voxels, sub, way),
+            access(voxels, way),
             headroom(voxels, way),
             rooms(voxels, programme),
             volumes(voxels, cells),

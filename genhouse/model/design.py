@@ -48,7 +48,7 @@ class Design:
     gate: x, y and floor in quarters.  covers: the roof of each wing.
     laid: its parts in the frame it was thought out in, in building order.  turn: from that to its own.
     fewest_lamps: (room, lamps that no placing can go below), for what the lamps stage lights.
-    lit: (room, millilux that its lamps bring to its floor on the mean), for each indoor room.
+    lit: (room, millilux that its lamps bring to its floor on the mean), for the same.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     gardens: the kind of each court's garden.  swept: whether the corners of the eaves are lifted.
     dormers: how many.

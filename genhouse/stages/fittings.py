@@ -15,12 +15,15 @@ from genhouse.core.draw import Draw, nth
 from genhouse.core.forms import turned
 from genhouse.core.numbers import nths
 from genhouse.model.design import Placed
+from genhouse.model.laid import Laid
 from genhouse.model.part import Part
 from genhouse.model.room import Room
+from genhouse.stages.court import Court
 from genhouse.stages.furnishing.beams import Beams
 from genhouse.stages.furnishing.choices import Wish, words_of
 from genhouse.stages.furnishing.columns import columns, columns_at
 from genhouse.stages.furnishing.floorplan import Floor
+from genhouse.stages.furnishing.outdoors import seats
 from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnished, side_by_side
 from genhouse.stages.furnishing.stances import FACING, Stance
 from genhouse.stages.rooms import Hearth, Rooms
@@ -64,6 +67,17 @@ def plan_fittings(
         fitted
         for furnished, word in zip(found, words, strict=True)
         for fitted in _fitted(furnished, by_id[furnished.floor.room], word)
+    )
+
+
+def plan_seats(
+    rooms: Rooms, courts: Sequence[Court], laid: Laid, tradition: Tradition, draw: Draw
+) -> tuple[Fitted, ...]:
+    """Where one sits out of doors, beside the verandas.  laid: all that stands, the gardens too."""
+    found = seats(rooms.rooms, courts, laid, tradition.fittings, draw.at("veranda"))
+    return tuple(
+        Fitted(name=name, room=court.id, cells=rect, floor=court.floor, facing=side)
+        for name, court, rect, side in found
     )
 
 

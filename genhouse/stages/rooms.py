@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from dataclasses import replace as replace_fields
 from functools import partial
 
 from msgspec.structs import replace
@@ -34,11 +35,27 @@ TRIES = 4
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hearth:
-    """cell: where the hearth stands and its flue runs up.  facing: its open side."""
+    """cell: where the hearth stands and its flue runs up.  facing: its open side.
+
+    behind: the room at its back whose fire shares the flue, through a brick in the wall; 0 for none.
+    """
 
     cell: tuple[int, int]
     facing: Side
     room: int
+    behind: int = 0
+
+    @property
+    def back(self) -> tuple[int, int]:
+        """The cell of the wall at its back."""
+        (x, y), (dx, dy) = self.cell, STEP[self.facing]
+        return (x - dx, y - dy)
+
+    @property
+    def beyond(self) -> tuple[int, int]:
+        """The cell past that wall."""
+        (x, y), (dx, dy) = self.cell, STEP[self.facing]
+        return (x - 2 * dx, y - 2 * dy)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -201,7 +218,7 @@ def _opened(
         rooms=tuple(_sink(room, entrances) for room in rooms),
         segments=segments,
         stair=stair,
-        hearth=hearth,
+        hearth=_shared(hearth, rooms, segments, tradition),
         entrances=entrances,
         gate=gate,
     )
@@ -274,14 +291,29 @@ def _hearth(
         x = min(max(wing.middle + aside, rect.x0), rect.x1 - 1)
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     inner = [option for option in options if _backed(option, rooms)]
-    above = [
-        r
-        for r in rooms
-        if r.level == 2 and r.indoor and tradition.kind(r.kind).over == kitchen.kind
-    ]
-    shared = [o for o in inner or options if any(r.has(*o[0]) for r in above)]
-    cell, facing = draw.choice(shared or inner or options, "hearth")
-    return Hearth(cell=cell, facing=facing, room=kitchen.id)
+    found = [Hearth(cell=cell, facing=facing, room=kitchen.id) for cell, facing in inner or options]
+    fires = [r for r in rooms if r.indoor and tradition.kind(r.kind).hearth == kitchen.kind]
+    shared = [h for h in found if any(r.level == 1 and r.has(*h.beyond) for r in fires)]
+    return draw.choice(shared or found, "hearth")
+
+
+def _shared(
+    hearth: Hearth, rooms: Sequence[Room], segments: Sequence[Segment], tradition: Tradition
+) -> Hearth:
+    """The hearth with the room whose fire shares its flue: where the wall between is shut."""
+    x, y = hearth.back
+    shut = any(
+        s.level == 1 and s.boundary == "partition" and s.cells.has(x, y)
+        and not (s.way is not None and s.way.has(x, y))
+        for s in segments
+    )  # fmt: skip
+    kind = next(r.kind for r in rooms if r.id == hearth.room)
+    for room in rooms:
+        if shut and room.level == 1 and room.indoor and room.has(*hearth.beyond):
+            return replace_fields(
+                hearth, behind=room.id * (tradition.kind(room.kind).hearth == kind)
+            )
+    return hearth
 
 
 def _backed(option: tuple[tuple[int, int], Side], rooms: Sequence[Room]) -> bool:

@@ -9,7 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.model.part import Part
 from genhouse.model.room import Segment
 from genhouse.stages.frame import without
-from genhouse.stages.rooms import Rooms
+from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
@@ -24,7 +24,7 @@ def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
         if s.boundary == "open":
             continue
         if s.level == 1:
-            parts += _lower(s, z.floor, z.lower_tie, site.house.y0)
+            parts += _lower(s, z.floor, z.lower_tie, site.house.y0, rooms.hearth)
             band = s.cells.up(z.lower_tie + 1, z.upper_tie)
             parts.append(Part("walls", "lattice", LATTICE[s.axis], band))
         elif s.boundary == "partition":
@@ -37,10 +37,15 @@ def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     return tuple(parts)
 
 
-def _lower(s: Segment, floor: int, tie: int, street: int) -> Iterator[Part]:
+def _lower(s: Segment, floor: int, tie: int, street: int, hearth: Hearth) -> Iterator[Part]:
     role = "partition" if s.boundary == "partition" else "infill"
     for piece in without(s.cells, s.way):
-        yield Part("walls", role, f"infill {s.axis}", piece.up(floor, tie))
+        x, y = hearth.back
+        brick = Rect(x, y, x + 1, y + 1) if hearth.behind and piece.has(x, y) else None
+        for rest in without(piece, brick):
+            yield Part("walls", role, f"infill {s.axis}", rest.up(floor, tie))
+        if brick is not None:
+            yield Part("walls", "hearth", "whole", brick.up(floor, tie))
     if s.opening == "window" and s.way:
         if s.cells.y0 == street and s.axis == "x":
             yield Part("walls", "lattice", LATTICE[s.axis], s.way.up(floor, tie))

@@ -18,7 +18,7 @@ from genhouse.model.roof import RoofForm
 from genhouse.traditions.shelf import tables
 
 _T = TypeVar("_T")
-Against = Literal["wall", "corner", "centre", "any", "flue"]
+Against = Literal["wall", "corner", "centre", "any", "flue", "veranda"]
 Faces = Literal["", "length", "court", "door"]
 Tag = Literal[
     "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
@@ -107,6 +107,7 @@ class Kind:
     floor: Literal["board", "mat", "flag"]
     depth: int = 5
     over: str = ""
+    hearth: str = ""
     near: tuple[str, ...] = ()
     far: tuple[str, ...] = ()
     most: int = 1
@@ -314,7 +315,7 @@ def _check(tradition: Tradition) -> None:
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.names, fittings)
-        for other in (*kind.near, *kind.far, *((kind.over,) if kind.over else ())):
+        for other in (*kind.near, *kind.far, *filter(None, (kind.over, kind.hearth))):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
         if not 0 <= kind.light[0] <= kind.light[1]:

@@ -129,7 +129,7 @@ def possible(floor: Floor, wish: Wish) -> tuple[Stance, ...]:
     """The stances that the bare room allows."""
     fitting = wish.fitting
     shut = ~(floor.high[fitting.height - 1] & floor.free & ~floor.keep)
-    near = floor.spread(floor.flue) if fitting.fire else -1
+    near = floor.flue if fitting.fire else -1
     return tuple(
         s
         for s in wish.columns.stances

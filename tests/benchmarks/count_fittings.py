@@ -2,8 +2,8 @@
 
     python -m tests.benchmarks.count_fittings 0:400
 
-Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; and of each kind of room, how
-many arrangements there are and what part of all rooms the three commonest make up.
+Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; and of each
+kind of room, how many arrangements there are and what part of all the three commonest make up.
 """
 
 from __future__ import annotations
@@ -32,7 +32,9 @@ class Counted(Struct, frozen=True):
     """One house.  windows, hidden: all, and those with a tall fitting before them.
 
     tall, before: tall fittings by name, and those of them before a window.  fires: above, by name.
-    alike: workrooms that hold what another holds.  lit: whether each room has light for its task.  rooms: kinds, each with what stands in it.
+    alike: workrooms that hold what another holds.  lit: whether each room has light for its
+    task.  out: seats out of doors.
+    rooms: kinds, each with what stands in it.
     """
 
     windows: int
@@ -42,6 +44,7 @@ class Counted(Struct, frozen=True):
     fires: list[str]
     alike: int
     lit: list[bool]
+    out: list[str]
     rooms: list[tuple[str, tuple[str, ...]]]
 
 
@@ -59,6 +62,7 @@ def counted(seed: int) -> Counted:
         fires=list(_fitted.fires_above(design, tradition)),
         alike=_fitted.alike(design, tradition),
         lit=list(_fitted.task_lit(design, tradition)),
+        out=_fitted.seats_out(design),
         rooms=[(r.kind, _fitted.arrangement(design, r)) for r in design.rooms if r.indoor],
     )
 
@@ -105,6 +109,9 @@ def main(seeds: str, jobs: int) -> None:
     click.echo(f"houses with workrooms alike {sum(h.alike > 0 for h in houses)} of {len(houses)}")
     lit = [one for h in houses for one in h.lit]
     click.echo(f"rooms with light for their task {sum(lit)} of {len(lit)}")
+    click.echo(
+        f"houses with a seat by a veranda {sum(bool(h.out) for h in houses)} of {len(houses)}"
+    )
     _arrangements(houses)
 
 

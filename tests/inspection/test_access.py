@@ -13,7 +13,7 @@ from tests.inspection.blocks import EAVES, FLOOR, Hut
 
 def sentences(hut: Hut) -> list[str]:
     v, sub = hut.voxels(), hut.sub()
-    return [f.sentence for f in access(v, sub, walk(v, sub)).findings]
+    return [f.sentence for f in access(v, walk(v, sub)).findings]
 
 
 SHUT = ["room 1 (hall) cannot be reached from the gate"]

@@ -28,7 +28,7 @@ def reached(house: House) -> npt.NDArray[np.int64] | None:
 
 
 def walk(house: House, reached: npt.NDArray[np.int64] | None) -> Iterator[Finding]:
-    """Each walkable room is reached, and each fitting indoors can be stood beside."""
+    """Each walkable room is reached, and each fitting can be stood beside."""
     if reached is None:
         x, y, z4 = house.about["gate"]
         yield Finding("gate", ((x, y, z4 // SUB),), f"nobody can stand at the gate {x, y, z4}")
@@ -40,7 +40,7 @@ def walk(house: House, reached: npt.NDArray[np.int64] | None) -> Iterator[Findin
         if room["walkable"] and room["id"] not in ids:
             where = some(house.room == room["id"])[:1]
             yield Finding("rooms", where, f"{name} cannot be reached on foot from the gate")
-        elif room["indoor"]:
+        elif room["walkable"]:
             for group in _lonely(house, room["id"], trod):
                 yield Finding("fittings", some(group), f"nobody can stand by a fitting of {name}")
 

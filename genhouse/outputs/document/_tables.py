@@ -186,7 +186,8 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     gate: x, y and floor in quarter cells.  wings: with their walls; courts: without.  segments: of
     walls, a bay's length each.  covers: the roofs of the wings.  parts: boxes of equal pieces, in
     building order.  placed: fittings, with the cells from which they are used.  cautions: fitting, and
-    what a builder must heed.  fewest_lamps: room, and lamps below which no placing goes.  edited:
+    what a builder must heed.  fewest_lamps: room, and lamps below which no placing goes.
+    lit: room, and the millilux that its lamps bring to its floor on the mean.  edited:
     building stages whose cells are not what the parts set, ``rooms`` and ``tables``, where they were
     changed by hand before the house was saved.
     """
@@ -214,6 +215,7 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     placed: tuple[Placed, ...]
     cautions: tuple[tuple[str, str], ...]
     fewest_lamps: tuple[tuple[int, int], ...]
+    lit: tuple[tuple[int, int], ...]
     metrics: Figures
     checks: tuple[Finding, ...]
     edited: tuple[str, ...]

@@ -94,6 +94,7 @@ def record(
         placed=design.placed,
         cautions=design.cautions,
         fewest_lamps=design.fewest_lamps,
+        lit=design.lit,
         metrics=measured or figures(design, voxels),
         checks=tuple(msgspec.convert(f, learned(Finding)) for f in findings),
         edited=edited(design, voxels),

@@ -89,6 +89,7 @@ class _Kept(_RecipeOnly, frozen=True):
     placed: tuple[Placed, ...]
     cautions: tuple[tuple[str, str], ...]
     fewest_lamps: tuple[tuple[int, int], ...]
+    lit: tuple[tuple[int, int], ...]
 
 
 Table = TypeVar("Table", bound=_Head)
@@ -176,6 +177,7 @@ def _design(kept: _Kept, recipe: Recipe) -> Design:
         eaves=kept.heights.eaves,
         covers=kept.covers,
         fewest_lamps=kept.fewest_lamps,
+        lit=kept.lit,
         cautions=kept.cautions,
         gardens=kept.drawn.gardens,
         swept=kept.drawn.roof.swept,

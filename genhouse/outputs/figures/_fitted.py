@@ -18,8 +18,6 @@ from genhouse.traditions.loader import Tradition
 
 HIDDEN = 8
 """Sixteenths of a cell up to which what stands before a window leaves it free."""
-OPEN_AIR = ("court", "service court", "veranda")
-"""Kinds of room in which one sits out of doors."""
 
 
 def fitted(design: Design, voxels: Voxels, tradition: Tradition) -> FittedFigures:
@@ -29,6 +27,7 @@ def fitted(design: Design, voxels: Voxels, tradition: Tradition) -> FittedFigure
         fires_above=sum(1 for _ in fires_above(design, tradition)),
         alike=alike(design, tradition),
         task_lit=sum(task_lit(design, tradition)),
+        seats_out=len(seats_out(design)),
     )
 
 
@@ -66,6 +65,12 @@ def fires_above(design: Design, tradition: Tradition) -> Iterator[str]:
         wood = any(role.startswith("firewood") for *_, role, _ in fitting.pieces)
         if levels[p.room] > 1 and (fitting.fire or wood):
             yield p.name
+
+
+def seats_out(design: Design) -> list[str]:
+    """What was set out of doors to sit on, by name."""
+    outdoors = {room.id for room in design.rooms if not room.indoor}
+    return [p.name for p in design.placed if p.room in outdoors]
 
 
 def arrangement(design: Design, room: Room) -> tuple[str, ...]:

@@ -46,17 +46,18 @@ class LivedFigures(Struct, frozen=True, kw_only=True):
 
 
 class FittedFigures(Struct, frozen=True, kw_only=True):
-    """How a house is furnished; all but the last is best where it is least.
+    """How a house is furnished; the first three are best where they are least.
 
     hidden: windows before which a tall fitting stands.  fires_above: fires and firewood on the upper
     storey.  alike: workrooms that hold just what another holds.  task_lit: rooms whose lamps bring
-    what is done there its light.
+    what is done there its light.  seats_out: places to sit beside a veranda.
     """
 
     hidden: int
     fires_above: int
     alike: int
     task_lit: int
+    seats_out: int
 
 
 class CourtFigures(Struct, frozen=True, kw_only=True):

@@ -183,6 +183,15 @@ NAMED = (
         _finished(lambda f: f.fitted.task_lit),
         whole=True,
     ),
+    Named(
+        "seats-out",
+        "Seats by a veranda",
+        "",
+        "boards and benches out of doors",
+        True,
+        _finished(lambda f: f.fitted.seats_out),
+        whole=True,
+    ),
     Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
     Named(
         "calm",

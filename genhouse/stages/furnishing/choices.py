@@ -179,8 +179,7 @@ class Bare:
         if fitting.against == "flue":
             able[:] = True
         elif fitting.fire:
-            near = floor.spread(floor.flue)
-            able &= np.array([bool(s.solid & near) for s in columns.stances])
+            able &= np.array([bool(s.solid & floor.flue) for s in columns.stances])
         if columns.view is not None:
             seen = floor.court if fitting.faces == "court" else floor.keep
             alone += FACES * some(columns.view & packed((seen,), self.words, 1)[0])

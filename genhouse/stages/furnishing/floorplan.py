@@ -18,8 +18,7 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.furnishing.stances import block
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import Field
-from genhouse.stages.rooms import Rooms
-from genhouse.stages.seats.programme import roomy
+from genhouse.stages.rooms import Hearth, Rooms
 
 Cell = tuple[int, int]
 
@@ -29,7 +28,7 @@ class Floor(Struct, frozen=True, kw_only=True):
 
     hug: cells along a wall that stays shut.  lit: those before a window.
     court: those along a side that gives on a court or veranda.
-    flue: the cell that the flue takes on its way up, where there is room by it for a fire.
+    flue: cells on one of which a fire has to stand: beside the flue, or past the wall at its back.
     high: cells with at least 1, 2, .. layers under the roof.
     """
 
@@ -140,9 +139,16 @@ def _floor(
         hug=hug,
         lit=lit,
         court=court,
-        flue=hearth if room.level == 1 or roomy(r) else 0,
+        flue=_flue(room, rooms.hearth, blank),
         high=_heights(room, blank, clear) if room.to_roof else (whole,) * LAYERS,
     )
+
+
+def _flue(room: Room, hearth: Hearth, blank: Floor) -> int:
+    """Cells on which a fire stands by the flue."""
+    if room.id == hearth.room:
+        return blank.spread(blank.bit(*hearth.cell))
+    return blank.bit(*hearth.beyond) if room.id == hearth.behind else 0
 
 
 def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:

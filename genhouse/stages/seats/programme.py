@@ -65,11 +65,18 @@ def asks(tradition: Tradition, wanted: Sequence[Line], wishes: Sequence[Wish]) -
                 grave=GRAVE if name == HEARTH else 1,
                 near=numbers(*kind.near),
                 far=numbers(*kind.far),
-                beside=tuple(numbers(*group) for group in wish.neighbours) if wish else (),
+                beside=tuple(numbers(*group) for group in _beside(kind, wish)),
                 away=numbers(*wish.away) if wish else frozenset(),
             )
         )
     return tuple(found)
+
+
+def _beside(kind: Kind, wish: Wish | None) -> tuple[tuple[str, ...], ...]:
+    """Groups of kinds, of each of which it must have one beside it: unasked, that whose flue it shares."""
+    if wish:
+        return wish.neighbours
+    return ((kind.hearth,),) if kind.hearth else ()
 
 
 def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:
