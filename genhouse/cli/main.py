@@ -22,7 +22,7 @@ from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.vary import vary
 from genhouse.core.errors import GenhouseError
-from genhouse.core.sentences import plain
+from genhouse.core.sentences import sentence
 
 CAUTION = (
     "For block worlds and early ideas: not construction documents. Structure, stairs, fire and light "
@@ -34,7 +34,7 @@ class Sentence(click.ClickException):
     """What is wrong, on one line, with the exit code that the error knows."""
 
     def __init__(self, message: str, exit_code: int) -> None:
-        super().__init__(plain(" ".join(message.split())))
+        super().__init__(sentence(message))
         self.exit_code = exit_code  # type: ignore[misc, unused-ignore]
 
     def show(self, file: Any = None) -> None:

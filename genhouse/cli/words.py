@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from genhouse.core.errors import BriefError
+from genhouse.core.sentences import quoted
 from genhouse.model.bounds import MOST_SEEDS
 from genhouse.traditions.shelf import SEED_BITS
 
@@ -23,7 +24,7 @@ def whole(what: str, text: str) -> int:
         or len(text) > 20
     ):
         raise BriefError(
-            f"{what}: {text!r} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7"
+            f"{what}: {quoted(text)} is not a whole number from 0 to 2**{SEED_BITS} - 1, such as 7"
         )
     return int(text)
 
@@ -49,7 +50,7 @@ class Plot(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             return (int(value[0]), int(value[1]))
         match = re.fullmatch(r"([0-9]{1,6}) ?[x×] ?([0-9]{1,6})", value, re.ASCII)
         if not match:
-            raise BriefError(f"plot: {value!r} is not a width and a depth, such as 23x32")
+            raise BriefError(f"plot: {quoted(value)} is not a width and a depth, such as 23x32")
         return int(match[1]), int(match[2])
 
 
@@ -61,7 +62,7 @@ class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             return value
         stage, equals, seed = value.partition("=")
         if not equals:
-            raise BriefError(f"set: {value!r} is not a stage and its seed, such as fittings=3")
+            raise BriefError(f"set: {quoted(value)} is not a stage and its seed, such as fittings=3")
         return stage, whole(stage, seed)
 
 
@@ -73,13 +74,13 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             return value
         first, colon, end = value.partition(":")
         if not colon:
-            raise BriefError(f"seeds: {value!r} is not a first seed and an end, such as 0:60")
+            raise BriefError(f"seeds: {quoted(value)} is not a first seed and an end, such as 0:60")
         start, stop = whole("seeds", first), whole("seeds", end)
         if stop <= start:
-            raise BriefError(f"seeds: {value!r} holds none; the end must be after the first seed")
+            raise BriefError(f"seeds: {quoted(value)} holds none; the end must be after the first seed")
         if stop - start > MOST_SEEDS:
             raise BriefError(
-                f"seeds: {value!r} holds {stop - start}, and {MOST_SEEDS} are the most, "
+                f"seeds: {quoted(value)} holds {stop - start}, and {MOST_SEEDS} are the most, "
                 f"such as {start}:{start + MOST_SEEDS}"
             )
         return range(start, stop)

@@ -6,6 +6,8 @@ from unicodedata import category
 
 LONGEST = 40
 """Letters of a quoted value."""
+MOST = 1000
+"""Letters of a sentence."""
 UNSAID = ("Cc", "Cs", "Zl", "Zp")
 """Unicode's categories of control characters, halves of surrogate pairs and ends of lines."""
 
@@ -30,6 +32,12 @@ def quoted(value: object) -> str:
     except ValueError:  # a number of more digits than Python spells
         text = "a number of thousands of digits"
     return text if len(text) <= LONGEST else f"{text[:LONGEST]}…"
+
+
+def sentence(text: str) -> str:
+    """Words on one line, no more of them than one would read."""
+    line = plain(" ".join(text.split()))
+    return line if len(line) <= MOST else f"{line[: MOST // 2]} … {line[-MOST // 3 :]}"
 
 
 def unsaid(character: str) -> bool:
