@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 import click
 
 from genhouse.cli.words import force, say_notes
+from genhouse.core.errors import UnreadableError
+from genhouse.core.reading import said
 
 if TYPE_CHECKING:
     from genhouse.core.sky import Floats
@@ -46,6 +48,10 @@ def light(folder: Path, floor_level: int, force: int) -> None:
     house = load(folder)
     say_notes(house)
     field = house.light()
+    if not any(len(room.points) for room in field):
+        raise UnreadableError(
+            f"{said(folder)}: one can stand nowhere in this house, so no floor is lit"
+        )
     rooms = house.light(floor_level) if floor_level else field
     for line in _table(house, rooms, daylight(house.voxels, rooms)):
         click.echo(line)

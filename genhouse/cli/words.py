@@ -62,7 +62,9 @@ class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             return value
         stage, equals, seed = value.partition("=")
         if not equals:
-            raise BriefError(f"set: {quoted(value)} is not a stage and its seed, such as fittings=3")
+            raise BriefError(
+                f"set: {quoted(value)} is not a stage and its seed, such as fittings=3"
+            )
         return stage, whole(stage, seed)
 
 

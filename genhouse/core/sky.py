@@ -58,7 +58,7 @@ def _open(opaque: Bool, points: Ints, ways: Floats) -> Bool:
     grid = np.pad(opaque, 1)
     steps = np.rint(ways / np.abs(ways).max(axis=1)[:, None] * UNIT).astype(np.int64)
     free = np.ones((len(points), len(ways)), dtype=bool)
-    for n, step in enumerate(steps):
+    for n, step in enumerate(steps if len(points) else ()):
         free[:, n] = _leaves(grid, points, step)
     return free
 

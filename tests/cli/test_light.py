@@ -35,6 +35,18 @@ def test_a_folder_that_is_none_is_refused(tmp_path: Path) -> None:
     assert run.exit_code == 2
 
 
+def test_where_one_can_stand_nowhere_no_floor_is_lit(house: Path) -> None:
+    """Filled to the top by hand."""
+    v = read_voxels(house / "house.npz")
+    whole = [form.name for form in v.about.forms].index("whole")
+    full = {name: np.ones_like(getattr(v, name)) for name in ("material", "stage")}
+    filled = replace(v, form=np.full_like(v.form, whole), **full)
+    (house / "house.npz").write_bytes(voxels_bytes(filled))
+    run = CliRunner().invoke(main, ["light", str(house)])
+    assert run.exit_code == 2
+    assert "one can stand nowhere" in run.stderr
+
+
 def lit_from_above(house: House) -> set[int]:
     """The rooms all of whose lamps hang; one by a bed stands on the floor."""
     v = house.voxels

@@ -35,6 +35,8 @@ from tests.fuzz.spoil import (
 from tests.houses import arrays
 from tests.outputs.specimens import heap
 
+pytestmark = pytest.mark.filterwarnings("ignore:Generating overly large repr")
+
 BRIEFS = sorted((Path(__file__).parents[2] / "shared" / "briefs").glob("*.toml"))
 HOUSE = design(2, {"plot": [17, 19], "storeys": 1})
 TEXT = document(HOUSE.plan, HOUSE.voxels, ()).decode()

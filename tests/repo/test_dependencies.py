@@ -42,6 +42,13 @@ def test_what_is_declared_is_imported() -> None:
     assert declared() == used()
 
 
+def test_the_oldest_versions_tried_are_those_declared() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    lines = (*project["dependencies"], *project["optional-dependencies"]["test"])
+    tried = (ROOT / ".ci" / "oldest.txt").read_text("utf-8").splitlines()
+    assert tried[1:] == sorted(line.replace(">=", "==") for line in lines)
+
+
 BAD = [
     ["design", "x"],
     ["design", "-1"],
