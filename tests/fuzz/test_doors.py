@@ -184,7 +184,7 @@ def refuses(*_words: Any, **_more: Any) -> None:
 def test_words(file: Path, command: str, words: list[str]) -> None:
     """Up to where the work would begin."""
     with (
-        patch("genhouse.house.design_house", refuses),
+        patch("genhouse.sound.design_house", refuses),
         patch("genhouse.many.folder.best_ideas", refuses),
         patch("os.getcwd", lambda: str(file.parent)),
     ):

@@ -33,6 +33,9 @@ def house(n):
     return sealed({"house.json": told, "a": b"%d" % n * 999, "b": b"%d" % n * 9}, "house.json")
 houses = [house(n) for n in (1, 2)]
 files.write_folder(target, houses[0], force=0)
+begun = time.monotonic()
+files.write_folder(target, houses[0], force=1)
+took = time.monotonic() - begun
 (target / "notes.txt").write_bytes(own)
 seen = set()
 for n in range(int(sys.argv[3])):
@@ -41,7 +44,7 @@ for n in range(int(sys.argv[3])):
         while True:
             for found in houses[::-1]:
                 files.write_folder(target, found, force=1)
-    time.sleep(0.001 * (1 + n * 7 % 41))
+    time.sleep(took / 20 * (1 + n * 7 % 61))
     os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
     if sys.argv[2] == "moved":

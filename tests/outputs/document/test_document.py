@@ -36,7 +36,17 @@ def written(seed: int, plot: tuple[int, int] | None = None) -> dict[str, Any]:
 
 
 def test_the_shipped_schema_is_what_the_program_states() -> None:
-    assert json.loads(SHIPPED.read_bytes()) == schema()
+    assert settled(json.loads(SHIPPED.read_bytes())) == settled(schema())
+
+
+def settled(value: Any) -> Any:
+    """A schema whose alternatives stand in an order of their own: msgspec's differs by version."""
+    if isinstance(value, dict):
+        plain = {key: settled(inner) for key, inner in value.items()}
+        return (
+            plain | {"anyOf": sorted(plain["anyOf"], key=json.dumps)} if "anyOf" in plain else plain
+        )
+    return [settled(inner) for inner in value] if isinstance(value, list) else value
 
 
 @pytest.mark.parametrize("house", HOUSES, ids=str)
