@@ -79,7 +79,9 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             raise BriefError(f"seeds: {quoted(value)} is not a first seed and an end, such as 0:60")
         start, stop = whole("seeds", first), whole("seeds", end)
         if stop <= start:
-            raise BriefError(f"seeds: {quoted(value)} holds none; the end must be after the first seed")
+            raise BriefError(
+                f"seeds: {quoted(value)} holds none; the end must be after the first seed"
+            )
         if stop - start > MOST_SEEDS:
             raise BriefError(
                 f"seeds: {quoted(value)} holds {stop - start}, and {MOST_SEEDS} are the most, "
