@@ -30,6 +30,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     "tradition": names(),
     "palette": tuple(p.name for p in TIMBER.palettes),
     "garden": GARDENS,
+    "trade": tuple(name for name, _ in TIMBER.trades),
     "roof.profile": tuple(p["name"] for p in tables("timber")["roof"]["profiles"]),
     "rooms.kind": tuple(name for name, _ in TIMBER.kinds),
 }

@@ -51,6 +51,9 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
     "traditions": lambda _: [(name, str(tables(name)["title"])) for name in names()],
     "kinds": _kinds,
     "palettes": _palettes,
+    "trades": lambda tradition: [
+        (name, " and ".join(rooms)) for name, rooms in tables(tradition).get("trade", {}).items()
+    ],
     "gardens": lambda _: [(name, "") for name in GARDENS],
     "roof-forms": lambda _: [
         *((name, "") for name in ROOF_FORMS),
@@ -71,8 +74,8 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
 def choices(group: str | None, tradition: str, as_json: bool) -> None:
     """List the names that there are to choose from, all or one GROUP of them.
 
-    Groups: traditions, kinds (of room), palettes, gardens, roof-forms, profiles, wings, sides, stages,
-    figures.
+    Groups: traditions, kinds (of room), palettes, trades, gardens, roof-forms, profiles, wings, sides,
+    stages, figures.
     """
     if group is not None and group not in GROUPS:
         raise BriefError(f"choices: there is no group {group!r}; try {', '.join(GROUPS)}")

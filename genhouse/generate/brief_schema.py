@@ -47,6 +47,7 @@ def names_of(tradition: str) -> dict[str, list[str]]:
         "tradition": list(names()),
         "palette": list(data["palette"]),
         "garden": list(GARDENS),
+        "trade": list(data.get("trade", ())),
         "roof.profile": [profile["name"] for profile in data["roof"]["profiles"]],
         **{f"rooms.{word}": kinds for word in ("kind", "beside", "beside_any", "away")},
     }

@@ -14,18 +14,21 @@ from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
 from genhouse.stages.site import Site, plan_site
+from genhouse.traditions.households import for_household, programme_of, superfluous
 from genhouse.traditions.loader import Tradition, load_tradition
 
 LAYOUTS = 4
 """Sites that are tried on one plot until one can seat a client's programme."""
 Spend = Callable[[int], object]
-"""Told of each layout that is tried, by the cells of its plot; may raise an error to stop."""
+"""Told of each layout that is tried, what it costs, in cells of plot; may raise an error to stop."""
 
 
 def free(_: int) -> None:
     """Whatever is tried, it costs nothing."""
 
 
+LARGE = 1000
+"""Cells of a plot on which a layout costs twice as much for each cell as on the smallest."""
 ROOFS = 2
 """What it costs to try a roof, where trying a layout costs one."""
 SEEDED = ("bays", "rooms", "roof")
@@ -70,7 +73,17 @@ def _seated(
     site: Site, tradition: Tradition, brief: Brief, for_bays: Draw, for_rooms: Draw
 ) -> tuple[Bays, Rooms]:
     bays = plan_bays(site, for_bays)
-    return bays, plan_rooms(site, bays, tradition, brief.rooms, for_rooms, gallery=brief.gallery)
+    wishes = programme_of(brief, tradition)
+    rooms = plan_rooms(site, bays, tradition, wishes, for_rooms, gallery=brief.gallery)
+    if words := superfluous([room.kind for room in rooms.rooms], brief, tradition):
+        raise InfeasibleError(words, stage="rooms")
+    return bays, rooms
+
+
+def tradition_for(brief: Brief) -> Tradition:
+    """The way of building that a brief names, for its storeys and its household."""
+    plain = load_tradition(brief.tradition).with_storeys(brief.storeys)
+    return for_household(plain, brief)
 
 
 def _settled(
@@ -84,11 +97,12 @@ def _settled(
         try:
             site = plan_site(brief, tradition, draw.at(n) if n else draw)
             cells = site.plot[0] * site.plot[1]
-            spend(cells)
+            cost = cells + cells * cells // LARGE
+            spend(cost)
             bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
             if brief.roof == RoofWish():
                 return site, bays, rooms, None
-            spend(ROOFS * cells)
+            spend(ROOFS * cost)
             return site, bays, rooms, plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
         except InfeasibleError as error:
             refusal = refusal or error
@@ -105,7 +119,7 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
     if brief.low is None:
         yield 0, replace(brief, low=())
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
-    if any(asked) or brief.roof != RoofWish():
+    if any(asked) or brief.people or brief.trade or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(1, LAYOUTS))
         if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
@@ -114,9 +128,8 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
 
 def works(recipe: Recipe, spend: Spend = free) -> bool:
     """Whether a layout is found that answers a recipe's brief."""
-    brief = recipe.brief
     try:
-        _settled(Draws(recipe), load_tradition(brief.tradition).with_storeys(brief.storeys), spend)
+        _settled(Draws(recipe), tradition_for(recipe.brief), spend)
     except InfeasibleError:
         return False
     return True

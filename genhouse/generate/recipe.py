@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
-from genhouse.generate.layout import lay_out
+from genhouse.generate.layout import lay_out, tradition_for
 from genhouse.generate.offers import Stands, explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
@@ -15,7 +15,14 @@ from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import Court, court_parts, plan_court
-from genhouse.stages.fittings import Fitted, cautions, fittings_parts, plan_fittings, plan_seats
+from genhouse.stages.fittings import (
+    Fitted,
+    cautions,
+    fittings_parts,
+    lacking,
+    plan_fittings,
+    plan_seats,
+)
 from genhouse.stages.floors import floors_parts
 from genhouse.stages.frame import frame_parts
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
@@ -30,11 +37,13 @@ from genhouse.stages.screens import plan_screens, screens_parts
 from genhouse.stages.site import Site
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import walls_parts
-from genhouse.traditions.loader import Tradition, load_tradition
+from genhouse.traditions.loader import Tradition
 from genhouse.traditions.shelf import check_recipe
 
 FURNISHINGS = 4
 """Ways to furnish a house that are tried until lamps reach every corner."""
+PLENTY = 16
+"""The same until those who live there have beds and places at table."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,8 +106,11 @@ def _furnished(
     floors = floorplans(rooms, shell.bays, shell.roof)
     seats = plan_seats(rooms, courts, laid, shell.tradition, draw)
     refusal: InfeasibleError | None = None
-    for n in range(FURNISHINGS):
+    for n in range(PLENTY if draws.recipe.brief.people else FURNISHINGS):
         placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
+        if short := lacking(rooms, placed, shell.tradition, draws.recipe.brief.people or 0):
+            refusal = refusal or InfeasibleError(short, stage="fittings")
+            continue
         placed = (*placed, *seats)
         filled = laid.with_parts(fittings_parts(placed, shell.tradition))
         try:
@@ -122,7 +134,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     recipe = draws.recipe
     check_recipe(recipe)
     brief = recipe.brief
-    tradition = load_tradition(brief.tradition).with_storeys(brief.storeys)
+    tradition = tradition_for(brief)
     try:
         layout = lay_out(draws, tradition)
     except InfeasibleError as error:

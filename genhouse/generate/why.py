@@ -60,6 +60,10 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
     if brief.gallery:
         sides = "" if brief.gallery is True else f" on {brief.gallery} sides"
         yield ("gallery",), f"a gallery{sides}"
+    if brief.people:
+        yield ("people",), f"a household of {brief.people}"
+    if brief.trade:
+        yield ("trade",), f"a {brief.trade}'s rooms"
     if brief.light != Brief().light:
         yield ("light",), f"light {brief.light}"
 

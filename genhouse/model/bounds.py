@@ -32,6 +32,7 @@ BOUNDS = {
     "storeys": (1, 2),
     "gallery": (1, 4),
     "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
+    "people": (1, 16),
     "roof.dormers": (0, 8),
     "rooms.count": (0, most_rooms(LARGEST_PLOT, 2)),
     "rooms.area": (1, MOST_CELLS),

@@ -101,6 +101,9 @@ class Brief:
     service: whether the rearmost of two or three courts is for the work of the house.
     garden: the kind of court garden.  palette: a palette of the tradition.
     light: least lux on every walkable indoor floor by lamplight.
+    people: how many live there; trade: what they live by.  The programme follows from these: beds and
+    places at table for all, the rooms of the trade, and none that so many have no use for; what is
+    said of a kind in rooms comes first.
 
     >>> Brief(plot=(23, 32), rooms=(Wish(kind="study", count=2),)).count_of("study")
     2
@@ -123,6 +126,8 @@ class Brief:
     garden: str | None = None
     roof: RoofWish = RoofWish()
     light: int = LAMPLIGHT
+    people: int | None = None
+    trade: str | None = None
     rooms: tuple[Wish, ...] = ()
 
     def count_of(self, kind: str) -> int | None:

@@ -96,6 +96,16 @@ KEYS: tuple[Key, ...] = (
         "Lux that lamps bring to every floor indoors on which one walks, at the least.",
     ),
     Key(
+        "people",
+        _WHOLE,
+        "5",
+        "How many live there: all have a bed and a place at table, and there are no rooms that so many "
+        "have no use for. What is said of a kind of room on its own comes first.",
+    ),
+    Key(
+        "trade", "a name", '"weaver"', "What they live by: the house has the rooms for that trade."
+    ),
+    Key(
         "roof.form",
         _FORM,
         '"hip"',

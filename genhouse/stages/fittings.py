@@ -219,6 +219,18 @@ def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
         )
 
 
+def lacking(rooms: Rooms, placed: Sequence[Placed], tradition: Tradition, people: int) -> str:
+    """What so many people lack of beds and of places at one table; empty where they lack nothing."""
+    fittings = dict(tradition.fittings)
+    eating = {room.id for room in rooms.rooms if room.kind == tradition.household.eat[0]}
+    beds = sum(fittings[p.name].sleeps for p in placed)
+    seats = sum(fittings[p.name].seats for p in placed if p.room in eating)
+    lacks = [
+        f"{n} {what}" for n, what in ((beds, "beds"), (seats, "places at table")) if n < people
+    ]
+    return f"people: there are {' and '.join(lacks)} for {people}" if lacks else ""
+
+
 def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str, str], ...]:
     """The fittings in place that need care, each with its caution, in the tradition's order."""
     names = {p.name for p in placed}

@@ -169,8 +169,19 @@ class Fitting:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Household:
+    """Who lives in a house; see the tradition's file for the meaning of each field."""
+
+    sleep: tuple[tuple[str, int, int, int], ...] = ()
+    eat: tuple[str, int, int] = ("", 0, 1)
+    larger: tuple[tuple[str, int], ...] = ()
+    second: tuple[tuple[str, int], ...] = ()
+    crafts: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Tradition:
-    """kinds and fittings are (name, value) pairs in the file's order."""
+    """kinds, fittings and trades (kinds of room for each) are (name, value) pairs in the file's order."""
 
     name: str
     title: str
@@ -180,6 +191,8 @@ class Tradition:
     palettes: tuple[Palette, ...]
     kinds: tuple[tuple[str, Kind], ...]
     fittings: tuple[tuple[str, Fitting], ...]
+    household: Household = Household()
+    trades: tuple[tuple[str, tuple[str, ...]], ...] = ()
 
     @property
     def most(self) -> int:
@@ -239,6 +252,8 @@ def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
             (key, _told(Fitting, f"fitting {key}", _drawn(key, table)))
             for key, table in data.pop("fitting").items()
         )
+        data["trades"] = tuple(data.pop("trade", {}).items())
+        data["household"] = _household(data.get("household", {}))
         tradition = msgspec.convert(data, learned(Tradition))
     except (msgspec.ValidationError, KeyError) as error:
         raise TraditionError(f"tradition {name}: {error}") from error
@@ -246,7 +261,10 @@ def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
     return tradition
 
 
-TABLES = ("title", "levels", "bays", "roof", "material", "role", "palette", "kind", "fitting")
+TABLES = (
+    *("title", "levels", "bays", "roof", "material", "role", "palette", "kind", "fitting"),
+    *("household", "trade"),
+)
 NESTED = ("material", "role", "palette", "kind", "fitting")
 
 
@@ -263,6 +281,12 @@ def _told(kind: type[_T], where: str, table: dict[str, Any]) -> _T:
         return msgspec.convert(table, learned(kind))
     except msgspec.ValidationError as error:
         raise TraditionError(f"{where}: {error}") from error
+
+
+def _household(table: dict[str, Any]) -> Household:
+    """The household's table, its own tables as pairs.  Raises TraditionError or ValidationError."""
+    plain = {k: tuple(v.items()) if isinstance(v, dict) else v for k, v in table.items()}
+    return _told(Household, "household", plain)
 
 
 def _drawn(name: str, table: dict[str, Any]) -> dict[str, Any]:
@@ -322,6 +346,13 @@ def _check(tradition: Tradition) -> None:
             raise TraditionError(f"kind {name}: light {kind.light} is not a least and a most")
         if not kind.area[0] <= kind.area[1] <= kind.area[2]:
             raise TraditionError(f"kind {name}: area {kind.area} is not a least, a best and a most")
+    house = tradition.household
+    named = [name for name, *_ in (*house.sleep, *house.larger, *house.second)]
+    named += [*house.crafts, *([house.eat[0]] if house.eat[0] else [])]
+    named += [name for _, rooms in tradition.trades for name in rooms]
+    for one in named:
+        if one not in kinds:
+            raise TraditionError(f"household: no kind is called {one!r}")
     for _, material in tradition.palettes[0].roles:
         if not re.fullmatch("#[0-9a-f]{6}", material.colour):
             raise TraditionError(

@@ -83,7 +83,9 @@ def check_brief(brief: Brief) -> None:
     if brief.palette is not None:
         check_name("palette", brief.palette, palettes)
     check_name("tradition", brief.tradition, names())
-    for key in ("light", "closed", "courts", "storeys"):
+    if brief.trade is not None:
+        check_name("trade", brief.trade, tables(brief.tradition).get("trade", {}))
+    for key in ("light", "people", "closed", "courts", "storeys"):
         check_number(key, getattr(brief, key))
     _check_plots(brief)
     _check_roof(brief)

@@ -52,6 +52,7 @@ ASKED: dict[str, Any] = {
         {"kind": "sleeping", "storey": 2, "area": [9, 60]},
         {"kind": "study", "court": True, "beside_any": ["sleeping", "reception"]},
         {"kind": "tea", "count": 0},
+        {"kind": "music", "count": 0},
     ],
 }
 LIES: tuple[dict[str, Any], ...] = (
@@ -68,6 +69,8 @@ LIES: tuple[dict[str, Any], ...] = (
     {"service": True},
     {"palette": "smoke"},
     {"garden": "pond"},
+    {"people": 14},
+    {"trade": "musician"},
     *(
         {"roof": {key: value}}
         for key, value in {
@@ -115,6 +118,7 @@ def test_a_document_that_claims_another_brief_is_caught(
             brief["rooms"][2] |= value
         else:
             brief[key] = value
+            brief["rooms"] = [w for w in brief["rooms"] if w["kind"] != "music"]
     assert unmet(honest | {"recipe": honest["recipe"] | {"brief": brief}})
 
 

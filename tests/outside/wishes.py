@@ -21,6 +21,20 @@ from shapely import Polygon, box, union_all
 
 Document = dict[str, Any]
 RIDGED = ("gable", "hip", "hip-and-gable", "two-tier")
+TRADES = {
+    "weaver": ["weaving"],
+    "baker": ["bakehouse"],
+    "joiner": ["workshop"],
+    "smith": ["workroom"],
+    "dyer": ["workroom", "weaving"],
+    "farmer": ["granary", "pantry"],
+    "carter": ["workroom", "granary"],
+    "physician": ["study", "guest"],
+    "teacher": ["study", "library"],
+    "musician": ["music"],
+    "priest": ["shrine", "study"],
+}
+"""The rooms of each trade, as ``genhouse choices trades`` lists them."""
 WINGS = ("front", "cross", "rear", "left", "right")
 FRONT_DOOR = {"south": (0, 1), "north": (0, -1), "west": (1, 0), "east": (-1, 0)}
 """The way in from the gate's side."""
@@ -29,7 +43,12 @@ FRONT_DOOR = {"south": (0, 1), "north": (0, -1), "west": (1, 0), "east": (-1, 0)
 def unmet(house: Document) -> list[str]:
     """The wishes that the house leaves unmet, a sentence each."""
     brief = house["recipe"]["brief"]
-    return [*_of_site(brief, house), *_of_roof(brief["roof"], house), *_of_rooms(brief, house)]
+    return [
+        *_of_site(brief, house),
+        *_of_roof(brief["roof"], house),
+        *_of_rooms(brief, house),
+        *_of_household(brief, house),
+    ]
 
 
 def _of_site(brief: Document, house: Document) -> Iterator[str]:
@@ -157,6 +176,29 @@ def _of_rooms(brief: Document, house: Document) -> Iterator[str]:
             if (matched < 0).any():
                 why = [list(broken(r, w, house)) for r in mine for _, w in slots]
                 yield f"{kind}: no way to share its rooms out: {why}"
+
+
+def _of_household(brief: Document, house: Document) -> Iterator[str]:
+    """Beds and places at table, a pillow and a cushion each; the rooms of a trade."""
+    indoor = [r for r in house["rooms"] if r["indoor"]]
+    kinds = {r["kind"] for r in indoor}
+    told = {wish["kind"] for wish in brief["rooms"]}
+    if people := brief["people"]:
+        dining = union_all([box(*q) for r in indoor if r["kind"] == "dining" for q in r["rects"]])
+        parts = [(p["role"], p["box"]) for p in house["parts"] if p["stage"] == "fittings"]
+        beds = sum(_volume(cells) for role, cells in parts if role == "pillow")
+        seats = sum(
+            _volume(cells)
+            for role, cells in parts
+            if role.startswith("cushion")
+            and dining.covers(box(cells[0], cells[1], cells[3], cells[4]))
+        )
+        if beds < people or (seats < people and "dining" not in told):
+            yield f"people {people}: {beds} beds, {seats} places at table"
+        if people <= 10 and "dormitory" in kinds - told:
+            yield f"people {people}: a dormitory"
+    if brief["trade"] and not kinds | told >= {*TRADES[brief["trade"]]}:
+        yield f"trade {brief['trade']}"
 
 
 def broken(room: Document, wish: Document, house: Document) -> list[str]:
