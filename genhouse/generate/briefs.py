@@ -10,7 +10,7 @@ from typing import Any
 from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.learned import learned
 from genhouse.core.reading import BRIEF, check_numbers, read_text, said, toml_tables
-from genhouse.core.sentences import plain
+from genhouse.core.sentences import LONGEST, plain
 from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import Brief, RoofWish, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
@@ -49,10 +49,10 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
     except UnreadableError as error:
         raise BriefError(f"brief: {error}") from error
     for key in tables:
-        check_name("key", key, KEYS, where=plain(str(key)))
+        check_name("key", key, KEYS, where=_shown(key))
     for where, table, known in _nested(tables):
         for key in table:
-            check_name("key", key, known, where=f"{where}.{key}")
+            check_name("key", key, known, where=f"{where}.{_shown(key)}")
         if where == "roof":
             _check_forms(table)
     if isinstance(low := tables.get("low"), list):
@@ -64,6 +64,11 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
         raise BriefError(_sentence(str(error))) from error
     check_brief(brief)
     return brief
+
+
+def _shown(key: object) -> str:
+    """A key that may be anything, on one line and short."""
+    return plain(str(key)[:LONGEST])
 
 
 def _nested(tables: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any], tuple[str, ...]]]:

@@ -134,3 +134,11 @@ REFUSED = {
         "line 1: rooms: it wants a table for each line of the programme, headed [[rooms]]"
     ),
 }
+
+
+def test_a_key_of_thousands_of_digits_is_said_short(tmp_path: Path) -> None:
+    path = tmp_path / "brief.toml"
+    path.write_text(f"{'9' * 5000} = 1\n[roof]\n{'8' * 5000} = 1\n", "utf-8")
+    with pytest.raises(BriefError) as caught:
+        read_brief(path)
+    assert len(str(caught.value)) < 500
