@@ -7,6 +7,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from genhouse.core.errors import GenhouseError, InfeasibleError
+from genhouse.core.progress import tell
 from genhouse.generate.layout import works
 from genhouse.generate.why import Requirement, SpentError, conflict, keeping, requirements, without
 from genhouse.model.bounds import LARGEST_PLOT
@@ -42,8 +43,9 @@ class _Trials:
         self.left = EFFORT
 
     def spend(self, cells: int) -> None:
-        """Raises SpentError where no more may be tried."""
+        """Raises SpentError where no more may be tried; told to whoever watches."""
         self.left -= cells
+        tell("what would work", EFFORT - self.left)
         if self.left < 0:
             raise SpentError
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.progress import watched
 from genhouse.generate.offers import explained, offers
 from genhouse.generate.recipe import design_house
 from genhouse.generate.why import requirements, without
@@ -119,3 +120,11 @@ def test_the_kitchen_is_not_offered_away() -> None:
     error = refusal(REFUSED[1])
     assert error is not None
     assert not any(re.search(r"without rooms\[0\] \d", offer) for offer in error.offers)
+
+
+def test_a_refusal_says_how_far_the_search_for_what_would_work_has_come() -> None:
+    seen: list[tuple[str, int, int]] = []
+    with watched(lambda *step: seen.append(step)):
+        assert refusal(REFUSED[0]) is not None
+    assert {what for what, *_ in seen} == {"what would work"}
+    assert all(done > 0 for _, done, _ in seen)
