@@ -93,10 +93,23 @@ def lux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> npt.NDArray[np.fl
     E = I cos(theta) / d^2 with I = lumens / 4 pi (inverse square and cosine laws, CIE S 017).
     sources, points: [..., 3].  0 where the lamp is not above the point.
     """
+    rise, fall = geometry(sources, points)
+    return shed(lumens, rise, fall)
+
+
+Floats = npt.NDArray[np.float64]
+
+
+def geometry(sources: Ints, points: Ints) -> tuple[Floats, Floats]:
+    """How far each lamp is above each point, and the cube of how far away, in cells."""
     x, y, z = np.ascontiguousarray(np.moveaxis(np.subtract(sources, points), -1, 0))
-    candela = np.asarray(lumens) / (4 * math.pi)
     apart = np.maximum(x * x + y * y + z * z, 1) / EIGHTHS**2
-    return np.asarray(candela * (np.maximum(z, 0) / EIGHTHS) / (apart * np.sqrt(apart)))
+    return np.maximum(z, 0) / EIGHTHS, apart * np.sqrt(apart)
+
+
+def shed(lumens: npt.ArrayLike, rise: Floats, fall: Floats) -> Floats:
+    """The illuminance by lamps of which this is known, as ``lux`` says."""
+    return np.asarray(np.asarray(lumens) / (4 * math.pi) * rise / fall)
 
 
 def millilux(lumens: npt.ArrayLike, sources: Ints, points: Ints) -> Ints:

@@ -14,10 +14,10 @@ import numpy.typing as npt
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.light import millilux
+from genhouse.core.light import geometry, shed
 from genhouse.core.solids import Ints
 from genhouse.stages.lighting.light import PLENTY, Gains
-from genhouse.stages.lighting.places import Spot
+from genhouse.stages.lighting.places import KINDS, Spot
 
 SIZES = {
     "lamp": ("small-lamp", "lamp", "large-lamp", "double-lamp"),
@@ -25,8 +25,7 @@ SIZES = {
 }
 """Roles of lamps that come in sizes, each by that of the one it is chosen as, from small to large."""
 LARGEST = 3
-NEARLY = 100
-"""Millilux by which an estimate may be wrong: each lamp's light is rounded on its own."""
+"""The number of the largest."""
 MORE = 2
 """Lamps at most that a room has beyond the fewest."""
 
@@ -54,27 +53,43 @@ def sized(
     """
     place, lamps = gains.places[n], list(chosen)
     while True:
-        for size in _likely(gains, n, lamps, lumens):
-            found = _of_size(gains, n, lamps, size, lumens)
-            if found.light.min() >= place.wanted and mean(found.light) >= place.task:
-                return found
-        more = _next(gains, n, lamps, allowed) if len(lamps) < len(chosen) + MORE else None
+        size, light = _fitting(gains, n, lamps, lumens)
+        enough = light.min() >= place.wanted and mean(light) >= place.task
+        more = None
+        if not enough and len(lamps) < len(chosen) + MORE:
+            more = _next(gains, n, lamps, allowed)
         if more is None:
-            return found
+            spots = [gains.spots.spot(lamp) for lamp in lamps]
+            spots = [
+                replace(s, kind=replace(s.kind, role=_sized(s.kind.role, size))) for s in spots
+            ]
+            return Sized(lamps=tuple(spots), light=light)
         lamps.append(more)
 
 
-def _likely(gains: Gains, n: int, lamps: Sequence[int], lumens: Mapping[str, int]) -> Iterator[int]:
-    """The sizes, from small to large, that are enough or nearly so; the largest in any case."""
+def _fitting(
+    gains: Gains, n: int, lamps: Sequence[int], lumens: Mapping[str, int]
+) -> tuple[int, Ints]:
+    """The smallest size of some lamps that is enough, or the largest, and what they bring: [P]."""
     place, given = gains.places[n], gains.given[n]
-    roles = [gains.spots.spot(lamp).kind.role for lamp in lamps]
-    rows = np.stack([gains.row(lamp) for lamp in lamps]) if lamps else np.zeros((0, len(given)))
-    for size in range(LARGEST):
-        parts = np.array([lumens[_sized(role, size)] / lumens[role] for role in roles])
-        light = given + parts @ rows
-        if light.min() + NEARLY >= place.wanted and mean(light) + NEARLY >= place.task:
-            yield size
-    yield LARGEST
+    if not lamps:
+        return 0, given
+    some = list(lamps)
+    rows = np.stack([gains.row(lamp) for lamp in lamps])
+    seen = (rows > 0) & (rows < PLENTY)
+    rest = given + (rows * (rows >= PLENTY)).sum(axis=0, dtype=np.int32)
+    rise, fall = geometry(gains.spots[np.array(some)].at[:, None], place.points)
+    roles = [KINDS[kind].role for kind in gains.spots.kind[some].tolist()]
+    bright = np.array(
+        [[[lumens[_sized(role, size)]] for role in roles] for size in range(LARGEST + 1)]
+    )
+    light = (np.rint(1000 * shed(bright, rise, fall)) * seen).sum(axis=1).astype(np.int32) + rest
+    counted = light[:, rest < PLENTY]
+    enough = light.min(axis=1) >= place.wanted
+    if counted.size:
+        enough &= counted.sum(axis=1) // counted.shape[1] >= place.task
+    size = int(enough.argmax()) if enough.any() else LARGEST
+    return size, light[size]
 
 
 def mean(light: Numbers) -> int:
@@ -83,27 +98,9 @@ def mean(light: Numbers) -> int:
     return int(counted.sum()) // len(counted) if counted.size else PLENTY
 
 
-def _of_size(
-    gains: Gains, n: int, lamps: Sequence[int], size: int, lumens: Mapping[str, int]
-) -> Sized:
-    spots = [gains.spots.spot(lamp) for lamp in lamps]
-    spots = [replace(s, kind=replace(s.kind, role=_sized(s.kind.role, size))) for s in spots]
-    light = gains.given[n]
-    for lamp, spot in zip(lamps, spots, strict=True):
-        light = light + _row(gains, n, lamp, lumens[spot.kind.role])
-    return Sized(lamps=tuple(spots), light=light)
-
-
 def _sized(role: str, size: int) -> str:
     """The role of a lamp in a size; what comes in one size only stays as it is."""
     return SIZES[role][size] if role in SIZES else role
-
-
-def _row(gains: Gains, n: int, lamp: int, lumens: int) -> Ints:
-    """What a spot brings to each point of its place with so many lumens."""
-    row = gains.row(lamp)
-    bright = millilux(lumens, gains.spots.at[lamp], gains.places[n].points)
-    return np.where((row > 0) & (row < PLENTY), bright, row)
 
 
 def _next(
