@@ -86,12 +86,30 @@ def tradition_for(brief: Brief) -> Tradition:
     return for_household(plain, brief)
 
 
-def _settled(
-    draws: Draws, tradition: Tradition, spend: Spend = free
-) -> tuple[Site, Bays, Rooms, Roof | None]:
-    """A site that can be built on with the house's own seed for everything after it; the roof where
-    the brief asks something of it, and so could refuse."""
+Settled = tuple[Site, Bays, Rooms, Roof | None]
+"""Plans of a house's own seed; the roof where the brief asks something of it, and so could refuse."""
+
+
+def _settled(draws: Draws, tradition: Tradition) -> Settled:
+    """The first layout in which nothing is amiss, or else the one with least of it."""
+    best: Settled | None = None
+    for found in _layouts(draws, tradition):
+        if best is None or found[2].amiss < best[2].amiss:
+            best = found
+        if not best[2].amiss:
+            break
+    if best is None:
+        raise InfeasibleError("no layout was tried", stage="site")
+    return best
+
+
+def _layouts(draws: Draws, tradition: Tradition, spend: Spend = free) -> Iterator[Settled]:
+    """Sites that can be built on with the house's own seed for everything after them.
+
+    Raises InfeasibleError where there is none.
+    """
     refusal: InfeasibleError | None = None
+    found = 0
     draw, for_bays, for_rooms, for_roof = draws.of("site"), *map(draws.own, SEEDED)
     for n, brief in _tries(draws.recipe.brief):
         try:
@@ -100,13 +118,17 @@ def _settled(
             cost = cells + cells * cells // LARGE
             spend(cost)
             bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
-            if brief.roof == RoofWish():
-                return site, bays, rooms, None
-            spend(ROOFS * cost)
-            return site, bays, rooms, plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
+            roof = None
+            if brief.roof != RoofWish():
+                spend(ROOFS * cost)
+                roof = plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
         except InfeasibleError as error:
             refusal = refusal or error
-    raise refusal or InfeasibleError("no layout was tried", stage="site")
+            continue
+        found += 1
+        yield site, bays, rooms, roof
+    if not found and refusal is not None:
+        raise refusal
 
 
 def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
@@ -118,6 +140,7 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
     yield 0, brief
     if brief.low is None:
         yield 0, replace(brief, low=())
+        yield 1, replace(brief, low=())
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.people or brief.trade or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(1, LAYOUTS))
@@ -128,8 +151,8 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
 
 def works(recipe: Recipe, spend: Spend = free) -> bool:
     """Whether a layout is found that answers a recipe's brief."""
+    tradition = tradition_for(recipe.brief)
     try:
-        _settled(Draws(recipe), tradition_for(recipe.brief), spend)
+        return any(True for _ in _layouts(Draws(recipe), tradition, spend))
     except InfeasibleError:
         return False
-    return True

@@ -29,6 +29,16 @@ class Unit:
     single: bool
 
 
+def halved(rect: Rect, axis: Axis) -> tuple[Rect, Rect]:
+    """The two halves of a deep wing's floor, without the row of posts between them."""
+    x0, y0, x1, y1 = rect
+    if axis == "x":
+        middle = (y0 + y1) // 2
+        return Rect(x0, y0, x1, middle), Rect(x0, middle + 1, x1, y1)
+    middle = (x0 + x1) // 2
+    return Rect(x0, y0, middle, y1), Rect(middle + 1, y0, x1, y1)
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """A bay's length of a wall line, clear between two posts; axis: the way it runs."""

@@ -93,6 +93,11 @@ def _gallery(
     return court, tuple((sides + sides)[first + n] for n in range(wanted))
 
 
+def most_sides(site: Site) -> int:
+    """How many sides of a court have upper rooms that can carry a gallery, at most."""
+    return max(sum(w.storeys == 2 for w in site.round(court).values()) for court in site.courts)
+
+
 def _clear(site: Site, court: Rect) -> Rect:
     """A court without the strips over which the eaves of lower wings reach."""
     low = [s for s, w in site.round(court).items() if w.storeys == 1 and not w.terrace]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as replace_fields
 from functools import partial
@@ -16,7 +16,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
 from genhouse.stages.bays import Bays
-from genhouse.stages.galleries import Walk, plan_walks
+from genhouse.stages.galleries import Walk, most_sides, plan_walks
 from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.places import Place, places
 from genhouse.stages.seats.programme import HEARTH, puzzle
@@ -26,11 +26,11 @@ from genhouse.stages.seats.settled import suits
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
 from genhouse.stages.ways.flights import plan_flight
-from genhouse.stages.ways.openings import open_walls
+from genhouse.stages.ways.openings import open_walls, private_of, strung
 from genhouse.traditions.loader import Tradition
 
 TRIES = 4
-"""Entries and stairs that are tried until a client's wishes are met."""
+"""Entries and stairs that are tried until a client's wishes are met and nothing is amiss."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,11 @@ class Hearth:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rooms:
-    """gate: the cell at the plot's edge where a visitor stands."""
+    """gate: the cell at the plot's edge where a visitor stands.
+
+    strung: rooms to which one comes only through a private one.  amiss: these, and halls that are
+    larger than a room that should be larger than they.
+    """
 
     rooms: tuple[Room, ...]
     segments: tuple[Segment, ...]
@@ -68,6 +72,8 @@ class Rooms:
     hearth: Hearth
     entrances: tuple[Entrance, ...]
     gate: tuple[int, int]
+    strung: int = 0
+    amiss: int = 0
 
     @property
     def rising(self) -> tuple[Segment, ...]:
@@ -89,49 +95,98 @@ def plan_rooms(
 ) -> Rooms:
     """Seat the rooms of both storeys and decide every opening.
 
-    gallery: as a brief asks for it.  Raises InfeasibleError, saying which wishes are unmet, where no
-    try meets them all.
+    gallery: as a brief asks for it; where it leaves that open and private rooms above would else be
+    strung together, one runs along every side that can carry it.  Raises InfeasibleError, saying which
+    wishes are unmet, where no try meets them all.
     """
     above = tradition.levels.plate > tradition.levels.upper_tie
     walks = plan_walks(site, gallery, draw.at("galleries")) if above else ()
-    least: tuple[str, ...] | None = None
-    uneven = len({wing.storeys for wing in site.wings}) > 1
-    for n in range(TRIES if wishes or uneven else 1):
-        here = draw.at(n) if n else draw
+    whole = partial(_plan, site, bays, tradition, wishes)
+    found, least = _best(whole, walks, draw)
+    if found is None:
+        raise InfeasibleError(f"no plan on this plot meets {'; '.join(least)}", stage="rooms")
+    sides = most_sides(site)
+    if above and gallery is None and found.strung and sides:
+        more, _ = _best(whole, plan_walks(site, sides, draw.at("galleries")), draw)
+        if more is not None and more.strung < found.strung:
+            return more
+    return found
+
+
+Whole = Callable[[Sequence[Walk], Draw], "Rooms | tuple[str, ...]"]
+"""A plan with these walks, or the wishes that it leaves unmet."""
+
+
+def _best(whole: Whole, walks: Sequence[Walk], draw: Draw) -> tuple[Rooms | None, tuple[str, ...]]:
+    """The plan of a few that meets every wish and leaves least amiss; or the fewest unmet wishes."""
+    best: Rooms | None = None
+    least: tuple[str, ...] = ()
+    for n in range(TRIES):
         try:
-            rooms, stair = _seated(site, bays, tradition, wishes, here)
-            rooms = _with_walks(site, rooms, walks, tradition)
-            plan = _opened(site, bays, rooms, stair, tradition, here)
-            broken = unmet(seen(plan.rooms, plan.segments), wishes) if wishes else ()
-            if not broken:
-                return plan
+            found = whole(walks, draw.at(n) if n else draw)
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
-        if least is None or len(broken) < len(least):
-            least = broken
-    raise InfeasibleError(f"no plan on this plot meets {'; '.join(least or ())}", stage="rooms")
+        if isinstance(found, tuple):
+            least = found if not least or len(found) < len(least) else least
+        elif best is None or found.amiss < best.amiss:
+            best = found
+        if best is not None and not best.amiss:
+            break
+    return best, least
+
+
+def _plan(
+    site: Site,
+    bays: Bays,
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    walks: Sequence[Walk],
+    draw: Draw,
+) -> Rooms | tuple[str, ...]:
+    """One plan, or the wishes that it leaves unmet.  Raises InfeasibleError where there is none."""
+    rooms, stair = _seated(site, bays, tradition, wishes, walks, draw)
+    rooms = _with_walks(site, rooms, walks, tradition)
+    found = _opened(site, bays, rooms, stair, tradition, draw)
+    return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
 
 
 def _seated(
-    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
+    site: Site,
+    bays: Bays,
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    walks: Sequence[Walk],
+    draw: Draw,
 ) -> tuple[tuple[Room, ...], Stair | None]:
     """Every room with its kind and number: outdoors, below, above; and the stair."""
     entry = _entry_unit(site, bays, wishes, draw)
     taken = frozenset() if entry is None else frozenset({entry})
     settled = [] if entry is None else [("entry", bays.units[entry].rect)]
     flight = None
+    left: tuple[Rect, ...] = ()
     if tradition.levels.plate > tradition.levels.upper_tie:
         suited = partial(suits, "stairhall", site=site, others=tuple(settled), wishes=wishes)
         flight = plan_flight(site, bays, taken, draw, suited)
         taken |= {flight.lower, flight.upper}
         settled.append(("stairhall", flight.room))
+        settled += [("passage", flight.passage)] if flight.passage else []
+        left = (flight.left,) if flight.left else ()
     door = bays.units[entry].rect if entry is not None else site.courts[0]
-    storeys = _storey(1, places(site, bays, taken, door, 1), settled, tradition, wishes, draw)
+    storeys = _storey(1, places(site, bays, taken, door, 1, left), settled, tradition, wishes, draw)
     if flight is not None:
-        upper_floor = places(site, bays, frozenset(), flight.room, 2)
-        below = [(room.kind, room.rect) for room in storeys]
-        storeys += _storey(2, upper_floor, [], tradition, wishes, draw.at("upper"), below)
+        landing = bays.units[flight.upper].rect
+        upper = places(site, bays, frozenset({flight.upper}), landing, 2)
+        storeys += _storey(
+            2,
+            upper,
+            [("landing", landing)],
+            tradition,
+            wishes,
+            draw.at("upper"),
+            [(room.kind, room.rect) for room in storeys],
+            [walk.rects for walk in walks],
+        )
     outdoors = _outdoors(site, tradition)
     rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *storeys), 1))
     if flight is None:
@@ -178,9 +233,10 @@ def _storey(
     wishes: Sequence[Wish],
     draw: Draw,
     below: Sequence[tuple[str, Rect]] = (),
+    walks: Sequence[Sequence[Rect]] = (),
 ) -> list[Room]:
     """The rooms of one storey, from south to north and west to east."""
-    task = puzzle(floor, settled, tradition, wishes, level, draw, below)
+    task = puzzle(floor, settled, tradition, wishes, level, draw, below, walks)
     if wishes and hopeless(task):
         raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
     seating, _ = seat(task, draw.at("seats"))
@@ -212,8 +268,9 @@ def _opened(
     """The hearth in its kitchen, and every wall with its openings."""
     hearth = _hearth(site, bays, rooms, tradition, draw)
     segments, entrances, gate = open_walls(
-        site, bays, rooms, stair, hearth.cell, draw.at("openings")
+        site, bays, rooms, stair, hearth.cell, tradition, draw.at("openings")
     )
+    few = strung(segments, rooms, private_of(rooms, tradition))
     return Rooms(
         rooms=tuple(_sink(room, entrances) for room in rooms),
         segments=segments,
@@ -221,6 +278,20 @@ def _opened(
         hearth=_shared(hearth, rooms, segments, tradition),
         entrances=entrances,
         gate=gate,
+        strung=few,
+        amiss=few + _overgrown(rooms, tradition),
+    )
+
+
+def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
+    """Rooms larger than every room of the kind that should be larger."""
+    kinds = dict(tradition.kinds)
+    return sum(
+        all(other.area < room.area for other in larger)
+        for room in rooms
+        if room.indoor
+        for larger in [[r for r in rooms if r.kind == kinds[room.kind].under]]
+        if larger
     )
 
 

@@ -21,6 +21,8 @@ from genhouse.stages._storeys import with_storeys
 from genhouse.stages._wings import Wing
 from genhouse.traditions.loader import Tradition
 
+GARDEN = 40
+"""Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -185,11 +187,9 @@ def _plot(brief: Brief, draw: Draw) -> tuple[int, int]:
 def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[Bands, Bands]:
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
     width = house.width - 1
-    deep = [
-        (bands, weight)
-        for bands, weight in deep_bands(house.depth - 1, brief, tradition)
-        if wide_bands(width, bands, brief, tradition)
-    ]
+    bands = list(deep_bands(house.depth - 1, brief, tradition))
+    wide = {b: wide_bands(width, b, brief, tradition) for b, _ in bands}
+    deep = [(b, weight) for b, weight in bands if wide[b]]
     if not deep:
         margin = 2 * tradition.bays.margin
         raise InfeasibleError(
@@ -197,6 +197,15 @@ def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tupl
             "are what the brief asks for",
             stage="site",
         )
-    chosen = draw.choice([b for b, _ in deep], "front to rear", [w for _, w in deep])
-    wide = wide_bands(width, chosen, brief, tradition)
-    return chosen, draw.choice([b for b, _ in wide], "side to side", [w for _, w in wide])
+    pleasant = {b: [(w, n) for w, n in wide[b] if _garden(b, w) >= GARDEN] for b, _ in deep}
+    some = [(b, n) for b, n in deep if pleasant[b]] or deep
+    chosen = draw.choice([b for b, _ in some], "front to rear", [n for _, n in some])
+    sides = pleasant[chosen] or wide[chosen]
+    return chosen, draw.choice([w for w, _ in sides], "side to side", [n for _, n in sides])
+
+
+def _garden(deep: Bands, wide: Bands) -> int:
+    """Cells of the largest garden inside its verandas."""
+    across = wide.courts[0] - 1 - sum(map(bool, wide.spans))
+    along = max(n - 2 - bool(south) for n, south in zip(deep.courts, deep.spans, strict=False))
+    return across * along

@@ -108,14 +108,18 @@ class Kind:
     depth: int = 5
     over: str = ""
     hearth: str = ""
+    under: str = ""
     near: tuple[str, ...] = ()
     far: tuple[str, ...] = ()
     most: int = 1
     need: int = 0
+    weight: int = 0
     work: bool = False
     light: tuple[int, int] = (30, 75)
     private: bool = False
     dark: bool = False
+    seats: tuple[int, int] = (0, 1)
+    sleeps: tuple[int, int] = (0, 1)
     fittings: tuple[str, ...] = ()
     sets: tuple[tuple[str, ...], ...] = ()
     extras: tuple[str, ...] = ()
@@ -124,6 +128,15 @@ class Kind:
     def names(self) -> tuple[str, ...]:
         """All fittings that a room of this kind may ask for, the telling ones first."""
         return (*self.fittings, *(name for some in self.sets for name in some), *self.extras)
+
+    def spare(self, short: int, long: int) -> int:
+        """Places at table in a room of this breadth and length, less those who sleep there.
+
+        In a room three cells across, a row is lost to walk past a table.
+        """
+        clear = short * long - long * (short <= 3)
+        seats = min(self.seats[0], clear // self.seats[1])
+        return seats - min(self.sleeps[0], short * long // self.sleeps[1])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -339,7 +352,7 @@ def _check(tradition: Tradition) -> None:
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.names, fittings)
-        for other in (*kind.near, *kind.far, *filter(None, (kind.over, kind.hearth))):
+        for other in (*kind.near, *kind.far, *filter(None, (kind.over, kind.under, kind.hearth))):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
         if not 0 <= kind.light[0] <= kind.light[1]:

@@ -14,8 +14,8 @@ from genhouse.model.roof import HIPPED, RIDGED, WINGS
 
 HEARTH = "kitchen"
 """The kind that every house has, below: its hearth stands there."""
-ONCE = ("entry", "stairhall")
-"""Kinds that a house has once, below, if at all: the way in and the way up."""
+ONCE = {"entry": 1, "stairhall": 1, "landing": 2}
+"""Kinds that a house has once, if at all, each on its storey: the way in, the way up, and its head."""
 
 ALWAYS = ("kitchen", "stairhall")
 """Kinds that every house has, but for the way up in a house of one storey."""
@@ -42,8 +42,10 @@ def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
                 f"{where}: {wish.kind} {there}, and storeys = 1 leaves no upper floor; "
                 "give storey = 1, or leave storeys out"
             )
-        if wish.count and storey != 1 and wish.kind in (HEARTH, *ONCE):
-            yield f"{where}.storey: {wish.kind} lies below, on storey 1"
+        own = ({HEARTH: 1} | ONCE).get(wish.kind, storey)
+        if wish.count and storey != own:
+            there = "below" if own == 1 else "above"
+            yield f"{where}.storey: {wish.kind} lies {there}, on storey {own}"
         for kind in sorted({*wish.beside} & {*wish.away}):
             yield f"{where}: {kind} is wanted beside it and away from it; leave one of them out"
 
@@ -68,10 +70,11 @@ def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
                     yield f"{where}: {words}"
     if counts.get(HEARTH) == 0:
         yield f"rooms: every house has a {HEARTH} for its hearth; leave its line out, or ask for 1"
-    if counts.get("stairhall") == 0 and brief.storeys == 2:
-        yield "rooms: a house of two storeys has a stairhall; ask for storeys = 1, or leave its line out"
-    if counts.get("stairhall") and brief.storeys == 1:
-        yield "rooms: a house of one storey has no stairhall; leave its line, or storeys, out"
+    for kind in ("stairhall", "landing"):
+        if counts.get(kind) == 0 and brief.storeys == 2:
+            yield f"rooms: a house of two storeys has a {kind}; ask for storeys = 1, or leave its line out"
+        if counts.get(kind) and brief.storeys == 1:
+            yield f"rooms: a house of one storey has no {kind}; leave its line, or storeys, out"
 
 
 def _apart(

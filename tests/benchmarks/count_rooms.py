@@ -34,7 +34,7 @@ def counts(design: Design, figures: ShellFigures) -> Iterator[Counted]:
     """The counts of one house."""
     tradition = load_tradition(design.recipe.brief.tradition)
     graph, rooms = room_links(design), figures.rooms
-    yield from _ways(graph, rooms, tradition)
+    yield from _ways(design, graph, rooms, tradition)
     if design.stair is not None:
         above = _lived.landing(design)
         sleeps = any(r.id == above and _beds(r, tradition) for r in rooms)
@@ -49,7 +49,7 @@ def counts(design: Design, figures: ShellFigures) -> Iterator[Counted]:
 
 
 def _ways(
-    graph: _lived.Graph, rooms: tuple[RoomFigures, ...], tradition: Tradition
+    design: Design, graph: _lived.Graph, rooms: tuple[RoomFigures, ...], tradition: Tradition
 ) -> Iterator[Counted]:
     beds = [n for n, r in enumerate(rooms, 1) if _beds(r, tradition)]
     baths = [n for n, r in enumerate(rooms, 1) if r.kind == "bath"]
@@ -57,14 +57,20 @@ def _ways(
     yield "bath only through a room to sleep in", len(through), len(baths)
     through = _lived.only_through(graph, beds, beds + baths)
     yield "room to sleep in only through a bath or another", len(through), len(beds)
+    inside = {room.id for room in design.rooms if room.indoor}
+    indoor = {n for n, r in enumerate(rooms, 1) if r.id in inside}
     for kind in ("dormitory", "sleeping", "bath"):
         mine = [n for n, r in enumerate(rooms, 1) if r.kind == kind]
-        yield f"{kind} walked through", sum(bool(_lived.behind(graph, n)) for n in mine), len(mine)
+        yield (
+            f"{kind} walked through",
+            sum(bool(_lived.behind(graph, n) & indoor) for n in mine),
+            len(mine),
+        )
 
 
 def _beds(room: RoomFigures, tradition: Tradition) -> bool:
-    kinds, fittings = dict(tradition.kinds), dict(tradition.fittings)
-    return room.kind in kinds and any(fittings[f].sleeps for f in kinds[room.kind].fittings)
+    kinds = dict(tradition.kinds)
+    return room.kind in kinds and kinds[room.kind].sleeps[0] > 0
 
 
 def _sizes(

@@ -215,8 +215,8 @@ def test_worth_by_hand() -> None:
 @pytest.mark.wide
 def test_the_search_is_hardly_ever_worse_than_the_best_of_200_random_placements() -> None:
     """The claim is 95 of 100 rooms; the benchmark looks at those, here are fewer."""
-    results = list(islice(compare(range(40)), 40))
-    assert sum(r.search < r.best for r in results) <= 4
+    results = [r for n in (0, 40) for r in islice(compare(range(n, n + 40)), 40)]
+    assert sum(r.search < r.best for r in results) <= 8
     assert all(r.search >= r.mean for r in results)
     assert sum(r.search > r.mean for r in results) > len(results) // 2
 
@@ -287,7 +287,7 @@ def test_workrooms_of_a_house_differ() -> None:
     """Workrooms that choose among the same sets: none holds just what another of its house holds."""
     pairs = 0
     for seed in SEEDS:
-        design = house(seed).plan
+        design = house(seed, (33, 44)).plan
         rooms = [r for r in design.rooms if r.kind in ("workshop", "workroom")]
         held = [sorted(p.name for p in design.placed if p.room == r.id) for r in rooms]
         assert all(a != b for a, b in combinations(held, 2))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from genhouse.generate.recipe import design_shell
+from genhouse.model.brief import Recipe
 from tests.houses import SEEDS, TIMBER, anyhow, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -16,11 +18,14 @@ def _along(axis: str, cell: tuple[int, int], n: int) -> tuple[int, int]:
 
 @each_seed
 def test_windows_stand_only_between_infill(seed: int) -> None:
-    """At both ends of a window comes infill, in the same layer; never a post, never a corner."""
+    """At both ends of a window comes infill, in the same layer; never a post, never a corner.
+
+    But for upper windows that run from post to post, in rooms that would have too little of them.
+    """
     found = house(seed)
     infill = set(cells(found, "infill", stage="walls"))
     for s in found.plan.segments:
-        if s.opening == "window" and s.way is not None:
+        if s.opening == "window" and s.way is not None and s.way != s.cells:
             row = list(s.way.cells())
             low = Z.floor if s.level == 1 else Z.upper_floor
             for end, way in ((row[0], -1), (row[-1], 1)):
@@ -30,10 +35,34 @@ def test_windows_stand_only_between_infill(seed: int) -> None:
 @each_seed
 def test_windows_are_balanced_in_their_bay(seed: int) -> None:
     for s in house(seed).plan.segments:
-        if s.opening == "window" and s.way is not None:
+        if s.opening == "window" and s.way is not None and s.way != s.cells:
             before = s.way.x0 - s.cells.x0 + s.way.y0 - s.cells.y0
             after = s.cells.x1 - s.way.x1 + s.cells.y1 - s.way.y1
             assert before == after == 1
+
+
+def test_windows_run_from_post_to_post_only_where_a_room_would_have_under_a_tenth_of_its_floor() -> (
+    None
+):
+    wide = 0
+    for seed in range(40):
+        design = design_shell(Recipe(seed=seed))
+        for room in design.rooms:
+            mine = [
+                s
+                for s in design.segments
+                if room.indoor and room.id in (s.low, s.high) and s.boundary in ("outer", "court")
+            ]
+            if any(s.opening == "window" and s.way == s.cells for s in mine):
+                usual = sum(
+                    (s.length - 2) * (2 if s.opening == "screens" else 1)
+                    for s in mine
+                    if s.opening in ("window", "screens")
+                )
+                assert room.level == 2
+                assert 10 * usual < room.area
+                wide += 1
+    assert wide
 
 
 @each_seed

@@ -20,8 +20,8 @@ from genhouse.outputs.setting_out import heights
 from genhouse.traditions.loader import Tradition
 
 GLAZING = (1, 10)
-"""Glazing that a room asks, as a part of its floor: seven tenths of the seventh part that the Building
-Standards Act of Japan, Art. 28, asks of a dwelling's rooms (Order Art. 19 lets down to a tenth stand)."""
+"""Glazing that a room asks, as a part of its floor: the Building Standards Act of Japan, Art. 28, asks a
+seventh of a dwelling's rooms; Order Art. 19 lets down to a tenth stand where they are lit (from memory)."""
 
 
 def reached(graph: Graph, shut: Collection[int] = ()) -> set[int]:
@@ -57,15 +57,22 @@ def lived(
     private = [n for n, r in enumerate(rooms, 1) if r.kind in kinds and kinds[r.kind].private]
     hall = max((r.area for r in rooms if r.kind == "stairhall"), default=0)
     courts = [court.area for court in design.courts]
+    indoor = _indoor(design, rooms)
     return LivedFigures(
-        strung=len(set(range(len(graph))) - reached(graph, private)),
-        corridors=sum(bool(behind(graph, n)) for n in private),
+        strung=len(indoor - reached(graph, private)),
+        corridors=sum(bool(behind(graph, n) & indoor) for n in private),
         landing=sum(rooms[n - 1].id == landing(design) for n in private),
         hall=_ratio(hall, max((r.area for r in rooms if r.kind == "reception"), default=hall)),
         hall_court=_ratio(hall, max(courts)),
         over=over_number(rooms, tradition) + over_area(rooms, tradition),
         dim=sum(map(_dim, asking(rooms, tradition))),
     )
+
+
+def _indoor(design: Design, rooms: Sequence[RoomFigures]) -> set[int]:
+    """The places of indoor rooms: a terrace of one's own is no room behind one's room."""
+    inside = {room.id for room in design.rooms if room.indoor}
+    return {n for n, r in enumerate(rooms, 1) if r.id in inside}
 
 
 def landing(design: Design) -> int:
@@ -132,11 +139,7 @@ def _glazed(s: Segment, room: Room, design: Design, voxels: Voxels, stops: Bool)
 def seats(design: Design, tradition: Tradition) -> int:
     """Places to eat at, in the rooms that are for eating."""
     fittings = dict(tradition.fittings)
-    eating = {
-        r.id
-        for r in design.rooms
-        if r.indoor and any("eat" in fittings[f].tags for f in tradition.kind(r.kind).fittings)
-    }
+    eating = {r.id for r in design.rooms if r.indoor and tradition.kind(r.kind).seats[0]}
     return sum(fittings[p.name].seats for p in design.placed if p.room in eating)
 
 
@@ -159,10 +162,10 @@ def notes(
 def _of_ways(
     design: Design, graph: Graph, rooms: Sequence[RoomFigures], tradition: Tradition
 ) -> Iterator[str]:
-    kinds = dict(tradition.kinds)
+    kinds, indoor = dict(tradition.kinds), _indoor(design, rooms)
     for n, r in enumerate(rooms, 1):
         if r.kind in kinds and kinds[r.kind].private:
-            if hidden := [rooms[m - 1] for m in sorted(behind(graph, n))]:
+            if hidden := [rooms[m - 1] for m in sorted(behind(graph, n) & indoor)]:
                 yield f"{named(r)} is the only way to {' and '.join(map(named, hidden))}"
             if r.id == landing(design):
                 yield f"the stair comes up in {named(r)}"

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from genhouse.core.box import Rect
-from genhouse.stages.bays import Bays
+from genhouse.stages.bays import Bays, halved
 from genhouse.stages.site import Site
 
 LONGEST = 3
@@ -16,24 +16,30 @@ LONGEST = 3
 
 
 class Place(Struct, frozen=True, gc=False):
-    """A set of atoms that can be one room.  court: it opens to a veranda.  depth: 0 at the gate, 10
-    at the far end.  work: 1 where it lies by the service court, -1 by another, 0 by both
-    or where there is none.
+    """A set of atoms that can be one room.  court: it opens to a veranda.  lit: some wall of it
+    stands to outdoors or to a court.  depth: 0 at the gate, 10 at the far end.  work: 1 where it lies
+    by the service court, -1 by another, 0 by both or where there is none.
     """
 
     atoms: int
     rect: Rect
     court: bool
+    lit: bool = True
     depth: int = 0
     work: int = 0
 
 
 def places(
-    site: Site, bays: Bays, taken: frozenset[int], door: Rect, level: int
+    site: Site,
+    bays: Bays,
+    taken: frozenset[int],
+    door: Rect,
+    level: int,
+    left: Sequence[Rect] = (),
 ) -> tuple[Place, ...]:
     """Every run of neighbouring free bays of a wing, whole or, in deep wings, halved lengthwise.
 
-    door: where one comes in; depth is measured from it.
+    door: where one comes in; depth is measured from it.  left: floor that is left of taken bays.
     """
     found: list[Place] = []
     first = 0
@@ -42,12 +48,21 @@ def places(
         halves = level == 1 and not any(bays.units[n].single for n in row)
         found += _runs(site, bays, row, first, halves)
         first += len(row) * (1 + halves)
+    for n, rect in enumerate(left, first):
+        found.append(Place(atoms=1 << n, rect=rect, court=opens(site, rect)))
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        replace(p, depth=10 * a // far, work=_working(site, p.rect))
+        replace(p, depth=10 * a // far, work=_working(site, p.rect), lit=_lit(site, p))
         for p, a in zip(found, away, strict=True)
     )
+
+
+def _lit(site: Site, place: Place) -> bool:
+    """Whether it stands along a court or an outer wall of the house."""
+    clear = site.house.grown(-1)
+    edges = zip(place.rect, clear, strict=True)
+    return place.court or any(a == b for a, b in edges)
 
 
 def _away(a: Rect, b: Rect) -> int:
@@ -77,18 +92,8 @@ def _runs(site: Site, bays: Bays, row: list[int], first: int, halves: bool) -> I
             yield Place(atoms=atoms, rect=rect, court=opens(site, rect))
             if halves and not any(bays.units[n].corner for n in units):
                 every_other = sum(1 << (first + step * k) for k in range(i, j))
-                for n, half in enumerate(_halved(rect, bays.units[units[0]].axis)):
+                for n, half in enumerate(halved(rect, bays.units[units[0]].axis)):
                     yield Place(atoms=every_other << n, rect=half, court=opens(site, half))
-
-
-def _halved(rect: Rect, axis: str) -> tuple[Rect, Rect]:
-    """The two halves of a deep wing's floor, without the row of posts between them."""
-    x0, y0, x1, y1 = rect
-    if axis == "x":
-        middle = (y0 + y1) // 2
-        return Rect(x0, y0, x1, middle), Rect(x0, middle + 1, x1, y1)
-    middle = (x0 + x1) // 2
-    return Rect(x0, y0, middle, y1), Rect(middle + 1, y0, x1, y1)
 
 
 def opens(site: Site, rect: Rect) -> bool:

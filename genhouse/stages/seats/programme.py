@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Any
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
+from genhouse.stages._rhythm import LEAST
 from genhouse.stages.seats.places import Place
 from genhouse.stages.seats.seating import Ask, Puzzle, Settled
 from genhouse.traditions.loader import Kind, Tradition
 
-SETTLED = ("entry", "stairhall")
+SETTLED = ("entry", "stairhall", "landing")
 """Kinds whose place is decided before the others are seated."""
 HEARTH = "kitchen"
 """The kind that every house has: its hearth stands there."""
@@ -21,6 +23,13 @@ USUAL = 40
 """What a kind is worth that a house usually needs, where a client's programme does not name it."""
 NEVER = 50
 """Faults of a room that may not be seated at all."""
+AMISS = 500
+"""What a room costs that is smaller than one it should surpass, or without a window: more than any
+likes."""
+EXCESS = 30
+"""What each cell costs by which a room is larger than its kind may be: the more, the sooner it is cut."""
+ABOVE = 5
+"""Sleepers of the upper storey for whom most houses have places at table."""
 WIDE = 4
 """Cells across a room in which there is space round a flue."""
 OVER = 60
@@ -47,8 +56,13 @@ def lines(tradition: Tradition, wishes: Sequence[Wish], level: int) -> tuple[Lin
     return tuple(found)
 
 
-def asks(tradition: Tradition, wanted: Sequence[Line], wishes: Sequence[Wish]) -> tuple[Ask, ...]:
-    """What is asked of each line of a storey.  wishes: the whole programme."""
+def asks(
+    tradition: Tradition,
+    wanted: Sequence[Line],
+    wishes: Sequence[Wish],
+    there: Sequence[str] = (),
+) -> tuple[Ask, ...]:
+    """What is asked of each line of a storey.  wishes: the whole programme.  there: settled kinds."""
 
     def numbers(*kinds: str) -> frozenset[int]:
         return frozenset(n for n, (name, _) in enumerate(wanted) if name in kinds)
@@ -57,6 +71,8 @@ def asks(tradition: Tradition, wanted: Sequence[Line], wishes: Sequence[Wish]) -
     for name, wish in wanted:
         kind = tradition.kind(name)
         least, most = (wish.count, wish.count) if wish else (_least(name, kind, wishes), kind.most)
+        if all(ask.kind != name for ask in found):
+            least, most = (max(0, n - there.count(name)) for n in (least, most))
         found.append(
             Ask(
                 kind=name,
@@ -67,6 +83,7 @@ def asks(tradition: Tradition, wanted: Sequence[Line], wishes: Sequence[Wish]) -
                 far=numbers(*kind.far),
                 beside=tuple(numbers(*group) for group in _beside(kind, wish)),
                 away=numbers(*wish.away) if wish else frozenset(),
+                private=kind.private,
             )
         )
     return tuple(found)
@@ -92,24 +109,37 @@ def puzzle(
     level: int,
     draw: Draw,
     below: Sequence[tuple[str, Rect]] = (),
+    walks: Sequence[Sequence[Rect]] = (),
 ) -> Puzzle:
-    """The seating of one storey.  settled: rooms that have their place already.  below: those under it."""
+    """The seating of one storey.
+
+    settled: rooms that have their place already.  below: those under it.  walks: upper walks, each the
+    strips of its floor.  Who may sleep above is thought of below.
+    """
     wanted = lines(tradition, wishes, level)
     names, wished = [name for name, _ in wanted], [wish for _, wish in wanted]
     kinds = [tradition.kind(name) for name in names]
     whim = [
-        draw.below(WHIM, f"taste/{name}") + USUAL * bool(wishes and tradition.kind(name).need)
+        draw.below(WHIM, f"taste/{name}")
+        + tradition.kind(name).weight
+        + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
     above = [_over(floor, kind, below) for kind in kinds]
     bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
     sizes = [_size(place.rect) for place in floor]
+    surpassed = [
+        max((r.area for k, r in settled if tradition.kind(k).under == name), default=0)
+        for name in names
+    ]
     columns = [
         [
             fit + over + taste
-            for fit, over in zip(_fits(floor, sizes, kind, wish), lies, strict=True)
+            for fit, over in zip(_fits(floor, sizes, kind, wish, under), lies, strict=True)
         ]
-        for kind, wish, taste, lies in zip(kinds, wished, whim, above, strict=True)
+        for kind, wish, taste, lies, under in zip(
+            kinds, wished, whim, above, surpassed, strict=True
+        )
     ]
     atoms = 0
     for place in floor:
@@ -118,7 +148,7 @@ def puzzle(
         atoms=atoms,
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
-        asks=asks(tradition, wanted, wishes),
+        asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled]),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
@@ -136,6 +166,50 @@ def puzzle(
             for kind, rect in settled
             if kind in names
         ),
+        **_ways(floor, settled, walks, level),
+        table=tuple(tuple(kind.spare(*size) for kind in kinds) for size in sizes),
+        spare=sum(tradition.kind(k).spare(*_size(r)) for k, r in below)
+        - ABOVE * (level == 1 and draw.chance(3, 4, "sleepers above")),
+    )
+
+
+def _ways(
+    floor: Sequence[Place],
+    settled: Sequence[tuple[str, Rect]],
+    walks: Sequence[Sequence[Rect]],
+    level: int,
+) -> dict[str, Any]:
+    """The places that have no way of their own, and those that each walk joins.
+
+    Settled rooms lead to what is beside them; below, verandas lead to all that opens to a court.
+    """
+    joined = [
+        (
+            frozenset(n for n, p in enumerate(floor) if opens_to(p.rect, walk)),
+            any(opens_to(rect, walk) for _, rect in settled),
+        )
+        for walk in walks
+    ]
+    first = {n for places, here in joined if here for n in places}
+    return {
+        "inner": frozenset(
+            n
+            for n, p in enumerate(floor)
+            if n not in first
+            and not (level == 1 and p.court)
+            and not any(touch(p.rect, rect) for _, rect in settled)
+        ),
+        "walks": tuple(places for places, here in joined if not here),
+    }
+
+
+def opens_to(rect: Rect, strips: Sequence[Rect]) -> bool:
+    """Whether a room has a side to some strips of floor, not just a corner at the end of one."""
+    x0, y0, x1, y1 = rect
+    return any(
+        touch(rect, r)
+        and max(min(x1, r.x1) - max(x0, r.x0), min(y1, r.y1) - max(y0, r.y0)) >= LEAST - 1
+        for r in strips
     )
 
 
@@ -176,9 +250,16 @@ def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
 
 
 def _fits(
-    floor: Sequence[Place], sizes: Sequence[tuple[int, int]], kind: Kind, wish: Wish | None
+    floor: Sequence[Place],
+    sizes: Sequence[tuple[int, int]],
+    kind: Kind,
+    wish: Wish | None,
+    surpassed: int,
 ) -> Iterator[int]:
-    """What each place is worth for a kind.  sizes: breadth and length of each."""
+    """What each place is worth for a kind.  sizes: breadth and length of each.
+
+    surpassed: the floor of a settled room that should be smaller.
+    """
     least, best, most = kind.area
     if wish and wish.area:
         least, most = wish.area
@@ -193,7 +274,10 @@ def _fits(
         dark = 0 if place.court or kind.floor == "flag" else 25
         # Rooms for work go by the service court, and no longer by how far the gate is.
         far = 0 if kind.work and place.work else abs(place.depth - depth)
-        yield size - slender - step * far - dark + work * place.work
+        amiss = 2 * (area < surpassed) + (not place.lit and not kind.dark)
+        cost = AMISS * amiss + AMISS // 4 * (area == surpassed)
+        cost += EXCESS * (area - most + 12) if area > most else 0
+        yield size - slender - step * far - dark + work * place.work - cost
 
 
 def _size(rect: Rect) -> tuple[int, int]:

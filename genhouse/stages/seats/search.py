@@ -11,6 +11,8 @@ from genhouse.stages.seats.exact import exact
 from genhouse.stages.seats.feasible import feasible
 from genhouse.stages.seats.seating import (
     FAULT,
+    SEAT,
+    STRUNG,
     Puzzle,
     Seat,
     Seating,
@@ -18,6 +20,7 @@ from genhouse.stages.seats.seating import (
     Weights,
     judge,
     random_seating,
+    strung,
 )
 
 ROUNDS = 2
@@ -84,7 +87,7 @@ class _Table:
 
     What a change is worth is told without making it: what a room of each kind would bring in a place is
     kept until a room beside it changes.  alone: what rooms cost that lack a neighbour they must have,
-    which a change can win back at the most beside its worth.
+    or a way that leads through no private room; a change can win that back at the most beside its worth.
     """
 
     def __init__(self, puzzle: Puzzle, weights: Weights) -> None:
@@ -93,6 +96,7 @@ class _Table:
         self.pair, self.fit = weights.pair, weights.fit
         self.off, self.around = weights.off, weights.around
         self.where = {bits: p for p, bits in enumerate(puzzle.places)}
+        self.strings = bool(puzzle.inner) and any(ask.private for ask in puzzle.asks)
         self.needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
 
@@ -111,24 +115,28 @@ class _Table:
         self.owner = [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
         self.known: dict[int, list[int]] = {}
+        self.spare = self.puzzle.spare
         self.steps = [off[0] - off[1] for off in self.off]
         self._move((), seating)
         self.alone = self._lonely()
 
     def _move(self, old: Rooms, new: Rooms) -> None:
         """Rooms taken away and others set.  steps: what one more of each kind changes in faults."""
+        table = self.puzzle.table
         for p, n in old:
             self.owner[p] = -1
             self.counts[n] -= 1
+            self.spare -= table[p][n] if table else 0
         for p, n in new:
             self.owner[p] = n
             self.counts[n] += 1
+            self.spare += table[p][n] if table else 0
         for _, n in (*old, *new):
             off, count = self.off[n], self.counts[n]
             self.steps[n] = off[count] - off[count + 1]
 
     def _lonely(self) -> int:
-        """What rooms cost that lack a neighbour they must have."""
+        """What rooms cost that lack a neighbour they must have, a way, or places at table."""
         faults = 0
         for n in self.needy:
             place = -1
@@ -141,12 +149,17 @@ class _Table:
             if room.ask in self.needy:
                 there = {self.owner[q] for q in room.places} | room.around
                 faults += self.puzzle.asks[room.ask].lacks(there)
-        return -FAULT * faults
+        cost = FAULT * faults + SEAT * max(0, -self.spare)
+        if self.strings:
+            cost += STRUNG * strung(
+                self.puzzle, [(p, n) for p, n in enumerate(self.owner) if n >= 0]
+            )
+        return -cost
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
         """Set rooms in place of others where the whole is better for it.
 
-        worth: what that brings, but for rooms that lack a neighbour they must have.
+        worth: what that brings, but for rooms that lack a neighbour they must have, or a way.
         """
         before = [(p, self.owner[p]) for p in old]
         self._move(before, new)

@@ -16,6 +16,12 @@ from genhouse.core.draw import Draw
 
 LIKING = 15
 """What a liked neighbour is worth, and a disliked one costs."""
+AGAIN = 25
+"""What one more room costs of a kind that the floor has already, where none is asked for."""
+STRUNG = 1000
+"""What a room costs to which one comes only through a private one: more than any likes, no hard wish."""
+SEAT = 200
+"""What it costs that one more sleeps in a house than can sit at its tables."""
 FAULT = 10_000
 """What a hard wish unmet costs on the way: more than any score can bring."""
 
@@ -35,6 +41,7 @@ class Ask:
     near, far: asks it likes or dislikes beside it.
 
     beside: groups of asks; of each it must have one for a neighbour.  away: those it must not have.
+    private: nobody is to walk through it to another room.
     """
 
     kind: str
@@ -45,6 +52,7 @@ class Ask:
     far: frozenset[int] = frozenset()
     beside: tuple[frozenset[int], ...] = ()
     away: frozenset[int] = frozenset()
+    private: bool = False
 
     def lacks(self, around: Collection[int]) -> int:
         """How many of the neighbours it must have are missing.  around: the asks beside it."""
@@ -64,7 +72,10 @@ class Puzzle:
     """atoms: bits that must be covered.  places: the bits of each.  touching: neighbours of each place.
 
     fit: score of a place (row) for an ask (column).  unfit: hard wishes that such a room breaks.
-    settled: rooms that have their place already.
+    settled: rooms that have their place already.  inner: places to which one comes only through a
+    room beside them, or over one of the walks: each joins the places that open to it.
+    table: what a place adds for an ask to the places at table, less those who sleep there.  spare: how
+    many places there are already, more than sleepers.
     """
 
     atoms: int
@@ -74,6 +85,10 @@ class Puzzle:
     fit: tuple[tuple[int, ...], ...]
     unfit: tuple[tuple[int, ...], ...]
     settled: tuple[Settled, ...] = ()
+    inner: frozenset[int] = frozenset()
+    walks: tuple[frozenset[int], ...] = ()
+    table: tuple[tuple[int, ...], ...] = ()
+    spare: int = 0
 
     def starting(self, atom: int) -> Iterator[int]:
         """Places whose lowest atom is this one."""
@@ -104,7 +119,34 @@ def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
         faults += sum(n in wanted.away for n in beside) + wanted.lacks(beside)
     for wanted, count in zip(puzzle.asks, counts, strict=True):
         faults += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
+        worth -= AGAIN * max(0, count - max(1, wanted.least))
+    worth -= STRUNG * strung(puzzle, seating)
+    if puzzle.table:
+        left = puzzle.spare + sum(puzzle.table[place][ask] for place, ask in seating)
+        worth -= SEAT * max(0, -left)
     return Verdict(faults, worth)
+
+
+def strung(puzzle: Puzzle, rooms: Sequence[tuple[int, int]]) -> int:
+    """How many rooms one comes to only through private ones.  rooms: places, each with its ask."""
+    left = [room for room in rooms if room[0] in puzzle.inner]
+    if not left:
+        return 0
+    private = [ask.private for ask in puzzle.asks]
+    through = {p for p, n in rooms if p not in puzzle.inner and not private[n]}
+    walked: set[int] = set()
+    while left:
+        for walk in puzzle.walks:
+            if not through.isdisjoint(walk):
+                walked |= walk
+        found = [
+            (p, n) for p, n in left if p in walked or not through.isdisjoint(puzzle.touching[p])
+        ]
+        if not found:
+            break
+        through |= {p for p, n in found if not private[n]}
+        left = [room for room in left if room not in found]
+    return len(left)
 
 
 def _neighbours(puzzle: Puzzle, seating: Sequence[Seat]) -> Iterator[tuple[int, list[int]]]:
@@ -150,7 +192,11 @@ class Weights:
         self.around = [tuple(sorted(t)) for t in puzzle.touching]
         most = range(len(puzzle.places) + 2)
         self.off = [
-            [FAULT * (ask.grave * max(0, ask.least - n) + max(0, n - ask.most)) for n in most]
+            [
+                FAULT * (ask.grave * max(0, ask.least - n) + max(0, n - ask.most))
+                + AGAIN * max(0, n - max(1, ask.least))
+                for n in most
+            ]
             for ask in asks
         ]
 

@@ -1,7 +1,8 @@
 """Where a straight flight fits: two bays in a row, the second long enough to climb in.
 
 The flight rises five cells in five steps of one cell, two cells wide, along a wall; the bay before
-it stays clear to walk up to it.
+it stays clear to walk up to it.  In a deep wing the hall takes the outer half of both bays; one inner
+half is the passage from the court to it, the other is left for a room.
 """
 
 from __future__ import annotations
@@ -14,20 +15,27 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import Stair
-from genhouse.stages.bays import Bays, Unit
+from genhouse.stages.bays import Bays, Unit, halved
 from genhouse.stages.site import Site
 
 STEPS, WIDTH = 5, 2
+HALL = 36
+"""Cells of a stair hall, where a smaller one can be had."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Flight:
-    """lower, upper: unit numbers it starts from and climbs in.  room: the clear floor of both."""
+    """lower, upper: unit numbers it starts from and climbs in.  room: the floor of its hall.
+
+    passage: the way from the court to a hall that has no side to it.  left: floor left for a room.
+    """
 
     lower: int
     upper: int
     room: Rect
     stair: Stair
+    passage: Rect | None = None
+    left: Rect | None = None
 
 
 def plan_flight(
@@ -45,13 +53,20 @@ def plan_flight(
     flights = [f for f in _flights(site, bays, taken | low) if suits(f.room)]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
-    return draw.choice(flights, "flight", [_liking(bays, f) for f in flights])
+    most = max(min(f.room.area for f in flights), _measure(site))
+    some = [f for f in flights if f.room.area <= most]
+    return draw.choice(some, "flight", [_liking(bays, f) for f in some])
+
+
+def _measure(site: Site) -> int:
+    """What a hall may cover: no more than the largest garden, and half of what a large room does."""
+    return min(HALL, max(site.garden(court).area for court in site.courts))
 
 
 def _liking(bays: Bays, flight: Flight) -> int:
     """Corners and the back make the best stair halls: they leave the court's sides to rooms."""
     corners = bays.units[flight.lower].corner + bays.units[flight.upper].corner
-    return 1 + 5 * corners
+    return 1 + 5 * corners + max(0, HALL - flight.room.area) // 8
 
 
 def _flights(site: Site, bays: Bays, taken: Set[int]) -> Iterator[Flight]:
@@ -91,10 +106,13 @@ def _in_bay(site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side) -
         strip = _strip(bay, wall)
         if _outer(site, strip, wall):
             run = _run(strip, rise, length)
+            room, passage, left = _shared(first, second, wall)
             yield Flight(
                 lower=i,
                 upper=j,
-                room=first.rect.hull(bay),
+                room=room,
+                passage=passage,
+                left=left,
                 stair=Stair(
                     run=run,
                     well=run[1].hull(run[-1]),
@@ -103,6 +121,17 @@ def _in_bay(site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side) -
                     room=0,
                 ),
             )
+
+
+def _shared(first: Unit, second: Unit, wall: Side) -> tuple[Rect, Rect | None, Rect | None]:
+    """The hall's floor of two bays, the passage to it, and what is left over."""
+    if first.single or second.single:
+        return first.rect.hull(second.rect), None, None
+    outer = 1 if wall in ("north", "east") else 0
+    one, other = halved(first.rect, first.axis), halved(second.rect, second.axis)
+    inner = [one[1 - outer], other[1 - outer]]
+    passage = inner.pop(1 if first.corner else 0)
+    return one[outer].hull(other[outer]), passage, inner[0]
 
 
 def _strip(bay: Rect, wall: Side) -> Rect:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence, Set
 
 from msgspec.structs import replace
 
@@ -14,9 +14,11 @@ from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
 from genhouse.stages.ways.stretches import ById, clear, free, indoor, middle, stretch
+from genhouse.traditions.loader import Tradition
 
-DARK = ("pantry", "granary")
-"""Kinds that keep cool behind a whole outer wall."""
+GLAZING = 10
+"""Cells of floor for one of window, at the most.  The Building Standards Act of Japan, Art. 28, asks a
+seventh of a dwelling's rooms; Order Art. 19 lets down to a tenth stand where they are lit (from memory)."""
 
 
 def open_walls(
@@ -25,10 +27,15 @@ def open_walls(
     rooms: Sequence[Room],
     stair: Stair | None,
     flue: tuple[int, int],
+    tradition: Tradition,
     draw: Draw,
 ) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
     by_id = {room.id: room for room in rooms}
+    kinds = dict(tradition.kinds)
+    private = private_of(rooms, tradition)
+    deep = {r.id: kinds[r.kind].depth if r.indoor else 0 for r in rooms}
+    cool = frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].dark)
     two = any(room.level == 2 for room in rooms)
     lower, upper = (
         [_segment(level, line, by_id, plan) for line in bays.lines if plan]
@@ -39,15 +46,29 @@ def open_walls(
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
     lower = _court_sides(lower, by_id, blocked, draw)
-    lower = _partitions(lower, by_id, blocked, draw, every=False)
+    lower = _partitions(lower, by_id, blocked, private, deep, draw, every=False)
     if upper:
         upper = _gallery_sides(upper, by_id, blocked, draw)
-        upper = _partitions(upper, by_id, blocked, draw, every=True)
+        upper = _partitions(upper, by_id, blocked, private, deep, draw, every=True)
     lower, entrances = entrances_in(site, lower, by_id, blocked, draw)
-    lower = _no_room_dark([_windowed(s, by_id, blocked) for s in lower], by_id, blocked)
-    upper = [_windowed(s, by_id, frozenset({flue})) for s in upper]
+    lower = [_windowed(s, by_id, blocked, cool) for s in lower]
+    lower = _no_room_dark(lower, by_id, blocked, cool)
+    upper = _wider([_windowed(s, by_id, frozenset({flue}), cool) for s in upper], by_id, flue)
     way = entrances[0].way
     return tuple(lower + upper), tuple(entrances), (way.x0, 0)
+
+
+def private_of(rooms: Sequence[Room], tradition: Tradition) -> frozenset[int]:
+    """The rooms that nobody should walk through."""
+    kinds = dict(tradition.kinds)
+    return frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].private)
+
+
+def strung(segments: Sequence[Segment], rooms: Sequence[Room], private: Set[int]) -> int:
+    """How many rooms one comes to only through private ones."""
+    by_id = {room.id: room for room in rooms}
+    cut = [_cut_off(segments, by_id, private, upper) for upper in (False, True)]
+    return sum(by_id[n].indoor for some in cut for n in some)
 
 
 def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Segment:
@@ -128,14 +149,18 @@ def _partitions(
     segments: list[Segment],
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
+    private: frozenset[int],
+    deep: Mapping[int, int],
     draw: Draw,
     *,
     every: bool,
 ) -> list[Segment]:
     """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
-    every: open each pair of neighbours once (upstairs, where no veranda joins them; half of those
-    that a gallery does).
+    private: rooms that are no way to another, as long as there is one.  deep: how far from the gate
+    each room's kind belongs; doors lead from those that lie nearest.  every: open each pair of
+    neighbours that are not private once (upstairs, where no veranda joins them; half of those that a
+    gallery does).
     """
     done = list(segments)
     joined = _joined(done, by_id) if every else {}
@@ -148,15 +173,21 @@ def _partitions(
         indoors = by_id[a].indoor and by_id[b].indoor
         shared = joined.get(a, 0) & joined.get(b, 0)
         wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
+        wanted = wanted and not {a, b} & private
         if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
             _open_door(done, where, blocked, draw)
-    while cut := _cut_off(done, by_id, every):
-        bridge = _bridge(pairs, cut)
+    pairs |= {(min(s.low, s.high), max(s.low, s.high)): [] for s in done if s.passable}
+    shut = set(private)
+    while cut := _cut_off(done, by_id, shut, every):
+        bridge = _bridge(pairs, cut, private, shut, deep)
         if bridge is None:
             raise InfeasibleError(
                 "rooms: the stair or a flue bars the only way to a room", stage="rooms"
             )
-        _open_door(done, pairs[bridge], blocked, draw)
+        shut -= {n for n in bridge if n not in cut}
+        if pairs[bridge]:
+            _open_door(done, pairs[bridge], blocked, draw)
+            pairs[bridge] = []
     return done
 
 
@@ -170,9 +201,11 @@ def _joined(segments: Sequence[Segment], by_id: ById) -> dict[int, int]:
     return found
 
 
-def _cut_off(segments: Sequence[Segment], by_id: ById, upper: bool) -> set[int]:
-    """The rooms of a storey that the first of them does not reach."""
+def _cut_off(segments: Sequence[Segment], by_id: ById, shut: Set[int], upper: bool) -> set[int]:
+    """The rooms of a storey that one does not reach from its first but through those that are shut."""
     left = {r.id for r in by_id.values() if (r.level == 2) == upper}
+    if not left:
+        return left
     ways = [(s.low, s.high) for s in segments if s.passable]
     if not upper:  # each veranda steps down into its court
         courts = [r.id for r in by_id.values() if r.kind in COURTS]
@@ -181,21 +214,40 @@ def _cut_off(segments: Sequence[Segment], by_id: ById, upper: bool) -> set[int]:
     for a, b in ways:
         beside.setdefault(a, []).append(b)
         beside.setdefault(b, []).append(a)
-    edge = [min(left)]
+    edge = [min(left - shut or left)]
+    left.discard(edge[0])
     while edge:
         here = edge.pop()
-        left.discard(here)
-        edge += [n for n in beside[here] if n in left]
+        near = [n for n in beside[here] if n in left]
+        left.difference_update(near)
+        edge += [n for n in near if n not in shut]
     return left
 
 
-def _bridge(pairs: dict[tuple[int, int], list[int]], cut: set[int]) -> tuple[int, int] | None:
-    """The first pair of neighbours with a shut wall between them, one reached and one not."""
-    return next((pair for pair in sorted(pairs) if (pair[0] in cut) != (pair[1] in cut)), None)
+def _bridge(
+    pairs: dict[tuple[int, int], list[int]],
+    cut: Set[int],
+    private: Set[int],
+    shut: Set[int],
+    deep: Mapping[int, int],
+) -> tuple[int, int] | None:
+    """A pair of neighbours with a shut wall between them, one reached and one not.
+
+    Through rooms that are not private first, to such, and from the most public; a private one that
+    has to be gone through is one more that stands open.
+    """
+
+    def order(pair: tuple[int, int]) -> tuple[bool, bool, int, tuple[int, int]]:
+        far, near = pair if pair[0] in cut else pair[::-1]
+        return near in shut, far in private, deep[near], pair
+
+    some = [pair for pair in pairs if (pair[0] in cut) != (pair[1] in cut)]
+    return min(some, key=order, default=None)
 
 
 def _want_door(a: Room, b: Room, draw: Draw) -> bool:
     pairs = (
+        {"stairhall", "passage"},
         {"kitchen", "dining"},
         {"kitchen", "pantry"},
         {"entry", "reception"},
@@ -231,12 +283,17 @@ def _together(cells: Sequence[tuple[int, int]]) -> bool:
     return len(cells) > 1 and whole.area == len(cells)
 
 
-def _windowed(segment: Segment, by_id: ById, blocked: frozenset[tuple[int, int]]) -> Segment:
+def _windowed(
+    segment: Segment,
+    by_id: ById,
+    blocked: frozenset[tuple[int, int]],
+    cool: frozenset[int],
+) -> Segment:
     """Windows where a wall to outdoors or to a court has no other opening."""
     if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
         return segment
     room = indoor(segment, by_id)
-    if room.kind in DARK and segment.boundary == "outer":
+    if room.id in cool and segment.boundary == "outer":
         return segment
     way = middle(segment)
     if any(c in blocked for cell in way.cells() for c in segment.beside(cell)):
@@ -244,8 +301,28 @@ def _windowed(segment: Segment, by_id: ById, blocked: frozenset[tuple[int, int]]
     return replace(segment, opening="window", way=way)
 
 
+def _wider(segments: list[Segment], by_id: ById, flue: tuple[int, int]) -> list[Segment]:
+    """Upper windows run from post to post in rooms that would have too little of them."""
+    glazed: dict[int, int] = {}
+    for s in segments:
+        if s.boundary in ("outer", "court") and s.way is not None:
+            room = indoor(s, by_id).id
+            glazed[room] = glazed.get(room, 0) + s.way.area * (2 if s.opening == "screens" else 1)
+    return [
+        replace(s, way=s.cells)
+        if s.opening == "window"
+        and glazed[indoor(s, by_id).id] * GLAZING < indoor(s, by_id).area
+        and all(flue not in s.beside(c) for c in s.cells.cells())
+        else s
+        for s in segments
+    ]
+
+
 def _no_room_dark(
-    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]]
+    segments: list[Segment],
+    by_id: ById,
+    blocked: frozenset[tuple[int, int]],
+    cool: frozenset[int],
 ) -> list[Segment]:
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(segments)
@@ -259,7 +336,7 @@ def _no_room_dark(
             continue
         room = indoor(s, by_id)
         clear = [c for c in middle(s).cells() if not blocked & set(s.beside(c))]
-        if clear and room.id not in lit and room.kind not in DARK:
+        if clear and room.id not in lit and room.id not in cool:
             done[i] = replace(s, opening="window", way=stretch(clear[:1]))
             lit.add(room.id)
     return done

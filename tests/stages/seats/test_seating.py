@@ -11,7 +11,10 @@ from genhouse.core.draw import Draw
 from genhouse.stages.seats.exact import exact
 from genhouse.stages.seats.search import _Table, seat
 from genhouse.stages.seats.seating import (
+    AGAIN,
     LIKING,
+    SEAT,
+    STRUNG,
     Ask,
     Puzzle,
     Seat,
@@ -86,6 +89,7 @@ def with_wishes(plain: Puzzle, seed: int) -> Puzzle:
                 for n in range(here.below(3, "needy"))
             ),
             away=frozenset({here.below(kinds, "away")} if here.below(2, "apart") else ()),
+            private=here.chance(1, 2, "private"),
         )
 
     return replace(
@@ -98,6 +102,12 @@ def with_wishes(plain: Puzzle, seed: int) -> Puzzle:
         settled=(
             Settled(frozenset({0, 1}), draw.below(kinds, "settled"), frozenset({0})),
             Settled(frozenset({1, 2}), draw.below(kinds, "settled too")),
+        ),
+        inner=frozenset(p for p in range(len(plain.places)) if draw.chance(1, 2, f"inner/{p}")),
+        walks=(frozenset({0, 2}),),
+        table=tuple(
+            tuple(draw.below(5, f"table/{p}/{n}") - 2 for n in range(kinds))
+            for p in range(len(plain.places))
         ),
     )
 
@@ -144,10 +154,10 @@ def recuts(table: _Table, rooms: list[int]) -> Iterator[tuple[set[int], int, dic
 
 @pytest.mark.parametrize("seed", range(6))
 def test_a_recut_is_worth_what_the_judge_says(seed: int) -> None:
-    """But for rooms that lack a neighbour they must have, which the table asks for apart."""
+    """But for what the table asks for apart: neighbours they must have, ways, and places at table."""
     task = with_wishes(row_puzzle((4, 3, 3), 6, seed), seed)
     asks = tuple(replace(ask, beside=()) for ask in task.asks)
-    task = replace(task, asks=asks, settled=())
+    task = replace(task, asks=asks, settled=(), inner=frozenset(), table=())
     table = _Table(task, Weights(task))
     tried = 0
     for n in range(5):
@@ -203,7 +213,16 @@ def hand_worked() -> Iterator[tuple[Puzzle, tuple[Seat, ...], Verdict]]:
     yield pair_of_rooms(far=frozenset({1})), (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 - LIKING)
     yield pair_of_rooms(away=frozenset({1})), (Seat(0, 0), Seat(1, 1)), Verdict(1, 5)
     yield pair_of_rooms(beside=(frozenset({1}),)), (Seat(2, 0),), Verdict(1, 9)
-    yield pair_of_rooms(), (Seat(0, 1), Seat(1, 1)), Verdict(1, 10)
+    yield pair_of_rooms(), (Seat(0, 1), Seat(1, 1)), Verdict(1, 10 - AGAIN)
+    hidden = replace(pair_of_rooms(), inner=frozenset({1}))
+    yield hidden, (Seat(0, 0), Seat(1, 1)), Verdict(0, 5)
+    kept = tuple(replace(ask, private=ask.kind == "a") for ask in hidden.asks)
+    yield replace(hidden, asks=kept), (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 - STRUNG)
+    walked = replace(hidden, asks=kept, inner=frozenset({0, 1}), walks=(frozenset({0, 1}),))
+    yield walked, (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 - 2 * STRUNG)
+    eating = replace(pair_of_rooms(), table=((-2, 1), (-2, 1), (-4, 2)))
+    yield eating, (Seat(0, 0), Seat(1, 1)), Verdict(0, 5 - SEAT)
+    yield replace(eating, spare=1), (Seat(0, 0), Seat(1, 1)), Verdict(0, 5)
 
 
 @pytest.mark.parametrize(("task", "seating", "verdict"), list(hand_worked()))

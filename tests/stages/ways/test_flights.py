@@ -35,5 +35,13 @@ def test_a_flight_climbs_in_one_bay_and_starts_before_it(seed: int) -> None:
     bay = p.bays.units[flight.upper].rect
     inside = [step for step in flight.stair.run if bay.meet(step) == step]
     assert len(inside) >= 4
-    assert flight.room == p.bays.units[flight.lower].rect.hull(bay)
+    both = p.bays.units[flight.lower].rect.hull(bay)
+    floors = [r for r in (flight.room, flight.passage, flight.left) if r is not None]
+    assert all(both.meet(r) == r for r in floors)
+    assert not any(a.meets(b) for a in floors for b in floors if a is not b)
+    if p.bays.units[flight.upper].single:
+        assert floors == [both]
+    else:
+        assert len(floors) == 3, "in a deep wing the hall leaves a passage and room for another"
+        assert any(court.grown(2).meets(floors[1]) for court in p.site.courts)
     assert all(flight.room.meet(step) == step for step in flight.stair.run)

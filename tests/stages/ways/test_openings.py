@@ -5,8 +5,10 @@ from __future__ import annotations
 import pytest
 
 from genhouse.model.room import OUTSIDE
-from genhouse.stages.ways.openings import DARK
+from genhouse.traditions.loader import load_tradition
 from tests.houses import SEEDS, anyhow, house, plan
+
+DARK = [name for name, kind in load_tradition("timber").kinds if kind.dark]
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 

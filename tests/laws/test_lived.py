@@ -1,0 +1,71 @@
+"""Any house can be lived in: ways, proportion, daylight, and a place at table for all who sleep there."""
+
+from __future__ import annotations
+
+import pytest
+
+from genhouse.generate.recipe import design_house, design_shell
+from genhouse.model.brief import Brief, Recipe, Wish
+from genhouse.model.design import Design
+from genhouse.model.raster import raster
+from genhouse.outputs.figures._lived import landing, seats, sleepers
+from genhouse.outputs.figures._tables import ShellFigures
+from genhouse.outputs.figures.figures import shell_figures
+from genhouse.traditions.loader import load_tradition
+
+TIMBER = load_tradition("timber")
+PLOTS = ((17, 21), (19, 33), (23, 45), (29, 59), (37, 49), (43, 57), (45, 61))
+UPPER = tuple(Wish(kind="sleeping", count=n, storey=2) for n in (2, 3, 4))
+BRIEFS = (
+    *(Brief(plot=plot) for plot in PLOTS),
+    *(Brief(plot=(30, 40), rooms=(wish, Wish(kind="bath"))) for wish in UPPER),
+    Brief(storeys=1),
+    Brief(gallery=False),
+    Brief(courts=2, plot=(29, 44)),
+)
+RECIPES = (
+    *(Recipe(seed=seed) for seed in range(20)),
+    *(Recipe(seed=40 + n, brief=brief) for n, brief in enumerate(BRIEFS)),
+)
+ALL = pytest.mark.parametrize("recipe", RECIPES, ids=lambda r: f"{r.seed}-{r.brief.plot}")
+
+
+def looked_at(recipe: Recipe) -> tuple[Design, ShellFigures]:
+    design = design_shell(recipe)
+    return design, shell_figures(design, raster(design))
+
+
+@ALL
+def test_nobody_walks_through_a_private_room(recipe: Recipe) -> None:
+    design, figures = looked_at(recipe)
+    assert figures.lived.strung == figures.lived.corridors == figures.lived.landing == 0
+    if design.stair is not None:
+        assert design.room(landing(design)).kind == "landing"
+
+
+@ALL
+def test_rooms_keep_to_their_measure(recipe: Recipe) -> None:
+    design, figures = looked_at(recipe)
+    kinds = dict(TIMBER.kinds)
+    there = [room for room in design.rooms if room.indoor]
+    for name, kind in kinds.items():
+        asked = sum(wish.count for wish in recipe.brief.rooms if wish.kind == name)
+        assert sum(room.kind == name for room in there) <= max(kind.most, asked)
+        assert all(room.area <= kind.area[2] for room in there if room.kind == name)
+    halls = [room.area for room in there if room.kind == "stairhall"]
+    receptions = [room.area for room in there if room.kind == "reception"]
+    if halls and receptions:
+        assert halls[0] <= max(receptions)
+    assert figures.lived.hall_court <= 1
+
+
+@ALL
+def test_every_room_has_a_tenth_of_its_floor_in_glazing(recipe: Recipe) -> None:
+    _, figures = looked_at(recipe)
+    assert figures.lived.dim == 0
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_who_sleeps_in_a_house_can_sit_at_its_tables(seed: int) -> None:
+    design = design_house(Recipe(seed=seed))
+    assert seats(design, TIMBER) >= sleepers(design, TIMBER) > 0
