@@ -86,7 +86,11 @@ def test_houses_are_equal_where_their_digests_are(tmp_path: Path) -> None:
     assert (
         house == design(5, Brief(plot=(20, 24), gate="south")) == load(house.save(tmp_path / "h"))
     )
-    others = [design(6, SMALL), design(5, {**SMALL, "palette": "cedar"}), design(5, SMALL, lamps=9)]
+    others = [
+        design(6, SMALL),
+        design(5, {**SMALL, "palette": "cedar"}),
+        design(5, SMALL, fittings=9),
+    ]
     assert len({house, *others, design(5, SMALL)}) == 4
     assert house != "a house"
     room = np.where(house.voxels.room == 1, 2, house.voxels.room).astype(np.uint16)

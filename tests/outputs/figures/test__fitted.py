@@ -6,7 +6,7 @@ from msgspec.structs import replace
 
 from genhouse.outputs.figures import _fitted
 from genhouse.traditions.loader import load_tradition
-from tests.outputs.houses import SEEDS, built, designed
+from tests.outputs.houses import LARGE, SEEDS, built, designed
 
 TIMBER = load_tradition("timber")
 
@@ -47,7 +47,7 @@ def test_workrooms_alike_and_fires_above_are_counted() -> None:
     from dataclasses import replace as with_fields
 
     for seed in SEEDS:
-        design = designed(seed)
+        design = designed(seed, LARGE)
         shops = [r for r in design.rooms if r.kind == "workshop"]
         if len(shops) < 2:
             continue
