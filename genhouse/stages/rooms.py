@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from dataclasses import replace as replace_fields
 from functools import partial
@@ -17,6 +17,7 @@ from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Segment, Stair
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, most_sides, plan_walks
+from genhouse.stages.outdoors import outdoors, with_walks
 from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.places import Place, places
 from genhouse.stages.seats.programme import HEARTH, puzzle
@@ -146,7 +147,7 @@ def _plan(
 ) -> Rooms | tuple[str, ...]:
     """One plan, or the wishes that it leaves unmet.  Raises InfeasibleError where there is none."""
     rooms, stair = _seated(site, bays, tradition, wishes, walks, draw)
-    rooms = _with_walks(site, rooms, walks, tradition)
+    rooms = with_walks(site, rooms, walks, tradition)
     found = _opened(site, bays, rooms, stair, tradition, draw)
     return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
 
@@ -187,42 +188,12 @@ def _seated(
             [(room.kind, room.rect) for room in storeys],
             [walk.rects for walk in walks],
         )
-    outdoors = _outdoors(site, tradition)
+    outdoors = outdoors(site, tradition)
     rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *storeys), 1))
     if flight is None:
         return rooms, None
     hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
     return rooms, replace(flight.stair, room=hall)
-
-
-def _with_walks(
-    site: Site, rooms: tuple[Room, ...], walks: Sequence[Walk], tradition: Tradition
-) -> tuple[Room, ...]:
-    """The rooms with the upper walks after them, and the verandas as high as what is above leaves."""
-    z = tradition.levels
-    above = tuple(
-        Room(
-            id=n,
-            kind=walk.kind,
-            level=2,
-            rects=walk.rects,
-            floor=z.upper_floor,
-            ceiling=z.plate + (24 if walk.roofed else 3),
-            indoor=False,
-            to_roof=True,
-        )
-        for n, walk in enumerate(walks, len(rooms) + 1)
-    )
-    low = [r for walk in walks for r in walk.rects]
-    low += [wing.rect.grown(1) for wing in site.wings if wing.storeys == 1]
-    under = [any(r.meets(o) for r in room.rects for o in low) for room in rooms]
-    return (
-        *(
-            replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and below else room
-            for room, below in zip(rooms, under, strict=True)
-        ),
-        *above,
-    )
 
 
 def _storey(
@@ -314,30 +285,6 @@ def _entry_unit(site: Site, bays: Bays, wishes: Sequence[Wish], draw: Draw) -> i
         1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units
     ]
     return draw.choice(units, "entry", weights)
-
-
-def _outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
-    z = tradition.levels
-    for court in site.courts:
-        yield Room(
-            id=0,
-            kind="service court" if court == site.service else "court",
-            level=1,
-            rects=(site.garden(court),),
-            floor=z.ground,
-            ceiling=z.plate,
-            indoor=False,
-        )
-    for court in site.courts:
-        yield Room(
-            id=0,
-            kind="veranda",
-            level=1,
-            rects=site.verandas(court),
-            floor=z.floor,
-            ceiling=z.plate,
-            indoor=False,
-        )
 
 
 def _hearth(
