@@ -188,8 +188,9 @@ def _seated(
             [(room.kind, room.rect) for room in storeys],
             [walk.rects for walk in walks],
         )
-    outdoors = outdoors(site, tradition)
-    rooms = tuple(replace(room, id=n) for n, room in enumerate((*outdoors, *storeys), 1))
+    rooms = tuple(
+        replace(room, id=n) for n, room in enumerate((*outdoors(site, tradition), *storeys), 1)
+    )
     if flight is None:
         return rooms, None
     hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
