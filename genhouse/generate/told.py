@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from genhouse.model.brief import line_name
 from genhouse.model.keys import key_of
 
 TABLES = {
@@ -35,7 +36,7 @@ def counted(message: str) -> str:
 
     def said(place: re.Match[str]) -> str:
         word = f", `{place['word']}`" if place["word"] else ""
-        return f"rooms {int(place['n']) + 1}{word}"
+        return line_name(int(place["n"])) + word
 
     return PLACE.sub(said, message)
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
-from genhouse.model.brief import Brief, RoofWish, Wish
+from genhouse.model.brief import Brief, RoofWish, Wish, line_name
 from genhouse.traditions.sense import ALWAYS
 
 
@@ -79,11 +79,11 @@ def _of_rooms(brief: Brief) -> Iterator[Requirement]:
     """Line by line.  That there is one of a kind that every house has asks for nothing."""
     for n, wish in enumerate(brief.rooms):
         if not (wish.kind in ALWAYS and wish.count == 1):
-            yield Requirement((n, "count"), f"rooms[{n}] {wish.count} x {wish.kind}")
+            yield Requirement((n, "count"), f"{line_name(n)}: {wish.count} x {wish.kind}")
         for key in ASKED:
             value = getattr(wish, key)
             if value not in (None, ()):
-                yield Requirement((n, key), f"rooms[{n}] {wish.kind} {_said(key, value)}")
+                yield Requirement((n, key), f"{line_name(n)}: {wish.kind} {_said(key, value)}")
 
 
 def _said(key: str, value: object) -> str:

@@ -152,3 +152,12 @@ class Recipe:
 
     def seed_of(self, stage: str) -> int:
         return dict(self.stage_seeds).get(stage, self.seed)
+
+
+def line_name(n: int) -> str:
+    """What a client calls a line of the programme, counting from one.
+
+    >>> line_name(0)
+    'rooms 1'
+    """
+    return f"rooms {n + 1}"

@@ -119,7 +119,7 @@ def test_what_does_not_stand_is_not_offered() -> None:
 def test_the_kitchen_is_not_offered_away() -> None:
     error = refusal(REFUSED[1])
     assert error is not None
-    assert not any(re.search(r"without rooms\[0\] \d", offer) for offer in error.offers)
+    assert not any(re.search(r"without rooms 1: \d", offer) for offer in error.offers)
 
 
 def test_a_refusal_says_how_far_the_search_for_what_would_work_has_come() -> None:

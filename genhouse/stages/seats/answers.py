@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from genhouse.model.brief import Wish
+from genhouse.model.brief import Wish, line_name
 from genhouse.model.room import COURTS, GALLERY, Room, Segment
 from genhouse.stages.seats.programme import touch
 
@@ -67,7 +67,7 @@ def unmet(rooms: Sequence[Seen], wishes: Sequence[Wish]) -> tuple[str, ...]:
 
 def _unmet_of(kind: str, lines: Lines, rooms: Sequence[Seen]) -> Iterator[str]:
     """What is unmet of the lines for one kind: each of its rooms has to answer one of them."""
-    name = f"{' and '.join(f'rooms[{n}]' for n, _ in lines)} ({kind})"
+    name = f"{' and '.join(line_name(n) for n, _ in lines)} ({kind})"
     count = sum(wish.count for _, wish in lines)
     if len(rooms) != count:
         yield f"{name}: count {count}, found {len(rooms)}"

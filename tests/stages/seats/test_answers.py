@@ -74,19 +74,19 @@ def test_a_room_opens_to_a_court_where_a_wall_to_one_is_opened() -> None:
     found = seen(rooms, (wall(1, "screens"), wall(2, "none"), wall(4, "window")))
     assert [r.court for r in found] == [True, False, False, True]
     assert not unmet(found, (Wish(kind="kitchen", court=True), Wish(kind="study", court=False)))
-    assert unmet(found, (Wish(kind="study", court=True),)) == ("rooms[0] (study): court = true",)
+    assert unmet(found, (Wish(kind="study", court=True),)) == ("rooms 1 (study): court = true",)
 
 
 def test_what_is_unmet_is_said_by_its_place_in_the_brief() -> None:
     rooms = seen(ROW, ())
     assert unmet(rooms, ()) == ()
     assert unmet(rooms, (Wish(kind="kitchen", count=4),)) == (
-        "rooms[0] (kitchen): count 4, found 1",
+        "rooms 1 (kitchen): count 4, found 1",
     )
     assert unmet(rooms, (Wish(kind="kitchen", storey=2),)) == (
-        "rooms[0] (kitchen): storey 2, found 1",
+        "rooms 1 (kitchen): storey 2, found 1",
     )
     assert unmet(rooms, (Wish(kind="study", area=(9, 12)),)) == (
-        "rooms[0] (study): area 9 to 12, found 15",
+        "rooms 1 (study): area 9 to 12, found 15",
     )
     assert Seen(ROW[0], frozenset(), court=False).room.kind == "kitchen"
