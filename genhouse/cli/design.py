@@ -7,14 +7,12 @@ from pathlib import Path
 import click
 
 from genhouse.cli.options import Wanted, house_options
-from genhouse.cli.words import SEED, force
+from genhouse.cli.words import PATH, SEED, force
 
 
 @click.command()
 @click.argument("seed", type=SEED)
-@click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder to write; house-SEED if not given."
-)
+@click.option("--out", type=PATH, help="Folder to write; house-SEED if not given.")
 @house_options
 @force
 def design(

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from genhouse.cli.options import Wanted, house_options
-from genhouse.cli.words import SEEDS, force
+from genhouse.cli.words import PATH, SEEDS, force
 from genhouse.core.errors import BriefError
 
 BY = "privacy,court-light"
@@ -24,9 +24,7 @@ BY = "privacy,court-light"
     help="Figures to rank by, commas between; a minus before one turns its order round. "
     "genhouse choices figures lists them, and which way each is better.",
 )
-@click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder to write; ideas-A-B if not given."
-)
+@click.option("--out", type=PATH, help="Folder to write; ideas-A-B if not given.")
 @force
 def ideas(seeds: range, best: int, by: str, out: Path | None, force: int, wanted: Wanted) -> None:
     """Make a house for each of SEEDS, such as 0:60, and show the best, no two of them alike.

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 import click
 
+from genhouse.cli.words import PATH
+
 if TYPE_CHECKING:
     from genhouse.model.record import Record
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 def inspect(folder: Path) -> None:
     """Inspect a saved house, also one whose arrays were changed by hand.
 

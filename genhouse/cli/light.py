@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from genhouse.cli.words import force, say_notes
+from genhouse.cli.words import PATH, force, say_notes
 from genhouse.core.errors import UnreadableError
 from genhouse.core.reading import said
 
@@ -28,7 +28,7 @@ NOTE = (
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 @click.option(
     "--floor-level",
     type=click.IntRange(0, 6),

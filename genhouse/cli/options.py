@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 import click
 
-from genhouse.cli.words import PLOT, SETTING
+from genhouse.cli.words import PATH, PLOT, SETTING
 from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
 from genhouse.model.brief import Brief, Recipe
@@ -20,7 +20,7 @@ OPTIONS = (
     click.option(
         "--brief",
         "brief_file",
-        type=click.Path(path_type=Path),
+        type=PATH,
         help="What the client wants, as TOML.",
     ),
     click.option("--plot", type=PLOT, help="Width and depth in cells, such as 23x32."),

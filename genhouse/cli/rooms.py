@@ -6,11 +6,11 @@ from pathlib import Path
 
 import click
 
-from genhouse.cli.words import force, say_notes
+from genhouse.cli.words import PATH, force, say_notes
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 @click.option("--captions/--no-captions", default=True, help="Say below each what room it is.")
 @force
 def rooms(folder: Path, captions: bool, force: int) -> None:

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from genhouse.cli.words import force
+from genhouse.cli.words import PATH, force
 from genhouse.core.sentences import plain
 
 HEADING = {
@@ -23,11 +23,11 @@ HEADING = {
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 @click.option("--json", "as_json", is_flag=True, help="Print the figures as JSON.")
 @click.option(
     "--drawing",
-    type=click.Path(path_type=Path),
+    type=PATH,
     help="File to write the room graph beside the plan to, as SVG.",
 )
 @force

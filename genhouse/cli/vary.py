@@ -6,21 +6,19 @@ from pathlib import Path
 
 import click
 
-from genhouse.cli.words import force
+from genhouse.cli.words import PATH, force
 from genhouse.core.errors import BriefError
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
+@click.argument("folder", type=PATH)
 @click.option(
     "--keep",
     default="",
     help="Stages that stay as they are, with all before them, commas between: rooms,roof.",
 )
 @click.option("-n", "count", type=int, default=12, show_default=True, help="How many variants.")
-@click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder to write; FOLDER-variants if not given."
-)
+@click.option("--out", type=PATH, help="Folder to write; FOLDER-variants if not given.")
 @force
 def vary(folder: Path, keep: str, count: int, out: Path | None, force: int) -> None:
     """Make variants of the house in FOLDER.

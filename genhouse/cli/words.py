@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -90,7 +92,17 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         return range(start, stop)
 
 
+class Place(click.Path):
+    """A file or folder, whether it is there or not."""
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Any:
+        if "\0" in os.fsdecode(value):
+            raise BriefError(f"{value!r} names no file: it holds a zero byte")
+        return super().convert(value, param, ctx)
+
+
 SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()
+PATH = Place(path_type=Path)
 
 force = click.option(
     "--force",

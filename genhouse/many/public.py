@@ -41,8 +41,8 @@ def ideas(
     Raises BriefError, and InfeasibleError where none of the seeds makes a house.
 
     >>> choice = ideas(range(3), {"plot": (23, 32)}, by="privacy", best=2, processes=1)
-    >>> [pick.place for pick in choice.picks]
-    [1, 2]
+    >>> choice.picks[0].place, len(choice.picks)
+    (1, 2)
     """
     wanted, asked = aims(_text("by", by)), taken.brief_of(brief)
     recipes = tuple(

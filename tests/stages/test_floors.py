@@ -53,7 +53,7 @@ def test_an_entry_is_sunk_to_the_ground_behind_its_door_with_a_step_up(seed: int
 @each_seed
 def test_verandas_lie_level_with_the_rooms(seed: int) -> None:
     p = plan(seed)
-    laid = set(cells(p.house, "veranda"))
+    laid = set(cells(p.house, "veranda", stage="floors"))
     strips = {
         (*c, Z.ground) for court in p.site.courts for r in p.site.verandas(court) for c in r.cells()
     }
