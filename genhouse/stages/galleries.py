@@ -7,7 +7,7 @@ roof of a lower wing, level with the upper floor; it runs out over the veranda i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from genhouse.core.axes import SIDES, STEP, Side, opposite
@@ -148,13 +148,14 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
     """Where a balustrade stands, and on which sides of its cell, toward the walk.
 
     Beside a walk it stands past the edge; where a walk ends at the court's open side, or a terrace at the
-    eaves of a lower wing, in its last cell.
+    eaves of a lower wing or at a bit of wall beside them, in its last cell.
     """
     walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
     if not walk:
         return {}
     wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
     eaves = [row for wing in site.wings for row in _under_eaves(site, wing).values()]
+    bare = _bare(site, walk)
     decks = {c for room in rooms if room.kind == TERRACE for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Cell, tuple[Side, ...]] = {}
@@ -163,13 +164,26 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
             dx, dy = STEP[side]
             beyond = (x + dx, y + dy)
             walled = any(wing.has(*beyond) for wing in wings)
-            if beyond in walk or (walled and not any(row.has(*beyond) for row in eaves)):
+            open_to = beyond in bare or any(row.has(*beyond) for row in eaves)
+            if beyond in walk or (walled and not open_to):
                 continue
             if any(r.has(*beyond) for r in (clear if (x, y) in decks else court)):
                 found[beyond] = (*found.get(beyond, ()), opposite(side))
             else:
                 found[x, y] = (*found.get((x, y), ()), side)
     return found
+
+
+def _bare(site: Site, walk: Collection[Cell]) -> set[Cell]:
+    """The tops of a terrace's court walls on which nothing stands, and that are no floor: beside eaves."""
+    return {
+        (x, y)
+        for wing in site.wings
+        if wing.terrace
+        for x, y in wing.rect.cells()
+        if (x, y) not in walk
+        and any(c.has(x + dx, y + dy) for c in site.courts for dx, dy in STEP.values())
+    }
 
 
 def galleries_parts(

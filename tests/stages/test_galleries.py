@@ -12,7 +12,10 @@ from genhouse.core.axes import SIDES, STEP
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.briefs import parse_brief
 from genhouse.house import House, design
+from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.roof import WingName
 from genhouse.outputs.document.document import room_graph
+from genhouse.sound import sound
 from tests.houses import SUB, TIMBER, cells, fine
 from tests.reference import published
 
@@ -129,3 +132,14 @@ def test_a_minority_has_one_unasked() -> None:
 def test_no_court_has_so_many_wings() -> None:
     with pytest.raises(InfeasibleError, match="gallery on 4 sides"):
         design(3, parse_brief({"gallery": 4, "closed": 3, "courts": 1, "plot": [25, 32]}))
+
+
+@pytest.mark.parametrize("low", [("front", "left"), ("front", "right"), ("front", "left", "right")])
+@pytest.mark.parametrize("seed", [3, 7, 12])
+def test_nobody_gets_from_a_terrace_onto_the_eaves_beside_it(
+    seed: int, low: tuple[WingName, ...]
+) -> None:
+    """Nor over the bit of court wall between them: no draw of such a house had to be given up for it."""
+    wish = RoofWish(form="gable", front="flat")
+    found = sound(Recipe(seed=seed, brief=Brief(plot=(28, 34), low=low, roof=wish)))
+    assert not any("fall" in fault for fault in found.faults)
