@@ -60,7 +60,7 @@ def spread_out(
 
 @contextmanager
 def helped(
-    work: Callable[[A], B], tasks: Sequence[A], helpers: int
+    work: Callable[[A], B], tasks: Sequence[A], helpers: int, what: str = "tasks"
 ) -> Iterator[Callable[[], list[B]]]:
     """Begin the tasks beside this process, where helpers cost next to nothing to call.
 
@@ -69,24 +69,26 @@ def helped(
     has threads already, or where the system forks none.
     """
     if _task:
-        yield lambda: list(map(work, tasks))
+        yield lambda: list(told(what, map(work, tasks), len(tasks)))
     elif _can_fork():
         pool = ProcessPoolExecutor(helpers, _context(), _enlist, (work, os.getpid()))
         with _ended(pool):
             begun = [pool.submit(_do, task) for task in tasks]
-            yield lambda: _finished(work, tasks, begun)
+            yield lambda: _finished(work, tasks, begun, what)
     else:
         with _ended(ThreadPoolExecutor(helpers)) as threads:
             begun = [threads.submit(work, task) for task in tasks]
-            yield lambda: _finished(work, tasks, begun)
+            yield lambda: _finished(work, tasks, begun, what)
 
 
-def _finished(work: Callable[[A], B], tasks: Sequence[A], begun: Sequence[Future[B]]) -> list[B]:
-    last_first = [
+def _finished(
+    work: Callable[[A], B], tasks: Sequence[A], begun: Sequence[Future[B]], what: str
+) -> list[B]:
+    last_first = (
         work(task) if future.cancel() else future.result()
         for task, future in zip(reversed(tasks), reversed(begun), strict=True)
-    ]
-    return last_first[::-1]
+    )
+    return list(told(what, last_first, len(tasks)))[::-1]
 
 
 def _can_fork() -> bool:

@@ -63,7 +63,7 @@ def folder_files(
     storeys = {room.level for room in design.rooms}
     wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER if len(storeys) > 1 else ()))
     helpers = max(1, min(HELPERS, cores() - 1))
-    with helped(partial(_drawn, scene), wanted, helpers) as finish:
+    with helped(partial(_drawn, scene), wanted, helpers, "pictures") as finish:
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
