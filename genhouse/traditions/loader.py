@@ -106,7 +106,6 @@ class Kind:
     area: tuple[int, int, int]
     floor: Literal["board", "mat", "flag"]
     depth: int = 5
-    over: str = ""
     hearth: str = ""
     under: str = ""
     near: tuple[str, ...] = ()
@@ -352,7 +351,7 @@ def _check(tradition: Tradition) -> None:
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.names, fittings)
-        for other in (*kind.near, *kind.far, *filter(None, (kind.over, kind.under, kind.hearth))):
+        for other in (*kind.near, *kind.far, *filter(None, (kind.under, kind.hearth))):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
         if not 0 <= kind.light[0] <= kind.light[1]:

@@ -30,10 +30,6 @@ EXCESS = 30
 """What each cell costs by which a room is larger than its kind may be: the more, the sooner it is cut."""
 ABOVE = 5
 """Sleepers of the upper storey for whom most houses have places at table."""
-WIDE = 4
-"""Cells across a room in which there is space round a flue."""
-OVER = 60
-"""Worth of lying over the whole of the room below whose flue is shared."""
 WORK = 40
 """What it is worth that rooms for work lie by the service court, and others do not."""
 WHIM = 14
@@ -125,21 +121,14 @@ def puzzle(
         + USUAL * bool(wishes and tradition.kind(name).need)
         for name in names
     ]
-    above = [_over(floor, kind, below) for kind in kinds]
-    bound = [bool(kind.over) and not wish for kind, wish in zip(kinds, wished, strict=True)]
     sizes = [_size(place.rect) for place in floor]
     surpassed = [
         max((r.area for k, r in settled if tradition.kind(k).under == name), default=0)
         for name in names
     ]
     columns = [
-        [
-            fit + over + taste
-            for fit, over in zip(_fits(floor, sizes, kind, wish, under), lies, strict=True)
-        ]
-        for kind, wish, taste, lies, under in zip(
-            kinds, wished, whim, above, surpassed, strict=True
-        )
+        [fit + taste for fit in _fits(floor, sizes, kind, wish, under)]
+        for kind, wish, taste, under in zip(kinds, wished, whim, surpassed, strict=True)
     ]
     atoms = 0
     for place in floor:
@@ -151,11 +140,8 @@ def puzzle(
         asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled]),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
-            tuple(
-                NEVER if name in SETTLED or (flued and not lies[n]) else _unfit(place, wish)
-                for name, wish, lies, flued in zip(names, wished, above, bound, strict=True)
-            )
-            for n, place in enumerate(floor)
+            tuple(NEVER if name in SETTLED else _unfit(place, wish) for name, wish in wanted)
+            for place in floor
         ),
         settled=tuple(
             Settled(
@@ -211,24 +197,6 @@ def opens_to(rect: Rect, strips: Sequence[Rect]) -> bool:
         and max(min(x1, r.x1) - max(x0, r.x0), min(y1, r.y1) - max(y0, r.y0)) >= LEAST - 1
         for r in strips
     )
-
-
-def _over(floor: Sequence[Place], kind: Kind, below: Sequence[tuple[str, Rect]]) -> list[int]:
-    """What it is worth to lie over the room whose flue one shares: where there is space.
-
-    Unasked, a kind that needs that flue stands nowhere else.
-    """
-    under = [r for k, r in below if k == kind.over]
-    if not under:
-        return [0] * len(floor)
-    return [
-        OVER * any(r.meet(place.rect) == r and roomy(place.rect) for r in under) for place in floor
-    ]
-
-
-def roomy(rect: Rect) -> bool:
-    """Whether an upper room has space, and light, on both sides of a fire by the flue."""
-    return min(rect.width, rect.depth) >= WIDE
 
 
 def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
