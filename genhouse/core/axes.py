@@ -29,6 +29,16 @@ STEP: dict[Side, tuple[int, int]] = {
 }
 
 
+ENDS: dict[Axis, tuple[Side, Side]] = {"x": ("west", "east"), "y": ("south", "north")}
+"""The sides at the low and the high end of what runs along an axis."""
+
+FLANKS: dict[Axis, tuple[Side, Side]] = {"x": ENDS["y"], "y": ENDS["x"]}
+"""The sides at its low and its high flank."""
+
+CROSS: dict[Axis, Axis] = {"x": "y", "y": "x"}
+"""The axis that runs across another."""
+
+
 def opposite(side: Side) -> Side:
     """The side across: north for south."""
     return SIDES[(SIDES.index(side) + 2) % 4]

@@ -65,6 +65,14 @@ class Rect(NamedTuple):
         """Whether both share a side or a part of one, more than a corner."""
         return max(self.grown(1).meet(other).area, other.grown(1).meet(self).area) > 1
 
+    def lie(self, axis: str) -> Rect:
+        """Its bounds as what runs along an axis has them: along, across.  Its own inverse.
+
+        >>> Rect(0, 1, 5, 3).lie("y")
+        Rect(x0=1, y0=0, x1=3, y1=5)
+        """
+        return self if axis == "x" else Rect(self.y0, self.x0, self.y1, self.x1)
+
     def up(self, z0: int, z1: int) -> Box:
         """The box over this rectangle from layer z0 up to, not including, z1."""
         return Box(self.x0, self.y0, z0, self.x1, self.y1, z1)

@@ -36,7 +36,7 @@ class Cover:
     hips: ends of the ridge at which the roof slopes too, 0 to 2.
     """
 
-    wing: WingName
+    wing: str
     rect: Rect
     axis: Axis
     storeys: int

@@ -9,7 +9,6 @@ from itertools import combinations
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
-from genhouse.model.roof import WingName
 from genhouse.stages._wings import Wing
 
 LOWER = (1, 5)
@@ -31,7 +30,7 @@ def with_storeys(wings: Sequence[Wing], brief: Brief, draw: Draw) -> tuple[Wing,
     return tuple(replace(wing, terrace=wing.name in walked) for wing in built)
 
 
-def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[WingName, ...]:
+def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[str, ...]:
     """One lower wing, more seldom two."""
     if not draw.chance(*LOWER, "lower wing"):
         return ()
@@ -40,7 +39,7 @@ def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[WingName, ...]:
     return draw.choice(sets, "lower wings", [4 if len(low) == 1 else 1 for low in sets])
 
 
-def _asked(wings: Sequence[Wing], low: Sequence[WingName]) -> tuple[WingName, ...]:
+def _asked(wings: Sequence[Wing], low: Sequence[str]) -> tuple[str, ...]:
     names = {wing.name for wing in wings}
     for name in low:
         if name not in names:
@@ -53,13 +52,13 @@ def _asked(wings: Sequence[Wing], low: Sequence[WingName]) -> tuple[WingName, ..
     return tuple(low)
 
 
-def one_range(wings: Sequence[Wing], low: Collection[WingName]) -> bool:
+def one_range(wings: Sequence[Wing], low: Collection[str]) -> bool:
     """Whether the wings that stay high are one range, and there is one."""
     high = [wing for wing in wings if wing.name not in low]
     return bool(high) and len(_reached(high[:1], high)) == len(high)
 
 
-def _walked(wings: Sequence[Wing], wish: RoofWish, draw: Draw) -> set[WingName]:
+def _walked(wings: Sequence[Wing], wish: RoofWish, draw: Draw) -> set[str]:
     """The lower wings with a terrace: flat as the brief asks, or drawn, and reached from upper rooms."""
     drawn = draw.chance(*WALKED, "terrace")
     flat = [

@@ -6,17 +6,18 @@ from dataclasses import dataclass
 
 from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
-from genhouse.model.roof import WingName
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wing:
     """A range of rooms: its ground rectangle, wall lines included, and the axis it runs along.
 
-    terrace: whether one walks on its roof, from the rooms of higher wings.
+    name: a label, for those who speak of it.  Where an end dies into another wing, its host, the wall
+    between is the host's, and ``rect`` begins past it.  terrace: whether one walks on its roof, from
+    the rooms of higher wings.
     """
 
-    name: WingName
+    name: str
     axis: Axis
     rect: Rect
     storeys: int = 2
@@ -25,13 +26,17 @@ class Wing:
     @property
     def span(self) -> int:
         """Wall line to wall line, across."""
-        return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
+        return self.lie.depth - 1
+
+    @property
+    def lie(self) -> Rect:
+        """Its ground as it runs: along, across."""
+        return self.rect.lie(self.axis)
 
     @property
     def middle(self) -> int:
         """The line of cells midway across, under a ridge."""
-        r = self.rect
-        return (r.y0 + r.y1 - 1) // 2 if self.axis == "x" else (r.x0 + r.x1 - 1) // 2
+        return (self.lie.y0 + self.lie.y1 - 1) // 2
 
     def over(self, other: Wing) -> bool:
         """Whether it stands higher than another: a terrace has no roof to stand up to."""

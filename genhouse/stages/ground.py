@@ -25,7 +25,7 @@ def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
     parts = [Part("site", "ground", "whole", whole.up(0, top))]
     parts += [Part("site", "drip", "whole", strip.up(top, top + 1)) for strip in strips]
     under = [wing.rect for wing in site.wings]
-    under += [*site.garden_walls(), *(v for court in site.courts for v in site.verandas(court))]
+    under += [*site.walls, *(v for court in site.courts for v in site.verandas(court))]
     culverts = tuple(drains(site))
     cells = {c for rect in under for c in rect.cells()} - {
         c for _, r in culverts for c in r.cells()

@@ -72,7 +72,24 @@ class Site:
         """Strips one cell deep along the wings; those to north and south run through."""
         return tuple(strips_along(court, self.winged(court)).values())
 
-    def garden_walls(self) -> tuple[Rect, ...]:
+    def host(self, wing: Wing, end: int) -> Wing | None:
+        """The wing into which the low (0) or the high (1) end of one dies; None where that end is free."""
+        r = wing.lie
+        past = Rect(r.x0 - 1, r.y0, r.x0, r.y1) if end == 0 else Rect(r.x1, r.y0, r.x1 + 1, r.y1)
+        line = past.lie(wing.axis)
+        return next((w for w in self.wings if w.rect.meet(line).area == line.area), None)
+
+    def outward(self, wing: Wing) -> tuple[bool, bool]:
+        """Whether the low and the high flank of a wing look outward: no court lies along them."""
+        a0, b0, a1, b1 = wing.lie
+        rows = Rect(a0, b0 - 1, a1, b0), Rect(a0, b1, a1, b1 + 1)
+        low, high = (
+            not any(court.meets(row.lie(wing.axis)) for court in self.courts) for row in rows
+        )
+        return low, high
+
+    @property
+    def walls(self) -> tuple[Rect, ...]:
         """The wall lines that stand where a wing is missing, between the wings or to the corner."""
         house = self.house
         covered = [wing.rect for wing in self.wings]

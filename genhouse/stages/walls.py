@@ -67,7 +67,7 @@ def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
 
 def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
     gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
-    for wall in site.garden_walls():
+    for wall in site.walls:
         axis: Axis = "x" if wall.y0 == site.house.y0 and wall.depth == 1 else "y"
         hole = gate.grown(1).meet(wall) if gate is not None and gate.meets(wall) else None
         for piece in without(wall, hole):

@@ -37,7 +37,7 @@ def test_wings_and_courts_lie_apart_inside_the_house(
     assert all(a.meet(b).area == 0 for a, b in combinations(pieces, 2))
     assert all(r.meet(site.house) == r for r in pieces)
     assert site.turn.size == plot
-    walls = [w for w in site.garden_walls() if w.area]
+    walls = [w for w in site.walls if w.area]
     assert sum(r.area for r in (*pieces, *walls)) <= site.house.area
 
 

@@ -109,4 +109,4 @@ def test_a_garden_wall_closes_every_open_side(seed: int) -> None:
 def test_a_garden_wall_stands_wherever_the_site_says(seed: int) -> None:
     p = plan(seed)
     stood = {c[:2] for c in cells(p.house, "garden-wall", "post", "gate-leaf")}
-    assert {c for wall in p.site.garden_walls() for c in wall.cells()} <= stood
+    assert {c for wall in p.site.walls for c in wall.cells()} <= stood

@@ -13,7 +13,7 @@ from genhouse.model.brief import Brief
 from genhouse.model.design import Placed
 from genhouse.model.palette import Material
 from genhouse.model.part import Part
-from genhouse.model.roof import Cover, RoofForm, WingName
+from genhouse.model.roof import Cover, RoofForm
 from genhouse.model.room import Segment, Stair
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.marks import HOUSE_FORMAT
@@ -47,11 +47,11 @@ class RoofRecord(Struct, frozen=True, kw_only=True):
     the eaves are lifted.  dormers: how many.  terraces: the wings on whose flat roof one walks.
     """
 
-    forms: tuple[tuple[WingName, RoofForm], ...]
+    forms: tuple[tuple[str, RoofForm], ...]
     profile: str
     swept: bool
     dormers: int
-    terraces: tuple[WingName, ...]
+    terraces: tuple[str, ...]
 
 
 class DrawnRecord(Struct, frozen=True, kw_only=True):
@@ -68,7 +68,7 @@ class DrawnRecord(Struct, frozen=True, kw_only=True):
     closed: int
     courts: int
     storeys: int
-    low: tuple[WingName, ...]
+    low: tuple[str, ...]
     gallery: int
     service: bool
     gardens: tuple[str, ...]

@@ -66,7 +66,7 @@ def _front(site: Site, segments: list[Segment], by_id: ById, draw: Draw) -> Entr
     """The door of the entry, or a gate in the garden wall."""
     entry = next((r for r in by_id.values() if r.kind == "entry"), None)
     if entry is None:
-        wall = next(w for w in site.garden_walls() if w.y0 == site.house.y0 and w.depth == 1)
+        wall = next(w for w in site.walls if w.y0 == site.house.y0 and w.depth == 1)
         middle = (wall.x0 + wall.x1) // 2
         return Entrance(
             kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
