@@ -11,11 +11,12 @@ from msgspec.structs import replace
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
+from genhouse.model.elements import Wall
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part, all_turned
 from genhouse.model.roof import Cover
-from genhouse.model.room import Room, Segment, Stair
+from genhouse.model.room import Room, Stair
 
 
 class Placed(Struct, frozen=True, kw_only=True):
@@ -61,7 +62,7 @@ class Design:
     wings: tuple[Rect, ...]
     courts: tuple[Rect, ...]
     rooms: tuple[Room, ...]
-    segments: tuple[Segment, ...]
+    segments: tuple[Wall, ...]
     stair: Stair | None
     placed: tuple[Placed, ...]
     laid: Laid

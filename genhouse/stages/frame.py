@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from genhouse.core.box import Box, Rect
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.model.room import Segment
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
 from genhouse.traditions.loader import Tradition
@@ -24,7 +24,7 @@ def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     )
 
 
-def _posts(bays: Bays, upper: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
+def _posts(bays: Bays, upper: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for x, y in (*bays.posts, *bays.middle):
         yield Part("frame", "post", "whole", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
@@ -33,7 +33,7 @@ def _posts(bays: Bays, upper: Iterable[Segment], tradition: Tradition) -> Iterat
         yield Part("frame", "post", "whole", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
 
 
-def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+def _sills(segments: Iterable[Wall], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """A sill under every wall, left out where the front door opens at ground level."""
     z = tradition.levels.ground
     doors = [e.way for e in rooms.entrances if e.kind == "front"]
@@ -43,7 +43,7 @@ def _sills(segments: Iterable[Segment], rooms: Rooms, tradition: Tradition) -> I
                 yield Part("frame", "sill", "whole", piece.up(z, z + 1))
 
 
-def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
+def _ties(segments: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels
     for s in segments:
         if s.boundary != "open":
@@ -52,7 +52,7 @@ def _ties(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
         yield Part("frame", role, "whole", s.cells.up(z.upper_tie, z.upper_tie + 1))
 
 
-def _plates(segments: Iterable[Segment], tradition: Tradition) -> Iterator[Part]:
+def _plates(segments: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
     z = tradition.levels.plate
     for s in segments:
         # In a bay that opens to a gallery the course above bridges from post to post.

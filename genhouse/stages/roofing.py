@@ -12,8 +12,8 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.core.kept import fixed
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.model.room import Segment
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
@@ -176,7 +176,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
             yield Part("roof", "post", "whole", Box(x, y, low, x + 1, y + 1, under[x][y]))
 
 
-def _head(s: Segment, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
+def _head(s: Wall, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
     """A wall from its head up to the heights along it; posts in it carry the ridges that cross it."""
     start = s.cells.x0 if s.axis == "x" else s.cells.y0
     inner = s.boundary == "partition" and s.level == 2

@@ -14,7 +14,8 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Wish
-from genhouse.model.room import Room, Segment, Stair
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room, Stair
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, most_sides, plan_walks
 from genhouse.stages.outdoors import outdoors, with_walks
@@ -68,7 +69,7 @@ class Rooms:
     """
 
     rooms: tuple[Room, ...]
-    segments: tuple[Segment, ...]
+    segments: tuple[Wall, ...]
     stair: Stair | None
     hearth: Hearth
     entrances: tuple[Entrance, ...]
@@ -77,7 +78,7 @@ class Rooms:
     amiss: int = 0
 
     @property
-    def rising(self) -> tuple[Segment, ...]:
+    def rising(self) -> tuple[Wall, ...]:
         """The walls that rise to the roof: all of an upper storey, and those in which a ceiling ends."""
         return tuple(s for s in self.segments if s.rises)
 
@@ -317,7 +318,7 @@ def _hearth(
 
 
 def _shared(
-    hearth: Hearth, rooms: Sequence[Room], segments: Sequence[Segment], tradition: Tradition
+    hearth: Hearth, rooms: Sequence[Room], segments: Sequence[Wall], tradition: Tradition
 ) -> Hearth:
     """The hearth with the room whose fire shares its flue: where the wall between is shut."""
     x, y = hearth.back

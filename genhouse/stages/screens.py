@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.model.room import Segment
 from genhouse.stages.rooms import Rooms
 from genhouse.traditions.loader import Tradition
 
@@ -17,7 +17,7 @@ from genhouse.traditions.loader import Tradition
 class Screens:
     """One row of leaves in a segment.  leaves: for each cell of its way, how many stand in it (0 to 2)."""
 
-    segment: Segment
+    segment: Wall
     leaves: tuple[int, ...]
 
     @property
@@ -53,9 +53,9 @@ def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Screen
     return tuple(found)
 
 
-def _walls(rooms: Rooms) -> Iterator[tuple[tuple[object, ...], list[Segment]]]:
+def _walls(rooms: Rooms) -> Iterator[tuple[tuple[object, ...], list[Wall]]]:
     """Sets of leaves by the wall line they stand in, in order along it."""
-    lines: dict[tuple[int, str, int], list[Segment]] = {}
+    lines: dict[tuple[int, str, int], list[Wall]] = {}
     for s in rooms.segments:
         if s.opening == "screens" and s.way is not None:
             at = s.cells.y0 if s.axis == "x" else s.cells.x0
@@ -64,7 +64,7 @@ def _walls(rooms: Rooms) -> Iterator[tuple[tuple[object, ...], list[Segment]]]:
         yield line, sorted(lines[line], key=lambda s: s.cells[:2])
 
 
-def _openness(s: Segment, rooms: Rooms, tradition: Tradition) -> str:
+def _openness(s: Wall, rooms: Rooms, tradition: Tradition) -> str:
     """Rooms that visitors see open wide to the court; leaves between two rooms mostly stand shut."""
     if s.boundary != "court":
         return "inner"

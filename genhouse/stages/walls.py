@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.model.room import Segment
 from genhouse.stages.frame import without
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.stages.site import Site
@@ -37,7 +37,7 @@ def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     return tuple(parts)
 
 
-def _lower(s: Segment, floor: int, tie: int, street: int, hearth: Hearth) -> Iterator[Part]:
+def _lower(s: Wall, floor: int, tie: int, street: int, hearth: Hearth) -> Iterator[Part]:
     role = "partition" if s.boundary == "partition" else "infill"
     for piece in without(s.cells, s.way):
         x, y = hearth.back
@@ -54,7 +54,7 @@ def _lower(s: Segment, floor: int, tie: int, street: int, hearth: Hearth) -> Ite
             yield Part("walls", "window", f"leaf near {s.axis}", s.way.up(tie - 1, tie))
 
 
-def _upper(s: Segment, floor: int, plate: int) -> Iterator[Part]:
+def _upper(s: Wall, floor: int, plate: int) -> Iterator[Part]:
     high = plate + (s.opening == "screens")
     form = "whole" if s.abuts else f"infill {s.axis}"
     for piece in without(s.cells, s.way):

@@ -18,8 +18,8 @@ from msgspec import Struct
 from genhouse.generate.recipe import design_house
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design, Placed
+from genhouse.model.elements import Wall
 from genhouse.model.raster import raster
-from genhouse.model.room import Segment
 from genhouse.outputs.figures import _fitted
 from genhouse.stages.furnishing.stances import hides
 from genhouse.traditions.loader import Tradition, load_tradition
@@ -74,7 +74,7 @@ def _tall(design: Design, tradition: Tradition) -> Iterator[Placed]:
             yield p
 
 
-def _stands_before(design: Design, p: Placed, s: Segment) -> bool:
+def _stands_before(design: Design, p: Placed, s: Wall) -> bool:
     """Whether the back of a fitting, along its whole breadth, has part of a window behind it."""
     if s.opening != "window" or s.way is None or s.level != design.room(p.room).level:
         return False

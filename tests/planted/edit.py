@@ -14,8 +14,9 @@ from genhouse.core.forms import NUMBER
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.model.digests import digests
+from genhouse.model.elements import Wall
 from genhouse.model.record import Record
-from genhouse.model.room import Room, Segment
+from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 from tests.houses import TIMBER, cells, rows
 
@@ -90,7 +91,7 @@ def up(cell: tuple[int, int], low: int, high: int) -> list[Cell]:
     return [(*cell, z) for z in range(low, high)]
 
 
-def ways(edit: Edit, room: Room) -> list[Segment]:
+def ways(edit: Edit, room: Room) -> list[Wall]:
     """The openings that lead into a room."""
     here = [s for s in edit.plan.segments if s.level == room.level and room.id in (s.low, s.high)]
     return [s for s in here if s.passable and s.way is not None]

@@ -11,10 +11,11 @@ from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
 from genhouse.model.design import Placed
+from genhouse.model.elements import Wall
 from genhouse.model.palette import Material
 from genhouse.model.part import Part
 from genhouse.model.roof import Cover, RoofForm
-from genhouse.model.room import Segment, Stair
+from genhouse.model.room import Stair
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
@@ -206,7 +207,7 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     bays: Bays
     heights: Heights
     rooms: tuple[RoomRecord, ...]
-    segments: tuple[Segment, ...]
+    segments: tuple[Wall, ...]
     stair: Stair | None
     graph: GraphRecord
     covers: tuple[Cover, ...]

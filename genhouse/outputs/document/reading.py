@@ -19,13 +19,14 @@ from genhouse.core.reading import DOCUMENT, as_record, json_value, read_bytes, s
 from genhouse.core.sentences import quoted
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.design import Design, Placed
+from genhouse.model.elements import Wall
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import STAGES, Part, all_turned
 from genhouse.model.raster import raster
 from genhouse.model.record import Record
 from genhouse.model.roof import Cover
-from genhouse.model.room import OUTSIDE, Room, Segment, Stair
+from genhouse.model.room import OUTSIDE, Room, Stair
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._tables import (
     FRACTION,
@@ -81,7 +82,7 @@ class _Kept(_RecipeOnly, frozen=True):
     courts: tuple[Rect, ...]
     heights: Heights
     rooms: tuple[RoomRecord, ...]
-    segments: tuple[Segment, ...]
+    segments: tuple[Wall, ...]
     stair: Stair | None
     covers: tuple[Cover, ...]
     palette: PaletteRecord

@@ -11,7 +11,8 @@ import numpy as np
 
 from genhouse.core.solids import Bool
 from genhouse.model.design import Design
-from genhouse.model.room import Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import FittedFigures
 from genhouse.traditions.loader import Tradition
@@ -47,7 +48,7 @@ def windows(design: Design, voxels: Voxels) -> Iterator[list[bool]]:
 
 
 def _covered(
-    voxels: Voxels, fittings: Bool, seen: Bool, s: Segment, cell: tuple[int, int], room: Room
+    voxels: Voxels, fittings: Bool, seen: Bool, s: Wall, cell: tuple[int, int], room: Room
 ) -> bool:
     """Whether more than half of some layer before one cell of a window is covered."""
     x, y = next(c for c in s.beside(cell) if room.has(*c))

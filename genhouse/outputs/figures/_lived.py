@@ -11,7 +11,8 @@ import numpy as np
 
 from genhouse.core.solids import Bool
 from genhouse.model.design import Design
-from genhouse.model.room import Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
 from genhouse.outputs.figures._syntax import Graph
@@ -128,7 +129,7 @@ def _stops(voxels: Voxels) -> Bool:
     return np.stack((south, west)).reshape(2, len(voxels.shapes), 16)
 
 
-def _glazed(s: Segment, room: Room, design: Design, voxels: Voxels, stops: Bool) -> int:
+def _glazed(s: Wall, room: Room, design: Design, voxels: Voxels, stops: Bool) -> int:
     """Sixteenths of a cell of one wall that light passes."""
     c = s.cells
     box = np.s_[c.x0 : c.x1, c.y0 : c.y1, room.floor : min(room.ceiling, heights(design).plate + 1)]

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.model.room import Segment
 from genhouse.outputs.plans._pen import BRICK, CARD, INK, POCHE, SOFT, TIMBER, Grid, group, num, tag
 
 THIN = 0.25
@@ -180,7 +180,7 @@ def _doors(design: Design, parts: tuple[Part, ...], grid: Grid) -> Iterator[str]
                 yield _swing(hinge, jamb, way, axis, inward, grid)
 
 
-def _inward(design: Design, way: Rect, segment: Segment | None, axis: str) -> int:
+def _inward(design: Design, way: Rect, segment: Wall | None, axis: str) -> int:
     """Toward which side a door opens: in from outdoors, else into the larger room."""
     if segment is None:
         low, high = (way.y0, design.plot[1]) if axis == "x" else (way.x0, design.plot[0])
@@ -189,7 +189,7 @@ def _inward(design: Design, way: Rect, segment: Segment | None, axis: str) -> in
     return 1 if area.get(segment.high, 0) >= area.get(segment.low, 0) else -1
 
 
-def _hinges(way: Rect, axis: str, segment: Segment | None) -> Iterator[tuple[int, int]]:
+def _hinges(way: Rect, axis: str, segment: Wall | None) -> Iterator[tuple[int, int]]:
     """Hinge and meeting end of each leaf along the wall; one leaf hangs by the nearer post."""
     low, high = (way.x0, way.x1) if axis == "x" else (way.y0, way.y1)
     if high - low > 1:

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import COURTS, Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import COURTS, Room
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.plans._pen import BRICK, CARD, EARTH, INK, MOSS, PAPER, SOFT
 from genhouse.outputs.plans._sketch import Patch, Shape, Sketch, Stroke, Word, block
@@ -109,7 +110,7 @@ def _slim(r: Rect, margin: float, axis: str = "") -> tuple[float, float, float, 
     return (r.x0 + x, r.y0 + y, r.x1 - x, r.y1 - y)
 
 
-def _opening(segment: Segment, page: _Page) -> Iterator[Shape]:
+def _opening(segment: Wall, page: _Page) -> Iterator[Shape]:
     """A gap with a thin line for what slides or lets light in; nothing where one walks through."""
     if not segment.way:
         return

@@ -13,7 +13,8 @@ from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Placed
-from genhouse.model.room import Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.furnishing.stances import block
 from genhouse.stages.roof import Roof
@@ -106,7 +107,7 @@ class Floor(Struct, frozen=True, kw_only=True):
 
 def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
     """The floor of every indoor room, lower storey first."""
-    walls: dict[int, list[Segment]] = {room.id: [] for room in rooms.rooms}
+    walls: dict[int, list[Wall]] = {room.id: [] for room in rooms.rooms}
     for s in rooms.segments:
         for number in {s.low, s.high}:
             if number in walls:
@@ -119,7 +120,7 @@ def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
 
 
 def _floor(
-    room: Room, walls: Sequence[Segment], rooms: Rooms, posts: Collection[Cell], clear: Field
+    room: Room, walls: Sequence[Wall], rooms: Rooms, posts: Collection[Cell], clear: Field
 ) -> Floor:
     """What the walls, the stair, the hearth and posts leave of a room's floor."""
     r = room.rect
@@ -151,7 +152,7 @@ def _flue(room: Room, hearth: Hearth, blank: Floor) -> int:
     return blank.bit(*hearth.beyond) if room.id == hearth.behind else 0
 
 
-def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
+def _sides(blank: Floor, walls: Sequence[Wall]) -> tuple[int, int, int, int]:
     """Cells inside its walls: those to keep for walking, before shut walls, windows and a court."""
     keep = hug = lit = court = 0
     for s in walls:
@@ -169,7 +170,7 @@ def _sides(blank: Floor, walls: Sequence[Segment]) -> tuple[int, int, int, int]:
     return keep, hug & ~keep, lit, court
 
 
-def _inside(blank: Floor, segment: Segment, cells: Rect) -> int:
+def _inside(blank: Floor, segment: Wall, cells: Rect) -> int:
     """The room's cells beside part of a wall."""
     x0, y0, x1, y1 = cells
     if segment.axis == "x":

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.model.room import Segment
+from genhouse.model.elements import Wall
 from genhouse.stages.roofs.raised import Tier
 from genhouse.stages.roofs.slopes import NONE, Field, half, shell
 
@@ -40,7 +40,7 @@ def below(under: Field, tier: Tier) -> Field:
     return lowest.astype(np.int16)
 
 
-def over_walls(under: Field, rising: tuple[Segment, ...], plate: int) -> Field:
+def over_walls(under: Field, rising: tuple[Wall, ...], plate: int) -> Field:
     """The underside no lower than the plate of an upper wall, where a lower roof leans on some.
 
     plate: its layer.
@@ -52,7 +52,7 @@ def over_walls(under: Field, rising: tuple[Segment, ...], plate: int) -> Field:
     return np.maximum(under, np.int16(2 * (plate + 1)), out=under.copy(), where=upper)
 
 
-def walls(plot: tuple[int, int], segments: Iterable[Segment]) -> Bool:
+def walls(plot: tuple[int, int], segments: Iterable[Wall]) -> Bool:
     """The cells on which walls stand, with the posts at their ends."""
     cells = np.zeros(plot, dtype=bool)
     for s in segments:

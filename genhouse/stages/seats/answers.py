@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from genhouse.model.brief import Wish, line_name
-from genhouse.model.room import COURTS, GALLERY, Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import COURTS, GALLERY, Room
 from genhouse.stages.seats.programme import touch
 
 Lines = Sequence[tuple[int, Wish]]
@@ -27,7 +28,7 @@ class Seen(Struct, frozen=True):
     court: bool
 
 
-def seen(rooms: Sequence[Room], segments: Sequence[Segment]) -> tuple[Seen, ...]:
+def seen(rooms: Sequence[Room], segments: Sequence[Wall]) -> tuple[Seen, ...]:
     """Every indoor room, with its neighbours on its storey, and what it opens to."""
     outdoors = {room.id for room in rooms if room.kind in OUTDOORS}
     opened = {

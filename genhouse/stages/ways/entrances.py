@@ -13,7 +13,8 @@ from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import OUTSIDE, Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import OUTSIDE, Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import ById, free, indoor, stretch
@@ -36,11 +37,11 @@ class Entrance(Struct, frozen=True, kw_only=True):
 
 def entrances_in(
     site: Site,
-    segments: list[Segment],
+    segments: list[Wall],
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
     draw: Draw,
-) -> tuple[list[Segment], list[Entrance]]:
+) -> tuple[list[Wall], list[Entrance]]:
     """The front door or garden gate, and a second entrance at the back of the house."""
     done = list(segments)
     entrances = [_front(site, done, by_id, draw)]
@@ -56,13 +57,13 @@ def entrances_in(
     raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
 
 
-def _outward(segment: Segment) -> Side:
+def _outward(segment: Wall) -> Side:
     if segment.axis == "x":
         return "south" if segment.low == OUTSIDE else "north"
     return "west" if segment.low == OUTSIDE else "east"
 
 
-def _front(site: Site, segments: list[Segment], by_id: ById, draw: Draw) -> Entrance:
+def _front(site: Site, segments: list[Wall], by_id: ById, draw: Draw) -> Entrance:
     """The door of the entry, or a gate in the garden wall."""
     entry = next((r for r in by_id.values() if r.kind == "entry"), None)
     if entry is None:
@@ -81,9 +82,7 @@ def _front(site: Site, segments: list[Segment], by_id: ById, draw: Draw) -> Entr
     raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
 
 
-def _service_walls(
-    site: Site, segments: Sequence[Segment], by_id: ById, draw: Draw
-) -> Iterator[int]:
+def _service_walls(site: Site, segments: Sequence[Wall], by_id: ById, draw: Draw) -> Iterator[int]:
     """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
     rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
     lit = Counter(indoor(s, by_id).id for s in segments if s.boundary in ("outer", "court"))

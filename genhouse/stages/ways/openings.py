@@ -8,7 +8,8 @@ from msgspec.structs import replace
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.room import COURTS, OUTSIDE, WALKS, Boundary, Opening, Room, Segment, Stair
+from genhouse.model.elements import Boundary, Opening, Wall
+from genhouse.model.room import COURTS, OUTSIDE, WALKS, Room, Stair
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, entrances_in
@@ -29,7 +30,7 @@ def open_walls(
     flue: tuple[int, int],
     tradition: Tradition,
     draw: Draw,
-) -> tuple[tuple[Segment, ...], tuple[Entrance, ...], tuple[int, int]]:
+) -> tuple[tuple[Wall, ...], tuple[Entrance, ...], tuple[int, int]]:
     """Every segment of both storeys, the entrances, and the gate cell."""
     by_id = {room.id: room for room in rooms}
     kinds = dict(tradition.kinds)
@@ -64,14 +65,14 @@ def private_of(rooms: Sequence[Room], tradition: Tradition) -> frozenset[int]:
     return frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].private)
 
 
-def strung(segments: Sequence[Segment], rooms: Sequence[Room], private: Set[int]) -> int:
+def strung(segments: Sequence[Wall], rooms: Sequence[Room], private: Set[int]) -> int:
     """How many rooms one comes to only through private ones."""
     by_id = {room.id: room for room in rooms}
     cut = [_cut_off(segments, by_id, private, upper) for upper in (False, True)]
     return sum(by_id[n].indoor for some in cut for n in some)
 
 
-def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Segment:
+def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Wall:
     c = line.cells
     x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
@@ -85,7 +86,7 @@ def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Seg
         boundary = "court"
     else:
         boundary = "outer"
-    return Segment(
+    return Wall(
         level=level,
         axis=line.axis,
         cells=c,
@@ -110,10 +111,10 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
 
 
 def _court_sides(
-    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
-) -> list[Segment]:
+    segments: list[Wall], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Wall]:
     """Screens slide between inner walls that stand only beside the posts."""
-    done: list[Segment] = []
+    done: list[Wall] = []
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court":
@@ -129,11 +130,11 @@ def _court_sides(
 
 
 def _gallery_sides(
-    segments: list[Segment], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
-) -> list[Segment]:
+    segments: list[Wall], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
+) -> list[Wall]:
     """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
     walks = {room.id for room in by_id.values() if room.kind in WALKS}
-    done: list[Segment] = []
+    done: list[Wall] = []
     opened: set[int] = set()
     for i, s in enumerate(segments):
         if s.boundary == "court" and {s.low, s.high} & walks:
@@ -146,7 +147,7 @@ def _gallery_sides(
 
 
 def _partitions(
-    segments: list[Segment],
+    segments: list[Wall],
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
     private: frozenset[int],
@@ -154,7 +155,7 @@ def _partitions(
     draw: Draw,
     *,
     every: bool,
-) -> list[Segment]:
+) -> list[Wall]:
     """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
 
     private: rooms that are no way to another, as long as there is one.  deep: how far from the gate
@@ -191,7 +192,7 @@ def _partitions(
     return done
 
 
-def _joined(segments: Sequence[Segment], by_id: ById) -> dict[int, int]:
+def _joined(segments: Sequence[Wall], by_id: ById) -> dict[int, int]:
     """The galleries that each room opens to, a bit each."""
     found: dict[int, int] = {}
     for s in segments:
@@ -201,7 +202,7 @@ def _joined(segments: Sequence[Segment], by_id: ById) -> dict[int, int]:
     return found
 
 
-def _cut_off(segments: Sequence[Segment], by_id: ById, shut: Set[int], upper: bool) -> set[int]:
+def _cut_off(segments: Sequence[Wall], by_id: ById, shut: Set[int], upper: bool) -> set[int]:
     """The rooms of a storey that one does not reach from its first but through those that are shut."""
     left = {r.id for r in by_id.values() if (r.level == 2) == upper}
     if not left:
@@ -259,7 +260,7 @@ def _want_door(a: Room, b: Room, draw: Draw) -> bool:
 
 
 def _open_door(
-    segments: list[Segment], where: Sequence[int], blocked: frozenset[tuple[int, int]], draw: Draw
+    segments: list[Wall], where: Sequence[int], blocked: frozenset[tuple[int, int]], draw: Draw
 ) -> None:
     """One door in one segment: in the middle above, where the roof is high; two leaves below."""
     i = draw.choice(where, f"door in/{where[0]}")
@@ -284,11 +285,11 @@ def _together(cells: Sequence[tuple[int, int]]) -> bool:
 
 
 def _windowed(
-    segment: Segment,
+    segment: Wall,
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
     cool: frozenset[int],
-) -> Segment:
+) -> Wall:
     """Windows where a wall to outdoors or to a court has no other opening."""
     if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
         return segment
@@ -301,7 +302,7 @@ def _windowed(
     return replace(segment, opening="window", way=way)
 
 
-def _wider(segments: list[Segment], by_id: ById, flue: tuple[int, int]) -> list[Segment]:
+def _wider(segments: list[Wall], by_id: ById, flue: tuple[int, int]) -> list[Wall]:
     """Upper windows run from post to post in rooms that would have too little of them."""
     glazed: dict[int, int] = {}
     for s in segments:
@@ -319,11 +320,11 @@ def _wider(segments: list[Segment], by_id: ById, flue: tuple[int, int]) -> list[
 
 
 def _no_room_dark(
-    segments: list[Segment],
+    segments: list[Wall],
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
     cool: frozenset[int],
-) -> list[Segment]:
+) -> list[Wall]:
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(segments)
     lit = {

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from genhouse.core.box import Rect
-from genhouse.model.room import Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
 
 ById = Mapping[int, Room]
 """Rooms by number."""
 
 
-def free(segment: Segment, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
+def free(segment: Wall, blocked: frozenset[tuple[int, int]]) -> list[tuple[int, int]]:
     """The cells of a segment with clear floor on both sides, inside first."""
     cells = list(segment.cells.cells())
     return [c for c in cells if c not in blocked and not blocked & set(segment.beside(c))]
@@ -21,7 +22,7 @@ def stretch(cells: Sequence[tuple[int, int]]) -> Rect:
     return Rect(cells[0][0], cells[0][1], cells[-1][0] + 1, cells[-1][1] + 1)
 
 
-def middle(segment: Segment) -> Rect:
+def middle(segment: Wall) -> Rect:
     """The cells of a segment but for those beside the posts."""
     c = segment.cells
     if segment.axis == "x":
@@ -29,12 +30,12 @@ def middle(segment: Segment) -> Rect:
     return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
 
 
-def clear(segment: Segment, blocked: frozenset[tuple[int, int]]) -> bool:
+def clear(segment: Wall, blocked: frozenset[tuple[int, int]]) -> bool:
     """Whether it is free from post to post."""
     return set(free(segment, blocked)).issuperset(middle(segment).cells())
 
 
-def indoor(segment: Segment, by_id: ById) -> Room:
+def indoor(segment: Wall, by_id: ById) -> Room:
     """The room that a wall to outdoors or to a court belongs to."""
     low = by_id.get(segment.low)
     return low if low is not None and low.indoor else by_id[segment.high]

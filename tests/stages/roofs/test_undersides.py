@@ -8,15 +8,15 @@ import numpy as np
 import pytest
 
 from genhouse.core.box import Rect
-from genhouse.model.room import Segment
+from genhouse.model.elements import Wall
 from genhouse.stages.roofs.slopes import NONE
 from genhouse.stages.roofs.undersides import over_walls, underside, walls
 
 SIZE = (8, 6)
 
 
-def segment(*, level: int = 2, abuts: bool = False) -> Segment:
-    return Segment(
+def segment(*, level: int = 2, abuts: bool = False) -> Wall:
+    return Wall(
         level=level,
         axis="x",
         cells=Rect(2, 3, 5, 4),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from genhouse.core.box import Rect
 from genhouse.model.brief import Wish
-from genhouse.model.room import Room, Segment
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
 from genhouse.stages.seats.answers import Seen, seen, shared_out, unmet
 
 
@@ -60,8 +61,8 @@ def test_a_room_opens_to_a_court_where_a_wall_to_one_is_opened() -> None:
     court = room(9, "court", 0, indoor=False)
     rooms = (*ROW, court)
 
-    def wall(of: int, opening: str) -> Segment:
-        return Segment(
+    def wall(of: int, opening: str) -> Wall:
+        return Wall(
             level=1,
             axis="x",
             cells=Rect(0, 3, 3, 4),
