@@ -171,7 +171,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
 def _turned(shell: _Shell) -> Design:
     """The shell with its gate to the side asked for, its parts yet to be turned."""
     site, rooms, roof, turn = shell.site, shell.rooms, shell.roof, shell.site.turn
-    gx, gy, gz = turn.cell(*rooms.gate, shell.tradition.levels.ground)
+    gx, gy, gz = turn.cell(*rooms.gate, shell.tradition.storeys[0].slab)
     return Design(
         recipe=shell.recipe,
         palette=shell.palette,

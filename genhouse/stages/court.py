@@ -130,7 +130,7 @@ def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
 
 def court_parts(courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:
     """Equal pieces side by side make one part, and so do posts above each other."""
-    z = tradition.levels.ground
+    z = tradition.storeys[0].slab
     return tuple(part for court in courts for part in _parts(court, z))
 
 

@@ -42,7 +42,7 @@ def _boxes(cells: Iterable[tuple[int, int]], z: int) -> list[Box]:
 
 
 def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels.ground
+    z = tradition.storeys[0].slab
     posts = set(bays.middle)
     hearth = rooms.hearth.cell
     for room in rooms.on(1):
@@ -61,14 +61,14 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
 
 
 def _verandas(site: Site, tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels.ground
+    z = tradition.storeys[0].slab
     for court in site.courts:
         for strip in site.verandas(court):
             yield Part("floors", "veranda", "whole", strip.up(z, z + 1))
 
 
 def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels.upper_tie
+    z = tradition.storeys[0].head
     beams = {c for line in bays.middle_lines for c in line.cells.cells()}
     left_out = beams | set(bays.middle) | {rooms.hearth.cell}
     if rooms.stair is not None:

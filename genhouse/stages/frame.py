@@ -25,17 +25,17 @@ def frame_parts(bays: Bays, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
 
 
 def _posts(bays: Bays, upper: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels
+    first, last = tradition.storeys[0], tradition.storeys[-1]
     for x, y in (*bays.posts, *bays.middle):
-        yield Part("frame", "post", "whole", Box(x, y, z.ground, x + 1, y + 1, z.upper_tie + 1))
+        yield Part("frame", "post", "whole", Box(x, y, first.slab, x + 1, y + 1, first.head + 1))
     ends = {end for s in upper for end in s.ends}
     for x, y in (post for post in bays.posts if post in ends):
-        yield Part("frame", "post", "whole", Box(x, y, z.upper_floor, x + 1, y + 1, z.plate + 1))
+        yield Part("frame", "post", "whole", Box(x, y, last.floor, x + 1, y + 1, last.head + 1))
 
 
 def _sills(segments: Iterable[Wall], rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """A sill under every wall, left out where the front door opens at ground level."""
-    z = tradition.levels.ground
+    z = tradition.storeys[0].slab
     doors = [e.way for e in rooms.entrances if e.kind == "front"]
     for s in segments:
         if s.boundary != "open":
@@ -44,16 +44,16 @@ def _sills(segments: Iterable[Wall], rooms: Rooms, tradition: Tradition) -> Iter
 
 
 def _ties(segments: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels
+    tie, head = tradition.storeys[0].lintel, tradition.storeys[0].head
     for s in segments:
         if s.boundary != "open":
-            yield Part("frame", "tie", "whole", s.cells.up(z.lower_tie, z.lower_tie + 1))
+            yield Part("frame", "tie", "whole", s.cells.up(tie, tie + 1))
         role = "plate" if s.rises else "tie"
-        yield Part("frame", role, "whole", s.cells.up(z.upper_tie, z.upper_tie + 1))
+        yield Part("frame", role, "whole", s.cells.up(head, head + 1))
 
 
 def _plates(segments: Iterable[Wall], tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels.plate
+    z = tradition.storeys[-1].head
     for s in segments:
         # In a bay that opens to a gallery the course above bridges from post to post.
         if s.boundary in ("outer", "court") and s.opening != "screens":

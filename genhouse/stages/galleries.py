@@ -190,22 +190,22 @@ def galleries_parts(
     site: Site, bays: Bays, rooms: Sequence[Room], tradition: Tradition
 ) -> tuple[Part, ...]:
     """Brackets on the court's posts, boards, and the balustrade on its edge beam."""
-    z = tradition.levels
+    tie = tradition.storeys[0].head
     walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
     out = [r for room in walks(rooms) for r in room.rects if _outside(site, r)]
-    parts = [Part("floors", GALLERY, "whole", r.up(z.upper_tie, z.upper_tie + 1)) for r in out]
+    parts = [Part("floors", GALLERY, "whole", r.up(tie, tie + 1)) for r in out]
     for x, y in bays.posts:
         for side in SIDES:
             dx, dy = STEP[side]
             if any(r.has(x + dx, y + dy) for r in out):
                 bracket = f"course {opposite(side)} soffit"
-                cell = Box.cell(x + dx, y + dy, z.upper_tie - 1)
+                cell = Box.cell(x + dx, y + dy, tie - 1)
                 parts.append(Part("floors", "bracket", bracket, cell))
     for (x, y), sides in guarded(site, rooms).items():
         ways = _facing(sides)
         if (x, y) not in walk:
-            parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, z.upper_tie)))
-        parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, z.upper_floor)))
+            parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, tie)))
+        parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, tie + 1)))
     return tuple(parts)
 
 

@@ -12,7 +12,7 @@ from genhouse.traditions.loader import Tradition
 def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
     """The made ground: packed earth below, earth under the house, a gravel strip that takes the drip,
     a culvert for the water of each court."""
-    top = tradition.levels.ground - 1
+    top = tradition.storeys[0].slab - 1
     width, depth = site.plot
     whole = Rect(0, 0, width, depth)
     house = site.house

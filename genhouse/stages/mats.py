@@ -127,7 +127,7 @@ FORM_OF = {"L": "mat east", "R": "mat west", "T": "mat north", "B": "mat south",
 
 
 def mats_parts(mats: tuple[tuple[Rect, Layout], ...], tradition: Tradition) -> tuple[Part, ...]:
-    z = tradition.levels.ground
+    z = tradition.storeys[0].slab
     return tuple(part for rect, layout in mats for part in _laid(rect, layout, z))
 
 

@@ -14,15 +14,15 @@ from genhouse.traditions.loader import Tradition
 
 def outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
     """Courts, front to rear, then the verandas round each."""
-    z = tradition.levels
+    floor, head = tradition.storeys[0].floor, tradition.storeys[-1].head
     for court in site.courts:
         yield Room(
             id=0,
             kind="service court" if court == site.service else "court",
             level=1,
             rects=(site.garden(court),),
-            floor=z.ground,
-            ceiling=z.plate,
+            floor=floor - 1,
+            ceiling=head,
             indoor=False,
         )
     for court in site.courts:
@@ -31,8 +31,8 @@ def outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
             kind="veranda",
             level=1,
             rects=site.verandas(court),
-            floor=z.floor,
-            ceiling=z.plate,
+            floor=floor,
+            ceiling=head,
             indoor=False,
         )
 
@@ -41,15 +41,15 @@ def with_walks(
     site: Site, rooms: tuple[Room, ...], walks: Sequence[Walk], tradition: Tradition
 ) -> tuple[Room, ...]:
     """The rooms with the upper walks after them, and the verandas as high as what is above leaves."""
-    z = tradition.levels
+    first, last = tradition.storeys[0], tradition.storeys[-1]
     above = tuple(
         Room(
             id=n,
             kind=walk.kind,
             level=2,
             rects=walk.rects,
-            floor=z.upper_floor,
-            ceiling=z.plate + (24 if walk.roofed else 3),
+            floor=last.floor,
+            ceiling=last.head + (24 if walk.roofed else 3),
             indoor=False,
             to_roof=True,
         )
@@ -60,7 +60,7 @@ def with_walks(
     under = [any(r.meets(o) for r in room.rects for o in low) for room in rooms]
     return (
         *(
-            replace(room, ceiling=z.upper_tie) if room.kind == "veranda" and below else room
+            replace(room, ceiling=first.head) if room.kind == "veranda" and below else room
             for room, below in zip(rooms, under, strict=True)
         ),
         *above,

@@ -115,7 +115,7 @@ def plan_roof(
         _without_stubs(role, ridges, tier.hole)
     under = underside(lower, high, inside, role == ROLES.index("verge"))
     under = closed_on(under, walled | (role == ROLES.index("deck")))
-    under = over_walls(under, rising, tradition.levels.plate)
+    under = over_walls(under, rising, tradition.storeys[-1].head)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), below(under, tier))
     beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
     under = seated(under, beams)

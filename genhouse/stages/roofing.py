@@ -165,7 +165,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
     ridges = {axis: {w.middle for w in site.wings if w.axis == axis} for axis in ("x", "y")}
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
-        low, c = tradition.levels.head(s.level) + 1, s.cells
+        low, c = tradition.storeys[s.level - 1].head + 1, s.cells
         for end in s.ends:
             feet[end] = max(low, feet.get(end, low))
         line = turned[c.y0][c.x0 : c.x1] if s.axis == "x" else under[c.x0][c.y0 : c.y1]
@@ -191,9 +191,9 @@ def _head(s: Wall, heights: list[int], low: int, ridges: set[int]) -> Iterator[P
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """The flue; through a terrace it is built solid, so that no rain comes in beside it."""
     x, y = rooms.hearth.cell
-    start = tradition.levels.floor + 1
+    start = tradition.storeys[0].floor + 1
     open_air = any(wing.terrace and wing.rect.has(x, y) for wing in site.wings)
-    slim = tradition.levels.upper_tie if open_air else roof.chimney
+    slim = tradition.storeys[0].head if open_air else roof.chimney
     yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, slim))
     if open_air:
         yield Part("roof", "flue", "whole", Box(x, y, slim, x + 1, y + 1, roof.chimney))
@@ -204,9 +204,9 @@ def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterato
 
 
 def _porch(entrance: Entrance, tradition: Tradition) -> Iterator[Part]:
-    z = tradition.levels
+    slab, lintel = tradition.storeys[0].slab, tradition.storeys[0].lintel
     if entrance.room == 0:
-        yield from _gate_roof(entrance, z.ground + 4)
+        yield from _gate_roof(entrance, slab + 4)
         return
     dx, dy = STEP[entrance.side]
     way = entrance.way
@@ -224,11 +224,11 @@ def _porch(entrance: Entrance, tradition: Tradition) -> Iterator[Part]:
         "roof",
         "porch-tile",
         f"course {opposite(entrance.side)}",
-        near.up(z.lower_tie, z.lower_tie + 1),
+        near.up(lintel, lintel + 1),
     )
-    yield Part("roof", "porch-tile", "half course", far.up(z.lower_tie, z.lower_tie + 1))
+    yield Part("roof", "porch-tile", "half course", far.up(lintel, lintel + 1))
     for x, y in feet:
-        yield Part("roof", "porch-post", "post", Box(x, y, z.ground, x + 1, y + 1, z.lower_tie))
+        yield Part("roof", "porch-post", "post", Box(x, y, slab, x + 1, y + 1, lintel))
 
 
 def _gate_roof(entrance: Entrance, z: int) -> Iterator[Part]:

@@ -101,7 +101,7 @@ def plan_rooms(
     strung together, one runs along every side that can carry it.  Raises InfeasibleError, saying which
     wishes are unmet, where no try meets them all.
     """
-    above = tradition.levels.plate > tradition.levels.upper_tie
+    above = len(tradition.storeys) > 1
     walks = plan_walks(site, gallery, draw.at("galleries")) if above else ()
     whole = partial(_plan, site, bays, tradition, wishes)
     found, least = _best(whole, walks, draw)
@@ -167,7 +167,7 @@ def _seated(
     settled = [] if entry is None else [("entry", bays.units[entry].rect)]
     flight = None
     left: tuple[Rect, ...] = ()
-    if tradition.levels.plate > tradition.levels.upper_tie:
+    if len(tradition.storeys) > 1:
         suited = partial(suits, "stairhall", site=site, others=tuple(settled), wishes=wishes)
         flight = plan_flight(site, bays, taken, draw, suited)
         taken |= {flight.lower, flight.upper}
@@ -214,16 +214,15 @@ def _storey(
         raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
     seating, _ = seat(task, draw.at("seats"))
     named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
-    z = tradition.levels
-    heights = (z.floor, z.upper_tie) if level == 1 else (z.upper_floor, z.plate + 24)
+    z = tradition.storeys[level - 1]
     return [
         Room(
             id=0,
             kind=kind,
             level=level,
             rects=(rect,),
-            floor=heights[0],
-            ceiling=heights[1],
+            floor=z.floor,
+            ceiling=z.head if level == 1 else z.head + 24,
             to_roof=level == 2,
         )
         for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0))

@@ -83,21 +83,23 @@ def screens_parts(
     rooms: Rooms, screens: tuple[Screens, ...], tradition: Tradition
 ) -> tuple[Part, ...]:
     """Leaves, hinged doors and gate leaves."""
-    z = tradition.levels
+    first = tradition.storeys[0]
     parts: list[Part] = []
     for row in screens:
-        above = row.segment.level == 2
-        low, high = (z.upper_floor, z.plate + 1) if above else (z.floor, z.lower_tie)
-        parts += _leaves(row, low, high)
+        storey = tradition.storeys[row.segment.level - 1]
+        high = storey.head + 1 if row.segment.level == 2 else storey.lintel
+        parts += _leaves(row, storey.floor, high)
     fronts = {e.way for e in rooms.entrances if e.kind == "front"}
     for s in rooms.segments:
         if s.opening in ("door", "entrance") and s.way is not None:
-            low = z.ground if s.way in fronts else z.floor
-            parts.append(Part("screens", "door", f"door leaf {s.axis}", s.way.up(low, z.lower_tie)))
+            low = first.slab if s.way in fronts else first.floor
+            parts.append(
+                Part("screens", "door", f"door leaf {s.axis}", s.way.up(low, first.lintel))
+            )
     for e in rooms.entrances:
         if e.kind == "front" and e.room == 0:
             parts.append(
-                Part("screens", "gate-leaf", "door leaf x", e.way.up(z.ground, z.ground + 3))
+                Part("screens", "gate-leaf", "door leaf x", e.way.up(first.slab, first.slab + 3))
             )
     return tuple(parts)
 

@@ -16,13 +16,12 @@ def stair_parts(rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
     """Treads, the boxes that carry them, trimmers along the well and rails on them."""
     if rooms.stair is None:
         return ()
-    z = tradition.levels
     walls = {
         c for s in rooms.segments if s.level == 2 and s.boundary != "open" for c in s.cells.cells()
     }
     return (
-        *_treads(rooms.stair, z.floor),
-        *_balustrade(rooms.stair, z.upper_tie, walls),
+        *_treads(rooms.stair, tradition.storeys[0].floor),
+        *_balustrade(rooms.stair, tradition.storeys[0].head, walls),
     )
 
 

@@ -18,22 +18,22 @@ LATTICE: dict[Axis, str] = {"x": "lattice east", "y": "lattice north"}
 
 def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
     """Everything that fills the frame and stays where it is."""
-    z = tradition.levels
     parts: list[Part] = []
     for s in rooms.segments:
         if s.boundary == "open":
             continue
+        storey = tradition.storeys[s.level - 1]
         if s.level == 1:
-            parts += _lower(s, z.floor, z.lower_tie, site.house.y0, rooms.hearth)
-            band = s.cells.up(z.lower_tie + 1, z.upper_tie)
+            parts += _lower(s, storey.floor, storey.lintel, site.house.y0, rooms.hearth)
+            band = s.cells.up(storey.lintel + 1, storey.head)
             parts.append(Part("walls", "lattice", LATTICE[s.axis], band))
         elif s.boundary == "partition":
             for piece in without(s.cells, s.way):
-                box = piece.up(z.upper_floor, z.plate + 1)
+                box = piece.up(storey.floor, storey.head + 1)
                 parts.append(Part("walls", "partition", f"infill {s.axis}", box))
         else:
-            parts += _upper(s, z.upper_floor, z.plate)
-    parts += _garden_walls(site, rooms, z.ground)
+            parts += _upper(s, storey.floor, storey.head)
+    parts += _garden_walls(site, rooms, tradition.storeys[0].slab)
     return tuple(parts)
 
 

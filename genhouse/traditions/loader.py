@@ -15,6 +15,7 @@ from genhouse.core.kept import once
 from genhouse.core.learned import learned
 from genhouse.model.palette import Material, Palette
 from genhouse.model.roof import RoofForm
+from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.shelf import tables
 
 _T = TypeVar("_T")
@@ -24,22 +25,6 @@ Tag = Literal[
     "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
 ]
 Piece = tuple[int, int, int, str, str]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Levels:
-    """z of the layers that a house of this tradition shares."""
-
-    ground: int
-    floor: int
-    lower_tie: int
-    upper_tie: int
-    upper_floor: int
-    plate: int
-
-    def head(self, storeys: int) -> int:
-        """The layer of the wall plate of a wing of so many storeys."""
-        return self.plate if storeys == 2 else self.upper_tie
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,11 +178,14 @@ class Household:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Tradition:
-    """kinds, fittings and trades (kinds of room for each) are (name, value) pairs in the file's order."""
+    """kinds, fittings and trades (kinds of room for each) are (name, value) pairs in the file's order.
+
+    storeys: of the highest wing of the house at hand, from the ground up.
+    """
 
     name: str
     title: str
-    levels: Levels
+    heights: Heights
     bays: BayRule
     roof: RoofRule
     palettes: tuple[Palette, ...]
@@ -205,6 +193,7 @@ class Tradition:
     fittings: tuple[tuple[str, Fitting], ...]
     household: Household = Household()
     trades: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    storeys: tuple[Storey, ...] = ()
 
     @property
     def most(self) -> int:
@@ -215,10 +204,8 @@ class Tradition:
         )
 
     def with_storeys(self, count: int) -> Tradition:
-        """The same way of building for a house of so many storeys: on one, the plate is the upper tie."""
-        if count == 2:
-            return self
-        return replace(self, levels=replace(self.levels, plate=self.levels.upper_tie))
+        """The same way of building for a house of so many storeys: on one, the plate is its upper tie."""
+        return replace(self, storeys=self.heights.stacked(count))
 
     def kind(self, name: str) -> Kind:
         return dict(self.kinds)[name]
@@ -270,11 +257,11 @@ def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
     except (msgspec.ValidationError, KeyError) as error:
         raise TraditionError(f"tradition {name}: {error}") from error
     _check(tradition)
-    return tradition
+    return tradition.with_storeys(2)
 
 
 TABLES = (
-    *("title", "levels", "bays", "roof", "material", "role", "palette", "kind", "fitting"),
+    *("title", "heights", "bays", "roof", "material", "role", "palette", "kind", "fitting"),
     *("household", "trade"),
 )
 NESTED = ("material", "role", "palette", "kind", "fitting")

@@ -22,7 +22,7 @@ from tests.houses import TIMBER, cells, rows
 
 Cell = tuple[int, int, int]
 Rows = list[tuple[str, str, str, int]]
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 ARRAYS = ("material", "form", "stage", "room")
 AROUND = [(i, j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j]
 

@@ -9,7 +9,7 @@ import numpy as np
 from genhouse.core.axes import STEP
 from genhouse.model.part import ROOF_TIMBERS
 from tests.houses import cells
-from tests.planted.edit import Cell, Edit, Z, roof_column, upper_cells
+from tests.planted.edit import HIGH, LOW, Cell, Edit, roof_column, upper_cells
 
 
 def slopes(edit: Edit) -> Iterator[list[Cell]]:
@@ -21,16 +21,16 @@ def slopes(edit: Edit) -> Iterator[list[Cell]]:
 def hole(edit: Edit) -> None:
     """A cell of infill out of the wall of a room below, with infill under it and the tie above."""
     walls = set(cells(edit.house, "infill", stage="walls"))
-    edit.clear([min(c for c in walls if c[2] == Z.lower_tie - 1 and (*c[:2], Z.floor) in walls)])
+    edit.clear([min(c for c in walls if c[2] == LOW.lintel - 1 and (*c[:2], LOW.floor) in walls)])
 
 
 def pane_gone(edit: Edit) -> None:
-    edit.clear([min(c for c in cells(edit.house, "window", stage="walls") if c[2] < Z.upper_floor)])
+    edit.clear([min(c for c in cells(edit.house, "window", stage="walls") if c[2] < HIGH.floor)])
 
 
 def leaves_gone(edit: Edit) -> None:
     """One column of leaves taken out of a wall to a court, beside one that stays."""
-    leaves = {c for c in cells(edit.house, "screen", stage="screens") if c[2] < Z.lower_tie}
+    leaves = {c for c in cells(edit.house, "screen", stage="screens") if c[2] < LOW.lintel}
     for x, y, z in sorted(leaves):
         if leaves & {(x + i, y + j, z) for i, j in STEP.values()}:
             return edit.clear(c for c in leaves if c[:2] == (x, y))
@@ -46,7 +46,7 @@ def slope_swapped(edit: Edit, material: str) -> None:
 def tie_gone(edit: Edit) -> None:
     """All of a tie beam between two posts, under a wall of the upper storey."""
     for part in edit.plan.parts:
-        over = part.box.cells() if part.role == "tie" and part.box.z0 == Z.upper_tie else ()
+        over = part.box.cells() if part.role == "tie" and part.box.z0 == LOW.head else ()
         stages = {edit.arrays["stage"][x, y, z + 1] for x, y, z in over}
         if stages == {edit.about.stages.index("walls")}:
             return edit.clear(part.box.cells())

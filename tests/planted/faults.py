@@ -14,8 +14,9 @@ from genhouse.core.axes import STEP
 from tests.houses import cells, rows
 from tests.planted.edit import (
     AROUND,
+    HIGH,
+    LOW,
     Edit,
-    Z,
     aside,
     empty_spot,
     material_of,
@@ -66,7 +67,7 @@ def corners_only(edit: Edit) -> None:
 
 
 def gable_open(edit: Edit) -> None:
-    panes = [c for c in cells(edit.house, "gable") if c[2] == Z.plate + 1]
+    panes = [c for c in cells(edit.house, "gable") if c[2] == HIGH.head + 1]
     edit.clear([panes[len(panes) // 2]])
 
 
@@ -91,13 +92,13 @@ def eaves_board(edit: Edit) -> None:
     for s in edit.plan.segments:
         if s.level == 2 and s.boundary == "outer":
             for x, y in s.cells.cells():
-                if edit.arrays["stage"][x, y, Z.plate + 1] == roof and not _gabled(edit, (x, y)):
+                if edit.arrays["stage"][x, y, HIGH.head + 1] == roof and not _gabled(edit, (x, y)):
                     return edit.clear(roof_column(edit, (x, y)))
     raise LookupError("no wall meets the roof")
 
 
 def _gabled(edit: Edit, cell: tuple[int, int]) -> bool:
-    return (*cell, Z.plate + 1) in set(cells(edit.house, "gable", "post"))
+    return (*cell, HIGH.head + 1) in set(cells(edit.house, "gable", "post"))
 
 
 def hangs(edit: Edit) -> None:
@@ -109,10 +110,10 @@ def touches_by_an_edge(edit: Edit) -> None:
     court = next(r for r in edit.plan.rooms if r.kind == "court")
     for x, y in court.rect.cells():
         for dx, dy in STEP.values():
-            veranda = (x + dx, y + dy, Z.ground)
-            at = (x, y, Z.ground + 1)
+            veranda = (x + dx, y + dy, LOW.slab)
+            at = (x, y, LOW.slab + 1)
             sides = [(x + i, y + j, at[2]) for i, j in STEP.values()]
-            lonely = not any(map(edit.solid, [at, (x, y, Z.ground), (x, y, at[2] + 1), *sides]))
+            lonely = not any(map(edit.solid, [at, (x, y, LOW.slab), (x, y, at[2] + 1), *sides]))
             if not court.has(*veranda[:2]) and edit.solid(veranda) and lonely:
                 return edit.wall([at])
     raise LookupError("no edge to touch")
@@ -145,7 +146,7 @@ def bed_open(edit: Edit) -> None:
 
 
 def water_stands(edit: Edit) -> None:
-    edit.set([(*empty_spot(edit, Z.ground + 1), Z.ground)], "pond water", "whole", "court")
+    edit.set([(*empty_spot(edit, LOW.slab + 1), LOW.slab)], "pond water", "whole", "court")
 
 
 def cap_loose(edit: Edit) -> None:
@@ -171,19 +172,19 @@ def tree_cut(edit: Edit) -> None:
 
 
 def walled_up(edit: Edit) -> None:
-    shut(edit, aside(edit, 1), Z.floor, Z.lower_tie)
+    shut(edit, aside(edit, 1), LOW.floor, LOW.lintel)
 
 
 def threshold(edit: Edit) -> None:
-    shut(edit, aside(edit, 1), Z.floor, Z.floor + 1)
+    shut(edit, aside(edit, 1), LOW.floor, LOW.floor + 1)
 
 
 def lintel(edit: Edit) -> None:
-    shut(edit, aside(edit, 1), Z.floor + 1, Z.lower_tie)
+    shut(edit, aside(edit, 1), LOW.floor + 1, LOW.lintel)
 
 
 def passage_shut(edit: Edit) -> None:
-    shut(edit, aside(edit, 2), Z.upper_floor, Z.plate + 1)
+    shut(edit, aside(edit, 2), HIGH.floor, HIGH.head + 1)
 
 
 def tread_gone(edit: Edit) -> None:
@@ -235,7 +236,7 @@ def court_fenced(edit: Edit) -> None:
         if room.kind == "court":
             inner = room.rect.grown(-1)
             ring = [c for c in room.rect.cells() if not inner.has(*c)]
-            edit.wall(at for c in ring for at in up(c, Z.ground, Z.ground + 2))
+            edit.wall(at for c in ring for at in up(c, LOW.slab, LOW.slab + 2))
 
 
 def room_without_cells(edit: Edit) -> None:
@@ -266,12 +267,12 @@ def ceiling_low(edit: Edit) -> None:
     edit.clear(
         c
         for c in cells(edit.house, *roles(edit), stage="fittings")
-        if room.has(*c[:2]) and c[2] < Z.upper_tie
+        if room.has(*c[:2]) and c[2] < LOW.head
     )
     before = {n for s in ways(edit, room)[:1] if s.way for c in s.way.cells() for n in s.beside(c)}
     low = [c for c in room.rect.cells() if c not in before]
     edit.set(
-        (at for c in low for at in up(c, Z.floor + 1, Z.upper_tie)),
+        (at for c in low for at in up(c, LOW.floor + 1, LOW.head)),
         "cedar board",
         "whole",
         "floors",

@@ -24,7 +24,7 @@ Cell = tuple[int, int]
 Bits = npt.NDArray[np.bool_]
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 each_kind = pytest.mark.parametrize("kind", GARDENS)
-Z = TIMBER.levels
+LOW = TIMBER.storeys[0]
 SIDES = ((1, 0), (-1, 0), (0, 1), (0, -1))
 LIQUID = {"water", "deep-water", "shallows"}
 LEAVES = {"foliage", "needles", "blossom", "bamboo"}
@@ -224,7 +224,7 @@ def test_every_garden_cell_of_a_house_has_ground(seed: int) -> None:
     solid = p.house.voxels.form > 0
     for court in p.site.courts:
         g = p.site.garden(court)
-        assert solid[g.x0 : g.x1, g.y0 : g.y1, Z.ground - 1].all()
+        assert solid[g.x0 : g.x1, g.y0 : g.y1, LOW.slab - 1].all()
 
 
 @each_seed

@@ -7,18 +7,18 @@ import pytest
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 
 
 @each_seed
 def test_every_lower_room_has_a_floor_of_its_kind(seed: int) -> None:
     found = house(seed)
     laid = {"mat": {"mat"}, "board": {"board"}, "flag": {"flag"}}
-    role = {c: p.role for p in found.plan.parts for c in p.box.cells() if c[2] == Z.ground}
+    role = {c: p.role for p in found.plan.parts for c in p.box.cells() if c[2] == LOW.slab}
     for room in found.plan.rooms:
         if room.indoor and room.level == 1:
             sunk = {c for r in room.sunken for c in r.cells()}
-            there = {role.get((*c, Z.ground)) for c in room.rect.cells() if c not in sunk}
+            there = {role.get((*c, LOW.slab)) for c in room.rect.cells() if c not in sunk}
             kind = TIMBER.kind(room.kind).floor
             assert there <= laid[kind] | {"post", "hearth-slab", "board", "shoe-stone"}
             assert laid[kind] <= there
@@ -32,7 +32,7 @@ def test_the_upper_floor_covers_all_but_the_well_and_the_flue(seed: int) -> None
     for room in found.plan.rooms:
         if room.level == 2:
             for x, y in (c for r in room.rects for c in r.cells()):
-                floored = v.form[x, y, Z.upper_floor - 1] > 0
+                floored = v.form[x, y, HIGH.floor - 1] > 0
                 in_well = stair.well.has(x, y)
                 assert floored or (in_well and (x, y) not in stair.run[-1].cells())
                 assert floored or (x, y) != flue
@@ -55,7 +55,7 @@ def test_verandas_lie_level_with_the_rooms(seed: int) -> None:
     p = plan(seed)
     laid = set(cells(p.house, "veranda", stage="floors"))
     strips = {
-        (*c, Z.ground) for court in p.site.courts for r in p.site.verandas(court) for c in r.cells()
+        (*c, LOW.slab) for court in p.site.courts for r in p.site.verandas(court) for c in r.cells()
     }
     assert laid == strips
     assert not any(

@@ -9,7 +9,7 @@ from genhouse.stages.frame import without
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 
 
 @each_seed
@@ -18,17 +18,17 @@ def test_posts_are_six_cells_high(seed: int) -> None:
     found, bays = house(seed), plan(seed).bays
     posts = set(cells(found, "post", stage="frame"))
     for x, y in (*bays.posts, *bays.middle):
-        assert [z for z in range(Z.ground - 1, Z.upper_tie + 2) if (x, y, z) in posts][:6] == list(
-            range(Z.ground, Z.ground + 6)
+        assert [z for z in range(LOW.slab - 1, LOW.head + 2) if (x, y, z) in posts][:6] == list(
+            range(LOW.slab, LOW.slab + 6)
         )
-        assert (x, y, Z.ground - 1) not in posts
+        assert (x, y, LOW.slab - 1) not in posts
     assert {c[:2] for c in posts} == {*bays.posts, *bays.middle}
 
 
 @each_seed
 def test_tie_beams_run_in_the_fourth_and_the_sixth_cell(seed: int) -> None:
     layers = {z for _, _, z in cells(house(seed), "tie", stage="frame")}
-    assert layers == {Z.ground + 3, Z.ground + 5}
+    assert layers == {LOW.slab + 3, LOW.slab + 5}
 
 
 @each_seed
@@ -54,7 +54,7 @@ def test_posts_stand_on_the_ground_and_upper_posts_on_lower(seed: int) -> None:
     solid = found.voxels.form > 0
     high = [wing.rect.grown(1) for wing in plan(seed).site.wings if wing.storeys == 2]
     for x, y in plan(seed).bays.posts:
-        plate = Z.plate if any(rect.has(x, y) for rect in high) else Z.upper_tie
+        plate = HIGH.head if any(rect.has(x, y) for rect in high) else LOW.head
         assert solid[x, y, : plate + 1].all()
 
 

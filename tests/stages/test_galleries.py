@@ -19,7 +19,7 @@ from genhouse.sound import sound
 from tests.houses import SUB, TIMBER, cells, fine
 from tests.reference import published
 
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 GUARD = published("dwelling")["guard"]
 SIDED = [(seed, 1 + seed % 4) for seed in range(8)]
 
@@ -57,7 +57,7 @@ def test_nobody_falls_off(seed: int, sides: int) -> None:
     asks 36 in (914 mm) of its height."""
     found = galleried(seed, sides)
     solid, walk = fine(found.voxels), walks(found)
-    low = SUB * Z.upper_floor
+    low = SUB * HIGH.floor
     for x, y in walk:
         for dx, dy in STEP.values():
             if (x + dx, y + dy) in walk:
@@ -82,8 +82,8 @@ def test_it_is_roofed_and_high_enough(seed: int, sides: int) -> None:
     v = found.voxels
     roof = v.stage == v.about.stages.index("roof")
     for x, y in walks(found):
-        assert roof[x, y, Z.upper_floor :].any()
-        assert not v.form[x, y, Z.upper_floor + 1]
+        assert roof[x, y, HIGH.floor :].any()
+        assert not v.form[x, y, HIGH.floor + 1]
 
 
 @each
@@ -94,11 +94,11 @@ def test_brackets_hold_it_at_each_post(seed: int, sides: int) -> None:
     assert held
     for x, y, z in held:
         assert (x, y) in walk
-        assert z == Z.upper_tie - 1
+        assert z == LOW.head - 1
         assert any((x + dx, y + dy, z) in posts for dx, dy in STEP.values())
     for x, y in walk:
-        beside = {(x + STEP[s][0], y + STEP[s][1], Z.upper_tie - 1) for s in SIDES}
-        assert ((x, y, Z.upper_tie - 1) in held) == bool(beside & posts)
+        beside = {(x + STEP[s][0], y + STEP[s][1], LOW.head - 1) for s in SIDES}
+        assert ((x, y, LOW.head - 1) in held) == bool(beside & posts)
 
 
 @each

@@ -139,7 +139,7 @@ def test_gables_are_closed_up_to_the_shell(seed: int) -> None:
     for s in found.plan.segments:
         if s.level == 2 and s.boundary in ("outer", "court"):
             for x, y in s.cells.cells():
-                column = v.form[x, y, TIMBER.levels.plate :] > 0
+                column = v.form[x, y, TIMBER.storeys[1].head :] > 0
                 chimney = (x, y) in {c[:2] for c in cells(found, "flue")}
                 filled = int(column.argmin()) if not column.all() else len(column)
                 assert chimney or not column[filled:].any(), (

@@ -69,7 +69,7 @@ def test_floors_stand_clear_of_the_ground(seed: int) -> None:
     for room in house(seed).plan.rooms:
         if room.indoor and room.level == 1:
             assert (
-                1000 * (room.floor - TIMBER.levels.ground) >= DWELLING["floor"]["above_ground_mm"]
+                1000 * (room.floor - TIMBER.storeys[0].slab) >= DWELLING["floor"]["above_ground_mm"]
             )
             assert not room.sunken or room.kind == "entry"
 

@@ -7,7 +7,7 @@ import pytest
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 
 
 @each_seed
@@ -37,7 +37,7 @@ def test_leaves_stand_in_their_way_up_to_the_lower_beam_or_through_the_plate(see
         if s.opening == "screens" and s.way is not None
         for c in s.way.cells()
         for z in (
-            range(Z.floor, Z.lower_tie) if s.level == 1 else range(Z.upper_floor, Z.plate + 1)
+            range(LOW.floor, LOW.lintel) if s.level == 1 else range(HIGH.floor, HIGH.head + 1)
         )
     }
     assert set(leaves) <= ways

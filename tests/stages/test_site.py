@@ -103,12 +103,12 @@ def test_the_ground_is_whole_below_and_open_where_the_court_is_laid() -> None:
     assert {(x, y) for x, y, z in cells if z == 0} == {
         (x, y) for x in range(width) for y in range(depth)
     }
-    top = TIMBER.levels.ground - 1
+    top = TIMBER.storeys[0].slab - 1
     laid = {(x, y) for x, y, z in cells if z == top}
     assert not laid & {c for court in site.courts for c in site.garden(court).cells()}
 
 
 def test_a_floor_stands_clear_of_the_ground() -> None:
     """Order Art. 22 (Japan): a timber floor lies at least 45 cm above the ground."""
-    above = 1000 * (TIMBER.levels.floor - TIMBER.levels.ground)
+    above = 1000 * (TIMBER.storeys[0].floor - TIMBER.storeys[0].slab)
     assert above >= published("dwelling")["floor"]["above_ground_mm"]

@@ -20,8 +20,8 @@ def test_five_equal_risers_sum_to_the_storey_height(seed: int) -> None:
     """Reference notes, 5: riser times count equals the storey height exactly, all risers equal."""
     treads = cells(house(seed), "tread")
     layers = sorted({z for _, _, z in treads})
-    storey = TIMBER.levels.upper_floor - TIMBER.levels.floor
-    assert layers == list(range(TIMBER.levels.floor, TIMBER.levels.upper_floor))
+    storey = TIMBER.storeys[1].floor - TIMBER.storeys[0].floor
+    assert layers == list(range(TIMBER.storeys[0].floor, TIMBER.storeys[1].floor))
     assert len(layers) == storey == 5
     assert [len([t for t in treads if t[2] == z]) for z in layers] == [2] * 5
 
@@ -75,7 +75,7 @@ def test_each_half_step_is_climbed_in_turn(seed: int) -> None:
     treads = [p for p in found.plan.parts if p.role == "tread"]
     assert {p.form for p in treads} == {f"tread {found.plan.stair.rise}"}
     for x, y, z in cells(found, "tread"):
-        under = found.voxels.form[x, y, TIMBER.levels.ground : z]
+        under = found.voxels.form[x, y, TIMBER.storeys[0].slab : z]
         assert (under > 0).all(), "a flight stands on the floor, closed below"
 
 
@@ -84,7 +84,7 @@ def test_a_guard_stands_along_the_open_well(seed: int) -> None:
     """IRC 2018 R312: at least 36 in high wherever the floor drops away; one walks off the last step."""
     found = house(seed)
     stair, solid = found.plan.stair, fine(found.voxels)
-    level = TIMBER.levels.upper_floor
+    level = TIMBER.storeys[1].floor
     floored = {(x, y) for x, y, z in cells(found, "upper-board") if z == level - 1}
     last = set(stair.run[-1].cells())
     high = SUB * level + -(-GUARD["height_mm"] // MM) - 1

@@ -26,11 +26,11 @@ from tests.outside.checker import check_arrays
 from tests.planted.edit import Edit
 from tests.reference import published
 
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 GUARD = published("dwelling")["guard"]
 PLOT = [29, 36]
-LOW = (["front"], ["left"], ["right"], ["rear"], ["front", "left"], ["front", "left", "right"])
-asked = pytest.mark.parametrize("low", LOW, ids="-".join)
+WISHES = (["front"], ["left"], ["right"], ["rear"], ["front", "left"], ["front", "left", "right"])
+asked = pytest.mark.parametrize("low", WISHES, ids="-".join)
 
 
 @cache
@@ -70,7 +70,7 @@ def test_its_roof_is_two_layers_lower_and_meets_no_window(low: list[str]) -> Non
     """The plate of a lower wing is the upper tie: its roof begins as much below as the plates differ."""
     for house in houses(low, "hip"):
         bases = {cover.storeys: cover.base for cover in house.plan.covers}
-        assert bases[2] - bases[1] >= 2 * (Z.plate - Z.upper_tie)
+        assert bases[2] - bases[1] >= 2 * (HIGH.head - LOW.head)
         solid = fine(house.voxels)
         leaning = [s for s in house.plan.segments if s.abuts]
         assert leaning
@@ -78,7 +78,7 @@ def test_its_roof_is_two_layers_lower_and_meets_no_window(low: list[str]) -> Non
             assert s.opening == "none"
             for x, y in s.cells.cells():
                 column = solid[SUB * x : SUB * x + SUB, SUB * y : SUB * y + SUB]
-                wall = column[:, :, SUB * Z.upper_floor : SUB * (Z.plate + 1)]
+                wall = column[:, :, SUB * HIGH.floor : SUB * (HIGH.head + 1)]
                 assert wall.all(), "a wall that a roof leans on is whole"
 
 
@@ -111,14 +111,14 @@ def test_no_way_round_a_corner_leads_from_the_sky_into_the_void(low: list[str]) 
         solid = fine(house.voxels)
         whole = ndimage.generate_binary_structure(3, 3)
         air = np.pad(
-            ~solid[:, :, SUB * Z.upper_floor :], ((1, 1), (1, 1), (0, 1)), constant_values=True
+            ~solid[:, :, SUB * HIGH.floor :], ((1, 1), (1, 1), (0, 1)), constant_values=True
         )
         flood, _ = ndimage.label(air, whole)
         sky = (flood == flood[0, 0, -1])[1:-1, 1:-1, :-1]
         roof = house.voxels.stage == house.voxels.about.stages.index("roof")
         for cover in (c for c in house.plan.covers if c.storeys == 1):
             for x, y in cover.rect.grown(-1).cells():
-                above = np.flatnonzero(roof[x, y, Z.upper_floor :])
+                above = np.flatnonzero(roof[x, y, HIGH.floor :])
                 assert above.size, "every cell of the wing is roofed"
                 column = sky[
                     SUB * x : SUB * x + SUB, SUB * y : SUB * y + SUB, : SUB * int(above[0])
@@ -143,7 +143,7 @@ def test_nobody_falls_off_a_terrace(low: list[str]) -> None:
     """Wherever one gets to from a terrace, what has no floor beyond it has a guard before it; IRC 2018
     R312.1.2 asks 36 in (914 mm) of its height."""
     for house in houses(low, "flat"):
-        solid, bottom = fine(house.voxels), SUB * Z.upper_floor
+        solid, bottom = fine(house.voxels), SUB * HIGH.floor
         rooms = [r for r in house.plan.rooms if r.level == 2]
         walk = {c for r in rooms if not r.indoor for q in r.rects for c in q.cells()}
         indoors = {c for r in rooms if r.indoor for q in r.rects for c in q.cells()}
@@ -185,7 +185,7 @@ def test_nobody_steps_from_a_terrace_onto_a_pitched_roof() -> None:
         on = roof.copy()
         on[:, :, 1:] |= roof[:, :, :-1]
         assert any(room.kind == "terrace" for room in voxels.about.rooms)
-        assert not (walked(voxels) & on & (voxels.room == 0))[:, :, Z.upper_floor :].any()
+        assert not (walked(voxels) & on & (voxels.room == 0))[:, :, HIGH.floor :].any()
 
 
 def test_the_stack_through_a_terrace_is_solid_and_higher_than_heads() -> None:
@@ -203,8 +203,8 @@ def test_the_stack_through_a_terrace_is_solid_and_higher_than_heads() -> None:
             seen += 1
             x, y = shaft[0].box[:2]
             column = fine(house.voxels)[SUB * x : SUB * x + SUB, SUB * y : SUB * y + SUB]
-            assert column[:, :, SUB * Z.upper_tie : SUB * (Z.upper_floor + 2)].all()
-            assert max(p.box.z1 for p in shaft) >= Z.upper_floor + 3
+            assert column[:, :, SUB * LOW.head : SUB * (HIGH.floor + 2)].all()
+            assert max(p.box.z1 for p in shaft) >= HIGH.floor + 3
     assert seen
 
 
@@ -220,7 +220,7 @@ def test_the_inspector_finds_a_hole_at_a_lower_wing(fault: str, stage: str, role
     wanted = walls if role == "infill" else set(low.grown(-2).cells())
     (x, y) = sorted(c[:2] for c in cells(house, role, stage=stage) if c[:2] in wanted)[0]
     edit.clear(
-        [c for c in cells(house, role, stage=stage) if c[:2] == (x, y) and c[2] >= Z.upper_floor]
+        [c for c in cells(house, role, stage=stage) if c[:2] == (x, y) and c[2] >= HIGH.floor]
     )
     found = inspect(edit.voxels(), rows=edit.list()).findings
     assert "weather" in {f.check for f in found}, fault
@@ -231,7 +231,7 @@ def test_the_inspector_finds_a_hole_at_a_lower_wing(fault: str, stage: str, role
     seed=st.integers(0, 2**64 - 1),
     width=st.integers(23, 45),
     depth=st.integers(26, 61),
-    low=st.sampled_from(LOW),
+    low=st.sampled_from(WISHES),
     form=st.sampled_from([None, "inward", *(f for f in ROOF_FORMS if f != "two-tier")]),
 )
 def test_any_house_with_lower_wings_is_sound(

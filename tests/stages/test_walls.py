@@ -9,7 +9,7 @@ from genhouse.model.brief import Recipe
 from tests.houses import SEEDS, TIMBER, anyhow, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
-Z = TIMBER.levels
+LOW, HIGH = TIMBER.storeys
 
 
 def _along(axis: str, cell: tuple[int, int], n: int) -> tuple[int, int]:
@@ -27,7 +27,7 @@ def test_windows_stand_only_between_infill(seed: int) -> None:
     for s in found.plan.segments:
         if s.opening == "window" and s.way is not None and s.way != s.cells:
             row = list(s.way.cells())
-            low = Z.floor if s.level == 1 else Z.upper_floor
+            low = LOW.floor if s.level == 1 else HIGH.floor
             for end, way in ((row[0], -1), (row[-1], 1)):
                 assert (*_along(s.axis, end, way), low) in infill
 
@@ -75,18 +75,18 @@ def test_walls_are_whole_from_sill_to_plate(seed: int) -> None:
     v = found.voxels
     for s in found.plan.segments:
         if s.boundary in ("outer", "court"):
-            low, high = (Z.floor, Z.upper_tie) if s.level == 1 else (Z.upper_floor, Z.plate)
+            low, high = (LOW.floor, LOW.head) if s.level == 1 else (HIGH.floor, HIGH.head)
             for cell in s.cells.cells():
                 open_here = s.way is not None and s.way.has(*cell) and s.opening == "screens"
                 for z in range(low, high + 1):
-                    assert v.form[*cell, z] or (open_here and z < Z.lower_tie)
+                    assert v.form[*cell, z] or (open_here and z < LOW.lintel)
 
 
 @each_seed
 def test_between_the_beams_runs_a_lattice(seed: int) -> None:
-    lattice = {c for c in cells(house(seed), "lattice") if c[2] == Z.lower_tie + 1}
+    lattice = {c for c in cells(house(seed), "lattice") if c[2] == LOW.lintel + 1}
     walls = {
-        (*c, Z.lower_tie + 1)
+        (*c, LOW.lintel + 1)
         for s in house(seed).plan.segments
         if s.level == 1 and s.boundary != "open"
         for c in s.cells.cells()
@@ -102,7 +102,7 @@ def test_a_garden_wall_closes_every_open_side(seed: int) -> None:
     caps = {c[:2] for c in cells(found, "wall-cap")}
     assert walls == caps
     heights = {z for _, _, z in cells(found, "garden-wall")}
-    assert heights in (set(), {Z.ground, Z.ground + 1, Z.ground + 2})
+    assert heights in (set(), {LOW.slab, LOW.slab + 1, LOW.slab + 2})
 
 
 @pytest.mark.parametrize("seed", SEEDS)

@@ -28,7 +28,7 @@ def metres(feet_and_inches: list[int]) -> float:
 def test_no_wood_lies_before_or_beside_a_hearth(seed: int) -> None:
     """Its opening is half a cell wide in the middle of its own: the floor before it, and beside that."""
     found = plan(seed)
-    hearth, z = found.rooms.hearth, TIMBER.levels.ground
+    hearth, z = found.rooms.hearth, TIMBER.storeys[0].slab
     reach = DWELLING["hearth"]["large"]
     before = math.ceil(reach["before_mm"] / CELL_MM)
     beside = math.ceil((reach["beside_mm"] - CELL_MM / 4) / CELL_MM)

@@ -49,9 +49,9 @@ def lost(*path: str) -> Change:
 
 BED = ("fitting", "bed")
 BAD: dict[str, tuple[Change, str]] = {
-    "a level in words": (entry("levels", "floor", value="three"), "floor|levels"),
-    "no levels": (lost("levels"), "levels"),
-    "a level lost": (lost("levels", "plate"), "plate"),
+    "a height in words": (entry("heights", "full", "tie", value="two"), "heights.full.tie"),
+    "no heights": (lost("heights"), "heights"),
+    "a head lost": (lost("heights", "top", "head"), "heights.top"),
     "no title": (lost("title"), "title"),
     "no materials": (lost("material"), "material"),
     "no roles": (lost("role"), "role"),

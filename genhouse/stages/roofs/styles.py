@@ -133,8 +133,8 @@ def _style(
 ) -> Style:
     """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
     higher, as is a hall."""
-    levels = tradition.levels
-    base = 2 * (levels.upper_floor if wing.terrace else levels.head(wing.storeys) + 2)
+    head = tradition.storeys[wing.storeys - 1].head
+    base = 2 * (head + 1 if wing.terrace else head + 2)
     if hall or (form == "flat" and wing.storeys == 2):
         base += 2
     heights, courses = _courses(wing.span, profile, widest and form != "two-tier")
@@ -158,5 +158,5 @@ def _lean_to(wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence
     rise = -(-max(lean.sun * min(spans), FLATTEST * max(spans)) // 5)
     heights = even(wing.span, Fraction(rise))
     courses = (*laid(heights)[:-1], (rise, rise))
-    base = 2 * (tradition.levels.head(wing.storeys) + 2)
+    base = 2 * (tradition.storeys[wing.storeys - 1].head + 2)
     return Style(form="lean-to", profile=lean, exact=heights, courses=courses, base=base)

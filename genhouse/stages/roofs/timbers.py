@@ -121,7 +121,7 @@ def timbers(
 
     under: the lowest underside.  walled: cells with a wall up to the roof.
     """
-    rule, floor = tradition.roof, tradition.levels.upper_floor
+    rule, floor = tradition.roof, tradition.storeys[0].head + 1
     layers = by_cell(under) // 2
     free = np.where(walled, NONE, layers)
     x, y = rooms.hearth.cell
