@@ -12,7 +12,8 @@ from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from genhouse.model.brief import Brief, RoofWish, Wish, line_name
-from genhouse.traditions.sense import ALWAYS
+from genhouse.traditions.sense import always
+from genhouse.traditions.shelf import tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +78,9 @@ def _of_roof(wish: RoofWish) -> Iterator[tuple[tuple[str, ...], str]]:
 
 def _of_rooms(brief: Brief) -> Iterator[Requirement]:
     """Line by line.  That there is one of a kind that every house has asks for nothing."""
+    every = always(tables(brief.tradition)["kind"])
     for n, wish in enumerate(brief.rooms):
-        if not (wish.kind in ALWAYS and wish.count == 1):
+        if not (wish.kind in every and wish.count == 1):
             yield Requirement((n, "count"), f"{line_name(n)}: {wish.count} x {wish.kind}")
         for key in ASKED:
             value = getattr(wish, key)

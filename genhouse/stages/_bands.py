@@ -55,17 +55,21 @@ def wide_bands(
         court = total - left - right
         bands = Bands((left, right), (court,))
         sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
-        wanted = (left or right) and brief.closed in (None, sides) and answers(brief, deep, bands)
+        wanted = (
+            (left or right)
+            and brief.closed in (None, sides)
+            and answers(brief, tradition, deep, bands)
+        )
         if wanted and _roomy(court) and (_climbable(deep) or _climbable(bands)):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found
 
 
-def answers(brief: Brief, deep: Bands, wide: Bands) -> bool:
+def answers(brief: Brief, tradition: Tradition, deep: Bands, wide: Bands) -> bool:
     """Whether the wings along these bands are those that a brief speaks of."""
     named = [name for name in WINGS if getattr(brief.roof, name)]
-    low, entries = brief.low or (), brief.count_of("entry")
+    low, entries = brief.low or (), brief.count_of(tradition.the("arrival"))
     if not (named or low or brief.gallery or entries is not None):
         return True
     wings = tuple(wings_along(Rect(0, 0, 0, 0), wide, deep))
@@ -78,7 +82,7 @@ def answers(brief: Brief, deep: Bands, wide: Bands) -> bool:
     )
 
 
-def conceivable(brief: Brief) -> bool:
+def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether some wings round some courts are those that a brief speaks of, on whatever plot."""
     counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
     for front, left, right, count in product((0, 6), (0, 6), (0, 6), counts):
@@ -87,7 +91,7 @@ def conceivable(brief: Brief) -> bool:
         meant = (
             (left or right) and brief.closed in (None, closed) and (count > 1 or not brief.service)
         )
-        if meant and answers(brief, deep, Bands((left, right), (8,))):
+        if meant and answers(brief, tradition, deep, Bands((left, right), (8,))):
             return True
     return False
 

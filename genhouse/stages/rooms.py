@@ -21,7 +21,7 @@ from genhouse.stages.galleries import Walk, most_sides, plan_walks
 from genhouse.stages.outdoors import outdoors, with_walks
 from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.places import Place, places
-from genhouse.stages.seats.programme import HEARTH, puzzle
+from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.seats.settled import suits
@@ -162,17 +162,18 @@ def _seated(
     draw: Draw,
 ) -> tuple[tuple[Room, ...], Stair | None]:
     """Every room with its kind and number: outdoors, below, above; and the stair."""
-    entry = _entry_unit(site, bays, wishes, draw)
+    entry = _entry_unit(site, bays, tradition, wishes, draw)
     taken = frozenset() if entry is None else frozenset({entry})
-    settled = [] if entry is None else [("entry", bays.units[entry].rect)]
+    settled = [] if entry is None else [(tradition.the("arrival"), bays.units[entry].rect)]
     flight = None
     left: tuple[Rect, ...] = ()
     if len(tradition.storeys) > 1:
-        suited = partial(suits, "stairhall", site=site, others=tuple(settled), wishes=wishes)
+        hall = tradition.the("climbs")
+        suited = partial(suits, hall, site=site, others=tuple(settled), wishes=wishes)
         flight = plan_flight(site, bays, taken, draw, suited)
         taken |= {flight.lower, flight.upper}
-        settled.append(("stairhall", flight.room))
-        settled += [("passage", flight.passage)] if flight.passage else []
+        settled.append((hall, flight.room))
+        settled += [(tradition.the("way"), flight.passage)] if flight.passage else []
         left = (flight.left,) if flight.left else ()
     door = bays.units[entry].rect if entry is not None else site.courts[0]
     storeys = _storey(1, places(site, bays, taken, door, 1, left), settled, tradition, wishes, draw)
@@ -182,7 +183,7 @@ def _seated(
         storeys += _storey(
             2,
             upper,
-            [("landing", landing)],
+            [(tradition.the("head"), landing)],
             tradition,
             wishes,
             draw.at("upper"),
@@ -194,8 +195,8 @@ def _seated(
     )
     if flight is None:
         return rooms, None
-    hall = next(r.id for r in rooms if r.kind == "stairhall" and r.rect == flight.room)
-    return rooms, replace(flight.stair, room=hall)
+    foot = next(r.id for r in rooms if r.indoor and r.rect == flight.room)
+    return rooms, replace(flight.stair, room=foot)
 
 
 def _storey(
@@ -244,7 +245,7 @@ def _opened(
     )
     few = strung(segments, rooms, private_of(rooms, tradition))
     return Rooms(
-        rooms=tuple(_sink(room, entrances) for room in rooms),
+        rooms=tuple(_sink(room, entrances, tradition) for room in rooms),
         segments=segments,
         stair=stair,
         hearth=_shared(hearth, rooms, segments, tradition),
@@ -267,19 +268,22 @@ def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
     )
 
 
-def _entry_unit(site: Site, bays: Bays, wishes: Sequence[Wish], draw: Draw) -> int | None:
+def _entry_unit(
+    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
+) -> int | None:
     """A bay of the front wing that reaches the court, off the axis more often than on it."""
     front = next((i for i, w in enumerate(site.wings) if w.name == "front"), None)
     if front is None:
         return None
+    kind = tradition.the("arrival")
     units = [
         n
         for n, u in enumerate(bays.units)
-        if u.wing == front and not u.corner and suits("entry", u.rect, site, (), wishes)
+        if u.wing == front and not u.corner and suits(kind, u.rect, site, (), wishes)
     ]
     if not units:
         raise InfeasibleError(
-            "entry: no bay of the front wing is as it is asked for", stage="rooms"
+            f"{kind}: no bay of the front wing is as it is asked for", stage="rooms"
         )
     middle = site.house.x0 + site.house.x1
     weights = [
@@ -295,9 +299,10 @@ def _hearth(
 
     In a deep wing the beam under the ridge is passed on one side.
     """
-    kitchen = next((r for r in rooms if r.kind == HEARTH and r.level == 1), None)
+    kind = tradition.the("hearth")
+    kitchen = next((r for r in rooms if r.kind == kind and r.level == 1), None)
     if kitchen is None:
-        raise InfeasibleError("rooms: there is no place for a kitchen", stage="rooms")
+        raise InfeasibleError(f"rooms: there is no place for a {kind}", stage="rooms")
     rect = kitchen.rect
     wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
     deep = any(line.cells.meets(rect) for line in bays.middle_lines)
@@ -311,7 +316,7 @@ def _hearth(
         options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
     inner = [option for option in options if _backed(option, rooms)]
     found = [Hearth(cell=cell, facing=facing, room=kitchen.id) for cell, facing in inner or options]
-    fires = [r for r in rooms if r.indoor and tradition.kind(r.kind).hearth == kitchen.kind]
+    fires = [r for r in rooms if r.indoor and tradition.kind(r.kind).hearth == kind]
     shared = [h for h in found if any(r.level == 1 and r.has(*h.beyond) for r in fires)]
     return draw.choice(shared or found, "hearth")
 
@@ -342,10 +347,11 @@ def _backed(option: tuple[tuple[int, int], Side], rooms: Sequence[Room]) -> bool
     return any(r.level == 1 and r.indoor and r.has(x - 2 * dx, y - 2 * dy) for r in rooms)
 
 
-def _sink(room: Room, entrances: Sequence[Entrance]) -> Room:
+def _sink(room: Room, entrances: Sequence[Entrance], tradition: Tradition) -> Room:
     """The entry's floor lies at ground level in the two rows inside its door."""
     for entrance in entrances:
-        if entrance.kind == "front" and entrance.room == room.id and room.kind == "entry":
+        mine = entrance.kind == "front" and entrance.room == room.id
+        if mine and tradition.kind(room.kind).arrival:
             rect = room.rect
             return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + 2),))
     return room

@@ -180,7 +180,7 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether the wings that a brief speaks of find a place: false only where no seed could find one."""
     if brief.plot is None:
-        return _bands.conceivable(brief)
+        return _bands.conceivable(brief, tradition)
     sides = SIDES if brief.gate is None else (brief.gate,)
     turned = {SIDES.index(side) % 2 == SIDES.index("south") % 2 for side in sides}
     plots = [brief.plot if straight else brief.plot[::-1] for straight in sorted(turned)]

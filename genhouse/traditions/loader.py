@@ -25,6 +25,8 @@ Tag = Literal[
     "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
 ]
 Piece = tuple[int, int, int, str, str]
+Office = Literal["arrival", "hearth", "climbs", "head", "way"]
+"""What just one kind of room is there for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,8 +93,13 @@ class Kind:
     area: tuple[int, int, int]
     floor: Literal["board", "mat", "flag"]
     depth: int = 5
+    arrival: bool = False
+    climbs: bool = False
+    head: bool = False
+    way: bool = False
     hearth: str = ""
     under: str = ""
+    doors_to: tuple[str, ...] = ()
     near: tuple[str, ...] = ()
     far: tuple[str, ...] = ()
     most: int = 1
@@ -107,6 +114,11 @@ class Kind:
     fittings: tuple[str, ...] = ()
     sets: tuple[tuple[str, ...], ...] = ()
     extras: tuple[str, ...] = ()
+
+    @property
+    def settled(self) -> bool:
+        """Whether its place is decided before the others are seated."""
+        return self.arrival or self.climbs or self.head
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -209,6 +221,10 @@ class Tradition:
 
     def kind(self, name: str) -> Kind:
         return dict(self.kinds)[name]
+
+    def the(self, office: Office) -> str:
+        """The kind of room that is there for something: one has a hearth where it names itself."""
+        return next(name for name, kind in self.kinds if getattr(kind, office) in (True, name))
 
     def fitting(self, name: str) -> Fitting:
         return dict(self.fittings)[name]
@@ -338,7 +354,12 @@ def _check(tradition: Tradition) -> None:
     kinds = dict(tradition.kinds)
     for name, kind in tradition.kinds:
         _check_names(f"kind {name}", kind.names, fittings)
-        for other in (*kind.near, *kind.far, *filter(None, (kind.under, kind.hearth))):
+        for other in (
+            *kind.near,
+            *kind.far,
+            *kind.doors_to,
+            *filter(None, (kind.under, kind.hearth)),
+        ):
             if other not in kinds:
                 raise TraditionError(f"kind {name}: no kind is called {other!r}")
         if not 0 <= kind.light[0] <= kind.light[1]:

@@ -12,15 +12,26 @@ from genhouse.core.errors import BriefError
 from genhouse.model.brief import Brief, Wish
 from genhouse.model.roof import HIPPED, RIDGED, WINGS
 
-HEARTH = "kitchen"
-"""The kind that every house has, below: its hearth stands there."""
-ONCE = {"entry": 1, "stairhall": 1, "landing": 2}
-"""Kinds that a house has once, if at all, each on its storey: the way in, the way up, and its head."""
-
-ALWAYS = ("kitchen", "stairhall")
-"""Kinds that every house has, but for the way up in a house of one storey."""
-
 Kinds = Mapping[str, Any]
+
+
+def hearth_of(kinds: Kinds) -> str:
+    """The kind that every house has, below: its hearth stands there."""
+    return next(kind for kind, table in kinds.items() if table.get("hearth") == kind)
+
+
+def once(kinds: Kinds, *offices: str) -> dict[str, int]:
+    """Kinds that a house has once, if at all, each on its storey: the way in, the way up, and its head."""
+    return {
+        kind: table["level"]
+        for kind, table in kinds.items()
+        if any(table.get(office) for office in offices or ("arrival", "climbs", "head"))
+    }
+
+
+def always(kinds: Kinds) -> tuple[str, ...]:
+    """Kinds that every house has, but for the way up in a house of one storey."""
+    return (hearth_of(kinds), *once(kinds, "climbs"))
 
 
 def check_sense(brief: Brief, kinds: Kinds) -> None:
@@ -31,6 +42,7 @@ def check_sense(brief: Brief, kinds: Kinds) -> None:
 
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
     """What one line of the programme says against itself or against the number of storeys."""
+    fixed = (hearth_of(kinds), *once(kinds)) if brief.rooms else ()
     for n, wish in enumerate(brief.rooms):
         where = f"rooms[{n}]"
         if wish.count == 0 and wish != Wish(kind=wish.kind, count=0):
@@ -42,7 +54,7 @@ def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
                 f"{where}: {wish.kind} {there}, and storeys = 1 leaves no upper floor; "
                 "give storey = 1, or leave storeys out"
             )
-        own = ({HEARTH: 1} | ONCE).get(wish.kind, storey)
+        own = kinds[wish.kind]["level"] if wish.kind in fixed else storey
         if wish.count and storey != own:
             there = "below" if own == 1 else "above"
             yield f"{where}.storey: {wish.kind} lies {there}, on storey {own}"
@@ -61,16 +73,17 @@ def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
         where, kind = f"rooms[{n}]", wish.kind
         if not wish.count and counts[kind]:
             yield f"{where}: it asks for no {kind}, and another line asks for {counts[kind]}"
-        if kind in ONCE and counts[kind] > 1:
+        if kind in once(kinds) and counts[kind] > 1:
             yield f"{where}.count: a house has one {kind}, not {counts[kind]}"
         if wish.count:
             own = wish.storey or kinds[kind]["level"]
             for group in wish.neighbours:
                 if words := _apart(kind, own, group, counts, storeys, kinds):
                     yield f"{where}: {words}"
-    if counts.get(HEARTH) == 0:
-        yield f"rooms: every house has a {HEARTH} for its hearth; leave its line out, or ask for 1"
-    for kind in ("stairhall", "landing"):
+    for kind in [hearth_of(kinds)] if 0 in counts.values() else []:
+        if counts.get(kind) == 0:
+            yield f"rooms: every house has a {kind} for its hearth; leave its line out, or ask for 1"
+    for kind in once(kinds, "climbs", "head"):
         if counts.get(kind) == 0 and brief.storeys == 2:
             yield f"rooms: a house of two storeys has a {kind}; ask for storeys = 1, or leave its line out"
         if counts.get(kind) and brief.storeys == 1:

@@ -56,14 +56,15 @@ def lived(
     """The counts of a house.  rooms: in the order of the graph's places, from its second."""
     kinds = dict(tradition.kinds)
     private = [n for n, r in enumerate(rooms, 1) if r.kind in kinds and kinds[r.kind].private]
-    hall = max((r.area for r in rooms if r.kind == "stairhall"), default=0)
+    hall = max((r.area for r in rooms if r.kind in kinds and kinds[r.kind].climbs), default=0)
+    larger = kinds[tradition.the("climbs")].under
     courts = [court.area for court in design.courts]
     indoor = _indoor(design, rooms)
     return LivedFigures(
         strung=len(indoor - reached(graph, private)),
         corridors=sum(bool(behind(graph, n) & indoor) for n in private),
         landing=sum(rooms[n - 1].id == landing(design) for n in private),
-        hall=_ratio(hall, max((r.area for r in rooms if r.kind == "reception"), default=hall)),
+        hall=_ratio(hall, max((r.area for r in rooms if r.kind == larger), default=hall)),
         hall_court=_ratio(hall, max(courts)),
         over=over_number(rooms, tradition) + over_area(rooms, tradition),
         dim=sum(map(_dim, asking(rooms, tradition))),
@@ -179,11 +180,12 @@ def _of_light(rooms: Sequence[RoomFigures], tradition: Tradition) -> Iterator[st
 
 
 def _of_size(design: Design, rooms: Sequence[RoomFigures], tradition: Tradition) -> Iterator[str]:
-    halls = [r for r in rooms if r.kind == "stairhall"]
-    best = max((r.area for r in rooms if r.kind == "reception"), default=None)
+    hall = tradition.the("climbs")
+    halls, larger = [r for r in rooms if r.kind == hall], tradition.kind(hall).under
+    best = max((r.area for r in rooms if r.kind == larger), default=None)
     for r in halls:
         if best is not None and r.area > best:
-            yield f"{named(r)} is larger than the reception"
+            yield f"{named(r)} is larger than the {larger}"
         if r.area > max(c.area for c in design.courts):
             yield f"{named(r)} is larger than every court"
     for name, kind in tradition.kinds:

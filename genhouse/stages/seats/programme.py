@@ -13,12 +13,8 @@ from genhouse.stages.seats.places import Place
 from genhouse.stages.seats.seating import Ask, Puzzle, Settled
 from genhouse.traditions.loader import Kind, Tradition
 
-SETTLED = ("entry", "stairhall", "landing")
-"""Kinds whose place is decided before the others are seated."""
-HEARTH = "kitchen"
-"""The kind that every house has: its hearth stands there."""
 GRAVE = 20
-"""Faults of a house without it: nothing else is worth that."""
+"""Faults of a house without its hearth: nothing else is worth that."""
 USUAL = 40
 """What a kind is worth that a house usually needs, where a client's programme does not name it."""
 NEVER = 50
@@ -72,12 +68,12 @@ def asks(
         found.append(
             Ask(
                 kind=name,
-                least=0 if name in SETTLED else least,
-                most=0 if name in SETTLED else most,
-                grave=GRAVE if name == HEARTH else 1,
+                least=0 if kind.settled else least,
+                most=0 if kind.settled else most,
+                grave=GRAVE if name == kind.hearth else 1,
                 near=numbers(*kind.near),
                 far=numbers(*kind.far),
-                beside=tuple(numbers(*group) for group in _beside(kind, wish)),
+                beside=tuple(numbers(*group) for group in _beside(name, kind, wish)),
                 away=numbers(*wish.away) if wish else frozenset(),
                 private=kind.private,
             )
@@ -85,16 +81,16 @@ def asks(
     return tuple(found)
 
 
-def _beside(kind: Kind, wish: Wish | None) -> tuple[tuple[str, ...], ...]:
+def _beside(name: str, kind: Kind, wish: Wish | None) -> tuple[tuple[str, ...], ...]:
     """Groups of kinds, of each of which it must have one beside it: unasked, that whose flue it shares."""
     if wish:
         return wish.neighbours
-    return ((kind.hearth,),) if kind.hearth else ()
+    return ((kind.hearth,),) if kind.hearth not in ("", name) else ()
 
 
 def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:
     """What a house needs of a kind nobody asked for; a client's own programme leaves only the hearth."""
-    return kind.need if not wishes or name == HEARTH else 0
+    return kind.need if not wishes or name == kind.hearth else 0
 
 
 def puzzle(
@@ -140,7 +136,10 @@ def puzzle(
         asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled]),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
-            tuple(NEVER if name in SETTLED else _unfit(place, wish) for name, wish in wanted)
+            tuple(
+                NEVER if kind.settled else _unfit(place, wish)
+                for kind, wish in zip(kinds, wished, strict=True)
+            )
             for place in floor
         ),
         settled=tuple(

@@ -18,6 +18,7 @@ from genhouse.model.room import OUTSIDE, Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import ById, free, indoor, stretch
+from genhouse.traditions.loader import Tradition
 
 
 class Entrance(Struct, frozen=True, kw_only=True):
@@ -40,12 +41,13 @@ def entrances_in(
     segments: list[Wall],
     by_id: ById,
     blocked: frozenset[tuple[int, int]],
+    tradition: Tradition,
     draw: Draw,
 ) -> tuple[list[Wall], list[Entrance]]:
     """The front door or garden gate, and a second entrance at the back of the house."""
     done = list(segments)
-    entrances = [_front(site, done, by_id, draw)]
-    for i in _service_walls(site, done, by_id, draw):
+    entrances = [_front(site, done, by_id, tradition, draw)]
+    for i in _service_walls(site, done, by_id, tradition, draw):
         cells = free(done[i], blocked)
         if cells:
             way = stretch([cells[len(cells) // 2]])
@@ -63,9 +65,12 @@ def _outward(segment: Wall) -> Side:
     return "west" if segment.low == OUTSIDE else "east"
 
 
-def _front(site: Site, segments: list[Wall], by_id: ById, draw: Draw) -> Entrance:
+def _front(
+    site: Site, segments: list[Wall], by_id: ById, tradition: Tradition, draw: Draw
+) -> Entrance:
     """The door of the entry, or a gate in the garden wall."""
-    entry = next((r for r in by_id.values() if r.kind == "entry"), None)
+    kind = tradition.the("arrival")
+    entry = next((r for r in by_id.values() if r.kind == kind), None)
     if entry is None:
         wall = next(w for w in site.walls if w.y0 == site.house.y0 and w.depth == 1)
         middle = (wall.x0 + wall.x1) // 2
@@ -79,18 +84,29 @@ def _front(site: Site, segments: list[Wall], by_id: ById, draw: Draw) -> Entranc
             way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
             segments[i] = replace(s, opening="entrance", way=way)
             return Entrance(kind="front", way=way, side="south", room=entry.id)
-    raise InfeasibleError("entrances: the entry has no outer wall", stage="rooms")
+    raise InfeasibleError(f"entrances: the {kind} has no outer wall", stage="rooms")
 
 
-def _service_walls(site: Site, segments: Sequence[Wall], by_id: ById, draw: Draw) -> Iterator[int]:
-    """Outer segments, those of kitchens first, then of other rooms without mats, away from the gate."""
-    rank = {"kitchen": 0, "pantry": 1, "workroom": 1, "stairhall": 2, "bath": 3}
+def _service_walls(
+    site: Site, segments: Sequence[Wall], by_id: ById, tradition: Tradition, draw: Draw
+) -> Iterator[int]:
+    """Outer segments away from the gate, those of the room with the hearth first, then of other rooms for
+    work and the stair's."""
+    kinds = dict(tradition.kinds)
     lit = Counter(indoor(s, by_id).id for s in segments if s.boundary in ("outer", "court"))
 
     def ranked(room: Room) -> int:
         """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
         aside = site.service is not None and not along(site.service, room.rect)
-        return rank.get(room.kind, 4) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
+        kind = kinds[room.kind]
+        rank = (
+            kind.hearth == room.kind,
+            kind.work and not kind.private,
+            kind.climbs,
+            kind.work,
+            True,
+        )
+        return rank.index(True) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
     walls = [
         (ranked(indoor(s, by_id)), draw.below(1000, f"service/{i}"), i)

@@ -15,7 +15,7 @@ from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
 from genhouse.stages.ways.stretches import ById, clear, free, indoor, middle, stretch
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.loader import Kind, Tradition
 
 GLAZING = 10
 """Cells of floor for one of window, at the most.  The Building Standards Act of Japan, Art. 28, asks a
@@ -46,12 +46,12 @@ def open_walls(
     lower, upper = raised(site, lower, upper)
     run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
     blocked = frozenset({flue, *run})
-    lower = _court_sides(lower, by_id, blocked, draw)
-    lower = _partitions(lower, by_id, blocked, private, deep, draw, every=False)
+    lower = _court_sides(lower, by_id, blocked, kinds, draw)
+    lower = _partitions(lower, by_id, blocked, private, deep, kinds, draw, every=False)
     if upper:
         upper = _gallery_sides(upper, by_id, blocked, draw)
-        upper = _partitions(upper, by_id, blocked, private, deep, draw, every=True)
-    lower, entrances = entrances_in(site, lower, by_id, blocked, draw)
+        upper = _partitions(upper, by_id, blocked, private, deep, kinds, draw, every=True)
+    lower, entrances = entrances_in(site, lower, by_id, blocked, tradition, draw)
     lower = [_windowed(s, by_id, blocked, cool) for s in lower]
     lower = _no_room_dark(lower, by_id, blocked, cool)
     upper = _wider([_windowed(s, by_id, frozenset({flue}), cool) for s in upper], by_id, flue)
@@ -97,6 +97,7 @@ def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Wal
 
 
 Plan = dict[tuple[int, int], int]
+Kinds = Mapping[str, Kind]
 
 
 def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
@@ -111,7 +112,11 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
 
 
 def _court_sides(
-    segments: list[Wall], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
+    segments: list[Wall],
+    by_id: ById,
+    blocked: frozenset[tuple[int, int]],
+    kinds: Kinds,
+    draw: Draw,
 ) -> list[Wall]:
     """Screens slide between inner walls that stand only beside the posts."""
     done: list[Wall] = []
@@ -119,7 +124,7 @@ def _court_sides(
     for i, s in enumerate(segments):
         if s.boundary == "court":
             room = indoor(s, by_id)
-            plain = room.kind in ("kitchen", "bath", "pantry", "workroom")
+            plain = kinds[room.kind].work
             if clear(s, blocked) and not (
                 plain and room.id in opened and draw.chance(2, 3, f"court/{i}")
             ):
@@ -152,6 +157,7 @@ def _partitions(
     blocked: frozenset[tuple[int, int]],
     private: frozenset[int],
     deep: Mapping[int, int],
+    kinds: Kinds,
     draw: Draw,
     *,
     every: bool,
@@ -175,7 +181,7 @@ def _partitions(
         shared = joined.get(a, 0) & joined.get(b, 0)
         wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
         wanted = wanted and not {a, b} & private
-        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], draw))):
+        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], kinds, draw))):
             _open_door(done, where, blocked, draw)
     pairs |= {(min(s.low, s.high), max(s.low, s.high)): [] for s in done if s.passable}
     shut = set(private)
@@ -246,17 +252,9 @@ def _bridge(
     return min(some, key=order, default=None)
 
 
-def _want_door(a: Room, b: Room, draw: Draw) -> bool:
-    pairs = (
-        {"stairhall", "passage"},
-        {"kitchen", "dining"},
-        {"kitchen", "pantry"},
-        {"entry", "reception"},
-        {"reception", "guest"},
-        {"sleeping", "bath"},
-        {"sleeping", "study"},
-    )
-    return {a.kind, b.kind} in pairs or draw.chance(1, 5, f"door/{a.id}/{b.id}")
+def _want_door(a: Room, b: Room, kinds: Kinds, draw: Draw) -> bool:
+    wanted = b.kind in kinds[a.kind].doors_to or a.kind in kinds[b.kind].doors_to
+    return wanted or draw.chance(1, 5, f"door/{a.id}/{b.id}")
 
 
 def _open_door(
