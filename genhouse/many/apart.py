@@ -14,6 +14,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.core.kept import fixed
+from genhouse.many import outside
 from genhouse.model.voxels import Voxels
 
 VIEWS = {
@@ -29,14 +30,19 @@ Pieces = npt.NDArray[np.uint64]
 
 
 class Told(Struct, frozen=True, eq=False):
-    """A house as it is compared: for each view, a number for each piece, sorted, read-only."""
+    """A house as it is compared: for each view, a number for each piece, sorted, read-only.
+
+    heights: as ``outside`` compares them, where the site is drawn anew.
+    """
 
     views: dict[str, Pieces]
+    heights: outside.Heights = ()
 
 
 def told(voxels: Voxels, settled: Collection[str]) -> Told:
     """What is compared of a house.  settled: the building stages that stayed as they were."""
-    return Told({view: _pieces(voxels, view, settled) for view in seen(settled)})
+    views = {view: _pieces(voxels, view, settled) for view in seen(settled)}
+    return Told(views, () if "site" in settled else outside.heights(voxels))
 
 
 def seen(settled: Collection[str]) -> tuple[str, ...]:
@@ -66,9 +72,15 @@ def kept_apart(houses: Sequence[Told], view: str) -> list[int]:
     """The first, and each after it that is far enough in this view from all that are kept before."""
     kept: list[int] = []
     for n, house in enumerate(houses):
-        if all(distance(house, houses[k], view) >= NEAREST for k in kept):
+        if not any(_alike(house, houses[k], view) for k in kept):
             kept.append(n)
     return kept
+
+
+def _alike(a: Told, b: Told, view: str) -> bool:
+    """Nearer than one of the two floors, that of the heights only where these are drawn anew."""
+    stamped = bool(a.heights) and outside.alike(a.heights, b.heights)
+    return stamped or distance(a, b, view) < NEAREST
 
 
 def told_apart(

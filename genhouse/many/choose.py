@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from genhouse.many.distinct import distances, farthest, told_apart
+from genhouse.many.distinct import Seen, distances, farthest, seen, told_apart
 from genhouse.many.gather import Idea
 from genhouse.many.rank import Aim, order, scores
 
@@ -29,13 +29,19 @@ class Pick:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Choice:
-    """picks: the best first.  dropped: near-duplicates of a better one.  apart: distances between
-    the picks, in rows.
+    """picks: the best first.  dropped: near-duplicates of a better one.  apart, outside: distances
+    between the picks, in rows; outside, of their heights, their colours and their fronts.
     """
 
     picks: tuple[Pick, ...]
     dropped: int
     apart: tuple[tuple[float, ...], ...]
+    outside: tuple[tuple[Seen, ...], ...]
+
+    @property
+    def heights(self) -> tuple[tuple[float, ...], ...]:
+        """Distances of their heights alone."""
+        return tuple(tuple(heights for heights, *_ in row) for row in self.outside)
 
     @property
     def least(self) -> float:
@@ -53,7 +59,8 @@ def choose(ideas: Sequence[Idea], wanted: Sequence[Aim], best: int) -> Choice:
     kept, dropped = told_apart([ideas[n].features for n in ranked])
     pool = [ranked[k] for k in kept][: POOL * best]
     taken = [pool[k] for k in farthest([ideas[n].features for n in pool], best)]
-    apart = distances([ideas[n].features for n in taken])
+    chosen = [ideas[n].features for n in taken]
+    apart, looks = distances(chosen), tuple(tuple(seen(a, b) for b in chosen) for a in chosen)
     picks = tuple(
         Pick(
             idea=ideas[n],
@@ -63,7 +70,7 @@ def choose(ideas: Sequence[Idea], wanted: Sequence[Aim], best: int) -> Choice:
         )
         for k, (n, row) in enumerate(zip(taken, apart, strict=True))
     )
-    return Choice(picks=picks, dropped=len(dropped), apart=apart)
+    return Choice(picks=picks, dropped=len(dropped), apart=apart, outside=looks)
 
 
 def _nearest(row: Sequence[float], own: int) -> tuple[int, float] | None:

@@ -1,7 +1,7 @@
-"""How unlike two houses are, and a choice in which no two are alike.
+"""How unlike two houses are, and a choice in which no two are alike, inside or outside.
 
-The distance is 0 for the same house and at most 1: half of it is the ground plan, three tenths the
-programme, two tenths the build.
+The distance inside is 0 for the same house and at most 1: half of it is the ground plan, three tenths
+the programme, two tenths the build.  How they look from outside has a distance of its own.
 """
 
 from __future__ import annotations
@@ -11,14 +11,19 @@ from dataclasses import dataclass
 from functools import lru_cache
 from operator import ne
 
+from genhouse.many import outside
+from genhouse.many.outside import Look, look
 from genhouse.model.design import Design
+from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import ShellFigures
 
 GRID = 16
 """Points along each side of a plan at which its use is looked up."""
 PLAN, PROGRAMME, BUILD = 0.5, 0.3, 0.2
 ALIKE = 0.15
-"""Houses nearer than this are near-duplicates."""
+"""Houses nearer than this, or as near outside as ``outside.ALIKE``, are near-duplicates."""
+Seen = tuple[float, float, float]
+"""Distances outside: of heights, colours, and the rhythm of fronts."""
 MANY = 4096
 """Plans that are kept at hand while houses are compared, each with every other."""
 
@@ -28,16 +33,17 @@ class Features:
     """uses: kind of room at each point of the lower storey, rows from the gate inward, '' elsewhere.
 
     areas: clear floor by kind of room, sorted.  build: plot across and along the gate's way, wings,
-    courts, ridges, hips, valleys and the deepest room.
+    courts, ridges, hips, valleys and the deepest room.  look: from outside.
     """
 
     uses: tuple[str, ...]
     areas: tuple[tuple[str, int], ...]
     build: tuple[int, ...]
+    look: Look
 
 
-def features(design: Design, measured: ShellFigures) -> Features:
-    """What is compared of a house."""
+def features(design: Design, voxels: Voxels, measured: ShellFigures) -> Features:
+    """What is compared of a house.  voxels, measured: of its shell will do."""
     width, depth = design.plot
     along = design.gate_side in ("east", "west")
     roof = measured.roof
@@ -53,6 +59,7 @@ def features(design: Design, measured: ShellFigures) -> Features:
             roof.valleys,
             max(room.depth for room in measured.rooms),
         ),
+        look=look(design, voxels),
     )
 
 
@@ -133,12 +140,29 @@ def _apart(a: int, b: int) -> float:
     return abs(a - b) / max(a, b, 1)
 
 
-def told_apart(ranked: Sequence[Features], alike: float = ALIKE) -> tuple[list[int], list[int]]:
+def alike(a: Features, b: Features) -> bool:
+    """Whether they are near-duplicates: nearer than one of the two floors."""
+    return distance(a, b) < ALIKE or outside.alike(a.look.heights, b.look.heights)
+
+
+def seen(a: Features, b: Features) -> Seen:
+    """How far apart they are outside: in their heights, their colours, the rhythm of their fronts."""
+    one, other = a.look, b.look
+    apart = outside.outside(one.heights, other.heights)
+    return float(apart), float(outside.colours(one, other)), float(outside.rhythm(one, other))
+
+
+def spread(a: Features, b: Features) -> float:
+    """What a choice makes as great as it can: the distance inside, and the mean of those outside."""
+    return distance(a, b) + sum(seen(a, b)) / 3
+
+
+def told_apart(ranked: Sequence[Features]) -> tuple[list[int], list[int]]:
     """Numbers of those that no better one is alike, and of the near-duplicates that are dropped."""
     kept: list[int] = []
     dropped: list[int] = []
     for n, one in enumerate(ranked):
-        near = any(distance(one, ranked[k]) < alike for k in kept)
+        near = any(alike(one, ranked[k]) for k in kept)
         (dropped if near else kept).append(n)
     return kept, dropped
 
@@ -150,14 +174,14 @@ def farthest(pool: Sequence[Features], most: int) -> list[int]:
     Science 38 (1985) 293-306 (from memory).
     """
     chosen = [0] if pool else []
-    gap = [distance(one, pool[0]) for one in pool]
+    gap = [spread(one, pool[0]) for one in pool]
     while len(chosen) < min(most, len(pool)):
         best = max((n for n in range(len(pool)) if n not in chosen), key=lambda n: (gap[n], -n))
         chosen.append(best)
-        gap = [min(g, distance(one, pool[best])) for g, one in zip(gap, pool, strict=True)]
+        gap = [min(g, spread(one, pool[best])) for g, one in zip(gap, pool, strict=True)]
     return sorted(chosen)
 
 
 def distances(chosen: Sequence[Features]) -> tuple[tuple[float, ...], ...]:
-    """Between each two, in rows."""
+    """Between each two, in rows, inside."""
     return tuple(tuple(distance(a, b) for b in chosen) for a in chosen)

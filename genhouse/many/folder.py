@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from genhouse.core.errors import InfeasibleError
+from genhouse.many import outside
 from genhouse.many.cards import Card, cards
 from genhouse.many.choose import Choice, Pick, choose
 from genhouse.many.distinct import ALIKE
@@ -16,10 +17,14 @@ from genhouse.many.sheet import Entry, sheet
 from genhouse.model.brief import Recipe
 from genhouse.outputs.written import IDEAS, sealed
 
-APART = (
-    "Half of a distance is the use of the ground plan, seen from the gate and allowing for a mirror; "
-    "three tenths are the floor given to each kind of room; two tenths the plot, wings, courts, roof "
-    "lines and depth."
+INSIDE = (
+    "Inside, half of a distance is the use of the ground plan, seen from the gate and allowing for a "
+    "mirror; three tenths are the floor given to each kind of room; two tenths the plot, wings, "
+    "courts, roof lines and depth."
+)
+OUTSIDE = (
+    "Outside, it is the mean difference of their heights over the ground that either covers, to the "
+    "higher ridge; the least, however one of them is turned or mirrored."
 )
 
 
@@ -71,7 +76,7 @@ def ideas_files(
     entries = [article.entry for article in articles]
     files = {
         "sheet.png": sheet(words.title, words.lead, entries),
-        "ideas.html": page(words, articles, choice.apart),
+        "ideas.html": page(words, articles, [(INSIDE, choice.apart), (OUTSIDE, choice.heights)]),
         IDEAS.file: _document(choice, shown, refusals, wanted, seeds),
     }
     return sealed(files, IDEAS.file)
@@ -111,10 +116,11 @@ def _words(
     lead = f"{len(choice.picks)} of {len(seeds)} houses, seeds {seeds[0]} to {seeds[-1]}, by {by}."
     method: tuple[str, ...] = (
         "A house's score is the part of all the others that it betters, taken over the figures asked "
-        f"for. Of two houses less than {ALIKE} apart the better one stays: {choice.dropped or 'none'} "
+        f"for. Of two houses less than {ALIKE} apart inside, or {float(outside.ALIKE)} outside, the better "
+        f"one stays: {choice.dropped or 'none'} "
         f"{'was' if choice.dropped < 2 else 'were'} dropped. From the best of the rest, the first is "
         "taken, and then each time the one farthest from all taken before. "
-        f"The two most alike here are {choice.least:.2f} apart.",
+        f"The two most alike here are {choice.least:.2f} apart inside.",
     )
     if refusals:
         method += (f"{len(refusals)} seeds make no house; the first: {refusals[0].reason}.",)
@@ -124,7 +130,6 @@ def _words(
         method=method,
         aims=tuple(aim.figure.name for aim in wanted),
         seen="seen from outside and above",
-        apart=APART,
     )
 
 
@@ -143,7 +148,7 @@ def _document(
 
     said: dict[str, Any] = {
         "format": IDEAS.format,
-        "version": 1,
+        "version": 2,
         "seeds": [seeds.start, seeds.stop],
         "by": [{"figure": aim.figure.name, "more": aim.more} for aim in wanted],
         "dropped": choice.dropped,
@@ -154,9 +159,12 @@ def _document(
                 "place": pick.place,
                 "score": round(pick.score, 4),
                 "distances": [round(value, 4) for value in row],
+                "outside": [[round(value, 4) for value in three] for three in looks],
                 "figures": card.figures,
             }
-            for pick, card, row in zip(choice.picks, shown, choice.apart, strict=True)
+            for pick, card, row, looks in zip(
+                choice.picks, shown, choice.apart, choice.outside, strict=True
+            )
         ],
     }
     text = msgspec.json.encode(said, order="deterministic")

@@ -69,5 +69,6 @@ def _try(whole: bool, recipe: Recipe) -> Idea | Refusal:
         plan = house.plan if house else design_shell(recipe)
     except InfeasibleError as error:
         return Refusal(recipe=recipe, reason=str(error))
-    measured = house.figures() if house else shell_figures(plan, raster(plan))
-    return Idea(recipe=recipe, figures=measured, features=features(plan, measured))
+    voxels = house.voxels if house else raster(plan)
+    measured = house.figures() if house else shell_figures(plan, voxels)
+    return Idea(recipe=recipe, figures=measured, features=features(plan, voxels, measured))

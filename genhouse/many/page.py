@@ -13,7 +13,7 @@ from genhouse.outputs.guide.guide import data_address
 from genhouse.outputs.plans.diagram import tint
 
 FARTHEST = 0.8
-"""The distance at which a cell of the table of distances is quite dark."""
+"""The distance at which a cell of a table of distances is quite dark."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,7 +29,7 @@ class Article:
 class Words:
     """title, lead: at the head.  method: how the choice was made.  aims: names of figures asked for.
 
-    seen: what the pictures show, in words.  apart: what the distances between the houses measure.
+    seen: what the pictures show, in words.
     """
 
     title: str
@@ -37,11 +37,14 @@ class Words:
     method: tuple[str, ...]
     aims: tuple[str, ...]
     seen: str
-    apart: str
 
 
-def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[float]]) -> bytes:
-    """One HTML document in UTF-8.  apart: distances between the houses, in rows."""
+Rows = Sequence[Sequence[float]]
+
+
+def page(words: Words, articles: Sequence[Article], apart: Sequence[tuple[str, Rows]]) -> bytes:
+    """One HTML document in UTF-8.  apart: distances between the houses, in rows, with what they
+    measure."""
     from jinja2 import Environment, StrictUndefined
 
     text = (files("genhouse.many") / "page.html.j2").read_text("utf-8")
@@ -53,7 +56,7 @@ def page(words: Words, articles: Sequence[Article], apart: Sequence[Sequence[flo
         articles=[_shown(article) for article in articles],
         columns=[(figure.title, figure.unit, figure.name in words.aims) for figure in NAMED],
         meanings=[(figure.title, figure.meaning, figure.name) for figure in NAMED],
-        apart=_table(apart),
+        apart=[(said, _table(rows)) for said, rows in apart],
         scale=[tint(n / 6) for n in range(7)],
     ).encode()
 
@@ -74,7 +77,7 @@ def _shown(article: Article) -> dict[str, Any]:
     }
 
 
-def _table(apart: Sequence[Sequence[float]]) -> list[list[tuple[str, str]]]:
+def _table(apart: Rows) -> list[list[tuple[str, str]]]:
     """Text and colour of each distance; a house's distance from itself is left blank."""
     return [
         [

@@ -8,6 +8,7 @@ from typing import Any
 
 from genhouse.core.workers import spread_out
 from genhouse.house import make
+from genhouse.many import outside
 from genhouse.many.apart import NEAREST
 from genhouse.many.cards import Card, drawn
 from genhouse.many.page import Article, Words, page
@@ -16,6 +17,7 @@ from genhouse.many.variants import Variant, Variants, settled_stages
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.outputs.written import VARIANTS, sealed
 
+_HEIGHTS = f" Their heights differ too, by {float(outside.ALIKE)} of the ridge or more on the mean."
 SEEN = {
     "outside": "seen from outside and above",
     "inside": "cut open above the lower floor",
@@ -39,7 +41,7 @@ def variants_files(
     words = _words(first, kept, chosen)
     files = {
         "sheet.png": sheet(words.title, words.lead, [article.entry for article in articles]),
-        "variants.html": page(words, articles, chosen.apart),
+        "variants.html": page(words, articles, [(_apart(chosen), chosen.apart)]),
         VARIANTS.file: _document(first, kept, chosen, shown),
         **{
             f"variant-{n}/{name}": contents
@@ -66,7 +68,7 @@ def _words(first: Recipe, kept: Sequence[str], chosen: Variants) -> Words:
     far = (
         f"They are shown {SEEN[chosen.view]}, where they differ: there each is at least "
         f"{float(NEAREST):.2f} from every other and from the first, and the two most alike are "
-        f"{chosen.least:.2f} apart."
+        f"{chosen.least:.2f} apart." + ("" if "site" in kept else _HEIGHTS)
     )
     return Words(
         title=f"Variants of house {first.seed}, {SEEN[chosen.view]}",
@@ -74,10 +76,13 @@ def _words(first: Recipe, kept: Sequence[str], chosen: Variants) -> Words:
         method=(same, far) if kept else (far,),
         aims=(),
         seen=SEEN[chosen.view],
-        apart=(
-            "A distance is the part of the pieces drawn anew that two houses do not share, of those "
-            f"that the picture shows, {SEEN[chosen.view]}."
-        ),
+    )
+
+
+def _apart(chosen: Variants) -> str:
+    return (
+        "A distance is the part of the pieces drawn anew that two houses do not share, of those "
+        f"that the picture shows, {SEEN[chosen.view]}."
     )
 
 

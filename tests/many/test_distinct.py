@@ -19,12 +19,14 @@ from genhouse.many.distinct import (
 from genhouse.model.brief import Brief, Recipe
 from tests.houses import SEEDS, anyhow
 
-FOUND = [features(anyhow(seed).plan, anyhow(seed).figures()) for seed in SEEDS[:6]]
+FOUND = [
+    features(anyhow(seed).plan, anyhow(seed).voxels, anyhow(seed).figures()) for seed in SEEDS[:6]
+]
 
 
 def of(recipe: Recipe) -> Features:
     house = make(recipe)
-    return features(house.plan, house.figures())
+    return features(house.plan, house.voxels, house.figures())
 
 
 def test_a_distance_is_even_handed_and_within_bounds() -> None:
