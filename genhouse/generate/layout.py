@@ -72,7 +72,7 @@ def lay_out(draws: Draws, tradition: Tradition) -> Layout:
 def _seated(
     site: Site, tradition: Tradition, brief: Brief, for_bays: Draw, for_rooms: Draw
 ) -> tuple[Bays, Rooms]:
-    bays = plan_bays(site, for_bays)
+    bays = plan_bays(site, tradition, for_bays)
     wishes = programme_of(brief, tradition)
     rooms = plan_rooms(site, bays, tradition, wishes, for_rooms, gallery=brief.gallery)
     if words := superfluous([room.kind for room in rooms.rooms], brief, tradition):

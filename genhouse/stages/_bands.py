@@ -9,7 +9,7 @@ from itertools import pairwise, product
 from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
 from genhouse.model.roof import WINGS, WingName
-from genhouse.stages._rhythm import divisible
+from genhouse.stages._rhythm import bay_lengths, divisible
 from genhouse.stages._storeys import one_range
 from genhouse.stages._wings import Wing
 from genhouse.traditions.loader import Tradition
@@ -39,7 +39,7 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
     rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
     for front, rear, count in product(fronts, rears, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
-        if rear >= front and all(map(_roomy, lengths)):
+        if rear >= front and all(_roomy(n, tradition) for n in lengths):
             wings = (front, *(cross,) * (count - 1), rear)
             yield Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
 
@@ -58,9 +58,10 @@ def wide_bands(
         wanted = (
             (left or right)
             and brief.closed in (None, sides)
-            and answers(brief, tradition, deep, bands)
+            and _roomy(court, tradition)
+            and any(_climbable(b, tradition) for b in (deep, bands))
         )
-        if wanted and _roomy(court) and (_climbable(deep) or _climbable(bands)):
+        if wanted and answers(brief, tradition, deep, bands):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found
@@ -111,14 +112,15 @@ def _through(deep: Bands) -> tuple[WingName | None, ...]:
     return (front, *between, "rear")
 
 
-def _climbable(bands: Bands) -> bool:
+def _climbable(bands: Bands, tradition: Tradition) -> bool:
     """Whether some bay along these bands is sure to be longer than the least: a stair needs one."""
-    return 6 in bands.spans or any(n != 8 for n in bands.courts)
+    least, most = bay_lengths(tradition.bays.gaps)
+    return most in bands.spans or any(n != 2 * least for n in bands.courts)
 
 
-def _roomy(court: int) -> bool:
+def _roomy(court: int, tradition: Tradition) -> bool:
     """Wall line to wall line: room for two verandas and a garden of three cells, cut into bays."""
-    return court >= LEAST_COURT and divisible(court)
+    return court >= LEAST_COURT and divisible(court, tradition.bays.gaps)
 
 
 def _shares(total: int, count: int) -> tuple[int, ...]:
@@ -167,3 +169,16 @@ def courts_along(house: Rect, wide: Bands, deep: Bands) -> Iterator[Rect]:
     ys, xs = _lines(house.y0, deep), _lines(house.x0, wide)
     for i in range(len(deep.courts)):
         yield Rect(xs[1] + 1, ys[2 * i + 1] + 1, xs[2], ys[2 * i + 2])
+
+
+def walls_along(house: Rect, wide: Bands, deep: Bands) -> Iterator[Rect]:
+    """The wall lines where a wing is missing: to the front from corner to corner or from wing to wing,
+    beside each court between the wings before and behind it."""
+    x0, west, east, x1 = _lines(house.x0, wide)
+    if not deep.spans[0]:
+        yield Rect(west + bool(wide.spans[0]), house.y0, east + (not wide.spans[1]), house.y0 + 1)
+    for court in courts_along(house, wide, deep):
+        if not wide.spans[0]:
+            yield Rect(x0, court.y0, x0 + 1, court.y1)
+        if not wide.spans[1]:
+            yield Rect(x1, court.y0, x1 + 1, court.y1)

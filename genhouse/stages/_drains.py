@@ -1,31 +1,40 @@
-"""Drains: a covered way for the water of each court, under the floor and out to the strip of gravel."""
+"""Drains: a covered way for the water of each court, under the floor and out to open ground."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from genhouse.core.axes import Axis, Side
+from genhouse.core.axes import ENDS, STEP, Axis, Side
 from genhouse.core.box import Rect
 from genhouse.stages.site import Site
+
+WAYS: tuple[Side, ...] = (*ENDS["x"], *ENDS["y"])
+"""The sides to which water may leave, those first that are taken where ways are as short."""
 
 
 def drains(site: Site) -> Iterator[tuple[Axis, Rect]]:
     """For each court the axis and cells of its culvert, from its garden out by the shortest way."""
     for court in site.courts:
-        garden, house = site.garden(court), site.house
-        lengths: dict[Side, int] = {
-            "west": garden.x0 - house.x0,
-            "east": house.x1 - garden.x1,
-            "south": garden.y0 - house.y0,
-            "north": house.y1 - garden.y1,
-        }
-        if len(site.courts) > 1:  # another court may lie before or behind this one
-            del lengths["south"], lengths["north"]
-        x, y = garden.x0, garden.y0
-        ways: dict[Side, tuple[Axis, Rect]] = {
-            "west": ("x", Rect(house.x0, y, garden.x0, y + 1)),
-            "east": ("x", Rect(garden.x1, y, house.x1, y + 1)),
-            "south": ("y", Rect(x, house.y0, x + 1, garden.y0)),
-            "north": ("y", Rect(x, garden.y1, x + 1, house.y1)),
-        }
-        yield ways[min(lengths, key=lambda side: lengths[side])]
+        garden = site.garden(court)
+        ways = [(side, _way_out(site, court, garden, side)) for side in WAYS]
+        side, way = min(
+            ((side, way) for side, way in ways if way is not None), key=lambda pair: pair[1].area
+        )
+        yield ("x" if side in ENDS["x"] else "y"), way
+
+
+def _way_out(site: Site, court: Rect, garden: Rect, side: Side) -> Rect | None:
+    """The cells from a garden's corner out to one side; None where they would cross another court."""
+    built = [*(wing.rect for wing in site.wings), *site.walls, court]
+    others = [other for other in site.courts if other != court]
+    dx, dy = STEP[side]
+    first = x, y = (
+        garden.x0 + (dx > 0) * garden.width - (dx < 0),
+        garden.y0 + (dy > 0) * garden.depth - (dy < 0),
+    )
+    while any(rect.has(x, y) for rect in built):
+        x, y = x + dx, y + dy
+        if any(other.has(x, y) for other in others):
+            return None
+    (x0, y0), (x1, y1) = sorted((first, (x - dx, y - dy)))
+    return Rect(x0, y0, x1 + 1, y1 + 1)

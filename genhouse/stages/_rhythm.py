@@ -2,35 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import accumulate
 
 from genhouse.core.draw import Draw
 
-LEAST, MOST = 4, 6
-"""Post line to post line over a bay of 3 to 5 clear cells."""
+
+def bay_lengths(gaps: Sequence[int]) -> tuple[int, int]:
+    """The least and the most of a bay, post line to post line, by the clear cells that are allowed."""
+    return min(gaps) + 1, max(gaps) + 1
 
 
-def divisible(length: int) -> bool:
+def divisible(length: int, gaps: Sequence[int]) -> bool:
     """Whether a distance between two wall lines can be cut into bays.
 
-    >>> [n for n in range(13) if divisible(n)]
+    >>> [n for n in range(13) if divisible(n, (3, 4, 5))]
     [4, 5, 6, 8, 9, 10, 11, 12]
     """
-    return length >= LEAST and -(-length // MOST) <= length // LEAST
+    least, most = bay_lengths(gaps)
+    return length >= least and -(-length // most) <= length // least
 
 
-def divide(length: int, draw: Draw) -> tuple[int, ...]:
-    """Cut a distance into bays of 4 to 6 cells, line to line: symmetrical, or deliberately not.
+def divide(length: int, gaps: Sequence[int], draw: Draw) -> tuple[int, ...]:
+    """Cut a distance into bays, line to line: symmetrical, or deliberately not.
 
     Raises ValueError where it is not divisible.
     """
-    counts = range(-(-length // MOST), length // LEAST + 1)
-    if length < LEAST or not counts:
-        raise ValueError(f"{length} cells cannot be cut into bays of 3 to 5 clear cells")
-    lively = [n for n in counts if LEAST * n < length] or list(counts)
+    least, most = bay_lengths(gaps)
+    counts = range(-(-length // most), length // least + 1)
+    if length < least or not counts:
+        raise ValueError(f"{length} cells cannot be cut into bays of {min(gaps)} to {max(gaps)}")
+    lively = [n for n in counts if least * n < length] or list(counts)
     count = draw.choice(lively, "bays", weights=[1 + n for n in range(len(lively))])
-    extra = length - LEAST * count
-    bays = [LEAST] * count
+    extra = length - least * count
+    bays = [least] * count
     order = draw.shuffled(range(count), "wide bays")
     if draw.chance(1, 2, "symmetry"):
         order = _from_middle(count) if draw.chance(2, 3, "wide middle") else _from_ends(count)

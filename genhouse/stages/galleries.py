@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
-from genhouse.core.axes import SIDES, STEP, Side, opposite
+from genhouse.core.axes import ENDS, SIDES, STEP, Side, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -75,7 +75,7 @@ def _gallery(
         return None
     counted = asked is not None and asked is not True
     wanted = int(asked or 1) if counted else 1
-    high = {c: [s for s, w in site.round(c).items() if w.storeys == 2] for c in site.courts}
+    high = {c: [s for s, w in site.round(c).items() if w.storeys > 1] for c in site.courts}
     courts = [c for c in site.courts if len(high[c]) >= wanted]
     if asked is None:
         courts = [c for c in courts if min(c.width, c.depth) >= ROOMY]
@@ -95,7 +95,7 @@ def _gallery(
 
 def most_sides(site: Site) -> int:
     """How many sides of a court have upper rooms that can carry a gallery, at most."""
-    return max(sum(w.storeys == 2 for w in site.round(court).values()) for court in site.courts)
+    return max(sum(w.storeys > 1 for w in site.round(court).values()) for court in site.courts)
 
 
 def _clear(site: Site, court: Rect) -> Rect:
@@ -117,26 +117,26 @@ def _joined(pieces: Sequence[Strips]) -> list[Strips]:
 def _deck(site: Site, wing: Wing) -> Rect:
     """The flat roof of a lower wing inside its walls, run on over the wall to one beside it and
     clear of eaves."""
-    r, house = wing.rect, site.house
-    if wing.axis == "x":
-        return r.grown(-1)
-    ends = [w.rect for w in site.wings if w.terrace and w.axis == "x"]
-    south = r.y0 - any(o.y1 == r.y0 for o in ends) + (r.y0 == house.y0)
-    deck = Rect(r.x0 + 1, south, r.x1 - 1, r.y1 + any(o.y0 == r.y1 for o in ends))
-    return within(deck, [side for side, row in _under_eaves(site, wing).items() if row.meets(deck)])
+    a0, b0, a1, b1 = wing.lie
+    low, high = (_reach(site.host(wing, end)) for end in (0, 1))
+    deck = Rect(a0 - low, b0 + 1, a1 + high, b1 - 1).lie(wing.axis)
+    return within(deck, tuple(_under_eaves(site, wing)))
+
+
+def _reach(host: Wing | None) -> int:
+    """Cells that a deck runs on past an end: over the wall to another one, short of a free wall."""
+    return -1 if host is None else int(host.terrace)
 
 
 def _under_eaves(site: Site, wing: Wing) -> dict[Side, Rect]:
     """The rows of a flat wing beside its court over which the eaves of a lower pitched wing reach."""
-    r = wing.rect
-    rows: dict[Side, Rect] = {
-        "south": Rect(r.x0, r.y0, r.x1, r.y0 + 1),
-        "north": Rect(r.x0, r.y1 - 1, r.x1, r.y1),
-    }
-    pitched = [w.rect for w in site.wings if w.storeys == 1 and not w.terrace and w.axis == "x"]
-    along = wing.terrace and wing.axis == "y"
+    a0, b0, a1, b1 = wing.lie
+    hosts = site.host(wing, 0), site.host(wing, 1)
+    rows = Rect(a0, b0, a0 + 1, b1), Rect(a1 - 1, b0, a1, b1)
     return {
-        side: row for side, row in rows.items() if along and any(row.adjoins(p) for p in pitched)
+        side: row.lie(wing.axis)
+        for side, row, host in zip(ENDS[wing.axis], rows, hosts, strict=True)
+        if wing.terrace and host is not None and not host.terrace and host.storeys <= wing.storeys
     }
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from genhouse.core.box import Rect, runs
 from genhouse.model.part import Part
 from genhouse.stages._drains import drains
@@ -15,24 +17,19 @@ def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:
     top = tradition.storeys[0].slab - 1
     width, depth = site.plot
     whole = Rect(0, 0, width, depth)
-    house = site.house
-    strips = (
-        Rect(0, 0, width, house.y0),
-        Rect(0, house.y1, width, depth),
-        Rect(0, house.y0, house.x0, house.y1),
-        Rect(house.x1, house.y0, width, house.y1),
-    )
     parts = [Part("site", "ground", "whole", whole.up(0, top))]
-    parts += [Part("site", "drip", "whole", strip.up(top, top + 1)) for strip in strips]
-    under = [wing.rect for wing in site.wings]
-    under += [*site.walls, *(v for court in site.courts for v in site.verandas(court))]
+    walls = [*(wing.rect for wing in site.wings), *site.walls]
+    built = {c for rect in (*walls, *site.courts) for c in rect.cells()}
+    parts += _laid("drip", set(whole.cells()) - built, top)
     culverts = tuple(drains(site))
-    cells = {c for rect in under for c in rect.cells()} - {
-        c for _, r in culverts for c in r.cells()
-    }
-    for box in runs([(x, y, top) for x, y in cells]):
-        parts.append(Part("site", "ground", "whole", box))
+    under = [*walls, *(v for court in site.courts for v in site.verandas(court))]
+    cells = {c for rect in under for c in rect.cells()}
+    parts += _laid("ground", cells - {c for _, r in culverts for c in r.cells()}, top)
     parts += [
         Part("site", "culvert", f"culvert {axis}", r.up(top, top + 1)) for axis, r in culverts
     ]
     return tuple(parts)
+
+
+def _laid(role: str, cells: Iterable[tuple[int, int]], layer: int) -> list[Part]:
+    return [Part("site", role, "whole", box) for box in runs([(x, y, layer) for x, y in cells])]

@@ -232,7 +232,9 @@ def _dormer_places(
     found: list[tuple[Rect, int, Style]] = []
     for wing, style in sketch.styles.items():
         if style.form in RIDGED and style.form != "two-tier" and wing.storeys == 2:
-            for place, facing in raised.dormer_places(site, wing, style, top, bays.xs):
+            for place, facing in raised.dormer_places(
+                site, wing, style, top, bays.along[site.wings.index(wing)]
+            ):
                 near = place.grown(1)
                 if not near.has(*rooms.hearth.cell) and not any(near.meets(r) for r, *_ in found):
                     found.append((place, facing, style))

@@ -272,20 +272,20 @@ def _entry_unit(
     site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
 ) -> int | None:
     """A bay of the front wing that reaches the court, off the axis more often than on it."""
-    front = next((i for i, w in enumerate(site.wings) if w.name == "front"), None)
+    front = site.round(site.courts[0]).get("south")
     if front is None:
         return None
     kind = tradition.the("arrival")
     units = [
         n
         for n, u in enumerate(bays.units)
-        if u.wing == front and not u.corner and suits(kind, u.rect, site, (), wishes)
+        if site.wings[u.wing] == front and not u.corner and suits(kind, u.rect, site, (), wishes)
     ]
     if not units:
         raise InfeasibleError(
             f"{kind}: no bay of the front wing is as it is asked for", stage="rooms"
         )
-    middle = site.house.x0 + site.house.x1
+    middle = front.rect.x0 + front.rect.x1
     weights = [
         1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units
     ]

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import reduce
 
-from genhouse.core.axes import SIDES, Side, Turn
+from genhouse.core.axes import ENDS, FLANKS, SIDES, Side, Turn, opposite
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -16,7 +17,14 @@ from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.roof import WingName
 from genhouse.stages import _bands
-from genhouse.stages._bands import Bands, courts_along, deep_bands, wide_bands, wings_along
+from genhouse.stages._bands import (
+    Bands,
+    courts_along,
+    deep_bands,
+    walls_along,
+    wide_bands,
+    wings_along,
+)
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages._wings import Wing
 from genhouse.traditions.loader import Tradition
@@ -29,19 +37,23 @@ WORKING = (1, 3)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """plot: local size.  house: the rectangle inside the outer faces of the walls.
-
-    courts: clear rectangles, front to rear.  service: that which is for the work of the house, the
-    rearmost, or None.  turn: from here to the plot's own frame.
+    """plot: local size.  courts: clear rectangles, front to rear.  walls: the wall lines that stand where
+    no wing closes a court.  service: the court that is for the work of the house, the rearmost, or None.
+    turn: from here to the plot's own frame.
     """
 
     plot: tuple[int, int]
     turn: Turn
     gate_side: Side
-    house: Rect
     wings: tuple[Wing, ...]
     courts: tuple[Rect, ...]
+    walls: tuple[Rect, ...] = ()
     service: Rect | None = None
+
+    @property
+    def house(self) -> Rect:
+        """The smallest rectangle that holds its wings and walls."""
+        return reduce(Rect.hull, (*(wing.rect for wing in self.wings), *self.walls))
 
     @property
     def roofed(self) -> tuple[Wing, ...]:
@@ -72,12 +84,29 @@ class Site:
         """Strips one cell deep along the wings; those to north and south run through."""
         return tuple(strips_along(court, self.winged(court)).values())
 
+    def past(self, wing: Wing, side: Side) -> Wing | None:
+        """The wing whose wall closes a whole side of another; of two that close each other the first."""
+        for other in self.wings:
+            if _closes(other, wing, side):
+                mutual = _closes(wing, other, opposite(side))
+                if not mutual or self.wings.index(other) < self.wings.index(wing):
+                    return other
+        return None
+
     def host(self, wing: Wing, end: int) -> Wing | None:
         """The wing into which the low (0) or the high (1) end of one dies; None where that end is free."""
-        r = wing.lie
-        past = Rect(r.x0 - 1, r.y0, r.x0, r.y1) if end == 0 else Rect(r.x1, r.y0, r.x1 + 1, r.y1)
-        line = past.lie(wing.axis)
-        return next((w for w in self.wings if w.rect.meet(line).area == line.area), None)
+        return self.past(wing, ENDS[wing.axis][end])
+
+    def frame(self, wing: Wing) -> Rect:
+        """The ground of a wing out to its wall lines, those of its hosts too, as it runs."""
+        (low, high), (near, far) = ENDS[wing.axis], FLANKS[wing.axis]
+        x0, y0, x1, y1 = wing.lie
+        return Rect(
+            x0 - (self.past(wing, low) is not None),
+            y0 - (self.past(wing, near) is not None),
+            x1 + (self.past(wing, high) is not None),
+            y1 + (self.past(wing, far) is not None),
+        )
 
     def outward(self, wing: Wing) -> tuple[bool, bool]:
         """Whether the low and the high flank of a wing look outward: no court lies along them."""
@@ -88,33 +117,11 @@ class Site:
         )
         return low, high
 
-    @property
-    def walls(self) -> tuple[Rect, ...]:
-        """The wall lines that stand where a wing is missing, between the wings or to the corner."""
-        house = self.house
-        covered = [wing.rect for wing in self.wings]
-        south = Rect(house.x0, house.y0, house.x1, house.y0 + 1)
-        found: list[Rect] = []
-        if "south" in self.open_sides:
-            west = max(
-                (r.x1 for r in covered if r.x0 == house.x0 and r.y0 == house.y0), default=house.x0
-            )
-            east = min(
-                (r.x0 for r in covered if r.x1 == house.x1 and r.y0 == house.y0), default=house.x1
-            )
-            found.append(Rect(west, south.y0, east, south.y1))
-        for court in self.courts:
-            if "west" in self.open_sides:
-                found.append(Rect(house.x0, court.y0, house.x0 + 1, court.y1))
-            if "east" in self.open_sides:
-                found.append(Rect(house.x1 - 1, court.y0, house.x1, court.y1))
-        return tuple(found)
 
-    @property
-    def open_sides(self) -> tuple[Side, ...]:
-        """The sides of the first court that a garden wall closes."""
-        sides: dict[WingName, Side] = {"left": "west", "right": "east", "front": "south"}
-        return tuple(side for name, side in sides.items() if self.wing(name) is None)
+def _closes(wing: Wing, other: Wing, side: Side) -> bool:
+    """Whether a wing stands along the whole of a side of another."""
+    strip = lines_round(other.rect)[side]
+    return wing.rect.meet(strip).area == strip.area
 
 
 def within(court: Rect, sides: Collection[Side]) -> Rect:
@@ -170,9 +177,9 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
         plot=plot,
         turn=turn,
         gate_side=side,
-        house=house,
         wings=wings,
         courts=courts,
+        walls=tuple(walls_along(house, wide, deep)),
         service=courts[-1] if working and len(courts) > 1 else None,
     )
 

@@ -8,6 +8,7 @@ from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
 from genhouse.model.elements import Wall
 from genhouse.model.part import Part
+from genhouse.model.room import OUTSIDE
 from genhouse.stages.frame import without
 from genhouse.stages.rooms import Hearth, Rooms
 from genhouse.stages.site import Site
@@ -24,7 +25,7 @@ def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
             continue
         storey = tradition.storeys[s.level - 1]
         if s.level == 1:
-            parts += _lower(s, storey.floor, storey.lintel, site.house.y0, rooms.hearth)
+            parts += _lower(s, storey.floor, storey.lintel, rooms.hearth)
             band = s.cells.up(storey.lintel + 1, storey.head)
             parts.append(Part("walls", "lattice", LATTICE[s.axis], band))
         elif s.boundary == "partition":
@@ -37,7 +38,7 @@ def walls_parts(site: Site, rooms: Rooms, tradition: Tradition) -> tuple[Part, .
     return tuple(parts)
 
 
-def _lower(s: Wall, floor: int, tie: int, street: int, hearth: Hearth) -> Iterator[Part]:
+def _lower(s: Wall, floor: int, tie: int, hearth: Hearth) -> Iterator[Part]:
     role = "partition" if s.boundary == "partition" else "infill"
     for piece in without(s.cells, s.way):
         x, y = hearth.back
@@ -47,7 +48,7 @@ def _lower(s: Wall, floor: int, tie: int, street: int, hearth: Hearth) -> Iterat
         if brick is not None:
             yield Part("walls", "hearth", "whole", brick.up(floor, tie))
     if s.opening == "window" and s.way:
-        if s.cells.y0 == street and s.axis == "x":
+        if s.boundary == "outer" and s.low == OUTSIDE and s.axis == "x":
             yield Part("walls", "lattice", LATTICE[s.axis], s.way.up(floor, tie))
         else:
             yield Part("walls", "infill", f"infill {s.axis}", s.way.up(floor, tie - 1))
@@ -68,7 +69,7 @@ def _upper(s: Wall, floor: int, plate: int) -> Iterator[Part]:
 def _garden_walls(site: Site, rooms: Rooms, ground: int) -> Iterator[Part]:
     gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     for wall in site.walls:
-        axis: Axis = "x" if wall.y0 == site.house.y0 and wall.depth == 1 else "y"
+        axis: Axis = "x" if wall.width > wall.depth else "y"
         hole = gate.grown(1).meet(wall) if gate is not None and gate.meets(wall) else None
         for piece in without(wall, hole):
             yield Part("walls", "garden-wall", "whole", piece.up(ground, ground + 3))

@@ -45,7 +45,7 @@ SMALL_HOUSE = ("kitchen", "dining", "reception", "sleeping", "bath")
 def task(seed: int, plot: tuple[int, int] | None, wishes: tuple[Wish, ...] = ()) -> Puzzle:
     """The lower storey of a house as a puzzle."""
     site = plan_site(Brief(plot=plot), TIMBER, Draw(seed).at("site"))
-    bays = plan_bays(site, Draw(seed).at("bays"))
+    bays = plan_bays(site, TIMBER, Draw(seed).at("bays"))
     flight = plan_flight(site, bays, frozenset(), Draw(seed))
     taken = frozenset({flight.lower, flight.upper})
     floor = places(site, bays, taken, flight.room, 1)

@@ -13,6 +13,7 @@ from genhouse.stages._rhythm import divide, divisible, lines
 from tests.reference import published
 
 BAYS = published("dwelling")["bays"]
+GAPS = range(BAYS["least"], BAYS["most"] + 1)
 seeds = st.integers(0, 2**64 - 1)
 
 
@@ -33,24 +34,24 @@ def sums_of(*bays: int, most: int) -> set[int]:
 
 
 def test_a_length_is_divisible_where_some_row_of_bays_adds_up_to_it() -> None:
-    assert {n for n in range(61) if divisible(n)} == sums_of(4, 5, 6, most=60)
+    assert {n for n in range(61) if divisible(n, GAPS)} == sums_of(4, 5, 6, most=60)
 
 
-@given(st.sampled_from([n for n in range(61) if divisible(n)]), seeds)
+@given(st.sampled_from([n for n in range(61) if divisible(n, GAPS)]), seeds)
 @settings(max_examples=120)
 def test_bays_add_up_and_keep_three_to_five_clear_cells(length: int, seed: int) -> None:
-    bays = divide(length, Draw(seed))
+    bays = divide(length, GAPS, Draw(seed))
     assert sum(bays) == length
     assert all(BAYS["least"] <= bay - 1 <= BAYS["most"] for bay in bays)
-    assert bays == divide(length, Draw(seed))
+    assert bays == divide(length, GAPS, Draw(seed))
 
 
 @pytest.mark.parametrize("length", [-4, 0, 3, 7])
 def test_what_cannot_be_divided_is_refused(length: int) -> None:
-    assert not divisible(length)
+    assert not divisible(length, GAPS)
     with pytest.raises(ValueError, match=f"{length} cells"):
-        divide(length, Draw(1))
+        divide(length, GAPS, Draw(1))
 
 
 def test_rhythms_vary() -> None:
-    assert len({divide(22, Draw(seed)) for seed in range(40)}) > 8
+    assert len({divide(22, GAPS, Draw(seed)) for seed in range(40)}) > 8

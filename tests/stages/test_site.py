@@ -86,8 +86,8 @@ def test_layouts_vary() -> None:
     assert len({site.plot for site in sites}) > 20
     assert {len(site.courts) for site in sites} >= {1}
     assert {site.gate_side for site in sites} == set(SIDES)
-    assert any(site.open_sides for site in sites)
-    assert any(not site.open_sides for site in sites)
+    assert any(site.walls for site in sites)
+    assert any(not site.walls for site in sites)
 
 
 def test_a_deep_plot_has_courts_in_sequence() -> None:

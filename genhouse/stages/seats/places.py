@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays, halved
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, lines_round
 
 LONGEST = 3
 """Bays of the longest room."""
@@ -60,9 +60,11 @@ def places(
 
 def _lit(site: Site, place: Place) -> bool:
     """Whether it stands along a court or an outer wall of the house."""
-    clear = site.house.grown(-1)
-    edges = zip(place.rect, clear, strict=True)
-    return place.court or any(a == b for a, b in edges)
+    beyond = (row for row in lines_round(place.rect.grown(1)).values())
+    return place.court or any(
+        not all(any(wing.rect.has(x, y) for wing in site.wings) for x, y in row.cells())
+        for row in beyond
+    )
 
 
 def _away(a: Rect, b: Rect) -> int:

@@ -8,11 +8,12 @@ from typing import Any
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
-from genhouse.stages._rhythm import LEAST
 from genhouse.stages.seats.places import Place
 from genhouse.stages.seats.seating import Ask, Puzzle, Settled
 from genhouse.traditions.loader import Kind, Tradition
 
+OPENS = 3
+"""Cells along an upper walk by which a room can open to it."""
 GRAVE = 20
 """Faults of a house without its hearth: nothing else is worth that."""
 USUAL = 40
@@ -193,7 +194,7 @@ def opens_to(rect: Rect, strips: Sequence[Rect]) -> bool:
     x0, y0, x1, y1 = rect
     return any(
         touch(rect, r)
-        and max(min(x1, r.x1) - max(x0, r.x0), min(y1, r.y1) - max(y0, r.y0)) >= LEAST - 1
+        and max(min(x1, r.x1) - max(x0, r.x0), min(y1, r.y1) - max(y0, r.y0)) >= OPENS
         for r in strips
     )
 

@@ -72,7 +72,9 @@ def _front(
     kind = tradition.the("arrival")
     entry = next((r for r in by_id.values() if r.kind == kind), None)
     if entry is None:
-        wall = next(w for w in site.walls if w.y0 == site.house.y0 and w.depth == 1)
+        wall = next(
+            w for w in site.walls if w.adjoins(site.courts[0]) and w.y1 == site.courts[0].y0
+        )
         middle = (wall.x0 + wall.x1) // 2
         return Entrance(
             kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
@@ -111,6 +113,6 @@ def _service_walls(
     walls = [
         (ranked(indoor(s, by_id)), draw.below(1000, f"service/{i}"), i)
         for i, s in enumerate(segments)
-        if s.boundary == "outer" and s.opening == "none" and s.cells.y0 != site.house.y0
+        if s.boundary == "outer" and s.opening == "none" and _outward(s) != "south"
     ]
     return (i for _, _, i in sorted(walls))

@@ -58,7 +58,7 @@ def task(seed: int) -> Puzzle | None:
     """The lower floor of a small house and a programme by chance; None where no stair fits."""
     brief, draw = Brief(plot=PLOTS[seed % len(PLOTS)], gate="south"), Draw(seed)
     site = plan_site(brief, TIMBER, draw.at("site"))
-    bays = plan_bays(site, draw.at("bays"))
+    bays = plan_bays(site, TIMBER, draw.at("bays"))
     try:
         flight = plan_flight(site, bays, frozenset(), draw)
     except InfeasibleError:

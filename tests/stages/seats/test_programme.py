@@ -23,7 +23,7 @@ TIMBER = load_tradition("timber")
 @pytest.mark.parametrize("seed", range(6))
 def test_places_cover_each_bay_and_overlap_just_where_their_atoms_do(seed: int) -> None:
     site = plan_site(Brief(), TIMBER, Draw(seed).at("site"))
-    bays = plan_bays(site, Draw(seed).at("bays"))
+    bays = plan_bays(site, TIMBER, Draw(seed).at("bays"))
     found = places(site, bays, frozenset(), bays.units[0].rect, 1)
     for unit in bays.units:
         assert any(unit.rect.meet(p.rect).area == unit.rect.area for p in found)
@@ -42,7 +42,7 @@ def test_rooms_touch_where_one_wall_line_stands_between_them() -> None:
 
 def test_a_wish_is_an_exact_count_and_lifts_what_the_house_usually_needs() -> None:
     site = plan_site(Brief(plot=(30, 40)), TIMBER, Draw(3).at("site"))
-    bays = plan_bays(site, Draw(3).at("bays"))
+    bays = plan_bays(site, TIMBER, Draw(3).at("bays"))
     floor = places(site, bays, frozenset(), bays.units[0].rect, 1)
     wishes = (Wish(kind="study", count=2, area=(9, 12)), Wish(kind="bath", away=("reception",)))
     task = puzzle(floor, (), TIMBER, wishes, 1, Draw(3))
