@@ -39,6 +39,11 @@ CROSS: dict[Axis, Axis] = {"x": "y", "y": "x"}
 """The axis that runs across another."""
 
 
+def cell_at(axis: Axis, along: int, across: int) -> tuple[int, int]:
+    """The cell so far along an axis and so far across it."""
+    return (along, across) if axis == "x" else (across, along)
+
+
 def opposite(side: Side) -> Side:
     """The side across: north for south."""
     return SIDES[(SIDES.index(side) + 2) % 4]

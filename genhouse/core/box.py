@@ -65,6 +65,20 @@ class Rect(NamedTuple):
         """Whether both share a side or a part of one, more than a corner."""
         return max(self.grown(1).meet(other).area, other.grown(1).meet(self).area) > 1
 
+    def less(self, hole: Rect | None) -> tuple[Rect, ...]:
+        """What a hole right across it leaves at both ends, along its longer side.
+
+        >>> Rect(0, 0, 5, 1).less(Rect(1, 0, 3, 1))
+        (Rect(x0=0, y0=0, x1=1, y1=1), Rect(x0=3, y0=0, x1=5, y1=1))
+        """
+        if hole is None or not self.meets(hole):
+            return (self,)
+        axis = "x" if self.width > self.depth else "y"
+        a0, b0, a1, b1 = self.lie(axis)
+        h0, _, h1, _ = hole.lie(axis)
+        left = Rect(a0, b0, h0, b1), Rect(h1, b0, a1, b1)
+        return tuple(part.lie(axis) for part in left if part.area)
+
     def lie(self, axis: str) -> Rect:
         """Its bounds as what runs along an axis has them: along, across.  Its own inverse.
 

@@ -24,7 +24,7 @@ from genhouse.stages.fittings import (
     plan_seats,
 )
 from genhouse.stages.floors import floors_parts
-from genhouse.stages.frame import frame_parts
+from genhouse.stages.frame import supports
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
 from genhouse.stages.galleries import galleries_parts
 from genhouse.stages.ground import site_parts
@@ -33,10 +33,11 @@ from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofing import roof_parts
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.screens import plan_screens, screens_parts
+from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import stair_parts
-from genhouse.stages.walls import walls_parts
+from genhouse.stages.walls import dressed, garden_walls, hearth_back
+from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.loader import Tradition
 from genhouse.traditions.shelf import check_recipe
 
@@ -140,7 +141,13 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     except InfeasibleError as error:
         raise (error if draws.anew else explained(error, recipe, stands)) from error
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
-    screens = plan_screens(rooms, tradition, draws.of("screens"))
+    walls = dressed(plan_screens(rooms, tradition, draws.of("screens")), tradition)
+    elements = (
+        *walls,
+        *supports(walls, bays.middle),
+        *garden_walls(site, rooms, tradition),
+        *hearth_back(rooms, tradition),
+    )
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
         recipe=recipe,
@@ -150,17 +157,15 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         ),
         site=site,
         bays=bays,
-        rooms=rooms,
+        rooms=replace(rooms, segments=walls),
         roof=roof,
         laid=Laid.of(
             (
                 *site_parts(site, tradition),
-                *frame_parts(bays, rooms, tradition),
-                *walls_parts(site, rooms, tradition),
+                *built(elements, tradition, trades_of(tradition)),
                 *floors_parts(site, bays, rooms, tradition),
                 *galleries_parts(site, bays, rooms.rooms, tradition),
                 *stair_parts(rooms, tradition),
-                *screens_parts(rooms, screens, tradition),
                 *roof_parts(site, roof, rooms, tradition),
             ),
             (*site.plot, roof.height),

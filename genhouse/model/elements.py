@@ -2,86 +2,147 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, TypeVar
 
 from msgspec import Struct
+from msgspec.structs import replace
 
-from genhouse.core.axes import Axis, Turn
-from genhouse.core.box import Rect
+from genhouse.core.axes import CROSS, FLANKS, Axis, Side, Turn, cell_at
+from genhouse.core.box import Box, Rect
 
-Boundary = Literal["outer", "court", "partition", "open"]
-"""What a wall stands between: outdoors, a court, two rooms, or nothing (one room)."""
+Boundary = Literal["outer", "court", "partition", "open", "party", "garden"]
+"""What a wall stands between: outdoors, a court, two rooms, or nothing (one room); a neighbour's
+house; the house's own ground and what lies beyond."""
 
-Opening = Literal["none", "screens", "window", "door", "entrance", "passage"]
+Opening = Literal["none", "screens", "window", "door", "entrance", "passage", "gate"]
 """How a wall is opened: sliding screens to a veranda or room, a window, a hinged door inside,
-an entrance from outdoors, a bare passage."""
+an entrance from outdoors, a bare passage, a gate."""
 
 
-class Wall(Struct, frozen=True, kw_only=True):
-    """One bay's length of a wall line, clear between two posts.
+class Element(Struct, frozen=True, kw_only=True):
+    """What a trade may be given."""
 
-    cells: its rectangle on the ground, one cell thick.  axis: the way it runs.
-    low, high: room ids on the side of smaller and larger coordinate.
-    way: the rectangle of its cells that is kept clear for walking, where it has an opening.
+
+_E = TypeVar("_E", bound=Element)
+
+
+def of(kind: type[_E], elements: Iterable[Element]) -> Iterator[_E]:
+    """Those of one kind, as they come."""
+    return (e for e in elements if isinstance(e, kind))
+
+
+class Wall(Element, frozen=True, kw_only=True):
+    """One bay's length of a wall line, clear between two supports.
+
+    cells: its ground, as deep as it is thick.  axis: the way it runs.  z0, z1: its layers, its foot
+    and its head among them.  low, high: room ids on the side of smaller and larger coordinate.
+    way: the cells that are opened, from the layer ``floor`` up to ``lintel``.
+    leaves: of a row of screens, how many stand in each cell of the way, none to two.
+    look: how it is opened and clad, by a name of the tradition's own; "" leaves it to the trade.
     rises: whether it is closed up to the roof.  abuts: whether the roof of a lower wing leans on it.
+    bears: whether floors and roofs may rest on it.
     """
 
     level: int
     axis: Axis
     cells: Rect
+    z0: int
+    z1: int
+    floor: int
+    lintel: int
     boundary: Boundary
     low: int
     high: int
     opening: Opening = "none"
     way: Rect | None = None
+    leaves: tuple[int, ...] = ()
+    look: str = ""
     rises: bool = False
     abuts: bool = False
+    bears: bool = False
+
+    @property
+    def lie(self) -> Rect:
+        """Its ground as it runs: along, across."""
+        return self.cells.lie(self.axis)
 
     @property
     def length(self) -> int:
-        return max(self.cells.width, self.cells.depth)
+        return self.lie.width
+
+    @property
+    def thick(self) -> int:
+        return self.lie.depth
+
+    @property
+    def inner(self) -> bool:
+        """Whether it parts rooms of one house, or nothing."""
+        return self.boundary in ("partition", "open")
 
     @property
     def ends(self) -> tuple[tuple[int, int], tuple[int, int]]:
-        """The cells of the posts that it stands between."""
-        c = self.cells
-        if self.axis == "x":
-            return (c.x0 - 1, c.y0), (c.x1, c.y0)
-        return (c.x0, c.y0 - 1), (c.x0, c.y1)
+        """The cells of the supports that it stands between."""
+        a0, b0, a1, _ = self.lie
+        return cell_at(self.axis, a0 - 1, b0), cell_at(self.axis, a1, b0)
 
     def beside(self, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
-        """The cells before and behind one of its cells."""
-        x, y = cell
-        dx, dy = (0, 1) if self.axis == "x" else (1, 0)
-        return (x - dx, y - dy), (x + dx, y + dy)
+        """The cells before and behind the wall at one of its cells."""
+        along, _ = cell_at(self.axis, *cell)
+        return cell_at(self.axis, along, self.lie.y0 - 1), cell_at(self.axis, along, self.lie.y1)
+
+    @property
+    def outward(self) -> Side:
+        """The side to which an outer wall looks: where no room is."""
+        return FLANKS[self.axis][self.low != 0]
 
     @property
     def passable(self) -> bool:
         """Whether a person can go through."""
-        return self.boundary == "open" or self.opening in ("screens", "door", "entrance", "passage")
+        through = ("screens", "door", "entrance", "passage", "gate")
+        return self.boundary == "open" or self.opening in through
 
     def turned(self, turn: Turn) -> Wall:
-        low, high = self.low, self.high
-        if _reversed(turn, self.axis):
-            low, high = high, low
-        return Wall(
-            level=self.level,
+        across, along = _reversed(turn, self.axis), _reversed(turn, CROSS[self.axis])
+        return replace(
+            self,
             axis=turn.axis(self.axis),
             cells=turn.rect(self.cells),
-            boundary=self.boundary,
-            low=low,
-            high=high,
-            opening=self.opening,
+            low=self.high if across else self.low,
+            high=self.low if across else self.high,
             way=turn.rect(self.way) if self.way else None,
-            rises=self.rises,
-            abuts=self.abuts,
+            leaves=self.leaves[::-1] if along else self.leaves,
         )
 
 
 @lru_cache(maxsize=16)
 def _reversed(turn: Turn, axis: Axis) -> bool:
-    """Whether a turn reverses the way across a wall that runs along an axis."""
-    near, far = Rect(0, 0, 1, 1), Rect(1, 0, 2, 1) if axis == "y" else Rect(0, 1, 1, 2)
+    """Whether a turn reverses the way across what runs along an axis."""
+    near, far = Rect(0, 0, 1, 1), Rect(1, 0, 2, 1).lie(CROSS[axis])
     a, b = turn.rect(near), turn.rect(far)
     return b.x0 + b.y0 < a.x0 + a.y0
+
+
+class Member(Element, frozen=True, kw_only=True, gc=False):
+    """A box that serves one use.
+
+    use: what for, one of the words that its trade knows.  side: the axis along which it runs, the side
+    or the corner that it faces or lies at; "" where that makes no difference.
+    """
+
+    use: str
+    box: Box
+    side: str = ""
+
+
+class Support(Member, frozen=True, kw_only=True, gc=False):
+    """Stands, and carries what lies on it."""
+
+
+class Beam(Member, frozen=True, kw_only=True, gc=False):
+    """Lies from bearing to bearing."""
+
+
+class Panel(Member, frozen=True, kw_only=True, gc=False):
+    """Stands in a frame and fills it."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -82,3 +83,19 @@ def test_runs_by_hand() -> None:
     """An L of three cells: the lower row, then the cell above its west end."""
     assert runs([(0, 1, 0), (1, 0, 0), (0, 0, 0)]) == [Box(0, 0, 0, 2, 1, 1), Box(0, 1, 0, 1, 2, 1)]
     assert runs([]) == []
+
+
+@pytest.mark.parametrize(
+    ("strip", "hole", "left"),
+    [
+        (Rect(0, 0, 5, 1), None, [Rect(0, 0, 5, 1)]),
+        (Rect(0, 0, 5, 1), Rect(1, 0, 3, 1), [Rect(0, 0, 1, 1), Rect(3, 0, 5, 1)]),
+        (Rect(0, 0, 1, 5), Rect(0, 0, 1, 2), [Rect(0, 2, 1, 5)]),
+        (Rect(0, 0, 5, 1), Rect(0, 0, 5, 1), []),
+        (Rect(0, 0, 1, 1), Rect(0, 0, 1, 1), []),
+        (Rect(0, 0, 5, 2), Rect(1, 0, 3, 2), [Rect(0, 0, 1, 2), Rect(3, 0, 5, 2)]),
+        (Rect(0, 0, 5, 1), Rect(7, 0, 9, 1), [Rect(0, 0, 5, 1)]),
+    ],
+)
+def test_a_strip_less_a_stretch(strip: Rect, hole: Rect | None, left: list[Rect]) -> None:
+    assert list(strip.less(hole)) == left

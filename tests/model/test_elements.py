@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from genhouse.core.axes import Turn
 from genhouse.core.box import Rect
@@ -20,6 +21,10 @@ def wall(axis: str) -> Wall:
         level=1,
         axis=axis,
         cells=cells,
+        z0=2,
+        z1=8,
+        floor=3,
+        lintel=5,
         boundary="partition",
         low=1,
         high=2,
@@ -44,7 +49,32 @@ def test_low_and_high_stay_on_their_sides(turn: Turn, axis: str) -> None:
     assert {t.low, t.high} == {1, 2}
     assert t.way is not None
     assert t.cells.meet(t.way) == t.way
-    assert t.length == s.length
+    assert (t.length, t.thick) == (s.length, s.thick) == (4, 1)
+    assert {turn.cell(*c, 0)[:2] for c in s.ends} == set(t.ends)
+    assert set(t.beside(t.cells[:2])) == {
+        turn.cell(*c, 0)[:2] for c in s.beside(turn.inverse.cell(*t.cells[:2], 0)[:2])
+    }
+
+
+@given(turns, st.sampled_from("xy"))
+@settings(max_examples=30)
+def test_leaves_stay_in_their_cells(turn: Turn, axis: str) -> None:
+    s = replace(wall(axis), opening="screens", leaves=(0, 2))
+    t = s.turned(turn)
+    assert s.way is not None
+    assert t.way is not None
+    held = {turn.cell(*c, 0)[:2]: n for c, n in zip(s.way.cells(), s.leaves, strict=True)}
+    assert held == dict(zip(t.way.cells(), t.leaves, strict=True))
+
+
+@given(turns, st.sampled_from("xy"), st.booleans())
+@settings(max_examples=30)
+def test_an_outer_wall_looks_to_where_no_room_is(turn: Turn, axis: str, flip: bool) -> None:
+    s = replace(wall(axis), boundary="outer", low=0 if flip else 1, high=1 if flip else 0)
+    assert s.turned(turn).outward == turn.side(s.outward)
+    assert s.outward == {("x", True): "south", ("y", True): "west"}.get(
+        (axis, flip), "north" if axis == "x" else "east"
+    )
 
 
 @pytest.mark.parametrize(
@@ -64,6 +94,10 @@ def test_what_a_person_goes_through(opening: str, boundary: str, passable: bool)
         level=1,
         axis="x",
         cells=Rect(0, 0, 3, 1),
+        z0=2,
+        z1=8,
+        floor=3,
+        lintel=5,
         boundary=boundary,
         low=1,
         high=2,

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import pytest
 
-from genhouse.core.box import Rect
-from genhouse.stages.frame import without
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -67,18 +65,3 @@ def test_sills_lie_under_every_wall_but_before_the_front_door(seed: int) -> None
         if s.level == 1 and s.boundary != "open":
             assert set(s.cells.cells()) - front <= sills
     assert not sills & front
-
-
-@pytest.mark.parametrize(
-    ("strip", "hole", "left"),
-    [
-        (Rect(0, 0, 5, 1), None, [Rect(0, 0, 5, 1)]),
-        (Rect(0, 0, 5, 1), Rect(1, 0, 3, 1), [Rect(0, 0, 1, 1), Rect(3, 0, 5, 1)]),
-        (Rect(0, 0, 1, 5), Rect(0, 0, 1, 2), [Rect(0, 2, 1, 5)]),
-        (Rect(0, 0, 5, 1), Rect(0, 0, 5, 1), []),
-        (Rect(0, 0, 1, 1), Rect(0, 0, 1, 1), []),
-        (Rect(0, 0, 5, 1), Rect(7, 0, 9, 1), [Rect(0, 0, 5, 1)]),
-    ],
-)
-def test_a_strip_less_a_stretch(strip: Rect, hole: Rect | None, left: list[Rect]) -> None:
-    assert list(without(strip, hole)) == left

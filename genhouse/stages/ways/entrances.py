@@ -14,7 +14,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Wall
-from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import ById, free, indoor, stretch
@@ -53,16 +53,10 @@ def entrances_in(
             way = stretch([cells[len(cells) // 2]])
             room = indoor(done[i], by_id)
             done[i] = replace(done[i], opening="entrance", way=way)
-            side = _outward(done[i])
+            side = done[i].outward
             entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
             return done, entrances
     raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
-
-
-def _outward(segment: Wall) -> Side:
-    if segment.axis == "x":
-        return "south" if segment.low == OUTSIDE else "north"
-    return "west" if segment.low == OUTSIDE else "east"
 
 
 def _front(
@@ -84,7 +78,7 @@ def _front(
             # At one end of its bay: the screens to the court stand in the middle, out of its line.
             x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
             way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
-            segments[i] = replace(s, opening="entrance", way=way)
+            segments[i] = replace(s, opening="entrance", way=way, floor=s.z0)
             return Entrance(kind="front", way=way, side="south", room=entry.id)
     raise InfeasibleError(f"entrances: the {kind} has no outer wall", stage="rooms")
 
@@ -113,6 +107,6 @@ def _service_walls(
     walls = [
         (ranked(indoor(s, by_id)), draw.below(1000, f"service/{i}"), i)
         for i, s in enumerate(segments)
-        if s.boundary == "outer" and s.opening == "none" and _outward(s) != "south"
+        if s.boundary == "outer" and s.opening == "none" and s.outward != "south"
     ]
     return (i for _, _, i in sorted(walls))

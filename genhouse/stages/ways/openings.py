@@ -39,7 +39,7 @@ def open_walls(
     cool = frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].dark)
     two = any(room.level == 2 for room in rooms)
     lower, upper = (
-        [_segment(level, line, by_id, plan) for line in bays.lines if plan]
+        [_segment(level, line, by_id, plan, tradition) for line in bays.lines if plan]
         for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
     )
     upper = [s for s in upper if any(n in by_id and by_id[n].indoor for n in (s.low, s.high))]
@@ -72,11 +72,14 @@ def strung(segments: Sequence[Wall], rooms: Sequence[Room], private: Set[int]) -
     return sum(by_id[n].indoor for some in cut for n in some)
 
 
-def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Wall:
+def _segment(
+    level: int, line: Line, by_id: dict[int, Room], below: Plan, tradition: Tradition
+) -> Wall:
     c = line.cells
     x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
     dx, dy = (0, 1) if line.axis == "x" else (1, 0)
     low, high = below.get((x - dx, y - dy), OUTSIDE), below.get((x + dx, y + dy), OUTSIDE)
+    storey = tradition.storeys[level - 1]
     boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
@@ -90,7 +93,12 @@ def _segment(level: int, line: Line, by_id: dict[int, Room], below: Plan) -> Wal
         level=level,
         axis=line.axis,
         cells=c,
+        z0=storey.slab if storey == tradition.storeys[0] else storey.floor,
+        z1=storey.head + 1,
+        floor=storey.floor,
+        lintel=storey.lintel,
         boundary=boundary,
+        bears=boundary in ("outer", "court"),
         low=low,
         high=high,
     )

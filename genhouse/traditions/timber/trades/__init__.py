@@ -1,0 +1,15 @@
+"""The trades of the timber house, in building order."""
+
+from __future__ import annotations
+
+from genhouse.traditions.building import Trade
+from genhouse.traditions.timber.trades.frame import raise_frame
+from genhouse.traditions.timber.trades.openings import hang_openings
+from genhouse.traditions.timber.trades.walls import bound_ground, raise_walls
+
+TRADES: tuple[Trade, ...] = (
+    *raise_frame,
+    raise_walls,
+    bound_ground,
+    hang_openings,
+)

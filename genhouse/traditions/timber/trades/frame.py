@@ -1,0 +1,53 @@
+"""Frame: posts, and in each wall its sill, its tie beams and its plate."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from genhouse.model.elements import Element, Support, Wall, of
+from genhouse.model.part import Part
+from genhouse.traditions.building import Trade, fitted
+from genhouse.traditions.loader import Tradition
+
+
+def lay_beams(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
+    """The beams of every wall; no sill where one walks in at the level of the ground."""
+    for wall in of(Wall, elements):
+        for z, role in beams(wall, tradition):
+            for piece in wall.cells.less(wall.way if wall.floor <= z < wall.lintel else None):
+                yield Part("frame", role, "whole", piece.up(z, z + 1))
+
+
+def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
+    """Layer and role of each beam of a wall, lowest first.
+
+    Under a roof, where there is no tie beam, a plate lies on outer walls only; in a bay that slides open
+    there the course above bridges from post to post.
+    """
+    head = wall.z1 - 1
+    if wall.boundary == "garden":
+        return ()
+    if wall.lintel == head:
+        return () if wall.inner or wall.opening == "screens" else ((head, "plate"),)
+    top = (head, "plate" if wall.rises else "tie")
+    if wall.boundary == "open":
+        return (top,)
+    sill = ((wall.z0, "sill"),) if on_ground(wall, tradition) else ()
+    return (*sill, (wall.lintel, "tie"), top)
+
+
+def on_ground(wall: Wall, tradition: Tradition) -> bool:
+    """Whether a wall stands on the ground, not on another."""
+    return wall.z0 < tradition.storeys[0].floor
+
+
+def panel(wall: Wall, tradition: Tradition) -> tuple[int, int]:
+    """The layers of a wall between its sill and the beam above it."""
+    foot = wall.z0 + on_ground(wall, tradition)
+    return foot, next((z for z, _ in beams(wall, tradition) if z >= foot), wall.z1)
+
+
+raise_frame: tuple[Trade, ...] = (
+    fitted(Support, {"post": ("frame", "post", "whole")}),
+    lay_beams,
+)
