@@ -12,7 +12,6 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
@@ -23,19 +22,18 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.roofs import raised
 from genhouse.stages.roofs.asked import unmet
 from genhouse.stages.roofs.calm import unrest
-from genhouse.stages.roofs.ends import Style, Styles, hipped_ends, overhangs
+from genhouse.stages.roofs.ends import Joints, Style, Styles, hipped_ends, joints_of, overhangs
 from genhouse.stages.roofs.prisms import wing_field
 from genhouse.stages.roofs.roles import ROLES, Marks, indoors, ridges_of, roles_of
-from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join
+from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join, lain
 from genhouse.stages.roofs.styles import TRIES, styles
 from genhouse.stages.roofs.swept import swept_corners
-from genhouse.stages.roofs.timbers import clearance, seated, timbers
+from genhouse.stages.roofs.timbers import clearance, cross_lines, seated, timbers
 from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import RoofRule, Tradition
 
-Cell = tuple[int, int, int]
 Bool = npt.NDArray[np.bool_]
 CALM = 2
 """Unrest of a roof with which one looks no further."""
@@ -48,7 +46,7 @@ class Roof:
     """covers: the roof of each wing.  top, under: int16 [2 X, 2 Y], half cells, read-only; the surface
     that rain meets, and the lowest underside.  main: top and underside of the lower roof alone.
     role, ridges: by column, see ``roofs/roles``.  tier: the raised tier, where there is one.
-    dormers: the ground of each and its window.  swept: whether corners are lifted.
+    swept: whether corners are lifted.
     eaves: z of the lowest layer over the highest wings.
     chimney: z of the first layer above the flue.  height: layers that the house needs.
     """
@@ -63,7 +61,7 @@ class Roof:
     role: Marks
     ridges: Marks
     tier: raised.Tier | None
-    dormers: tuple[tuple[Rect, Cell], ...]
+    dormers: tuple[raised.Dormer, ...]
     swept: bool
     eaves: int
     chimney: int
@@ -95,29 +93,29 @@ def plan_roof(
 ) -> Roof:
     """Grow the roof over the wings.  Raises InfeasibleError where it cannot be as a client asks."""
     rule, flue = tradition.roof, rooms.hearth.cell
-    rising = rooms.rising
+    rising, joints = rooms.rising, joints_of(site)
     walled = walls(site.plot, rising)
     inside = indoors(site) | walled
     sketches = (
-        _sketch(site, chosen, rule, inside, flue)
-        for chosen in styles(site, flue, tradition, wish, draw)
+        _sketch(joints, chosen, rule, inside, flue)
+        for chosen in styles(joints, flue, tradition, wish, draw)
     )
-    best = _calmest(sketches, lambda sketch: _unmet(site, bays, rooms, sketch, wish))
+    best = _calmest(sketches, lambda sketch: _unmet(joints, bays, rooms, sketch, wish))
     ridges, high = best.ridges, _high(site, best.fields, best.top)
-    role = roles_of(site, best.top, best.fields, ridges, best.styles)
+    role = roles_of(joints, best.top, best.fields, ridges, best.styles)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
-    top = swept_corners(site, best.top, best.styles) if swept else best.top
+    top = swept_corners(joints, best.top, best.styles) if swept else best.top
     lifted = bool((top != best.top).any())
-    top, dormers = _dormered(site, bays, rooms, best, top, rule, wish, draw)
-    tier = _tiered(site, best.styles, flue, rule, walled)
+    top, dormers = _dormered(joints, bays, rooms, best, top, rule, wish, draw)
+    tier = _tiered(joints, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
     if tier is not None:
-        _without_stubs(role, ridges, tier.hole)
+        _without_stubs(role, ridges, tier)
     under = underside(lower, high, inside, role == ROLES.index("verge"))
     under = closed_on(under, walled | (role == ROLES.index("deck")))
     under = over_walls(under, rising, tradition.storeys[-1].head)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), below(under, tier))
-    beams = timbers(site, bays, rooms, best.styles, low, walled, tradition)
+    beams = timbers(joints, bays, rooms, best.styles, low, walled, tradition)
     under = seated(under, beams)
     low = under if tier is None else seated(low, beams)
     clear = clearance(low, beams)
@@ -125,7 +123,7 @@ def plan_roof(
     for array in (over, low, lower, under, clear, role, ridges):
         array.flags.writeable = False
     return Roof(
-        covers=tuple(_cover(site, wing, best.styles, rule) for wing in best.styles),
+        covers=tuple(_cover(joints, wing, best.styles, rule) for wing in best.styles),
         styles=tuple(best.styles.items()),
         top=over,
         under=low,
@@ -163,27 +161,27 @@ def _calmest(sketches: Iterable[_Sketch], unmet: Callable[[_Sketch], Sequence[st
 
 
 def _unmet(
-    site: Site, bays: Bays, rooms: Rooms, sketch: _Sketch, wish: RoofWish
+    joints: Joints, bays: Bays, rooms: Rooms, sketch: _Sketch, wish: RoofWish
 ) -> tuple[str, ...]:
     """What a client asks of the roof that this one cannot have."""
     if wish == RoofWish():
         return ()
-    top = swept_corners(site, sketch.top, sketch.styles) if wish.swept else sketch.top
+    top = swept_corners(joints, sketch.top, sketch.styles) if wish.swept else sketch.top
     lifted = bool((top != sketch.top).any())
-    room = len(_dormer_places(site, bays, rooms, sketch, top)) if wish.dormers else 0
+    room = len(_dormer_places(joints, bays, rooms, sketch, top)) if wish.dormers else 0
     return tuple(unmet(sketch.styles, lifted, room, wish))
 
 
 def _sketch(
-    site: Site,
+    joints: Joints,
     chosen: Styles,
     rule: RoofRule,
     inside: Bool,
     flue: tuple[int, int],
 ) -> _Sketch:
-    fields = np.array([wing_field(site, wing, chosen, rule) for wing in site.roofed])
+    fields = np.array([wing_field(joints, wing, chosen, rule) for wing in joints.site.roofed])
     top = join(fields)
-    ridges = ridges_of(site, top, fields, chosen)
+    ridges = ridges_of(joints, top, fields, chosen)
     return _Sketch(
         styles=chosen,
         fields=fields,
@@ -202,7 +200,7 @@ def _high(site: Site, fields: Field, top: Field) -> Bool:
 
 
 def _dormered(
-    site: Site,
+    joints: Joints,
     bays: Bays,
     rooms: Rooms,
     sketch: _Sketch,
@@ -210,54 +208,54 @@ def _dormered(
     rule: RoofRule,
     wish: RoofWish,
     draw: Draw,
-) -> tuple[Field, tuple[tuple[Rect, Cell], ...]]:
+) -> tuple[Field, tuple[raised.Dormer, ...]]:
     """Dormers on outer slopes, spread over their bays; as many as the brief asks or the seed draws."""
     drawn = 1 + draw.below(2, "dormers") if draw.chance(*rule.dormers, "dormer") else 0
     wanted = drawn if wish.dormers is None else wish.dormers
-    places = _dormer_places(site, bays, rooms, sketch, top) if wanted else []
-    found: list[tuple[Rect, Cell]] = []
-    for n in range(min(wanted, len(places))):
-        place, facing, style = places[(2 * n + 1) * len(places) // (2 * min(wanted, len(places)))]
-        top = raised.with_dormer(top, place, style)
-        found.append((place, raised.dormer_window(place, facing, style)))
-    return top, tuple(found)
+    places = _dormer_places(joints, bays, rooms, sketch, top) if wanted else []
+    few = min(wanted, len(places))
+    found = tuple(places[(2 * n + 1) * len(places) // (2 * few)] for n in range(few))
+    for dormer in found:
+        top = dormer.let_into(top)
+    return top, found
 
 
 def _dormer_places(
-    site: Site, bays: Bays, rooms: Rooms, sketch: _Sketch, top: Field
-) -> list[tuple[Rect, int, Style]]:
-    """Where dormers can stand clear of each other and of the flue: ground, way it faces, slope."""
-    if max(s.level for s in rooms.segments) < 2:
-        return []
-    found: list[tuple[Rect, int, Style]] = []
-    for wing, style in sketch.styles.items():
-        if style.form in RIDGED and style.form != "two-tier" and wing.storeys == 2:
-            for place, facing in raised.dormer_places(
-                site, wing, style, top, bays.along[site.wings.index(wing)]
-            ):
-                near = place.grown(1)
-                if not near.has(*rooms.hearth.cell) and not any(near.meets(r) for r, *_ in found):
-                    found.append((place, facing, style))
+    joints: Joints, bays: Bays, rooms: Rooms, sketch: _Sketch, top: Field
+) -> list[raised.Dormer]:
+    """Where dormers can stand clear of each other and of the flue, over rooms that are open to the roof."""
+    open_to = {room.level for room in rooms.lofty}
+    found: list[raised.Dormer] = []
+    for n, (wing, style) in enumerate(sketch.styles.items()):
+        if style.form in RIDGED and style.form != "two-tier" and wing.storeys in open_to:
+            lines = cross_lines(bays, n, wing.axis)
+            for place in raised.dormer_places(joints, wing, style, top, lines):
+                near = place.ground.grown(1)
+                if not near.has(*rooms.hearth.cell) and not any(
+                    near.meets(other.ground) for other in found
+                ):
+                    found.append(place)
     return found
 
 
 def _tiered(
-    site: Site, chosen: Styles, flue: tuple[int, int], rule: RoofRule, walled: Bool
+    joints: Joints, chosen: Styles, flue: tuple[int, int], rule: RoofRule, walled: Bool
 ) -> raised.Tier | None:
     for wing, style in chosen.items():
-        place = raised.tier_place(site, wing, flue) if style.form == "two-tier" else None
+        place = raised.tier_place(joints, wing, flue) if style.form == "two-tier" else None
         if place is not None:
-            return raised.raised_tier(site, place, style, rule, walled)
+            return raised.raised_tier(joints.site.plot, place, wing.axis, style, rule, walled)
     return None
 
 
-def _without_stubs(role: Marks, ridges: Marks, hole: Rect) -> None:
+def _without_stubs(role: Marks, ridges: Marks, tier: raised.Tier) -> None:
     """No ridge is left beside a raised tier where what remains is a cell long."""
+    hole = tier.hole.lie(tier.axis)
     row = (hole.y0 + hole.y1) // 2
-    on_ridge = ridges[:, row] == 1
+    ridge, roles = (lain(marks, tier.axis)[:, row] for marks in (ridges, role))
     for x, beyond in ((hole.x0 - 1, hole.x0 - 2), (hole.x1, hole.x1 + 1)):
-        if on_ridge[x] and not on_ridge[beyond]:
-            ridges[x, row] = role[x, row] = 0
+        if ridge[x] and not ridge[beyond]:
+            ridge[x] = roles[x] = 0
 
 
 def _with_people(top: Field, chosen: Styles) -> Field:
@@ -280,7 +278,7 @@ def _chimney_top(top: Field, cell: tuple[int, int]) -> int:
     return -(-int(near.max()) // 2) + 1
 
 
-def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
+def _cover(joints: Joints, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
     style = chosen[wing]
     return Cover(
         wing=wing.name,
@@ -290,11 +288,11 @@ def _cover(site: Site, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
         form=style.form,
         profile=style.profile.name,
         base=style.base,
-        eaves=overhangs(site, wing, rule),
+        eaves=overhangs(joints, wing, rule),
         gentle=rule.gentle,
         courses=style.exact,
         sun=_sun(style),
-        hips=sum(hipped_ends(site, wing, chosen)),
+        hips=sum(hipped_ends(joints, wing, chosen)),
     )
 
 

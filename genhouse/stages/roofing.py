@@ -55,7 +55,7 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     _cap_ridges(roof, column, kind)
     x, y = np.divmod(column, roof.role.shape[1])
     kind[(x == flue[0]) & (y == flue[1])] = 0
-    for _, window in roof.dormers:
+    for window in (dormer.window for dormer in roof.dormers):
         kind[(x == window[0]) & (y == window[1]) & (z == window[2])] = 0
         yield Part("roof", "dormer-window", "whole", Box.cell(*window))
     there = kind.nonzero()[0]

@@ -82,6 +82,11 @@ class Rooms:
         """The walls that rise to the roof: all of an upper storey, and those in which a ceiling ends."""
         return tuple(s for s in self.segments if s.rises)
 
+    @property
+    def lofty(self) -> tuple[Room, ...]:
+        """The rooms that are open to the roof."""
+        return tuple(r for r in self.rooms if r.to_roof and r.indoor)
+
     def on(self, level: int) -> tuple[Room, ...]:
         return tuple(r for r in self.rooms if r.level == level and r.indoor)
 

@@ -15,7 +15,7 @@ def unmet(styles: Styles, lifted: bool, dormers: int, wish: RoofWish) -> Iterato
     lifted: whether a corner of the eaves can be.  dormers: for how many there is room.
     """
     for wing, style in styles.items():
-        asked = getattr(wish, wing.name)
+        asked = getattr(wish, wing.name, None)
         if asked not in (None, style.form):
             yield f"roof.{wing.name}: it cannot be {asked} here"
     forms = [style.form for style in styles.values()]

@@ -1,4 +1,4 @@
-"""How each wing's roof begins and ends: which of its sides are outside, and what it meets at its ends."""
+"""How each wing's roof begins and ends: what it meets at its ends, and which wings die into it there."""
 
 from __future__ import annotations
 
@@ -6,18 +6,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from genhouse.core.axes import Side
 from genhouse.core.box import Rect
-from genhouse.model.roof import HIPPED, RIDGED, RoofForm, WingName
+from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
 from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule
 
-SIDES: tuple[WingName, WingName] = ("left", "right")
-"""The side wings at the low and the high end of a through wing."""
-ENDS: tuple[Side, Side] = ("south", "north")
-"""The two ends of a side wing."""
+Ends = tuple[int, int]
+ENDS: Ends = (0, 1)
+"""The low and the high end of a wing, and so of the flanks of one across it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,113 +36,94 @@ class Style:
 Styles = Mapping[Wing, Style]
 
 
-def outer_sides(site: Site, wing: Wing) -> tuple[bool, bool]:
-    """Whether the low and the high side of a wing, across, is an outer wall."""
-    r, house = wing.rect, site.house
-    return (
-        (r.x0 == house.x0, r.x1 == house.x1)
-        if wing.axis == "y"
-        else (r.y0 == house.y0, r.y1 == house.y1)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Joints:
+    """How the wings of a site meet.  hosts: into which each dies, at its low and its high end.
+
+    guests: at either end of each, the wings as high or higher that die into its flanks flush with it.
+    outward: whether its low and its high flank look outward.
+    """
+
+    site: Site
+    hosts: Mapping[Wing, tuple[Wing | None, Wing | None]]
+    guests: Mapping[Wing, tuple[tuple[Wing, ...], ...]]
+    outward: Mapping[Wing, tuple[bool, bool]]
+
+
+def joints_of(site: Site) -> Joints:
+    """Look once at how the wings meet."""
+    hosts = {wing: (site.host(wing, 0), site.host(wing, 1)) for wing in site.wings}
+
+    def flush(wing: Wing, end: int) -> tuple[Wing, ...]:
+        within = [w for w in site.wings if wing in hosts[w] and not wing.over(w)]
+        bound = 2 * end
+        return tuple(w for w in within if w.rect.lie(wing.axis)[bound] == wing.lie[bound])
+
+    return Joints(
+        site=site,
+        hosts=hosts,
+        guests={wing: tuple(flush(wing, end) for end in ENDS) for wing in site.wings},
+        outward={wing: site.outward(wing) for wing in site.wings},
     )
 
 
-def overhangs(site: Site, wing: Wing, rule: RoofRule) -> tuple[int, int]:
+def overhangs(joints: Joints, wing: Wing, rule: RoofRule) -> Ends:
     """Courses beyond the wall lines, across the wing, on the low and the high side."""
-    low, high = outer_sides(site, wing)
+    low, high = joints.outward[wing]
     return rule.outside if low else rule.court, rule.outside if high else rule.court
 
 
-def hipped_ends(site: Site, wing: Wing, styles: Styles) -> tuple[bool, bool]:
+def hipped_ends(joints: Joints, wing: Wing, styles: Styles) -> tuple[bool, bool]:
     """Whether a wing's ridged roof slopes at its low and its high end.
 
-    A cross wing has no gables where side wings pass it: their slopes run on over its ends.
+    It has no gable where wings pass its end on both flanks: their slopes run on over it.
     """
-    form = styles[wing].form
-    hipped = form in HIPPED
-    if wing.axis == "y":
-        south, north = (hipped and not joined(site, wing, end) for end in ENDS)
-        return south, north
-    if hipped or form not in RIDGED or wing.name != "cross":
-        return hipped, hipped
-    sides = (beside(site, wing, name, styles) for name in SIDES)
-    low, high = (side is not None and side.form in RIDGED for side in sides)
+    low, high = (_slopes_at(joints, wing, end, styles) for end in ENDS)
     return low, high
 
 
-def beside(site: Site, wing: Wing, name: WingName, styles: Styles) -> Style | None:
-    """How the side wings of this name are roofed, where there are any as high as a through wing."""
-    side = site.wing(name)
-    return None if side is None or wing.over(side) else styles[side]
+def _slopes_at(joints: Joints, wing: Wing, end: int, styles: Styles) -> bool:
+    host, form = joints.hosts[wing][end], styles[wing].form
+    if form not in RIDGED or (host is not None and not wing.over(host)):
+        return False
+    passing = joints.guests[wing][end]
+    return form in HIPPED or (
+        len(passing) > 1 and all(styles[other].form in RIDGED for other in passing)
+    )
 
 
-def past(site: Site, wing: Wing, end: Side) -> Wing | None:
-    """The through wing past an end of a side wing, where there is one."""
-    r = wing.rect
-    for other in site.wings:
-        o = other.rect
-        if other.axis == "x" and (o.y1 == r.y0 if end == "south" else r.y1 == o.y0):
-            return other
-    return None
-
-
-def joined(site: Site, wing: Wing, end: Side) -> bool:
-    """Whether a through wing as high as a side wing joins this end of it."""
-    other = past(site, wing, end)
-    return other is not None and not wing.over(other)
-
-
-def eaves_past(site: Site, wing: Wing, end: Side, rule: RoofRule) -> int:
-    """Courses of eaves past an end of a side wing that no wing as high joins.
+def eaves_past(joints: Joints, wing: Wing, end: int, rule: RoofRule) -> int:
+    """Courses of eaves past an end of a wing that none as high joins.
 
     Past a wall on which a lower roof leans there are none, nor beside a terrace of the same height; over a
     terrace a storey lower as many as over a court, for one walks below.
     """
-    other = past(site, wing, end)
-    return rule.outside if other is None else eaves_over(wing, other, rule)
+    host = joints.hosts[wing][end]
+    if host is None:
+        return rule.outside
+    return rule.court if host.terrace and wing.storeys > host.storeys else 0
 
 
-def eaves_over(wing: Wing, other: Wing, rule: RoofRule) -> int:
-    """Courses of eaves past the end of a side wing over one that stands lower."""
-    return rule.court if other.terrace and wing.storeys > other.storeys else 0
+def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, beyond: int) -> int:
+    """How many cells a wing's prism runs on past its end.
 
-
-def leaning(site: Site, wing: Wing, name: WingName, styles: Styles) -> bool:
-    """Whether the side wings of this name are lean-tos, or there are none as high."""
-    style = beside(site, wing, name, styles)
-    return style is None or style.form == "lean-to"
-
-
-def reach(site: Site, wing: Wing, styles: Styles, rule: RoofRule, beyond: int) -> tuple[int, int]:
-    """How far a side wing's prism runs, south and north, into the roofs of the through wings.
-
-    To a ridge in the middle; against a flat roof to its wall; under a lean-to to the outer wall, and
-    past it where this wing leans too, so that both fall to the court.  beyond: cells past a free end.
+    To a ridge in the middle of its host; against a flat roof to its wall; under a lean-to to the outer
+    wall, and past it where this wing leans too, so that both fall to the court.  beyond: past a free end.
     """
-    r, house = wing.rect, site.house
-    south, north = r.y0 - beyond, r.y1 + beyond
-    both = styles[wing].form == "lean-to"
-    for other in (w for w in site.wings if w.axis == "x"):
-        form, o = styles[other].form, other.rect
-        if wing.over(other):
-            over = 1 + eaves_over(wing, other, rule)
-            south = r.y0 - over if o.y1 == r.y0 else south
-            north = r.y1 + over if o.y0 == r.y1 else north
-            continue
-        if o.y1 == r.y0:
-            over = beyond if both and o.y0 == house.y0 else 0
-            south = {"flat": o.y1 - 1, "lean-to": o.y0 - over}.get(form, other.middle)
-        if o.y0 == r.y1:
-            over = beyond if both and o.y1 == house.y1 else 0
-            north = {"flat": o.y0 + 1, "lean-to": o.y1 + over}.get(form, other.middle + 1)
-    return south, north
+    host = joints.hosts[wing][end]
+    if host is None:
+        return beyond
+    if wing.over(host):
+        return 1 + eaves_past(joints, wing, end, rule)
+    form = styles[host].form
+    if form == "lean-to":
+        leans = styles[wing].form == "lean-to" and joints.outward[host][end]
+        return host.span + 1 + beyond * leans
+    return 1 if form == "flat" else host.span // 2 + 1
 
 
-def walled(site: Site, wing: Wing) -> Rect:
-    """The ground of a wing with the walls at its ends that stand over lower through wings."""
-    r = wing.rect
-    if wing.axis == "x":
-        return r
-    south, north = (past(site, wing, end) for end in ENDS)
-    low = south is not None and wing.over(south)
-    high = north is not None and wing.over(north)
-    return Rect(r.x0, r.y0 - low, r.x1, r.y1 + high)
+def walled(joints: Joints, wing: Wing) -> Rect:
+    """The ground of a wing with the walls at its ends that stand over lower wings."""
+    low, high = (host is not None and wing.over(host) for host in joints.hosts[wing])
+    r = wing.lie
+    return Rect(r.x0 - low, r.y0, r.x1 + high, r.y1).lie(wing.axis)

@@ -54,6 +54,11 @@ def rising(length: int, courses: tuple[Pair, ...], upright: int | None = None) -
     return _fixed((slope + level)[: 2 * length])
 
 
+def lain(field: npt.NDArray[T], axis: str) -> npt.NDArray[T]:
+    """A plan as what runs along an axis has it: along, across.  Its own inverse, and a view."""
+    return field if axis == "x" else field.T
+
+
 def _fixed(heights: list[int]) -> Field:
     """Heights along a line, read-only."""
     return fixed(np.array(heights, dtype=np.int16))
@@ -75,7 +80,7 @@ def prism(
     """
     field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
     cut = field[2 * ground.x0 : 2 * ground.x1, 2 * ground.y0 : 2 * ground.y1]
-    along = cut if axis == "x" else cut.T
+    along = lain(cut, axis)
     along[:] = heights + base
     low, high = ends
     if low is not None:

@@ -10,37 +10,35 @@ from functools import cache
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
-from genhouse.model.roof import HIPPED, RoofForm, WingName
+from genhouse.model.roof import HIPPED, WINGS, RoofForm
 from genhouse.stages._bands import TIERED
 from genhouse.stages._wings import Wing
-from genhouse.stages.roofs.ends import Style, Styles
+from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
-from genhouse.stages.site import Site
 from genhouse.traditions.loader import Profile, RoofRule, Tradition
 
 TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""
 ASKED_TRIES = 9
 """The same where a client asks for details that not every roof can have."""
-BEARERS: tuple[WingName, ...] = ("rear", "cross", "front")
-"""The wings that can carry a raised tier, the likeliest first."""
 FLATTEST = 4
 """Sun of the flattest slope that tile keeps dry, to a length of 8 m (shared/field-notes.md, 2.1)."""
 
 
 def styles(
-    site: Site, flue: tuple[int, int], tradition: Tradition, wish: RoofWish, draw: Draw
+    joints: Joints, flue: tuple[int, int], tradition: Tradition, wish: RoofWish, draw: Draw
 ) -> Iterator[Styles]:
     """Some ways to roof a house, each with one profile all over."""
     rule = tradition.roof
-    tiered = _tiered(site, flue, wish)
-    at_rear = tiered is not None and tiered.name == "rear"
-    unasked = at_rear and wish.form is None and draw.chance(*rule.two_tier, "two-tier")
+    tiered = _tiered(joints, flue, wish)
+    last = max(joints.site.wings, key=lambda wing: wing.rect.y1)
+    unasked = tiered == last and wish.form is None and draw.chance(*rule.two_tier, "two-tier")
     raised = tiered if unasked else None
-    spans = [wing.span for wing in site.wings]
+    spans = [wing.span for wing in joints.site.wings]
     widest = max(spans) if max(spans) > min(spans) else None
-    hall = _hall(site, widest, rule, draw)
+    high = last.span == widest and last.storeys == max(wing.storeys for wing in joints.site.wings)
+    hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish))
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
     for n in range(tries if wish.form is None or wish.profile is None else 1):
@@ -51,7 +49,9 @@ def styles(
             if wish.profile
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
-        found_for = {wing: _form(wing, form, tiered, raised, wish) for wing in site.wings}
+        found_for = {
+            wing: _form(joints, wing, form, tiered, raised, wish) for wing in joints.site.wings
+        }
         leaning = [wing.span for wing, found in found_for.items() if found == "lean-to"]
         yield {
             wing: _lean_to(wing, profile, tradition, leaning)
@@ -69,20 +69,19 @@ def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[RoofForm, int]]:
     return ((form, weight) for form, weight in rule.forms if form in HIPPED or not lifted)
 
 
-def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
-    """The one wing that can carry a raised tier, whether or not it will.
+def _tiered(joints: Joints, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
+    """The wing farthest from the gate that can carry a raised tier, whether or not it will.
 
     Raises InfeasibleError where the brief asks for a tier that finds no place.
     """
+    named = [name for name in WINGS if getattr(wish, name) == "two-tier"]
     able = [
         wing
-        for wing in site.roofed
-        if getattr(wish, wing.name) in (None, "two-tier")
-        and tier_place(site, wing, flue) is not None
+        for wing in joints.site.roofed
+        if (wing.name in named if named else getattr(wish, wing.name, None) is None)
+        and tier_place(joints, wing, flue) is not None
     ]
-    able.sort(key=lambda wing: BEARERS.index(wing.name))
-    named = [name for name in BEARERS if getattr(wish, name) == "two-tier"]
-    found = next((wing for wing in able if not named or wing.name in named), None)
+    found = max(able, key=lambda wing: wing.rect.y0, default=None)
     if found is None and (named or wish.form == "two-tier"):
         raise InfeasibleError(
             f"roof.{named[0] if named else 'form'}: a raised tier needs a wing {TIERED} cells wide with "
@@ -94,32 +93,25 @@ def _tiered(site: Site, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
 
 
 def _form(
-    wing: Wing, form: str, tiered: Wing | None, raised: Wing | None, wish: RoofWish
+    joints: Joints, wing: Wing, form: str, tiered: Wing | None, raised: Wing | None, wish: RoofWish
 ) -> RoofForm:
-    """The form of one wing.  A cross wing between two courts falls to both, never to one.
+    """The form of one wing.  One between two courts falls to both, never to one.
 
     tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.
     """
-    asked: RoofForm | None = getattr(wish, wing.name)
+    asked: RoofForm | None = getattr(wish, wing.name, None)
+    between = not any(joints.outward[wing])
     if wing.terrace:
         return "flat"
     if form == "inward":
-        found: RoofForm = asked or ("gable" if wing.name == "cross" else "lean-to")
+        found: RoofForm = asked or ("gable" if between else "lean-to")
     else:
         found = asked or form  # type: ignore[assignment]
-    if found == "lean-to" and wing.name == "cross":
+    if found == "lean-to" and between:
         found = "gable"
     if asked is None and wing == raised and found in ("gable", "hip"):
         found = "two-tier"
     return "hip" if found == "two-tier" and wing != tiered else found
-
-
-def _hall(site: Site, widest: int | None, rule: RoofRule, draw: Draw) -> Wing | None:
-    """The wing that stands a cell higher, a hall: the rear where it is the widest of all, now and then."""
-    rear = site.wing("rear")
-    if rear is None or rear.span != widest or rear.storeys < max(w.storeys for w in site.wings):
-        return None
-    return rear if draw.chance(*rule.high_hall, "high hall") else None
 
 
 def _style(

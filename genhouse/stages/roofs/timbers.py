@@ -13,23 +13,22 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import STEP, Axis
-from genhouse.core.box import Box
+from genhouse.core.axes import CROSS, ENDS, STEP, Axis
+from genhouse.core.box import Box, Rect
 from genhouse.model.part import Part
 from genhouse.model.roof import RIDGED
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
-from genhouse.stages.roofs.ends import Style, Styles, outer_sides
+from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.slopes import NONE, Field, by_cell, closed_on
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site
 from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
 LEAST = 2
 """Cells of the shortest beam."""
 HEAD = 2
-"""Cells kept clear of timbers over the upper floor."""
+"""Cells kept clear of timbers over a floor."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +37,7 @@ class _Void:
 
     under: layer of the lowest underside by cell, as [x][y], or NONE.  free: the same, NONE too where no
     timber may lie: in walls and beside the flue.  walled: cells with a wall up to the roof.
-    rooms: those below.  floor: z of their lowest free cell.  lowest: z of the lowest timber over it.
+    rooms: those below.  floor: z of the lowest free cell.  lowest: z of the lowest timber over it.
     beam: longest clear span in cells.
     """
 
@@ -55,9 +54,9 @@ class _Void:
         return self.free[x][y] > z
 
     def shut(self, x: int, y: int) -> bool:
-        """Whether people need the upper floor here: round the stairwell, before each way."""
-        rooms = self.rooms
-        ways = (s.way for s in rooms.segments if s.level == 2 and s.way is not None)
+        """Whether people need the floor below here: round the stairwell, before each way."""
+        rooms, levels = self.rooms, {room.level for room in self.rooms.lofty}
+        ways = (s.way for s in rooms.segments if s.level in levels and s.way is not None)
         wells = () if rooms.stair is None else (rooms.stair.well,)
         return any(rect.grown(1).has(x, y) for rect in (*ways, *wells))
 
@@ -72,8 +71,8 @@ class _Void:
         return not around <= reached
 
     def _walked(self, x: int, y: int) -> set[Cell]:
-        """The floor of the upper room round a cell, but for that cell, the flue and the stairwell."""
-        room = next((r for r in self.rooms.on(2) if r.has(x, y)), None)
+        """The floor of the room round a cell, but for that cell, the flue and the stairwell."""
+        room = next((r for r in self.rooms.lofty if r.has(x, y)), None)
         taken = {(x, y), self.rooms.hearth.cell}
         if self.rooms.stair is not None:
             taken |= {c for step in self.rooms.stair.run[:-1] for c in step.cells()}
@@ -92,9 +91,9 @@ class _Laid:
         self.taken.update(box.cells())
 
 
-def beam_rows(wing: Wing, style: Style, rafter: int, site: Site) -> tuple[tuple[str, int], ...]:
+def beam_rows(wing: Wing, style: Style, rafter: int, joints: Joints) -> tuple[tuple[str, int], ...]:
     """(role, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
-    low = wing.rect.y0 if wing.axis == "x" else wing.rect.x0
+    low = wing.lie.y0
     if style.form in RIDGED:
         run = wing.span // 2
         if run <= rafter - 1:
@@ -103,13 +102,13 @@ def beam_rows(wing: Wing, style: Style, rafter: int, site: Site) -> tuple[tuple[
         rows = [("purlin", low + n) for n in steps]
         rows += [("purlin", low + wing.span - n) for n in steps]
         return (("ridge-beam", wing.middle), *rows)
-    from_low = outer_sides(site, wing)[1] or style.form == "flat"
+    from_low = joints.outward[wing][1] or style.form == "flat"
     steps = list(range(rafter, wing.span, rafter))
     return tuple(("purlin", low + (n if from_low else wing.span - n)) for n in steps)
 
 
 def timbers(
-    site: Site,
+    joints: Joints,
     bays: Bays,
     rooms: Rooms,
     styles: Styles,
@@ -121,7 +120,7 @@ def timbers(
 
     under: the lowest underside.  walled: cells with a wall up to the roof.
     """
-    rule, floor = tradition.roof, tradition.storeys[0].head + 1
+    rule = tradition.roof
     layers = by_cell(under) // 2
     free = np.where(walled, NONE, layers)
     x, y = rooms.hearth.cell
@@ -131,20 +130,28 @@ def timbers(
         free=free.tolist(),
         walled=walled.tolist(),
         rooms=rooms,
-        floor=floor,
-        lowest=floor,
+        floor=0,
+        lowest=0,
         beam=rule.beam,
     )
     laid = _Laid()
     for n, (wing, style) in enumerate(styles.items()):
-        rows = beam_rows(wing, style, rule.rafter, site)
+        rows = beam_rows(wing, style, rule.rafter, joints)
         if rows:
-            lines = _lines(bays, n, wing.axis)
-            here = replace(void, lowest=floor + (HEAD if wing.storeys == 2 else 0))
+            lines = cross_lines(bays, n, wing.axis)
+            floor, head = _foot(wing, rooms, tradition)
+            here = replace(void, floor=floor, lowest=floor + head)
             for role, row in rows:
                 for run in _runs(wing, row, here, laid):
                     _lay(wing.axis, role, row, run, lines, here, laid)
     return tuple(laid.parts)
+
+
+def _foot(wing: Wing, rooms: Rooms, tradition: Tradition) -> tuple[int, int]:
+    """The layer in which the void over a wing begins, on a floor or over a ceiling, and what is to be kept
+    clear above it."""
+    floors = [room.floor for room in rooms.lofty if room.rect.meets(wing.rect)]
+    return (floors[0], HEAD) if floors else (tradition.storeys[wing.storeys - 1].head + 1, 0)
 
 
 def seated(under: Field, beams: Sequence[Part]) -> Field:
@@ -174,11 +181,10 @@ class _Run:
     z: int
 
 
-def _lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
+def cross_lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
     """The cross lines of a wing at which tie beams run below."""
-    rects = [u.rect for u in bays.units if u.wing == wing]
-    ends = {n for r in rects for n in ((r.x0 - 1, r.x1) if axis == "x" else (r.y0 - 1, r.y1))}
-    return tuple(sorted(ends))
+    rects = [u.rect.lie(axis) for u in bays.units if u.wing == wing]
+    return tuple(sorted({n for r in rects for n in (r.x0 - 1, r.x1)}))
 
 
 def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
@@ -186,8 +192,7 @@ def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
 
     Below a higher slope of another wing it would carry nothing, and touch nothing but panels.
     """
-    r = wing.rect
-    places = range(r.x0 + 1, r.x1 - 1) if wing.axis == "x" else range(r.y0, r.y1)
+    places = range(wing.lie.x0, wing.lie.x1)
     cells = [_at(wing.axis, n, row) for n in places]
     levels = [
         void.under[x][y] - 1 for x, y in cells if void.under[x][y] != NONE and not void.walled[x][y]
@@ -251,7 +256,7 @@ def _support(
             low -= 1
         while void.open(*_at(axis, n, high + 1), level):
             high += 1
-        other: Axis = "y" if axis == "x" else "x"
+        other = CROSS[axis]
         ends = [_bears(other, e, n, level, void, laid) for e in (low - 1, high + 1)]
         box = _along(other, low, high + 1, n, level)
         if all(ends) and high + 1 - low <= void.beam and laid.taken.isdisjoint(box.cells()):
@@ -267,15 +272,13 @@ def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: _Void, lai
     x, y = _at(axis, end, row)
     if z - 1 < void.lowest or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:
         return
-    sides = ("west", "east") if axis == "x" else ("south", "north")
-    laid.lay("brace", f"bracket {sides[beyond > end]}", Box.cell(x, y, z - 1))
+    laid.lay("brace", f"bracket {ENDS[axis][beyond > end]}", Box.cell(x, y, z - 1))
 
 
 def _at(axis: Axis, along: int, across: int) -> Cell:
-    return (along, across) if axis == "x" else (across, along)
+    x, y, _, _ = Rect(along, across, along, across).lie(axis)
+    return x, y
 
 
 def _along(axis: Axis, start: int, end: int, across: int, z: int) -> Box:
-    if axis == "x":
-        return Box(start, across, z, end, across + 1, z + 1)
-    return Box(across, start, z, across + 1, end, z + 1)
+    return Rect(start, across, end, across + 1).lie(axis).up(z, z + 1)

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from genhouse.model.elements import Wall
 from genhouse.stages.roofs.raised import Tier
-from genhouse.stages.roofs.slopes import NONE, Field, half, shell
+from genhouse.stages.roofs.slopes import NONE, Field, half, lain, shell
 
 Bool = npt.NDArray[np.bool_]
 
@@ -56,9 +56,6 @@ def walls(plot: tuple[int, int], segments: Iterable[Wall]) -> Bool:
     """The cells on which walls stand, with the posts at their ends."""
     cells = np.zeros(plot, dtype=bool)
     for s in segments:
-        x0, y0, x1, y1 = s.cells
-        if s.axis == "x":
-            cells[x0 - 1 : x1 + 1, y0] = True
-        else:
-            cells[x0, y0 - 1 : y1 + 1] = True
+        x0, y0, x1, _ = s.cells.lie(s.axis)
+        lain(cells, s.axis)[x0 - 1 : x1 + 1, y0] = True
     return cells

@@ -9,6 +9,7 @@ from genhouse.core.draw import Draw
 from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.stages.roofs.ends import joints_of
 from genhouse.stages.roofs.styles import styles
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -28,7 +29,7 @@ def bases(seed: int, chance: tuple[int, int]) -> dict[str, int]:
     """Where the roof of each wing begins, in half cells, where so many halls in so many are high."""
     site, rooms = laid_out(seed)
     tradition = replace(TIMBER, roof=replace(TIMBER.roof, high_hall=chance))
-    found = next(styles(site, rooms.hearth.cell, tradition, PLAIN, Draw(seed).at("roof")))
+    found = next(styles(joints_of(site), rooms.hearth.cell, tradition, PLAIN, Draw(seed).at("roof")))
     return {wing.name: style.base for wing, style in found.items()}
 
 
