@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import STEP, opposite
+from genhouse.core.axes import CROSS, STEP, Axis, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.core.kept import fixed
@@ -17,7 +17,7 @@ from genhouse.model.part import Part
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
-from genhouse.stages.roofs.roles import ROLES
+from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -116,9 +116,10 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
     tier = roof.tier
     if tier is None:
         return
-    h = tier.hole
+    h = tier.hole.lie(tier.axis)
+    glazed = [Rect(h.x0 + 1, y, h.x1 - 1, y + 1).lie(tier.axis) for y in (h.y0, h.y1 - 1)]
     for x, y in tier.walls:
-        side = y in (h.y0, h.y1 - 1) and h.x0 < x < h.x1 - 1
+        side = any(row.has(x, y) for row in glazed)
         for z in range(int(roof.under[2 * x, 2 * y]) // 2, int(tier.under[2 * x, 2 * y]) // 2):
             role = "clerestory" if side and z == tier.glass else "gablet"
             yield Part("roof", role, "whole", Box.cell(x, y, z))
@@ -129,7 +130,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
     flat = [(wing, style) for wing, style in roof.styles if style.form == "flat"]
     if not flat:
         return
-    house = site.house
+    outer = outside(site)
     walls = {c for s in rooms.rising for c in (*s.ends, *s.cells.cells())}
     under = by_cell(roof.under)
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
@@ -140,14 +141,19 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
             taken = (x, y) in walls or free < 2 * (z + 1)
             if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
                 continue
-            across = x in (house.x0, house.x1 - 1)
-            if across or y in (house.y0, house.y1 - 1):
+            if outer[x, y]:
                 yield Part("roof", "parapet", "whole", Box.cell(x, y, z))
-                cap = f"coping {'y' if across else 'x'}"
+                cap = f"coping {_runs_along(site, x, y)}"
                 if not wing.terrace or free >= 2 * (z + 2):
                     yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
             elif not wing.terrace:
                 yield from _rails(site, (x, y, z))
+
+
+def _runs_along(site: Site, x: int, y: int) -> Axis:
+    """The way an outer wall runs at a cell: a corner goes with the wall along y."""
+    built = [any(w.rect.has(x + d, y) for w in site.wings) for d in (-1, 1)]
+    return "x" if all(built) else "y"
 
 
 def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
@@ -161,16 +167,16 @@ def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
 def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
     heights = roof.under[::2, ::2] // 2
-    under, turned = heights.tolist(), heights.T.tolist()
+    under = heights.tolist()
     ridges = {axis: {w.middle for w in site.wings if w.axis == axis} for axis in ("x", "y")}
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
-        low, c = tradition.storeys[s.level - 1].head + 1, s.cells
+        low = tradition.storeys[s.level - 1].head + 1
         for end in s.ends:
             feet[end] = max(low, feet.get(end, low))
-        line = turned[c.y0][c.x0 : c.x1] if s.axis == "x" else under[c.x0][c.y0 : c.y1]
+        line = [under[x][y] for x, y in s.cells.cells()]
         if max(line) > low:
-            yield from _head(s, line, low, ridges["y" if s.axis == "x" else "x"])
+            yield from _head(s, line, low, ridges[CROSS[s.axis]])
     for (x, y), low in feet.items():
         if under[x][y] > low:
             yield Part("roof", "post", "whole", Box(x, y, low, x + 1, y + 1, under[x][y]))
@@ -178,7 +184,7 @@ def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterat
 
 def _head(s: Wall, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
     """A wall from its head up to the heights along it; posts in it carry the ridges that cross it."""
-    start = s.cells.x0 if s.axis == "x" else s.cells.y0
+    start = s.cells.lie(s.axis).x0
     inner = s.boundary == "partition" and s.level == 2
     for n, ((x, y), high) in enumerate(zip(s.cells.cells(), heights, strict=True), start):
         if high > low:

@@ -142,7 +142,7 @@ def timbers(
             floor, head = _foot(wing, rooms, tradition)
             here = replace(void, floor=floor, lowest=floor + head)
             for role, row in rows:
-                for run in _runs(wing, row, here, laid):
+                for run in _runs(joints, wing, row, here, laid):
                     _lay(wing.axis, role, row, run, lines, here, laid)
     return tuple(laid.parts)
 
@@ -187,12 +187,13 @@ def cross_lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
     return tuple(sorted({n for r in rects for n in (r.x0 - 1, r.x1)}))
 
 
-def _runs(wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
+def _runs(joints: Joints, wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
     """The stretches of a row in which a beam can lie, all at one height, each with roof upon it.
 
     Below a higher slope of another wing it would carry nothing, and touch nothing but panels.
     """
-    places = range(wing.lie.x0, wing.lie.x1)
+    low, high = (host is None for host in joints.hosts[wing])
+    places = range(wing.lie.x0 + low, wing.lie.x1 - high)
     cells = [_at(wing.axis, n, row) for n in places]
     levels = [
         void.under[x][y] - 1 for x, y in cells if void.under[x][y] != NONE and not void.walled[x][y]
