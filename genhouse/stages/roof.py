@@ -28,7 +28,7 @@ from genhouse.stages.roofs.roles import ROLES, Marks, indoors, ridges_of, roles_
 from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join, lain
 from genhouse.stages.roofs.styles import TRIES, styles
 from genhouse.stages.roofs.swept import swept_corners
-from genhouse.stages.roofs.timbers import clearance, cross_lines, seated, timbers
+from genhouse.stages.roofs.timbers import clearance, seated, timbers
 from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -228,8 +228,7 @@ def _dormer_places(
     found: list[raised.Dormer] = []
     for n, (wing, style) in enumerate(sketch.styles.items()):
         if style.form in RIDGED and style.form != "two-tier" and wing.storeys in open_to:
-            lines = cross_lines(bays, n, wing.axis)
-            for place in raised.dormer_places(joints, wing, style, top, lines):
+            for place in raised.dormer_places(joints, wing, style, top, bays.along[n]):
                 near = place.ground.grown(1)
                 if not near.has(*rooms.hearth.cell) and not any(
                     near.meets(other.ground) for other in found

@@ -138,7 +138,7 @@ def timbers(
     for n, (wing, style) in enumerate(styles.items()):
         rows = beam_rows(wing, style, rule.rafter, joints)
         if rows:
-            lines = cross_lines(bays, n, wing.axis)
+            lines = bays.along[n]
             floor, head = _foot(wing, rooms, tradition)
             here = replace(void, floor=floor, lowest=floor + head)
             for role, row in rows:
@@ -179,12 +179,6 @@ class _Run:
     start: int
     end: int
     z: int
-
-
-def cross_lines(bays: Bays, wing: int, axis: Axis) -> tuple[int, ...]:
-    """The cross lines of a wing at which tie beams run below."""
-    rects = [u.rect.lie(axis) for u in bays.units if u.wing == wing]
-    return tuple(sorted({n for r in rects for n in (r.x0 - 1, r.x1)}))
 
 
 def _runs(joints: Joints, wing: Wing, row: int, void: _Void, laid: _Laid) -> Iterator[_Run]:
