@@ -77,11 +77,9 @@ def rooms_table(figures: Figures) -> Table:
         "Room", "no.", "storey", "cells", "depth", "integration", "control", "walk", right=7
     )
     order = sorted(figures.rooms, key=lambda r: (r.level, r.depth, r.walk or 0, r.id))
-    level = order[0].level if order else 1
-    for room in order:
-        if room.level != level:
+    for before, room in zip((*order[:1], *order), order, strict=False):
+        if room.level != before.level:
             table.add_section()
-            level = room.level
         table.add_row(*map(_text, _row(room)))
     return table
 

@@ -38,6 +38,9 @@ FLANKS: dict[Axis, tuple[Side, Side]] = {"x": ENDS["y"], "y": ENDS["x"]}
 CROSS: dict[Axis, Axis] = {"x": "y", "y": "x"}
 """The axis that runs across another."""
 
+ALONG: dict[Axis, int] = {"x": 0, "y": 1}
+"""Which number of a place or a size lies along an axis; the other lies across."""
+
 
 def cell_at(axis: Axis, along: int, across: int) -> tuple[int, int]:
     """The cell so far along an axis and so far across it."""

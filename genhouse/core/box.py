@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 
 class Rect(NamedTuple):
@@ -78,6 +78,11 @@ class Rect(NamedTuple):
         h0, _, h1, _ = hole.lie(axis)
         left = Rect(a0, b0, h0, b1), Rect(h1, b0, a1, b1)
         return tuple(part.lie(axis) for part in left if part.area)
+
+    @property
+    def longer(self) -> Literal["x", "y"]:
+        """The axis along which it is longer; x where it is square."""
+        return "x" if self.width >= self.depth else "y"
 
     def lie(self, axis: str) -> Rect:
         """Its bounds as what runs along an axis has them: along, across.  Its own inverse.

@@ -67,8 +67,9 @@ def _uses(design: Design) -> tuple[str, ...]:
     """From left to right for someone who comes in at the gate, then ahead."""
     width, depth = design.plot
     plan = [[""] * depth for _ in range(width)]
+    lowest = min(room.level for room in design.rooms)
     for room in design.rooms:
-        for x0, y0, x1, y1 in room.rects if room.level == 1 else ():
+        for x0, y0, x1, y1 in room.rects if room.level == lowest else ():
             for column in plan[x0:x1]:
                 column[y0:y1] = [room.kind] * (y1 - y0)
     points = [_spread(n) for n in range(GRID)]

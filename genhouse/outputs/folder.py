@@ -13,6 +13,7 @@ from genhouse.core.workers import cores, helped
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures import picture
+from genhouse.outputs.storeys import storeys
 from genhouse.outputs.written import HOUSE, sealed
 
 if TYPE_CHECKING:
@@ -28,8 +29,8 @@ STEP_SIZE = (480, 432)
 """Pixels of a picture of one building stage."""
 UNDER_THE_ROOF = ("court", "fittings", "lamps")
 """Stages that come after the roof and are shown without it."""
-LOWER = {"fittings below": "fittings", "lamps below": "lamps"}
-"""Pictures more in a house of two storeys, each of what a stage adds to the lower one."""
+FURNISHED = ("fittings", "lamps")
+"""Stages of which there is a picture more for each storey that others stand on."""
 BEHIND_WALLS = {
     "mats": picture.opened,
     "stair": picture.beyond_stair,
@@ -60,8 +61,11 @@ def folder_files(
     np.zeros(AT_HAND, dtype=np.uint8)
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
-    storeys = {room.level for room in design.rooms}
-    wanted = (*LOOKS, *voxels.about.stages[1:], *(LOWER if len(storeys) > 1 else ()))
+    covered = [storey for storey in storeys(design) if storey.above]
+    wanted: list[tuple[str, int | None]] = [
+        *((name, None) for name in (*LOOKS, *voxels.about.stages[1:])),
+        *((stage, storey.level) for stage in FURNISHED for storey in covered),
+    ]
     helpers = max(1, min(HELPERS, cores() - 1))
     with helped(partial(_drawn, scene), wanted, helpers, "pictures") as finish:
         from genhouse.outputs import members
@@ -86,31 +90,32 @@ def folder_files(
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
         done = dict(zip(wanted, finish(), strict=True))
-    files |= {name: done[name] for name in LOOKS}
-    lower = {stage: done[name] for name, stage in LOWER.items() if name in done}
-    hero = done[LOOKS[0]]
-    files["guide.html"] = guide(design, lines, done, hero, drawn, lower, told.edited)
+    files |= {name: done[name, None] for name in LOOKS}
+    alone = {(name, level): drawing for (name, level), drawing in done.items() if level}
+    whole = {name: drawing for (name, level), drawing in done.items() if not level}
+    files["guide.html"] = guide(design, lines, whole, whole[LOOKS[0]], drawn, alone, told.edited)
     return sealed(files, HOUSE.file)
 
 
-def _drawn(scene: picture.Scene, name: str) -> bytes:
+def _drawn(scene: picture.Scene, wanted: tuple[str, int | None]) -> bytes:
     """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
+    name, level = wanted
     if name in LOOKS:
         return picture.png(getattr(picture, name.removesuffix(".png"))(scene))
-    return picture.jpeg(_step(scene, LOWER.get(name, name), lower=name in LOWER))
+    return picture.jpeg(_step(scene, name, level))
 
 
-def _step(scene: picture.Scene, name: str, *, lower: bool = False) -> Image:
-    """What a stage adds, on what stands before it.  lower: on the lower storey, cut open above it."""
+def _step(scene: picture.Scene, name: str, level: int | None = None) -> Image:
+    """What a stage adds, on what stands before it.  level: on one storey, cut open above it."""
     voxels = scene.voxels
     stages = voxels.about.stages
     number = stages.index(name)
     view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
     new: npt.NDArray[np.bool_] = voxels.stage == number
     shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)
-    if lower:
-        below = [room.id for room in voxels.about.rooms if room.level == 1]
-        shown &= picture.opened(voxels, view) | (new & np.isin(voxels.room, below))
+    if level:
+        here = [room.id for room in voxels.about.rooms if room.level == level]
+        shown &= picture.opened(voxels, view, level) | (new & np.isin(voxels.room, here))
     elif name in UNDER_THE_ROOF:
         shown &= voxels.stage != stages.index("roof")
     if name in BEHIND_WALLS:

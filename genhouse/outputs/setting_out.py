@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import reduce
 
 from msgspec import Struct
 
-from genhouse.core.axes import SIDES, Side
+from genhouse.core.axes import ALONG, FLANKS, SIDES, Axis, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
 from genhouse.model.room import TERRACE, Room
+from genhouse.outputs.storeys import Storey, storeys
 
 Span = tuple[int, int]
 """First cell, and the first cell after it."""
@@ -22,21 +22,6 @@ _NAMES = {"stairhall": "Stair Hall"}
 def room_name(room: Room) -> str:
     """What a drawing calls a room."""
     return _NAMES.get(room.kind, room.kind.title())
-
-
-def on_level(design: Design, level: int) -> tuple[Room, ...]:
-    """The rooms of a storey; courts and verandas belong to the lower one."""
-    return tuple(r for r in design.rooms if r.level == level)
-
-
-def levels(design: Design) -> tuple[int, ...]:
-    """The storeys, from below."""
-    return tuple(sorted({r.level for r in design.rooms}))
-
-
-def floor_of(design: Design, level: int) -> int:
-    """z of the layer of the lowest free cell over a storey's floor."""
-    return next(r.floor for r in design.rooms if r.level == level and r.indoor)
 
 
 def house_rect(design: Design) -> Rect:
@@ -82,40 +67,49 @@ def _chain(start: int, end: int, solid: Iterable[int]) -> Chain:
     return Chain(start, end, clear)
 
 
+def side_axis(side: Side) -> Axis:
+    """The axis that a side of the house runs along."""
+    return "x" if side in FLANKS["x"] else "y"
+
+
 def _ends(rect: Rect, side: Side) -> Span:
-    return (rect.x0, rect.x1) if side in ("south", "north") else (rect.y0, rect.y1)
+    r = rect.lie(side_axis(side))
+    return r.x0, r.x1
 
 
-def _edge(rect: Rect, side: Side) -> Rect:
-    """The outermost row of cells on a side."""
-    return {
-        "east": Rect(rect.x1 - 1, rect.y0, rect.x1, rect.y1),
-        "north": Rect(rect.x0, rect.y1 - 1, rect.x1, rect.y1),
-        "west": Rect(rect.x0, rect.y0, rect.x0 + 1, rect.y1),
-        "south": Rect(rect.x0, rect.y0, rect.x1, rect.y0 + 1),
-    }[side]
+def posts(design: Design, storey: Storey) -> tuple[Part, ...]:
+    """The posts that stand on a storey's floor; above the lowest those of walls alone."""
+    return tuple(
+        p
+        for p in design.parts
+        if p.role == "post"
+        and p.box.z0 <= storey.floor_at(p) < p.box.z1
+        and (storey.lowest or p.stage == "frame")
+    )
 
 
-def posts(design: Design, z: int) -> tuple[Part, ...]:
-    """The posts that stand in a layer."""
-    return tuple(p for p in design.parts if p.role == "post" and p.box.z0 <= z < p.box.z1)
+def _profile(design: Design, side: Side, storey: Storey) -> dict[int, int]:
+    """How far out the house stands on a side: the outermost row of cells by place along it."""
+    axis = side_axis(side)
+    ground = [*design.wings, *(court.grown(1) for court in design.courts)]
+    if not storey.lowest:
+        ground = [r.grown(1) for room in storey.rooms if room.indoor for r in room.rects]
+    low = side == FLANKS[axis][0]
+    outermost: dict[int, int] = {}
+    for r in (rect.lie(axis) for rect in ground):
+        row = r.y0 if low else r.y1 - 1
+        for n in range(r.x0, r.x1):
+            outermost[n] = (min if low else max)(outermost.get(n, row), row)
+    return outermost
 
 
-def gaps(design: Design, side: Side, level: int = 1) -> Chain:
-    """The clear gaps between the posts of an outer wall, from west to east or south to north.
-
-    Below, a garden wall that runs on from a post to the corner counts as well.  Above, the wall is the
-    outermost one there is, where a lower wing stands before it.
-    """
-    house = house_rect(design)
-    here = posts(design, floor_of(design, level))
-    framed = [p for p in here if level == 1 or p.stage == "frame"]
-    standing = [c for p in framed for c in p.box.rect.cells()]
-    line = _edge(house if level == 1 else reduce(Rect.hull, (p.box.rect for p in framed)), side)
-    along = 0 if side in ("south", "north") else 1
-    places = [c[along] for c in standing if line.has(*c)]
-    start, end = _ends(house, side) if level == 1 else (min(places), max(places) + 1)
-    return _chain(start, end, places)
+def gaps(design: Design, side: Side, storey: Storey) -> Chain:
+    """The clear gaps between the posts of the outer walls that one sees from a side, from west to east
+    or south to north; below, those of a garden wall count as well."""
+    axis, profile = side_axis(side), _profile(design, side, storey)
+    cells = (c for p in posts(design, storey) for c in p.box.rect.lie(axis).cells())
+    places = [along for along, row in cells if profile.get(along) == row]
+    return _chain(min(profile), max(profile) + 1, places)
 
 
 def walls(design: Design, side: Side) -> Chain:
@@ -132,7 +126,7 @@ def walls(design: Design, side: Side) -> Chain:
 def overall(design: Design, side: Side) -> tuple[Span, ...]:
     """Plot edge to wall, wall face to wall face, wall to plot edge."""
     start, end = _ends(house_rect(design), side)
-    length = design.plot[0] if side in ("south", "north") else design.plot[1]
+    length = design.plot[ALONG[side_axis(side)]]
     return tuple(s for s in ((0, start), (start, end), (end, length)) if s[1] > s[0])
 
 
@@ -163,9 +157,9 @@ def heights(design: Design) -> Heights:
     """Read from the parts."""
     return Heights(
         ground=_layers(design, "frame", "post")[0],
-        floor=floor_of(design, 1),
+        floor=storeys(design)[0].floor,
         ties=tuple(_layers(design, "frame", "tie")),
-        upper_floor=floor_of(design, levels(design)[-1]),
+        upper_floor=storeys(design)[-1].floor,
         plate=_layers(design, "frame", "plate")[-1],
         eaves=design.eaves,
         ridge=max(p.box.z1 - 1 for p in design.parts if p.role in ROOF_COVER),

@@ -15,7 +15,7 @@ from PIL import Image
 from genhouse.house import design
 from genhouse.model.part import STAGES
 from genhouse.outputs.figures.figures import figures
-from genhouse.outputs.folder import LOOKS, LOWER, STEP_SIZE, _step, folder_files
+from genhouse.outputs.folder import FURNISHED, LOOKS, STEP_SIZE, _step, folder_files
 from genhouse.outputs.pictures import _print, picture
 from genhouse.outputs.plans.room_diagram import room_diagram
 from tests.outputs.houses import SEEDS, SMALL, built, designed
@@ -41,7 +41,7 @@ def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each
     """And of the lower storey, where a roof or a floor would hide what is new there."""
     files = _files()
     held = re.findall(rb'src="data:image/(png|jpeg);base64,([^"]+)"', files["guide.html"])
-    assert len(held) == 1 + len(STAGES) + len(LOWER)
+    assert len(held) == 1 + len(STAGES) + len(FURNISHED)
     assert b64decode(held[0][1]) == files[LOOKS[0]]
     for kind, data in held[1:]:
         with Image.open(io.BytesIO(b64decode(data))) as image:
@@ -64,10 +64,10 @@ def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
     assert (far < 40).sum() > 40  # pixels of the line round it
 
 
-@pytest.mark.parametrize("name", LOWER.values())
+@pytest.mark.parametrize("name", FURNISHED)
 @pytest.mark.parametrize("seed", SEEDS)
 def test_what_a_stage_adds_below_can_be_seen(seed: int, name: str) -> None:
-    image = _step(picture.scene(built(seed)), name, lower=True)
+    image = _step(picture.scene(built(seed)), name, 1)
     far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
     assert (far < 40).sum() > 40  # pixels of the line round it
 

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
+from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS, GALLERY, TERRACE
 from genhouse.outputs.document._tables import DrawnRecord, RoofRecord
 
-AT_FIRST_COURT = ("front", "left", "right", "rear")
-"""Wings that close a side of a court; a cross wing stands between two."""
-
 
 def drawn(design: Design) -> DrawnRecord:
     """Everything that a brief may leave open, as the house has it."""
-    names = tuple(dict.fromkeys(cover.wing for cover in design.covers))
     storeys = max(cover.storeys for cover in design.covers)
     lower = tuple(dict.fromkeys(c.wing for c in design.covers if c.storeys < storeys))
     galleries = [room for room in design.rooms if room.kind == GALLERY]
@@ -21,7 +18,7 @@ def drawn(design: Design) -> DrawnRecord:
         gate=design.gate_side,
         mirror=design.turn.mirror,
         palette=design.palette.name,
-        closed=sum(name in names for name in AT_FIRST_COURT),
+        closed=_closed(design),
         courts=len(design.courts),
         storeys=storeys,
         low=lower,
@@ -30,6 +27,18 @@ def drawn(design: Design) -> DrawnRecord:
         gardens=design.gardens,
         roof=_roof(design),
     )
+
+
+def _closed(design: Design) -> int:
+    """Sides of the first court along all of which a wing stands."""
+    x0, y0, x1, y1 = design.courts[0]
+    lines = (
+        Rect(x1, y0, x1 + 1, y1),
+        Rect(x0, y1, x1, y1 + 1),
+        Rect(x0 - 1, y0, x0, y1),
+        Rect(x0, y0 - 1, x1, y0),
+    )
+    return sum(any(wing.meet(line) == line for wing in design.wings) for line in lines)
 
 
 def _roof(design: Design) -> RoofRecord:

@@ -9,6 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS, OUTSIDE, Room
 from genhouse.outputs.document._tables import GraphRecord, WayRecord
+from genhouse.outputs.storeys import stairs
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -58,12 +59,12 @@ def _steps(design: Design) -> Iterator[WayRecord]:
 
 
 def _stairs(design: Design) -> Iterator[WayRecord]:
-    """From the stair's room to the one above its last step."""
-    if design.stair is None:
-        return
-    x, y, *_ = design.stair.run[-1]
-    above = next(r for r in design.rooms if r.level > 1 and r.has(x, y))
-    yield _way(design.stair.room, above.id, "stair")
+    """From a stair's room to the one above its last step."""
+    for stair in stairs(design):
+        x, y, *_ = stair.run[-1]
+        up = design.room(stair.room).level + 1
+        above = next(r for r in design.rooms if r.level == up and r.has(x, y))
+        yield _way(stair.room, above.id, "stair")
 
 
 def graph_record(design: Design) -> GraphRecord:
@@ -80,8 +81,8 @@ def room_graph(design: Design) -> nx.Graph:
     """
     import networkx as nx
 
-    graph = nx.Graph()
-    graph.add_node(OUTSIDE, kind="outside", level=1, area=0, indoor=False, walkable=True)
+    graph, lowest = nx.Graph(), min(room.level for room in design.rooms)
+    graph.add_node(OUTSIDE, kind="outside", level=lowest, area=0, indoor=False, walkable=True)
     for r in sorted(design.rooms, key=lambda r: r.id):
         said = {"kind": r.kind, "level": r.level, "area": r.area}
         graph.add_node(r.id, **said, indoor=r.indoor, walkable=r.walkable)

@@ -38,6 +38,7 @@ from genhouse.outputs.document._tables import (
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.figures import figures
 from genhouse.outputs.setting_out import gaps, heights, walls
+from genhouse.outputs.storeys import storeys
 
 __all__ = [
     "FORMAT",
@@ -114,8 +115,12 @@ def _recipe(design: Design) -> RecipeRecord:
 
 
 def _bays(design: Design) -> Bays:
+    lowest = storeys(design)[0]
+
     def row(side: Side) -> SideRecord:
-        return SideRecord(gaps=gaps(design, side).lengths, walls=walls(design, side).lengths)
+        return SideRecord(
+            gaps=gaps(design, side, lowest).lengths, walls=walls(design, side).lengths
+        )
 
     return Bays(**{side: row(side) for side in get_args(Side)})
 

@@ -58,13 +58,13 @@ def _covered(
 
 
 def fires_above(design: Design, tradition: Tradition) -> Iterator[str]:
-    """Fittings of the upper storey that burn, or in which firewood is kept."""
-    fittings = dict(tradition.fittings)
+    """Fittings above the lowest storey that burn, or in which firewood is kept."""
+    fittings, lowest = dict(tradition.fittings), min(room.level for room in design.rooms)
     levels = {room.id: room.level for room in design.rooms}
     for p in design.placed:
         fitting = fittings[p.name]
         wood = any(role.startswith("firewood") for *_, role, _ in fitting.pieces)
-        if levels[p.room] > 1 and (fitting.fire or wood):
+        if levels[p.room] > lowest and (fitting.fire or wood):
             yield p.name
 
 

@@ -9,6 +9,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 import numpy as np
 
+from genhouse.core.axes import ALONG
 from genhouse.core.solids import Bool
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
@@ -135,7 +136,7 @@ def _glazed(s: Wall, room: Room, design: Design, voxels: Voxels, stops: Bool) ->
     c = s.cells
     box = np.s_[c.x0 : c.x1, c.y0 : c.y1, room.floor : min(room.ceiling, heights(design).plate + 1)]
     form = np.where(voxels.flag("clear")[voxels.material[box]], 0, voxels.form[box])
-    return int(np.count_nonzero(~stops[int(s.axis == "y")][form]))
+    return int(np.count_nonzero(~stops[ALONG[s.axis]][form]))
 
 
 def seats(design: Design, tradition: Tradition) -> int:

@@ -100,10 +100,10 @@ def room_links(design: Design) -> _syntax.Graph:
 def privacy(design: Design, rooms: Sequence[RoomFigures]) -> float:
     """Spearman's rank correlation of depth and the depth that the tradition wants of each kind.
 
-    Over the rooms of the lower storey, which are those whose place follows from it.
+    Over the rooms of the lowest storey, which are those whose place follows from it.
     """
-    kinds = dict(_tradition(design).kinds)
-    lower = [r for r in rooms if r.kind in kinds and r.level == 1]
+    kinds, lowest = dict(_tradition(design).kinds), min(room.level for room in rooms)
+    lower = [r for r in rooms if r.kind in kinds and r.level == lowest]
     return agreement([r.depth for r in lower], [kinds[r.kind].depth for r in lower])
 
 

@@ -8,6 +8,7 @@ from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
 from genhouse.model.room import WALKS
 from genhouse.outputs.setting_out import gaps, heights, house_rect
+from genhouse.outputs.storeys import stairs, storeys
 
 TITLES = {
     "site": "Mark out the plot",
@@ -63,13 +64,13 @@ def _site(design: Design) -> str:
 
 
 def _frame(design: Design) -> str:
-    z = heights(design)
+    z, lowest = heights(design), storeys(design)[0]
     tall = z.ties[-1] - z.ground + 1
     ties = listed(ordinal(z.above(tie)) for tie in z.ties)
     return (
         f"Count the clear gaps, not the posts: along the south side they are "
-        f"{listed(gaps(design, 'south').lengths)}, along the west side "
-        f"{listed(gaps(design, 'west').lengths)}. Every post is {some(tall, 'cell')} tall; lay the "
+        f"{listed(gaps(design, 'south', lowest).lengths)}, along the west side "
+        f"{listed(gaps(design, 'west', lowest).lengths)}. Every post is {some(tall, 'cell')} tall; lay the "
         f"tie beams level with its {ties} cell, so that each beam runs from post to post."
     )
 
@@ -87,18 +88,23 @@ def _walls(design: Design) -> str:
 
 def _floors(design: Design) -> str:
     z = heights(design)
-    if design.stair is None:
+    wells = [f"{stair.well.width} by {stair.well.depth}" for stair in stairs(design)]
+    if not wells:
         return (
             f"The floor lies one layer above the ground; the ceiling in layer {z.above(z.ties[-1])} is "
             "boarded level with the upper tie beams. Keep open the one cell through which the flue "
             "will pass."
         )
-    well = design.stair.well
+    floors = listed(z.above(storey.floor - 1) for storey in storeys(design)[1:])
+    over = (
+        f"one in layer {floors}, level with the upper"
+        if len(wells) == 1
+        else (f"ones in layers {floors}, level with their")
+    )
     return (
-        f"The lower floor lies one layer above the ground and the upper one in layer "
-        f"{z.above(z.ties[-1])}, level with the upper tie beams. Keep the stairwell open, "
-        f"{well.width} by {well.depth} cells, and the one cell through which the flue will pass."
-        + _gallery(design)
+        f"The lower floor lies one layer above the ground and the upper {over} tie beams. Keep "
+        f"the stairwell open, {listed(wells)} cells, and the one cell through which the flue will "
+        "pass." + _gallery(design)
     )
 
 
@@ -134,15 +140,17 @@ def _mats(design: Design) -> str:
 
 
 def _stair(design: Design) -> str:
-    stair = design.stair
-    if stair is None:
+    if not stairs(design):
         return "This house has one storey, and no stair."
-    where = design.room(stair.room)
-    wide = some(max(stair.run[0].width, stair.run[0].depth), "cell")
-    return (
-        f"The flight climbs to the {stair.rise} in {some(len(stair.run), 'step')}, {wide} wide, "
-        f"from room {where.id} on the plan. Set the boxes under each tread first, then the tread, "
-        "and put the rail round the well before anyone walks above."
+    said = [
+        f"The flight climbs to the {stair.rise} in {some(len(stair.run), 'step')}, "
+        f"{some(max(stair.run[0].width, stair.run[0].depth), 'cell')} wide, from room {stair.room} "
+        "on the plan."
+        for stair in stairs(design)
+    ]
+    return " ".join(said) + (
+        " Set the boxes under each tread first, then the tread, and put the rail round the well "
+        "before anyone walks above."
     )
 
 
@@ -242,8 +250,9 @@ def advice(design: Design, stage: str) -> str:
 def side_gaps(design: Design) -> tuple[tuple[str, str, int], ...]:
     """For each side: its name, its clear gaps, and its length over all."""
     rows = []
+    lowest = storeys(design)[0]
     for side in SIDES:
-        chain = gaps(design, side)
+        chain = gaps(design, side, lowest)
         rows.append((side.title(), "  ".join(map(str, chain.lengths)), chain.end - chain.start))
     return tuple(rows)
 
@@ -255,13 +264,18 @@ def height_rows(design: Design) -> tuple[tuple[str, int], ...]:
         ("Tie beam" if len(z.ties) == 1 else f"{ordinal(n).title()} tie beam", t)
         for n, t in enumerate(z.ties, 1)
     )
-    rows = (
-        ("Sills and foot of the posts", z.ground),
-        ("First free layer of the lower storey", z.floor),
-        *ties,
-        ("First free layer of the upper storey", z.upper_floor),
-        ("Wall plate", z.plate),
-        ("Eaves", z.eaves),
-        ("Ridge", z.ridge),
+    floors = (
+        (f"First free layer of the {storey.name.lower()}", storey.floor)
+        for storey in storeys(design)
     )
-    return tuple((name, z.above(layer)) for name, layer in rows)
+    rows = sorted((*floors, *ties), key=lambda row: row[1])
+    return tuple(
+        (name, z.above(layer))
+        for name, layer in (
+            ("Sills and foot of the posts", z.ground),
+            *rows,
+            ("Wall plate", z.plate),
+            ("Eaves", z.eaves),
+            ("Ridge", z.ridge),
+        )
+    )

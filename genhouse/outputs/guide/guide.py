@@ -13,14 +13,8 @@ from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
 from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
-from genhouse.outputs.setting_out import (
-    clear_size,
-    heights,
-    house_rect,
-    levels,
-    on_level,
-    room_name,
-)
+from genhouse.outputs.setting_out import clear_size, heights, house_rect, room_name
+from genhouse.outputs.storeys import Storey, storeys
 
 CAUTION = (
     "This house is designed for a world of cells. It is not a drawing for building work: nothing "
@@ -36,7 +30,8 @@ LONG = 14
 class Step:
     """One stage as the page shows it.
 
-    picture: a data address, empty where there is none.  below: the same of the lower storey by itself.
+    picture: a data address, empty where there is none.  alone: the same of storeys by themselves, by
+    the name of each.
     """
 
     number: int
@@ -44,7 +39,7 @@ class Step:
     title: str
     advice: str
     picture: str
-    below: str
+    alone: tuple[tuple[str, str], ...]
     lines: tuple[Line, ...]
 
     @property
@@ -63,12 +58,12 @@ def guide(
     stage_pictures: Mapping[str, bytes],
     hero: bytes,
     plans: Sequence[str],
-    lower: Mapping[str, bytes] = MappingProxyType({}),
+    alone: Mapping[tuple[str, int], bytes] = MappingProxyType({}),
     edited: Sequence[str] = (),
 ) -> bytes:
     """The guide as one HTML document in UTF-8, pictures and plans within it.
 
-    stage_pictures: PNG or JPEG by name of stage; lower: the same of the lower storey alone, of some.
+    stage_pictures: PNG or JPEG by name of stage; alone: the same of a storey alone, by stage and level.
     hero: of the whole.  plans: SVG, from below.  edited: what of the cells was changed by hand.
     """
     from jinja2 import Environment, StrictUndefined
@@ -89,10 +84,10 @@ def guide(
         figures=figures(design, bill_lines),
         gaps=side_gaps(design),
         heights=height_rows(design),
-        steps=steps(design, bill_lines, stage_pictures, lower),
+        steps=steps(design, bill_lines, stage_pictures, alone),
         totals=totals(bill_lines),
         total=sum(line.count for line in bill_lines),
-        storeys=[(level, _rooms(design, level)) for level in levels(design)],
+        storeys=[(storey.level, _rooms(storey)) for storey in storeys(design)],
         plans=plans,
         long=LONG,
     ).encode()
@@ -114,7 +109,7 @@ def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...
         ("House, over the walls", f"{house.width} × {house.depth} cells"),
         ("Height, ground to ridge", f"{z.above(z.ridge)} cells"),
         ("Gate", f"from the {design.gate_side}"),
-        ("Rooms", f"{len(indoor)} on {len(levels(design))} storeys"),
+        ("Rooms", f"{len(indoor)} on {len(storeys(design))} storeys"),
         ("Clear floor", f"{sum(r.area for r in indoor)} cells"),
         (
             "Court" if len(courts) == 1 else "Courts",
@@ -129,7 +124,7 @@ def steps(
     design: Design,
     lines: Sequence[Line],
     pictures: Mapping[str, bytes],
-    lower: Mapping[str, bytes],
+    alone: Mapping[tuple[str, int], bytes],
 ) -> tuple[Step, ...]:
     """The building stages in order."""
     return tuple(
@@ -139,7 +134,11 @@ def steps(
             title=TITLES[stage],
             advice=advice(design, stage),
             picture=data_address(pictures.get(stage, b"")),
-            below=data_address(lower.get(stage, b"")),
+            alone=tuple(
+                (storey.name.lower(), data_address(alone[stage, storey.level]))
+                for storey in storeys(design)
+                if (stage, storey.level) in alone
+            ),
             lines=tuple(line for line in lines if line.stage == stage),
         )
         for n, stage in enumerate(STAGES, 1)
@@ -155,9 +154,6 @@ def totals(lines: Iterable[Line]) -> tuple[tuple[str, str, int], ...]:
     return tuple((material, piece, count) for (material, piece), count in sorted(found.items()))
 
 
-def _rooms(design: Design, level: int) -> tuple[tuple[int, str, str, int], ...]:
+def _rooms(storey: Storey) -> tuple[tuple[int, str, str, int], ...]:
     """Number, name, clear size and area."""
-    rows = []
-    for room in on_level(design, level):
-        rows.append((room.id, room_name(room), clear_size(room), room.area))
-    return tuple(rows)
+    return tuple((r.id, room_name(r), clear_size(r), r.area) for r in storey.rooms)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
@@ -86,14 +87,37 @@ def gate_side(voxels: Voxels) -> Side:
     return min(distance, key=lambda side: distance[side])
 
 
-def lower_floor(voxels: Voxels) -> int:
-    """z of the lowest free layer over the lower floor: where most indoor cells of level 1 begin."""
-    lower = [r.id for r in voxels.about.rooms if r.level == 1 and r.indoor]
-    inside = np.isin(voxels.room, lower)
-    if not inside.any():
-        return voxels.about.gate[2] // 4 + 1
-    first = np.argmax(inside, axis=2)[inside.any(axis=2)]
-    return int(np.bincount(first).argmax())
+def floors(voxels: Voxels, level: int | None = None) -> npt.NDArray[np.intp]:
+    """int [X, Y, 1]: z of the lowest free layer over the floor of a storey, the lowest unless another is
+    named: in and round each room its own, elsewhere that of most."""
+    level = level or lowest(voxels)
+    own: list[tuple[int, Mask]] = []
+    for entry in voxels.about.rooms:
+        inside = voxels.room == entry.id
+        if entry.indoor and entry.level == level and inside.any():
+            place = inside.any(axis=2)
+            own.append((int(inside.argmax(axis=2).max()), place))  # an entry may be sunk in part
+    places = Counter[int]()
+    for z, place in own:
+        places[z] += int(place.sum())
+    most = places.most_common(1)[0][0] if own else voxels.about.gate[2] // 4 + 1
+    found = np.full(voxels.size[:2], most)
+    for z, place in own:
+        if z != most:
+            found[_wider(place)] = z
+    return found[..., None]
+
+
+def _wider(place: Mask) -> Mask:
+    """Columns and the eight round each."""
+    wide = np.pad(place, 1)
+    rows = wide[:-2] | wide[1:-1] | wide[2:]
+    return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
+
+
+def lowest(voxels: Voxels) -> int:
+    """The lowest level on which there are rooms."""
+    return min((r.level for r in voxels.about.rooms), default=1)
 
 
 def outside(
@@ -121,22 +145,19 @@ def inside(
     return draw(s, view=view, size=size, mask=opened(s.voxels, view), night=night)
 
 
-def opened(voxels: Voxels, view: View) -> Mask:
-    """bool [X, Y, Z]: walls up to two cells above the lower floor, to one where they stand between
-    the camera and a room with no room before them; fittings in full; of taller trees the foot."""
-    floor = lower_floor(voxels)
-    shown = np.zeros(voxels.size, dtype=bool)
-    shown[:, :, : floor + KNEE] = True
-    shown[:, :, floor + KNEE : floor + TALL] = _set_by(voxels, "fittings")[
-        :, :, floor + KNEE : floor + TALL
-    ]
-    indoor = [r.id for r in voxels.about.rooms if r.indoor]
-    rooms = np.isin(voxels.room[:, :, floor], indoor)
-    faced(shown, view)[_hiding(faced(rooms, view)), floor + 1 :] = False
+def opened(voxels: Voxels, view: View, level: int | None = None) -> Mask:
+    """bool [X, Y, Z]: walls up to two cells above the floor of a storey, the lowest unless another is
+    named, to one where they stand between the camera and a room with no room before them; fittings in
+    full; of taller trees the foot."""
+    over = np.arange(voxels.size[2]) - floors(voxels, level)
+    shown = (over < KNEE) | (over < TALL) & _set_by(voxels, "fittings")
+    rooms = (voxels.room_flag("indoor")[voxels.room] & (over == 0)).any(axis=2)
+    hiding = np.zeros(rooms.shape, dtype=bool)
+    faced(hiding, view)[...] = _hiding(faced(rooms, view))
     garden = _set_by(voxels, "court")
-    felled = garden[:, :, floor + KNEE :].any(axis=2, keepdims=True)
-    shown[:, :, floor:] &= ~(garden[:, :, floor:] & felled)
-    return shown
+    felled = (garden & (over >= KNEE)).any(axis=2, keepdims=True)
+    shown &= ~(hiding[..., None] & (over > 0)) & ~(garden & felled & (over >= 0))
+    return np.asarray(shown)
 
 
 def _hiding(rooms: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
@@ -166,7 +187,8 @@ def court(
 
 def _over_the_verandas(voxels: Voxels) -> int:
     """z of the floor of a gallery, where the house has one; else of its eaves."""
-    galleries = [r.id for r in voxels.about.rooms if r.level > 1 and not r.indoor]
+    low = lowest(voxels)
+    galleries = [r.id for r in voxels.about.rooms if r.level > low and not r.indoor]
     layers = np.flatnonzero(np.isin(voxels.room, galleries).any(axis=(0, 1)))
     return int(layers[0]) - 1 if len(layers) else voxels.about.eaves
 
@@ -180,7 +202,7 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     shown = np.ones(voxels.size, dtype=bool)
     if not plan.any():
         return shown
-    floor = lower_floor(voxels)
+    floor = int(np.median(floors(voxels)))
     i, j = np.nonzero(plan)
     di, dj = np.indices(plan.shape)
     near = (di > i.max()) | (dj > j.max())
@@ -203,7 +225,9 @@ def beyond_stair(voxels: Voxels, view: View) -> Mask:
     if plan.any():
         i, j = np.nonzero(plan)
         di, dj = np.indices(plan.shape)
-        faced(shown, view)[(di > i.max()) | (dj > j.max()), lower_floor(voxels) :] = False
+        faced(shown, view)[(di > i.max()) | (dj > j.max()), int(np.median(floors(voxels))) :] = (
+            False
+        )
     return shown
 
 

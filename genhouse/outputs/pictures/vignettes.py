@@ -78,7 +78,7 @@ def _standing(voxels: Voxels, room: Room, low: int) -> picture.Mask:
     about = voxels.about
     roof = voxels.set_by("roof")
     flue = np.array([f.piece == "chimney" for f in about.forms])[voxels.form]
-    shown: picture.Mask = ~roof | flue | (room.level == 1)
+    shown: picture.Mask = ~roof | flue | (not room.to_roof)
     tall = voxels.set_by("fittings") | flue | roof
     shown[:, :, room.floor + WALLS - low :] &= tall[:, :, room.floor + WALLS - low :]
     return shown

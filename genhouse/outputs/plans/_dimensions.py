@@ -8,6 +8,7 @@ from genhouse.core.axes import SIDES, Side
 from genhouse.model.design import Design
 from genhouse.outputs.plans._pen import CELL, DIMENSION, FAINT, Grid, group, letters, tag, upright
 from genhouse.outputs.setting_out import Span, gaps, house_rect, overall, walls
+from genhouse.outputs.storeys import Storey
 
 ROWS = (18, 38, 58)
 """From the plot's edge to each chain, in user units: gaps, walls, overall."""
@@ -15,16 +16,16 @@ MARGIN = 76
 """What the chains take on each side of the plot."""
 
 
-def draw_dimensions(design: Design, level: int, grid: Grid) -> str:
+def draw_dimensions(design: Design, storey: Storey, grid: Grid) -> str:
     """All chains along all four sides."""
     return group(
-        *(_side(design, side, level, grid) for side in SIDES), stroke_width=0.7, fill=DIMENSION
+        *(_side(design, side, storey, grid) for side in SIDES), stroke_width=0.7, fill=DIMENSION
     )
 
 
-def _side(design: Design, side: Side, level: int, grid: Grid) -> str:
+def _side(design: Design, side: Side, storey: Storey, grid: Grid) -> str:
     chains = (
-        ("gaps", gaps(design, side, level).clear),
+        ("gaps", gaps(design, side, storey).clear),
         ("walls", walls(design, side).clear),
         ("overall", overall(design, side)),
     )

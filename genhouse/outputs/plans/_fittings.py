@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from genhouse.core.axes import STEP, Side
 from genhouse.core.box import Rect, runs
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.design import Design
 from genhouse.model.part import Part
-from genhouse.outputs.plans._pen import BRICK, CARD, INK, SOFT, Grid, group, letters
-from genhouse.outputs.setting_out import floor_of
+from genhouse.model.room import Stair
+from genhouse.outputs.plans._pen import BRICK, CARD, INK, SOFT, Grid, group, letters, together
+from genhouse.outputs.storeys import Storey, flights
 
 ROUND = {"jar": 0.32, "bowl": 0.24, "ball": 0.36, "dome": 0.36, "tuft": 0.3, "standing lamp": 0.2}
 """Radius of the pieces that are round from above, in cells."""
@@ -25,13 +26,16 @@ def piece_of(part: Part) -> tuple[str, str]:
     return form.piece, form.facing
 
 
-def draw_fittings(design: Design, level: int, grid: Grid) -> str:
+def draw_fittings(design: Design, storey: Storey, grid: Grid) -> str:
     """Outlines of what stands on the floor of a storey."""
-    floor = floor_of(design, level)
-    low = [p for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
+    low = _of_stage(design, "fittings", storey.carries)
     return group(
         *_merged(low, grid), *_singles(low, grid), fill=CARD, stroke=SOFT, stroke_width=0.7
     )
+
+
+def _of_stage(design: Design, stage: str, chosen: Callable[[Part], bool]) -> list[Part]:
+    return [p for p in design.parts if p.stage == stage and chosen(p)]
 
 
 def _merged(parts: list[Part], grid: Grid) -> Iterator[str]:
@@ -81,20 +85,18 @@ def _singles(parts: list[Part], grid: Grid) -> Iterator[str]:
 
 def _panel(r: Rect, facing: str, grid: Grid) -> str:
     """A thin upright board along one side of its cell."""
-    match facing:
-        case "east":
-            return grid.frame((r.x1 - 0.25, r.y0, r.x1, r.y1)).draw()
-        case "west":
-            return grid.frame((r.x0, r.y0, r.x0 + 0.25, r.y1)).draw()
-        case "north":
-            return grid.frame((r.x0, r.y1 - 0.25, r.x1, r.y1)).draw()
-    return grid.frame((r.x0, r.y0, r.x1, r.y0 + 0.25)).draw()
+    return grid.frame(
+        {
+            "east": (r.x1 - 0.25, r.y0, r.x1, r.y1),
+            "west": (r.x0, r.y0, r.x0 + 0.25, r.y1),
+            "north": (r.x0, r.y1 - 0.25, r.x1, r.y1),
+        }.get(facing, (r.x0, r.y0, r.x1, r.y0 + 0.25))
+    ).draw()
 
 
-def draw_lamps(design: Design, level: int, grid: Grid) -> str:
+def draw_lamps(design: Design, storey: Storey, grid: Grid) -> str:
     """A cross in a circle, where a lamp hangs or stands."""
-    low, high = floor_of(design, level), floor_of(design, level) + 4
-    lamps = [p for p in design.parts if p.stage == "lamps" and low <= p.box.z0 < high]
+    lamps = _of_stage(design, "lamps", storey.has)
     return group(*(_lamp(p.box.rect, grid) for p in lamps), stroke="#b07a2e", stroke_width=0.7)
 
 
@@ -104,20 +106,23 @@ def _lamp(r: Rect, grid: Grid) -> str:
     return grid.circle(x, y, 0.18, fill=CARD) + cross
 
 
-def draw_stair(design: Design, level: int, grid: Grid) -> str:
+def draw_stair(design: Design, storey: Storey, grid: Grid) -> str:
     """Treads, the way up or down, and above the well with its rails."""
-    stair = design.stair
-    if stair is None:
-        return ""
-    steps = stair.run if level == 1 else stair.run[1:]
-    first, last = (stair.run[0], stair.run[-1]) if level == 1 else (stair.run[-1], stair.run[1])
-    dash = {} if level == 1 else {"stroke_dasharray": "4 2.5"}
-    treads = (grid.frame(step).draw(fill=CARD, **dash) for step in steps)
     return group(
+        *(_flight(flight, low == storey.level, grid) for flight, low in flights(design, storey)),
+        group(*_rails(design, storey, grid), stroke=INK, fill=INK),
+    )
+
+
+def _flight(stair: Stair, up: bool, grid: Grid) -> str:
+    steps = stair.run if up else stair.run[1:]
+    first, last = (steps[0], steps[-1]) if up else (steps[-1], steps[0])
+    dash = {} if up else {"stroke_dasharray": "4 2.5"}
+    treads = (grid.frame(step).draw(fill=CARD, **dash) for step in steps)
+    return together(
         group(*treads, stroke=SOFT, stroke_width=0.8),
         _arrow(first, last, grid),
-        _word("Up" if level == 1 else "Down", first, stair.rise, grid),
-        group(*_rails(design, level, grid), stroke=INK, fill=INK),
+        _word("Up" if up else "Down", first, stair.rise, grid),
     )
 
 
@@ -153,10 +158,9 @@ def _word(text: str, step: Rect, rise: str, grid: Grid) -> str:
     return letters(px, py + 2.2, text, 6.5, text_anchor="middle", fill=INK)
 
 
-def _rails(design: Design, level: int, grid: Grid) -> Iterator[str]:
-    floor = floor_of(design, level)
-    for p in design.parts:
-        if p.stage == "stair" and p.role == "rail" and p.box.z0 == floor:
+def _rails(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
+    for p in _of_stage(design, "stair", storey.carries):
+        if p.role == "rail":
             yield from _rail(p.box.rect, p.form.split()[1], grid)  # type: ignore[arg-type]
 
 
@@ -169,21 +173,16 @@ def _rail(r: Rect, side: Side, grid: Grid) -> Iterator[str]:
     yield from (grid.circle(*end, 0.08) for end in ends)
 
 
-def obstacles(design: Design, level: int) -> tuple[tuple[Rect, ...], tuple[Rect, ...]]:
+def obstacles(design: Design, storey: Storey) -> tuple[tuple[Rect, ...], tuple[Rect, ...]]:
     """Rectangles that lettering must not cross, and those it should rather not."""
-    floor = floor_of(design, level)
-    hard = [
-        p.box.rect
-        for p in design.parts
-        if p.role in ("post", "flue") and p.box.z0 <= floor + 1 < p.box.z1
+    hard = [p.box.rect for p in design.parts if p.role in ("post", "flue") and storey.pierces(p)]
+    for flight, low in flights(design, storey):
+        hard += flight.run if low == storey.level else (flight.well, flight.run[0])
+    soft = [
+        *(p.box.rect for p in _of_stage(design, "fittings", storey.carries)),
+        *(p.box.rect for p in _of_stage(design, "lamps", storey.has)),
+        *(p.box.rect for p in design.parts if p.stage == "court" and p.role in GARDEN),
+        *(s.cells for s in design.segments if s.level == storey.level and s.boundary == "open"),
+        *(p.box.rect.grown(1) for p in design.parts if p.form.startswith("door") and storey.has(p)),
     ]
-    if design.stair is not None:
-        hard += design.stair.run if level == 1 else [design.stair.well, design.stair.run[0]]
-    soft = [p.box.rect for p in design.parts if p.stage == "fittings" and p.box.z0 == floor]
-    soft += [
-        p.box.rect for p in design.parts if p.stage == "lamps" and floor <= p.box.z0 < floor + 4
-    ]
-    soft += [p.box.rect for p in design.parts if p.stage == "court" and p.role in GARDEN]
-    soft += [s.cells for s in design.segments if s.level == level and s.boundary == "open"]
-    soft += [p.box.rect.grown(1) for p in design.parts if level == 1 and p.form.startswith("door")]
     return tuple(hard), tuple(soft)

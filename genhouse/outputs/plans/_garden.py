@@ -22,6 +22,7 @@ from genhouse.outputs.plans._pen import (
     group,
     num,
     tag,
+    together,
 )
 
 BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
@@ -49,44 +50,42 @@ def draw_garden(design: Design, grid: Grid) -> str:
         return sorted(cells_of(parts_of(design, "court", *roles)))
 
     water = set(cells("water", "shallows", "deep-water"))
-    return "\n".join(
-        (
-            group(
-                *(_square(c, grid) for c in cells(*GRAVELLED)),
-                fill=GRAVEL,
-            ),
-            group(*(dots(c, grid) for c in cells("garden-gravel"))),
-            group(*(_furrow(c, grid) for c in cells("raked-gravel")), stroke=FAINT),
-            group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
-            group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
-            group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
-            group(*(_rim(c, grid) for c in cells("pond-edge", "fountain")), fill=GRAVEL),
-            group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
-            group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
-            group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
-            group(*(_square(c, grid) for c in cells("path")), fill=STONE, stroke=SOFT),
-            group(*(_square(c, grid) for c in cells("hedge")), fill=LEAF, fill_opacity=0.5),
-            group(*(grid.line(*e) for e in outline(set(cells("hedge")))), stroke=LEAF),
-            group(*(_plank(c, grid) for c in cells("bridge")), fill=CARD, stroke=SOFT),
-            group(*stones(parts_of(design, "court", "stepping-stone", "shoe-stone"), grid)),
-            group(*(_square(c, grid) for c in cells("well-head")), fill=STONE, stroke=INK),
-            group(*(_plank(c, grid) for c in cells("garden-bench")), fill=CARD, stroke=SOFT),
-            group(
-                *(_boulder(c, grid) for c in cells("boulder", "bank-stone")),
-                fill=STONE,
-                stroke=SOFT,
-                stroke_linejoin="round",
-            ),
-            group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
-            group(*(_sprig(c, grid) for c in cells("fern", "bloom", "culm")), stroke=LEAF),
-            group(
-                *(grid.line(*e) for e in outline(set(cells("well-roof")))),
-                stroke=SOFT,
-                stroke_dasharray="4 3",
-            ),
-            group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
-            group(*_trees(design, grid)),
-        )
+    return together(
+        group(
+            *(_square(c, grid) for c in cells(*GRAVELLED)),
+            fill=GRAVEL,
+        ),
+        group(*(dots(c, grid) for c in cells("garden-gravel"))),
+        group(*(_furrow(c, grid) for c in cells("raked-gravel")), stroke=FAINT),
+        group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
+        group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
+        group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
+        group(*(_rim(c, grid) for c in cells("pond-edge", "fountain")), fill=GRAVEL),
+        group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
+        group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
+        group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
+        group(*(_square(c, grid) for c in cells("path")), fill=STONE, stroke=SOFT),
+        group(*(_square(c, grid) for c in cells("hedge")), fill=LEAF, fill_opacity=0.5),
+        group(*(grid.line(*e) for e in outline(set(cells("hedge")))), stroke=LEAF),
+        group(*(_plank(c, grid) for c in cells("bridge")), fill=CARD, stroke=SOFT),
+        group(*stones(parts_of(design, "court", "stepping-stone", "shoe-stone"), grid)),
+        group(*(_square(c, grid) for c in cells("well-head")), fill=STONE, stroke=INK),
+        group(*(_plank(c, grid) for c in cells("garden-bench")), fill=CARD, stroke=SOFT),
+        group(
+            *(_boulder(c, grid) for c in cells("boulder", "bank-stone")),
+            fill=STONE,
+            stroke=SOFT,
+            stroke_linejoin="round",
+        ),
+        group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
+        group(*(_sprig(c, grid) for c in cells("fern", "bloom", "culm")), stroke=LEAF),
+        group(
+            *(grid.line(*e) for e in outline(set(cells("well-roof")))),
+            stroke=SOFT,
+            stroke_dasharray="4 3",
+        ),
+        group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
+        group(*_trees(design, grid)),
     )
 
 

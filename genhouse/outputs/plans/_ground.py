@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from genhouse.core.axes import SIDES
+from genhouse.core.axes import ALONG, SIDES, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER, Part
@@ -22,7 +22,9 @@ from genhouse.outputs.plans._pen import (
     STRAW_EDGE,
     Grid,
     group,
+    together,
 )
+from genhouse.outputs.storeys import Storey
 
 Cell = tuple[int, int]
 VOID, ROOF = "#f3eee1", "#e9e2d4"
@@ -59,10 +61,10 @@ def _merged(edges: set[Cell]) -> Iterator[tuple[int, int, int]]:
         yield (run[0], run[1], run[2])
 
 
-def draw_plot(design: Design, level: int, grid: Grid) -> str:
+def draw_plot(design: Design, storey: Storey, grid: Grid) -> str:
     """The plot, its strip of gravel under the eaves, and the ground the house stands on."""
     whole = Rect(0, 0, *design.plot)
-    if level > 1:
+    if not storey.lowest:
         return group(*(grid.frame(w).draw(fill=CARD) for w in design.wings))
     drip = parts_of(design, "site", "drip")
     return group(
@@ -79,66 +81,59 @@ def dots(cell: Cell, grid: Grid) -> str:
     return "".join(grid.circle(x + a, y + b, 0.03, fill=FAINT) for a, b in spots)
 
 
-def draw_floors(design: Design, level: int, grid: Grid) -> str:
-    """Boards, flags and mats of a storey."""
-    if level > 1:
-        boards = cells_of(parts_of(design, "floors", "upper-board"))
-        deck = parts_of(design, "floors", "deck")
-        return "\n".join(
-            (
-                group(*_lower_roofs(design, grid), stroke=FAINT, stroke_width=0.6),
-                group(*_flags(deck, grid), stroke=FAINT),
-                group(*_parapets(design, grid), stroke=INK, stroke_width=0.6),
-                group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
-                group(*_walks(design, "gallery", grid), stroke=FAINT, stroke_width=0.4),
-                group(*_rails(design, grid), stroke=INK, stroke_width=0.7),
-            )
-        )
-    boards = cells_of(parts_of(design, "floors", "board"))
-    return "\n".join(
-        (
-            group(*_sunken(design, grid), fill=EARTH),
-            group(*_boarding(design, level, boards, grid), stroke=FAINT, stroke_width=0.4),
-            group(*_flags(parts_of(design, "floors", "flag", "hearth-slab"), grid), stroke=FAINT),
-            group(*stones(parts_of(design, "floors", "shoe-stone"), grid)),
-            group(*_mats(design, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
-            group(*_walks(design, "veranda", grid), stroke=FAINT, stroke_width=0.4),
-            group(*_beams(design, level, grid), stroke=SOFT, stroke_width=0.5),
-        )
+def draw_floors(design: Design, storey: Storey, grid: Grid) -> str:
+    """Lower roofs beside a storey, its boards, flags and mats, and what bounds them."""
+
+    def laid(*roles: str) -> list[Part]:
+        return [p for p in parts_of(design, "floors", *roles) if storey.has(p)]
+
+    boards = [p for p in laid("board", "upper-board") if p.box.z1 == storey.floor_at(p)]
+    fine = {"stroke": FAINT, "stroke_width": 0.4}
+    return together(
+        group(*_lower_roofs(design, storey, grid), stroke=FAINT, stroke_width=0.6),
+        group(*_sunken(storey, grid), fill=EARTH),
+        group(*_boarding(storey, cells_of(boards), grid), **fine),
+        group(*_flags(laid("flag", "hearth-slab", "deck"), grid), stroke=FAINT),
+        group(*_parapets(design, storey, grid), stroke=INK, stroke_width=0.6),
+        group(*stones(laid("shoe-stone"), grid)),
+        group(*_mats(design, storey, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
+        group(*_walks(laid("veranda", "gallery"), grid), **fine),
+        group(*_beams(design, storey, grid), stroke=SOFT, stroke_width=0.5),
+        group(*_rails(laid("rail"), grid), stroke=INK, stroke_width=0.7),
     )
 
 
-def _boarding(design: Design, level: int, cells: set[Cell], grid: Grid) -> Iterator[str]:
+def _boarding(storey: Storey, cells: set[Cell], grid: Grid) -> Iterator[str]:
     """Boards along the longer way of each room, where it has them."""
-    for room in design.rooms:
-        if room.level == level and room.indoor:
+    for room in storey.rooms:
+        if room.indoor:
             mine = {c for c in room.rect.cells() if c in cells}
-            yield from _lines(mine, room.rect.width >= room.rect.depth, 2, grid)
+            yield from _lines(mine, room.rect.longer, 2, grid)
 
 
-def _lines(cells: set[Cell], along_x: bool, each: int, grid: Grid) -> Iterator[str]:
-    """Joints across a set of cells, ``each`` to a cell, each as long as it runs."""
-    turned = cells if along_x else {(y, x) for x, y in cells}
-    for across, first, last in _merged(turned):
+def _lines(cells: set[Cell], axis: Axis, each: int, grid: Grid) -> Iterator[str]:
+    """Joints along an axis over a set of cells, ``each`` to a cell, each as long as it runs."""
+    flat, n = grid.along(axis), ALONG[axis]
+    for across, first, last in _merged({(c[n], c[1 - n]) for c in cells}):
         for k in range(each):
             at = across + (k + 0.5) / each
-            yield grid.line(*((first, at, last, at) if along_x else (at, first, at, last)))
+            yield flat.line(first, at, last, at)
 
 
-def _beams(design: Design, level: int, grid: Grid) -> Iterator[str]:
-    """The beam over each open side within a room."""
+def _beams(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
+    """The beam over each open side within a room, where no roof is seen in its place."""
     for s in design.segments:
-        if s.level == level and s.boundary == "open":
+        if s.level == storey.level and s.boundary == "open" and not storey.under_roof:
+            c = s.cells.lie(s.axis)
             for at in (0.25, 0.75):
-                x0, y0, x1, y1 = s.cells
-                ends = (x0, y0 + at, x1, y0 + at) if s.axis == "x" else (x0 + at, y0, x0 + at, y1)
-                yield grid.line(*ends, stroke_dasharray="3 2.5")
+                ends = (c.x0, c.y0 + at, c.x1, c.y0 + at)
+                yield grid.along(s.axis).line(*ends, stroke_dasharray="3 2.5")
 
 
-def _sunken(design: Design, grid: Grid) -> Iterator[str]:
-    for r in (r for room in design.rooms for r in room.sunken):
+def _sunken(storey: Storey, grid: Grid) -> Iterator[str]:
+    for r in (r for room in storey.rooms for r in room.sunken):
         yield grid.frame(r).draw()
-    for room in design.rooms:
+    for room in storey.rooms:
         if room.sunken:
             floor = {c for r in room.sunken for c in r.cells()}
             inside = {c for r in room.rects for c in r.cells()}
@@ -157,36 +152,33 @@ def stones(parts: Iterable[Part], grid: Grid) -> Iterator[str]:
         yield frame.draw(rx=3, fill=STONE, stroke=SOFT, stroke_width=0.6)
 
 
-def _mats(design: Design, grid: Grid) -> Iterator[str]:
+MATS: dict[str, Axis] = {"mat east": "x", "mat north": "y"}
+"""Along which axis a whole mat lies, by the form of its first half."""
+
+
+def _mats(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """Whole mats with the bound edges along their length; half mats square."""
-    for p in parts_of(design, "mats", "mat"):
-        r = p.box.rect
+    for p in filter(storey.has, parts_of(design, "mats", "mat")):
         if p.form == "half mat":
-            yield grid.frame(r).draw()
-        elif p.form == "mat east":
-            yield grid.frame((r.x0, r.y0, r.x1 + 1, r.y1)).draw()
-            yield from (_edge(r.x0, at, r.x0 + 2, at, grid) for at in (r.y0 + 0.09, r.y1 - 0.09))
-        elif p.form == "mat north":
-            yield grid.frame((r.x0, r.y0, r.x1, r.y1 + 1)).draw()
-            yield from (_edge(at, r.y0, at, r.y0 + 2, grid) for at in (r.x0 + 0.09, r.x1 - 0.09))
+            yield grid.frame(p.box.rect).draw()
+        elif p.form in MATS:
+            r, flat = p.box.rect.lie(MATS[p.form]), grid.along(MATS[p.form])
+            yield flat.frame((r.x0, r.y0, r.x1 + 1, r.y1)).draw()
+            for at in (r.y0 + 0.09, r.y1 - 0.09):
+                yield flat.line(r.x0, at, r.x0 + 2, at, stroke_width=0.35)
 
 
-def _edge(x0: float, y0: float, x1: float, y1: float, grid: Grid) -> str:
-    return grid.line(x0, y0, x1, y1, stroke_width=0.35)
-
-
-def _walks(design: Design, role: str, grid: Grid) -> Iterator[str]:
+def _walks(boards: Iterable[Part], grid: Grid) -> Iterator[str]:
     """The boards of verandas or galleries."""
-    for p in parts_of(design, "floors", role):
-        yield grid.frame(p.box.rect).draw(fill=CARD, stroke=SOFT, stroke_width=0.8)
-    for p in parts_of(design, "floors", role):
-        r = p.box.rect
-        yield from _lines(set(r.cells()), r.width >= r.depth, 4, grid)
+    rects = [p.box.rect for p in boards]
+    yield from (grid.frame(r).draw(fill=CARD, stroke=SOFT, stroke_width=0.8) for r in rects)
+    for r in rects:
+        yield from _lines(set(r.cells()), r.longer, 4, grid)
 
 
-def _parapets(design: Design, grid: Grid) -> Iterator[str]:
+def _parapets(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """Round the terraces; a roof higher up has parapets that this plan does not show."""
-    decks = [r.grown(1) for room in design.rooms if room.kind == TERRACE for r in room.rects]
+    decks = [r.grown(1) for room in storey.rooms if room.kind == TERRACE for r in room.rects]
     walls = cells_of(parts_of(design, "roof", "parapet"))
     round_decks = {c for c in walls if any(r.has(*c) for r in decks)}
     for x, y in sorted(round_decks):
@@ -194,21 +186,21 @@ def _parapets(design: Design, grid: Grid) -> Iterator[str]:
     yield from (grid.line(*edge) for edge in outline(round_decks))
 
 
-def _lower_roofs(design: Design, grid: Grid) -> Iterator[str]:
+def _lower_roofs(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """The slopes over lower wings, seen from above: their courses, and the ridge between them."""
-    for cover in (c for c in design.lower_covers if c.form != "flat"):
-        r, along_x = cover.rect, cover.axis == "x"
-        yield grid.frame(r).draw(fill=ROOF, stroke=SOFT)
-        yield from _lines(set(r.cells()), along_x, 2, grid)
-        if cover.form != "lean-to":
-            x, y = (r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2
-            ends = (r.x0, y, r.x1, y) if along_x else (x, r.y0, x, r.y1)
-            yield grid.line(*ends, stroke=INK, stroke_width=1.2)
+    for cover in design.covers:
+        if cover.storeys < storey.level and cover.form != "flat":
+            yield grid.frame(cover.rect).draw(fill=ROOF, stroke=SOFT)
+            yield from _lines(set(cover.rect.cells()), cover.axis, 2, grid)
+            if cover.form != "lean-to":
+                r = cover.rect.lie(cover.axis)
+                ridge = (r.x0, (r.y0 + r.y1) / 2, r.x1, (r.y0 + r.y1) / 2)
+                yield grid.along(cover.axis).line(*ridge, stroke=INK, stroke_width=1.2)
 
 
-def _rails(design: Design, grid: Grid) -> Iterator[str]:
+def _rails(rails: Iterable[Part], grid: Grid) -> Iterator[str]:
     """A gallery's balustrade: two lines along the edge of the cell that it stands in."""
-    for p in parts_of(design, "floors", "rail"):
+    for p in rails:
         x, y = p.box.x0, p.box.y0
         for side in SIDES:
             if side in p.form:

@@ -27,7 +27,7 @@ Points = dict[int, tuple[float, float]]
 
 
 def justified(design: Design, figures: Figures, width: float, height: float) -> Sketch:
-    """The graph on a sheet of this size; upper rooms have a double ring."""
+    """The graph on a sheet of this size; rooms have a ring more for each storey up."""
     depth = {OUTSIDE: 0} | {room.id: room.depth for room in figures.rooms}
     edges = sorted({(w.low, w.high) for w in ways(design)})
     rows = _rows(depth, edges)
@@ -36,8 +36,9 @@ def justified(design: Design, figures: Figures, width: float, height: float) -> 
     places = _places(rows, width, height, min(5 * RADIUS, apart))
     lines = [_line(places[a], places[b]) for a, b in edges]
     colours = tints(figures) | {OUTSIDE: CARD}
-    upper = {room.id for room in figures.rooms if room.level > 1}
-    nodes = [s for n in sorted(places) for s in _node(n, places[n], colours[n], n in upper, radius)]
+    lowest = min(room.level for room in figures.rooms)
+    up = {room.id: room.level - lowest for room in figures.rooms} | {OUTSIDE: 0}
+    nodes = [s for n in sorted(places) for s in _node(n, places[n], colours[n], up[n], radius)]
     return Sketch(width, height, "Room graph, outside at the foot", (*lines, *nodes))
 
 
@@ -81,11 +82,9 @@ def _line(a: tuple[float, float], b: tuple[float, float]) -> Stroke:
     )
 
 
-def _node(
-    n: int, at: tuple[float, float], fill: str, upper: bool, radius: float
-) -> Iterator[Shape]:
+def _node(n: int, at: tuple[float, float], fill: str, up: int, radius: float) -> Iterator[Shape]:
     yield Dot(*at, radius, fill, INK if n else SOFT, 0.9)
-    if upper:
-        yield Dot(*at, 0.8 * radius, fill, SOFT, 0.6)
+    for ring in range(1, up + 1):
+        yield Dot(*at, (0.9 - 0.1 * ring) * radius, fill, SOFT, 0.6)
     size = 0.95 * radius
     yield Word(*at, str(n) if n else "out", size if n else 0.8 * size, INK)

@@ -8,10 +8,10 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from genhouse.core.axes import STEP, opposite
+from genhouse.core.axes import FLANKS, STEP, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import Room
+from genhouse.model.room import OUTSIDE, Room
 from genhouse.outputs.plans._fittings import obstacles
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -26,7 +26,8 @@ from genhouse.outputs.plans._pen import (
     upright,
     width_of,
 )
-from genhouse.outputs.setting_out import on_level, room_name
+from genhouse.outputs.setting_out import room_name
+from genhouse.outputs.storeys import Storey
 
 SIZES = (9.5, 8.5, 7.5)
 LINE = 1.15
@@ -55,16 +56,16 @@ class Cover(Struct, frozen=True):
     soft: Counts
 
 
-def draw_labels(design: Design, level: int, grid: Grid) -> str:
+def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     """The lettering of every room of a storey."""
-    cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, level)))
+    cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, storey)))
     drawn = [
         _along(room, grid)
         if room.kind in ("veranda", "gallery")
         else _set(place(room, grid, cover))
-        for room in on_level(design, level)
+        for room in storey.rooms
     ]
-    if level > 1:
+    if not storey.lowest:
         drawn += [_below(court, grid) for court in design.courts]
     halo = {
         "style": "paint-order: stroke",
@@ -198,21 +199,17 @@ def draw_entrances(design: Design, grid: Grid) -> str:
     arrows = [_arrow(gx, gy, opposite(design.gate_side), "Gate", design.plot, grid)]
     for s in design.segments:
         if s.opening == "entrance" and s.way and s.boundary == "outer":
-            side = (
-                ("north" if s.low == 0 else "south")
-                if s.axis == "x"
-                else ("east" if s.low == 0 else "west")
-            )
-            dx, dy = STEP[opposite(side)]  # type: ignore[arg-type]
+            side = FLANKS[s.axis][s.low == OUTSIDE]
+            dx, dy = STEP[opposite(side)]
             x, y = s.way.x0 + 2 * dx, s.way.y0 + 2 * dy
             if abs(x - gx) + abs(y - gy) > 2:
                 arrows.append(_arrow(x, y, side, "Back Door", design.plot, grid))
     return group(*arrows, fill=DIMENSION, font_weight="600")
 
 
-def _arrow(x: int, y: int, inward: str, word: str, plot: tuple[int, int], grid: Grid) -> str:
+def _arrow(x: int, y: int, inward: Side, word: str, plot: tuple[int, int], grid: Grid) -> str:
     """An arrowhead in a cell, pointing into the house; the word on whichever side has room."""
-    dx, dy = STEP[inward]  # type: ignore[index]
+    dx, dy = STEP[inward]
     mx, my = x + 0.5, y + 0.5
     back = (mx - 0.3 * dx, my - 0.3 * dy)
     head = [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -12,7 +12,8 @@ from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.outputs.plans._pen import FAINT, INK, SOFT, Frame, Grid, group, letters, tag
 from genhouse.outputs.plans.light_field import RoomLight
-from genhouse.outputs.setting_out import levels, on_level, room_name
+from genhouse.outputs.setting_out import room_name
+from genhouse.outputs.storeys import Storey
 
 LUX = (0, 1, 2, 5, 10, 20, 40, 80)
 """Where one band of the plan ends and the next begins."""
@@ -30,17 +31,18 @@ FLAME, GLASS = "#b4621f", "#fff6da"
 COLUMN, ROW = 262, 13
 
 
-def column(design: Design, found: dict[int, RoomLight], x: float, y: float) -> Iterator[str]:
+def column(
+    design: Design, storeys: Sequence[Storey], found: dict[int, RoomLight], x: float, y: float
+) -> Iterator[str]:
     """Title, key, and the figures of each room."""
     brief = design.recipe.brief
     yield letters(x, y + 16, f"House {design.recipe.seed}", 19, font_weight="600")
     yield letters(x, y + 36, "Light at night, by lamps alone", 12, fill=SOFT)
     yield from _key(x, y + 58, brief.light)
     y += 132
-    for level in levels(design):
-        word = "Lower storey" if level == 1 else "Upper storey"
-        yield from _heading(x, y, word)
-        for n, room in enumerate(on_level(design, level), 1):
+    for storey in storeys:
+        yield from _heading(x, y, storey.name)
+        for n, room in enumerate(storey.rooms, 1):
             y += ROW
             yield from _row(x, y + 6, n, room, found[room.id])
         y += 2 * ROW + 4

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
+from genhouse.core.axes import ALONG, Axis
 from genhouse.core.box import Rect
 
 CELL = 20
@@ -44,7 +45,12 @@ def _word(key: str, value: object) -> str:
 
 
 def group(*inside: str, **attributes: object) -> str:
-    return tag("g", "\n".join(i for i in inside if i), **attributes) if any(inside) else ""
+    return tag("g", together(*inside), **attributes) if any(inside) else ""
+
+
+def together(*inside: str) -> str:
+    """One after the other, what is not empty."""
+    return "\n".join(filter(None, inside))
 
 
 class Frame(NamedTuple):
@@ -73,20 +79,29 @@ class Frame(NamedTuple):
 
 
 class Grid(Struct, frozen=True):
-    """Where the plot lies on the sheet; north is up.  depth: of the plot, in cells."""
+    """Where the plot lies on the sheet; north is up.  depth: of the plot, in cells.
+
+    axis: of what is drawn on it, whose places are given as along and across; "x": as x and y.
+    """
 
     left: float
     top: float
     depth: int
+    axis: Axis = "x"
+
+    def along(self, axis: Axis) -> Grid:
+        """The same sheet for what runs along an axis."""
+        return Grid(self.left, self.top, self.depth, axis)
 
     def at(self, x: float, y: float) -> tuple[float, float]:
         """A point of the plot, in cells, on the sheet."""
-        return (self.left + CELL * x, self.top + CELL * (self.depth - y))
+        place = (x, y)
+        east, north = place[ALONG[self.axis]], place[1 - ALONG[self.axis]]
+        return (self.left + CELL * east, self.top + CELL * (self.depth - north))
 
     def frame(self, r: Rect | tuple[float, float, float, float]) -> Frame:
-        x0, y0, x1, y1 = r
-        x, y = self.at(x0, y1)
-        return Frame(x, y, CELL * (x1 - x0), CELL * (y1 - y0))
+        (left, foot), (right, top) = self.at(r[0], r[1]), self.at(r[2], r[3])
+        return Frame(left, top, right - left, foot - top)
 
     def line(self, x0: float, y0: float, x1: float, y1: float, **attributes: object) -> str:
         (a, b), (c, d) = self.at(x0, y0), self.at(x1, y1)

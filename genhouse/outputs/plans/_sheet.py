@@ -20,7 +20,8 @@ from genhouse.outputs.plans._pen import (
     letters,
     tag,
 )
-from genhouse.outputs.setting_out import clear_size, heights, levels, on_level, room_name
+from genhouse.outputs.setting_out import clear_size, heights, room_name
+from genhouse.outputs.storeys import Storey
 
 COLUMN = 236
 """Width of the column beside the plan."""
@@ -28,32 +29,30 @@ ROW = 13
 CAUTION = "A design for a block world, not a drawing to build from."
 
 
-def storey_name(design: Design, level: int) -> str:
-    count = len(levels(design))
-    word = "Lower" if level == 1 else "Upper"
-    return f"{word} storey, {level} of {count}"
+def numbered(storey: Storey) -> str:
+    return f"{storey.name}, {storey.level} of {storey.count}"
 
 
-def column_height(design: Design, level: int) -> float:
+def column_height(storey: Storey) -> float:
     """What the column needs."""
-    return 530 + ROW * len(on_level(design, level))
+    return 530 + ROW * len(storey.rooms)
 
 
-def draw_column(design: Design, level: int, frame: Frame) -> str:
+def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
     """Title above, then schedule and key; north, scale and title block at the foot."""
-    rows = len(on_level(design, level))
+    rows = len(storey.rooms)
     schedule = frame.y + 66
     key = schedule + 30 + ROW * rows + 14
     foot = frame.y + frame.h
     return group(
         letters(frame.x, frame.y + 16, f"House {design.recipe.seed}", 19, font_weight="600"),
-        letters(frame.x, frame.y + 36, storey_name(design, level), 12, fill=SOFT),
-        group(*_schedule(design, level, frame.x, schedule)),
-        group(*_key(design, level, frame.x, key)),
+        letters(frame.x, frame.y + 36, numbered(storey), 12, fill=SOFT),
+        group(*_schedule(storey, frame.x, schedule)),
+        group(*_key(design, storey, frame.x, key)),
         group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
-        group(*_title(design, level, Frame(frame.x, foot - 124, frame.w, 124))),
+        group(*_title(design, storey, Frame(frame.x, foot - 124, frame.w, 124))),
         fill=INK,
     )
 
@@ -66,28 +65,28 @@ def _rule(x: float, y: float, w: float, **attributes: object) -> str:
     )
 
 
-def _schedule(design: Design, level: int, x: float, y: float) -> Iterator[str]:
+def _schedule(storey: Storey, x: float, y: float) -> Iterator[str]:
     """Number, name, clear size and area of each room."""
     yield letters(x, y, "Rooms", 10.5, font_weight="600")
     right = {"text_anchor": "end", "fill": SOFT}
     yield letters(x + 178, y, "clear size", 8, **right)
     yield letters(x + COLUMN, y, "cells", 8, **right)
     yield _rule(x, y + 5, COLUMN)
-    for n, room in enumerate(on_level(design, level)):
+    for n, room in enumerate(storey.rooms):
         row = y + 19 + ROW * n
         size = clear_size(room)
         yield letters(x + 15, row, str(room.id), 8.5, text_anchor="end", fill=SOFT)
         yield letters(x + 24, row, room_name(room), 9)
         yield letters(x + 178, row, size, 8.5, text_anchor="end")
         yield letters(x + COLUMN, row, str(room.area), 8.5, text_anchor="end")
-    yield _rule(x, y + 12 + ROW * len(on_level(design, level)), COLUMN)
+    yield _rule(x, y + 12 + ROW * len(storey.rooms), COLUMN)
 
 
-def _key(design: Design, level: int, x: float, y: float) -> Iterator[str]:
+def _key(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
     """What the signs mean, in two columns."""
     yield letters(x, y + 2, "Key", 10.5, font_weight="600")
     walked = any(room.kind in WALKS for room in design.rooms)
-    signs = _signs(level, walked)
+    signs = _signs(storey, walked)
     for n, (sign, word) in enumerate(signs):
         column, row = divmod(n, (len(signs) + 1) // 2)
         px, py = x + 122 * column, y + 20 + 18 * row
@@ -112,7 +111,7 @@ def _heights(design: Design, x: float, y: float) -> Iterator[str]:
         yield letters(px + 104, py, value, 8.5, text_anchor="end")
 
 
-def _signs(level: int, walked: bool) -> tuple[tuple[str, str], ...]:
+def _signs(storey: Storey, walked: bool) -> tuple[tuple[str, str], ...]:
     """Each drawn in a box of 24 by 12.  walked: whether upper rooms slide open to a gallery."""
     box = Frame(0, 2, 24, 8)
     post = Frame(6, 0, 12, 12).draw(fill=INK)
@@ -143,10 +142,10 @@ def _signs(level: int, walked: bool) -> tuple[tuple[str, str], ...]:
         (infill, "Infill"),
         (window, "Window"),
         (lattice, "Lattice"),
-        *(below if level == 1 else (screen, *above) if walked else above),
-        (flue, "Flue over hearth" if level == 1 else "Flue"),
+        *(below if storey.lowest else (screen, *above) if walked else above),
+        (flue, "Flue over hearth" if storey.lowest else "Flue"),
         (lamp, "Lamp"),
-        (eaves, "Eaves above" if level == 1 else "Eaves"),
+        (eaves, "Eaves above" if storey.lowest else "Eaves"),
     )
 
 
@@ -180,19 +179,19 @@ def _scale(x: float, y: float) -> str:
     return boxes + marks + letters(x, y - 5, "cells, of about one metre", 8, fill=SOFT)
 
 
-def _title(design: Design, level: int, frame: Frame) -> Iterator[str]:
+def _title(design: Design, storey: Storey, frame: Frame) -> Iterator[str]:
     brief = design.recipe.brief
     yield frame.draw(fill=CARD, stroke=INK, stroke_width=0.9)
     yield _rule(frame.x, frame.y + 25, frame.w, stroke=INK)
     yield letters(frame.x + 8, frame.y + 17, "Floor plan", 11, font_weight="600")
-    yield letters(frame.x + frame.w - 8, frame.y + 17, f"Sheet {level}", 10, text_anchor="end")
-    z = heights(design)
-    floor = z.floor if level == 1 else z.upper_floor
+    yield letters(
+        frame.x + frame.w - 8, frame.y + 17, f"Sheet {storey.level}", 10, text_anchor="end"
+    )
     rows = [
         ("Seed", str(design.recipe.seed)),
         ("Plot", f"{design.plot[0]} × {design.plot[1]} cells, gate {design.gate_side}"),
-        ("Storey", storey_name(design, level)),
-        ("Floor", f"{floor - z.ground} above the ground"),
+        ("Storey", numbered(storey)),
+        ("Floor", f"{storey.floor - heights(design).ground} above the ground"),
     ]
     if brief.client:
         rows[0] = ("For", f"{brief.client[:22]}, seed {design.recipe.seed}")

@@ -4,15 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from genhouse.core.axes import Axis
+from genhouse.core.axes import ALONG, CROSS, ENDS, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.part import Part
-from genhouse.outputs.plans._pen import BRICK, CARD, INK, POCHE, SOFT, TIMBER, Grid, group, num, tag
+from genhouse.outputs.plans._pen import (
+    BRICK,
+    CARD,
+    INK,
+    POCHE,
+    SOFT,
+    TIMBER,
+    Frame,
+    Grid,
+    group,
+    num,
+    tag,
+    together,
+)
+from genhouse.outputs.storeys import Storey
 
 THIN = 0.25
 """From a wall line's face to the face of its infill, in cells; infill is half a cell thick."""
+FACES = (THIN, 1 - THIN)
 TRACKS = {"leaf near": (0.375,), "leaf far": (0.625,), "leaf pair": (0.375, 0.625)}
 """Where the leaves of each form run across a wall line."""
 
@@ -21,54 +36,49 @@ OVERHEAD = ("ridge-beam", "purlin", "collar")
 """Roles of the timbers in the roof void that are drawn as beams."""
 
 
-def cut(design: Design, z: int) -> tuple[Part, ...]:
-    """The parts that stand in a layer."""
-    return tuple(p for p in design.parts if p.box.z0 <= z < p.box.z1)
-
-
-def draw_walls(design: Design, level: int, z: int, grid: Grid) -> str:
-    """Everything cut at layer z, heavy before light."""
-    parts = cut(design, z)
+def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
+    """Everything that a storey's plan cuts, heavy before light."""
+    parts = [p for p in design.parts if storey.cuts(p)]
     solid = [p for p in parts if p.stage in ("frame", "walls", "roof")]
-    return "\n".join(
-        (
-            group(*_infill(solid, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
-            group(*_garden_walls(solid, grid), fill=POCHE, stroke=INK, stroke_width=1.1),
-            group(*_windows(solid, grid), stroke=INK, stroke_width=0.7),
-            group(*_lattice(solid, grid), stroke=INK, stroke_width=0.6),
-            group(*_posts(solid, grid), fill=INK, stroke=INK, stroke_width=0.6),
-            group(*_flues(solid, grid), stroke=INK, stroke_width=1),
-            group(*_screens(design, parts, level, grid), stroke=INK, stroke_width=0.6),
-            group(*_passages(design, level, grid), stroke=SOFT, stroke_width=0.7),
-            group(*_doors(design, parts, grid), stroke=INK, stroke_width=0.8, fill="none"),
-        )
+    return together(
+        group(*_infill(solid, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
+        group(*_garden_walls(solid, grid), fill=POCHE, stroke=INK, stroke_width=1.1),
+        group(*_windows(solid, grid), stroke=INK, stroke_width=0.7),
+        group(*_lattice(solid, grid), stroke=INK, stroke_width=0.6),
+        group(*_posts(solid, grid), fill=INK, stroke=INK, stroke_width=0.6),
+        group(*_flues(solid, grid), stroke=INK, stroke_width=1),
+        group(*_screens(design, parts, storey, grid), stroke=INK, stroke_width=0.6),
+        group(*_passages(design, storey, grid), stroke=SOFT, stroke_width=0.7),
+        group(*_doors(design, parts, storey, grid), stroke=INK, stroke_width=0.8, fill="none"),
     )
 
 
-def thinned(rect: Rect, axis: str, margin: float = THIN) -> tuple[float, float, float, float]:
+def _thin(rect: Rect, axis: Axis, grid: Grid, margin: float = THIN) -> Frame:
     """A stretch of wall line less a margin on both faces."""
-    if axis == "x":
-        return (rect.x0, rect.y0 + margin, rect.x1, rect.y1 - margin)
-    return (rect.x0 + margin, rect.y0, rect.x1 - margin, rect.y1)
+    r = rect.lie(axis)
+    return grid.along(axis).frame((r.x0, r.y0 + margin, r.x1, r.y1 - margin))
+
+
+def axis_of(form: str) -> Axis:
+    """Along which axis a part lies whose form ends in its name."""
+    return "x" if form.endswith("x") else "y"
 
 
 def _infill(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
         if p.form.startswith("infill"):
-            yield grid.frame(thinned(p.box.rect, p.form[-1])).draw()
+            yield _thin(p.box.rect, axis_of(p.form), grid).draw()
         elif p.role == "infill":
             yield grid.frame(p.box.rect).draw()
 
 
-def draw_roof_timbers(design: Design, grid: Grid) -> str:
-    """The beams over an upper storey, dashed: ridge beams, purlins and collars."""
+def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
+    """The beams right over a storey under the roof, dashed: ridge beams, purlins and collars."""
     return group(
         *(
-            grid.frame(
-                thinned(p.box.rect, "x" if p.box.rect.width > p.box.rect.depth else "y")
-            ).draw()
+            _thin(p.box.rect, p.box.rect.longer, grid).draw()
             for p in design.parts
-            if p.role in OVERHEAD
+            if p.role in OVERHEAD and storey.has(p) and storey.under_roof_at(p)
         ),
         fill="none",
         stroke=SOFT,
@@ -93,25 +103,20 @@ def _windows(parts: list[Part], grid: Grid) -> Iterator[str]:
     """The usual double line for the glass, between the two faces of the wall."""
     for p in parts:
         if p.role == "window":
-            axis = p.form[-1]
-            yield grid.frame(thinned(p.box.rect, axis)).draw(fill=CARD)
-            yield grid.frame(thinned(p.box.rect, axis, 0.43)).draw(fill="none")
+            axis = axis_of(p.form)
+            yield _thin(p.box.rect, axis, grid).draw(fill=CARD)
+            yield _thin(p.box.rect, axis, grid, 0.43).draw(fill="none")
 
 
 def _lattice(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
         if p.role == "lattice":
-            axis: Axis = "x" if p.form.split()[1] in ("east", "west") else "y"
-            rect = p.box.rect
-            yield grid.frame(thinned(rect, axis)).draw(fill=CARD)
-            low, high = (rect.x0, rect.x1) if axis == "x" else (rect.y0, rect.y1)
-            for k in range(1, 4 * (high - low)):
-                at = low + k / 4
-                yield (
-                    grid.line(at, rect.y0 + THIN, at, rect.y1 - THIN)
-                    if axis == "x"
-                    else grid.line(rect.x0 + THIN, at, rect.x1 - THIN, at)
-                )
+            axis: Axis = "x" if p.form.split()[1] in ENDS["x"] else "y"
+            r, flat = p.box.rect.lie(axis), grid.along(axis)
+            yield _thin(p.box.rect, axis, grid).draw(fill=CARD)
+            for k in range(1, 4 * r.width):
+                at = r.x0 + k / 4
+                yield flat.line(at, r.y0 + THIN, at, r.y1 - THIN)
 
 
 def _flues(parts: list[Part], grid: Grid) -> Iterator[str]:
@@ -122,91 +127,81 @@ def _flues(parts: list[Part], grid: Grid) -> Iterator[str]:
             yield frame.inset(5.5).draw(fill=INK)
 
 
-def _screens(design: Design, parts: tuple[Part, ...], level: int, grid: Grid) -> Iterator[str]:
+def _screens(design: Design, parts: list[Part], storey: Storey, grid: Grid) -> Iterator[str]:
     """Two tracks the length of the opening, and each leaf where it stands."""
     for s in design.segments:
-        if s.level == level and s.opening == "screens" and s.way:
-            yield grid.frame(thinned(s.way, s.axis)).draw(fill=CARD, stroke="none")
-            for at in (0.375, 0.625):
-                yield _track(s.way, s.axis, at, grid)
+        if s.level == storey.level and s.opening == "screens" and s.way:
+            yield _thin(s.way, s.axis, grid).draw(fill=CARD, stroke="none")
+            yield from _lines(s.way, s.axis, (0.375, 0.625), grid, stroke=SOFT)
     for p in parts:
         form, _, axis = p.form.rpartition(" ")
         if p.stage == "screens" and form in TRACKS:
             for at in TRACKS[form]:
-                yield _leaf(p.box.rect, axis, at, grid)
+                yield _leaf(p.box.rect, axis_of(axis), at, grid)
 
 
-def _track(way: Rect, axis: str, at: float, grid: Grid) -> str:
-    if axis == "x":
-        return grid.line(way.x0, way.y0 + at, way.x1, way.y0 + at, stroke=SOFT)
-    return grid.line(way.x0 + at, way.y0, way.x0 + at, way.y1, stroke=SOFT)
+def _lines(
+    way: Rect, axis: Axis, off: tuple[float, ...], grid: Grid, **attributes: object
+) -> Iterator[str]:
+    """Lines along a stretch of wall, each so far off its low face."""
+    r = way.lie(axis)
+    return (grid.along(axis).line(r.x0, r.y0 + at, r.x1, r.y0 + at, **attributes) for at in off)
 
 
-def _leaf(cell: Rect, axis: str, at: float, grid: Grid) -> str:
-    half, end = 0.075, 0.03
-    if axis == "x":
-        y = cell.y0 + at
-        box = (cell.x0 + end, y - half, cell.x1 - end, y + half)
-    else:
-        x = cell.x0 + at
-        box = (x - half, cell.y0 + end, x + half, cell.y1 - end)
-    return grid.frame(box).draw(fill=TIMBER)
+def _leaf(cell: Rect, axis: Axis, at: float, grid: Grid) -> str:
+    r, half, end = cell.lie(axis), 0.075, 0.03
+    box = (r.x0 + end, r.y0 + at - half, r.x1 - end, r.y0 + at + half)
+    return grid.along(axis).frame(box).draw(fill=TIMBER)
 
 
-def _passages(design: Design, level: int, grid: Grid) -> Iterator[str]:
+def _passages(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """A bare opening: the edges of what bridges it, dashed."""
     for s in design.segments:
-        if s.level == level and s.opening == "passage" and s.way:
-            yield from _faces(s.way, s.axis, grid, stroke_dasharray="2.5 2")
+        if s.level == storey.level and s.opening == "passage" and s.way:
+            yield from _lines(s.way, s.axis, FACES, grid, stroke_dasharray="2.5 2")
 
 
-def _faces(way: Rect, axis: str, grid: Grid, **attributes: object) -> Iterator[str]:
-    for at in (THIN, 1 - THIN):
-        if axis == "x":
-            yield grid.line(way.x0, way.y0 + at, way.x1, way.y0 + at, **attributes)
-        else:
-            yield grid.line(way.x0 + at, way.y0, way.x0 + at, way.y1, **attributes)
-
-
-def _doors(design: Design, parts: tuple[Part, ...], grid: Grid) -> Iterator[str]:
+def _doors(design: Design, parts: list[Part], storey: Storey, grid: Grid) -> Iterator[str]:
     """Leaves drawn open with the arc they sweep; two leaves where the way is two cells wide."""
-    by_way = {s.way: s for s in design.segments if s.level == 1 and s.way}
+    by_way = {s.way: s for s in design.segments if s.level == storey.level and s.way}
     for p in parts:
         if p.form.startswith("door leaf"):
-            way, axis = p.box.rect, p.form[-1]
-            yield from _faces(way, axis, grid, stroke=SOFT, stroke_width=0.6)
-            inward = _inward(design, way, by_way.get(way), axis)
-            for hinge, jamb in _hinges(way, axis, by_way.get(way)):
-                yield _swing(hinge, jamb, way, axis, inward, grid)
+            axis, segment = axis_of(p.form), by_way.get(p.box.rect)
+            yield from _lines(p.box.rect, axis, FACES, grid, stroke=SOFT, stroke_width=0.6)
+            way, inward = p.box.rect.lie(axis), _inward(design, p.box.rect, segment, axis)
+            whole = segment.cells.lie(axis) if segment else way
+            for hinge, jamb in _hinges(way, whole):
+                yield _swing(hinge, jamb, way.y0, inward, grid.along(axis))
 
 
-def _inward(design: Design, way: Rect, segment: Wall | None, axis: str) -> int:
+def _inward(design: Design, way: Rect, segment: Wall | None, axis: Axis) -> int:
     """Toward which side a door opens: in from outdoors, else into the larger room."""
     if segment is None:
-        low, high = (way.y0, design.plot[1]) if axis == "x" else (way.x0, design.plot[0])
-        return 1 if 2 * low < high else -1
+        return 1 if 2 * way.lie(axis).y0 < design.plot[ALONG[CROSS[axis]]] else -1
     area = {r.id: r.area for r in design.rooms if r.indoor}
     return 1 if area.get(segment.high, 0) >= area.get(segment.low, 0) else -1
 
 
-def _hinges(way: Rect, axis: str, segment: Wall | None) -> Iterator[tuple[int, int]]:
-    """Hinge and meeting end of each leaf along the wall; one leaf hangs by the nearer post."""
-    low, high = (way.x0, way.x1) if axis == "x" else (way.y0, way.y1)
-    if high - low > 1:
-        middle = (low + high) // 2
-        yield from ((low, middle), (high, middle))
-        return
-    whole = segment.cells if segment else way
-    first, last = (whole.x0, whole.x1) if axis == "x" else (whole.y0, whole.y1)
-    yield (low, high) if low - first <= last - high else (high, low)
+def _hinges(way: Rect, whole: Rect) -> Iterator[tuple[int, int]]:
+    """Hinge and meeting end of each leaf along the wall; one leaf hangs by the nearer post.
+
+    way, whole: what the leaves close, and the wall between two posts, as they lie.
+    """
+    if way.width > 1:
+        middle = (way.x0 + way.x1) // 2
+        yield from ((way.x0, middle), (way.x1, middle))
+    elif way.x0 - whole.x0 <= whole.x1 - way.x1:
+        yield way.x0, way.x1
+    else:
+        yield way.x1, way.x0
 
 
-def _swing(hinge: int, jamb: int, way: Rect, axis: str, inward: int, grid: Grid) -> str:
-    face = (way.y0 if axis == "x" else way.x0) + 0.5 + inward * THIN
+def _swing(hinge: int, jamb: int, line: int, inward: int, grid: Grid) -> str:
+    face = line + 0.5 + inward * THIN
     length = abs(jamb - hinge)
-    tip = face + inward * length
-    points = [(hinge, face), (hinge, tip), (jamb, face)]
-    root, end, closed = (grid.at(*(p if axis == "x" else p[::-1])) for p in points)
+    root, end, closed = (
+        grid.at(*p) for p in ((hinge, face), (hinge, face + inward * length), (jamb, face))
+    )
     cross = (end[0] - root[0]) * (closed[1] - root[1]) - (end[1] - root[1]) * (closed[0] - root[0])
     radius = num(20 * length)
     arc = f"M{_xy(end)} A{radius} {radius} 0 0 {int(cross > 0)} {_xy(closed)}"

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from genhouse.core.axes import STEP, opposite
+from genhouse.core.axes import FLANKS, STEP, Axis, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
@@ -15,7 +15,7 @@ from genhouse.model.room import COURTS, Room
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.plans._pen import BRICK, CARD, EARTH, INK, MOSS, PAPER, SOFT
 from genhouse.outputs.plans._sketch import Patch, Shape, Sketch, Stroke, Word, block
-from genhouse.outputs.setting_out import floor_of, levels, on_level, posts
+from genhouse.outputs.storeys import Storey, flights, storeys
 
 SIDE = 8
 """Units along the edge of a cell."""
@@ -41,29 +41,29 @@ def tint(part: float) -> str:
 
 def small_plans(design: Design, figures: Figures) -> tuple[Sketch, ...]:
     """A small plan for each storey, from below."""
-    return tuple(small_plan(design, figures, level) for level in levels(design))
+    return tuple(small_plan(design, figures, storey) for storey in storeys(design))
 
 
-def small_plan(design: Design, figures: Figures, level: int) -> Sketch:
+def small_plan(design: Design, figures: Figures, storey: Storey) -> Sketch:
     """Rooms in their tints, walls and posts dark, with the rooms' numbers; north is up."""
     width, depth = (SIDE * (n + 2 * MARGIN) for n in design.plot)
     page = _Page(design.plot[1])
     colours = tints(figures)
-    rooms = on_level(design, level)
-    ground = page.block(Rect(0, 0, *design.plot), EARTH if level == 1 else PAPER)
-    standing = _standing(design, level)
-    taken = frozenset(standing) | _stair_cells(design, level)
+    rooms = storey.rooms
+    ground = page.block(Rect(0, 0, *design.plot), EARTH if storey.lowest else PAPER)
+    standing = _standing(design, storey)
+    taken = frozenset(standing) | _stair_cells(design, storey)
     shapes = (
         ground,
         *(page.block(w, CARD) for w in design.wings),
         *(page.block(r, colours[room.id]) for room in rooms for r in room.rects),
-        *_walls(design, level, page),
+        *_walls(design, storey, page),
         *(page.block((x + 0.12, y + 0.12, x + 0.88, y + 0.88), INK) for x, y in standing),
-        *_flight(design, level, page),
+        *_flights(design, storey, page),
         *(_number(room, taken, page) for room in rooms),
-        *(_arrow(design, page) if level == 1 else ()),
+        *(_arrow(design, page) if storey.lowest else ()),
     )
-    return Sketch(width, depth, f"Plan of storey {level}", shapes)
+    return Sketch(width, depth, f"Plan of storey {storey.level}", shapes)
 
 
 class _Page:
@@ -80,33 +80,33 @@ class _Page:
         return block(x0, y0, x1, y1, fill)
 
 
-def _walls(design: Design, level: int, page: _Page) -> Iterator[Shape]:
+def _walls(design: Design, storey: Storey, page: _Page) -> Iterator[Shape]:
     for part in design.parts:
-        if level == 1 and part.role == "garden-wall":
-            yield page.block(_slim(part.box.rect, 0.25), SOFT)
+        if storey.lowest and part.role == "garden-wall":
+            yield page.block(_slim(part.box.rect, 0.25, part.box.rect.longer), SOFT)
     for segment in design.segments:
-        if segment.level == level and segment.boundary != "open":
+        if segment.level == storey.level and segment.boundary != "open":
             yield page.block(_slim(segment.cells, 0.25, segment.axis), INK)
             yield from _opening(segment, page)
 
 
-def _standing(design: Design, level: int) -> list[tuple[int, int]]:
+def _standing(design: Design, storey: Storey) -> list[tuple[int, int]]:
     """Where posts stand."""
-    layer = floor_of(design, level) + (1 if level == 1 else 0)
-    return sorted({cell for part in posts(design, layer) for cell in part.box.rect.cells()})
+    here = (p for p in design.parts if p.role == "post" and storey.cuts(p))
+    return sorted({cell for part in here for cell in part.box.rect.cells()})
 
 
-def _stair_cells(design: Design, level: int) -> frozenset[tuple[int, int]]:
-    if design.stair is None:
-        return frozenset()
-    rects = design.stair.run if level == 1 else (design.stair.well,)
-    return frozenset(cell for rect in rects for cell in rect.cells())
+def _stair_cells(design: Design, storey: Storey) -> frozenset[tuple[int, int]]:
+    found: set[tuple[int, int]] = set()
+    for flight, low in flights(design, storey):
+        for rect in flight.run if low == storey.level else (flight.well,):
+            found.update(rect.cells())
+    return frozenset(found)
 
 
-def _slim(r: Rect, margin: float, axis: str = "") -> tuple[float, float, float, float]:
+def _slim(r: Rect, margin: float, axis: Axis) -> tuple[float, float, float, float]:
     """A wall line less a margin on both faces."""
-    along = axis or ("x" if r.width > r.depth else "y")
-    x, y = (0.0, margin) if along == "x" else (margin, 0.0)
+    x, y = (margin * n for n in STEP[FLANKS[axis][1]])
     return (r.x0 + x, r.y0 + y, r.x1 - x, r.y1 - y)
 
 
@@ -119,17 +119,16 @@ def _opening(segment: Wall, page: _Page) -> Iterator[Shape]:
         yield page.block(_slim(segment.way, 0.43, segment.axis), SOFT)
 
 
-def _flight(design: Design, level: int, page: _Page) -> Iterator[Shape]:
-    """The steps of the stair below, and the stairwell above."""
-    if design.stair is None:
-        return
-    if level == 1:
-        for step in design.stair.run:
+def _flights(design: Design, storey: Storey, page: _Page) -> Iterator[Shape]:
+    """The steps of stairs that climb from here, and the wells of those that come up."""
+    for flight, low in flights(design, storey):
+        if low != storey.level:
+            yield page.block(flight.well, PAPER)
+            continue
+        for step in flight.run:
             corners = (step.x0, step.y0), (step.x1, step.y0), (step.x1, step.y1), (step.x0, step.y1)
             ring = tuple(page.at(*corner) for corner in (*corners, corners[0]))
             yield Stroke(ring, SOFT, 0.8)
-    else:
-        yield page.block(design.stair.well, PAPER)
 
 
 def _number(room: Room, taken: frozenset[tuple[int, int]], page: _Page) -> Word:

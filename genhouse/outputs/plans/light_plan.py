@@ -30,7 +30,7 @@ from genhouse.outputs.plans._pen import (
 )
 from genhouse.outputs.plans._walls import draw_walls
 from genhouse.outputs.plans.light_field import RoomLight
-from genhouse.outputs.setting_out import floor_of, levels, on_level
+from genhouse.outputs.storeys import Storey, storeys
 
 EDGE, GAP = 26, 34
 HEAD = 30
@@ -43,22 +43,23 @@ def light_plan(design: Design, field: Sequence[RoomLight]) -> str:
     """
     found = {light.room: light for light in field}
     width, depth = (CELL * n for n in design.plot)
-    storeys = levels(design)
+    all_storeys = storeys(design)
     sheets = []
-    for n, level in enumerate(storeys):
+    for n, storey in enumerate(all_storeys):
         grid = Grid(EDGE + n * (width + GAP), EDGE + HEAD, design.plot[1])
-        sheets.append(_storey(design, level, grid, found))
-    x = EDGE + len(storeys) * (width + GAP)
-    high = max(HEAD + depth, 190 + ROW * (len(design.rooms) + 2 * len(storeys)))
-    beside = group(*column(design, found, x, EDGE), fill=INK)
+        sheets.append(_storey(design, storey, grid, found))
+    x = EDGE + len(all_storeys) * (width + GAP)
+    high = max(HEAD + depth, 190 + ROW * (len(design.rooms) + 2 * len(all_storeys)))
+    beside = group(*column(design, all_storeys, found, x, EDGE), fill=INK)
     page = Frame(0, 0, x + COLUMN + EDGE, high + 2 * EDGE)
     return _document(design, page, *sheets, beside)
 
 
 def _document(design: Design, page: Frame, *inside: str) -> str:
+    below = len(storeys(design)[0].rooms)
     words = (
-        f"Light by lamps on the floors of {len(on_level(design, 1))} rooms and courts below and "
-        f"{len(design.rooms) - len(on_level(design, 1))} above, in contours of equal lux."
+        f"Light by lamps on the floors of {below} rooms and courts below and "
+        f"{len(design.rooms) - below} above, in contours of equal lux."
     )
     head = (
         tag("title", f"House {design.recipe.seed}: light at night"),
@@ -80,18 +81,17 @@ def _document(design: Design, page: Frame, *inside: str) -> str:
     )
 
 
-def _storey(design: Design, level: int, grid: Grid, found: dict[int, RoomLight]) -> str:
-    rooms = on_level(design, level)
-    z = floor_of(design, level)
+def _storey(design: Design, storey: Storey, grid: Grid, found: dict[int, RoomLight]) -> str:
+    rooms = storey.rooms
     whole = Rect(0, 0, *design.plot)
-    least, lamps = design.recipe.brief.light, _lamps(design, level)
+    least, lamps = design.recipe.brief.light, _lamps(design, storey)
     marks = [(p.box.rect, grid.frame(p.box.rect).inset(3)) for p in lamps]
-    marks += [(p.box.rect, grid.frame(p.box.rect)) for p in _standing(design, z + 1)]
+    marks += [(p.box.rect, grid.frame(p.box.rect)) for p in _standing(design, storey)]
     return group(
-        letters(grid.left, grid.top - 14, ("Lower", "Upper")[level - 1] + " storey", 12, fill=INK),
+        letters(grid.left, grid.top - 14, storey.name, 12, fill=INK),
         grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
         group(*(part for room in rooms for part in _floor(room, found[room.id], least, grid))),
-        draw_walls(design, level, z + (1 if level == 1 else 0), grid),
+        draw_walls(design, storey, grid),
         group(*(mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
         group(
             *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
@@ -183,18 +183,16 @@ def _edge(a: Point, b: Point, size: tuple[int, int]) -> bool:
     return any(a[n] == b[n] and a[n] in (0, size[n]) for n in (0, 1))
 
 
-def _lamps(design: Design, level: int) -> list[Part]:
+def _lamps(design: Design, storey: Storey) -> list[Part]:
     """Whatever gives light between a storey's floor and the next."""
-    low = floor_of(design, level)
-    high = low + 5 if level == 1 else design.height
     shine = {role for role, material in design.palette.roles if material.lumens}
-    return [p for p in design.parts if p.role in shine and low - 1 <= p.box.z0 < high]
+    return [p for p in design.parts if p.role in shine and storey.has(p)]
 
 
-def _standing(design: Design, z: int) -> list[Part]:
-    """Posts and flues in a layer."""
+def _standing(design: Design, storey: Storey) -> list[Part]:
+    """Posts and flues in its rooms."""
     roles = ("post", "roof-post", "flue")
-    return [p for p in design.parts if p.role in roles and p.box.z0 <= z < p.box.z1]
+    return [p for p in design.parts if p.role in roles and storey.pierces(p)]
 
 
 def _label(

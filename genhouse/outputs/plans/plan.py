@@ -8,10 +8,10 @@ from genhouse.outputs.plans._fittings import draw_fittings, draw_lamps, draw_sta
 from genhouse.outputs.plans._garden import draw_garden
 from genhouse.outputs.plans._ground import draw_eaves, draw_floors, draw_plot, draw_void
 from genhouse.outputs.plans._labels import draw_entrances, draw_labels
-from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, group, num, tag
-from genhouse.outputs.plans._sheet import COLUMN, column_height, draw_column, storey_name
+from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, group, num, tag, together
+from genhouse.outputs.plans._sheet import COLUMN, column_height, draw_column, numbered
 from genhouse.outputs.plans._walls import draw_roof_timbers, draw_walls
-from genhouse.outputs.setting_out import floor_of, levels
+from genhouse.outputs.storeys import Storey, storeys
 
 EDGE = 22
 """Free paper round the drawing."""
@@ -19,49 +19,49 @@ EDGE = 22
 
 def plans(design: Design) -> tuple[str, ...]:
     """One SVG document a storey, from below; north is up, a cell is 20 user units."""
-    return tuple(plan(design, level) for level in levels(design))
+    return tuple(_plan(design, storey) for storey in storeys(design))
 
 
 def plan(design: Design, level: int) -> str:
-    """The plan of one storey (1 below, 2 above).  Raises ValueError where there is none."""
-    if level not in levels(design):
-        raise ValueError(f"level: the house has no storey {level}")
+    """The plan of one storey, from 1.  Raises ValueError where there is none."""
+    for storey in storeys(design):
+        if storey.level == level:
+            return _plan(design, storey)
+    raise ValueError(f"level: the house has no storey {level}")
+
+
+def _plan(design: Design, storey: Storey) -> str:
     width, depth = (CELL * n for n in design.plot)
     grid = Grid(EDGE + MARGIN, EDGE + MARGIN, design.plot[1])
-    high = max(depth + 2 * MARGIN, column_height(design, level))
+    high = max(depth + 2 * MARGIN, column_height(storey))
     column = Frame(EDGE + width + 2 * MARGIN + 14, EDGE, COLUMN, high)
     page = Frame(0, 0, column.x + COLUMN + EDGE, high + 2 * EDGE)
     return _document(
-        design, level, page, _drawing(design, level, grid), draw_column(design, level, column)
+        design, storey, page, _drawing(design, storey, grid), draw_column(design, storey, column)
     )
 
 
-def _drawing(design: Design, level: int, grid: Grid) -> str:
+def _drawing(design: Design, storey: Storey, grid: Grid) -> str:
     """From the ground up, so that what is cut lies over what is seen."""
-    # The upper storey is cut through its low outer walls, the lower one through its windows.
-    z = floor_of(design, level) + (1 if level == 1 else 0)
-    ground = draw_garden(design, grid) if level == 1 else draw_void(design, grid)
-    return "\n".join(
-        (
-            draw_plot(design, level, grid),
-            ground,
-            draw_floors(design, level, grid),
-            draw_eaves(design, grid),
-            draw_fittings(design, level, grid),
-            draw_roof_timbers(design, grid) if level > 1 else "",
-            draw_stair(design, level, grid),
-            draw_walls(design, level, z, grid),
-            draw_lamps(design, level, grid),
-            draw_entrances(design, grid) if level == 1 else "",
-            draw_labels(design, level, grid),
-            draw_dimensions(design, level, grid),
-        )
+    return together(
+        draw_plot(design, storey, grid),
+        draw_garden(design, grid) if storey.lowest else draw_void(design, grid),
+        draw_floors(design, storey, grid),
+        draw_eaves(design, grid),
+        draw_fittings(design, storey, grid),
+        draw_roof_timbers(design, storey, grid),
+        draw_stair(design, storey, grid),
+        draw_walls(design, storey, grid),
+        draw_lamps(design, storey, grid),
+        draw_entrances(design, grid) if storey.lowest else "",
+        draw_labels(design, storey, grid),
+        draw_dimensions(design, storey, grid),
     )
 
 
-def _document(design: Design, level: int, page: Frame, *inside: str) -> str:
-    title = f"House {design.recipe.seed}: {storey_name(design, level)}"
-    rooms = sum(r.level == level and r.indoor for r in design.rooms)
+def _document(design: Design, storey: Storey, page: Frame, *inside: str) -> str:
+    title = f"House {design.recipe.seed}: {numbered(storey)}"
+    rooms = sum(r.indoor for r in storey.rooms)
     width, depth = design.plot
     words = f"Dimensioned floor plan with {rooms} rooms; the plot is {width} by {depth} cells."
     drawing = group(*inside, font_family="sans-serif")

@@ -8,7 +8,7 @@ from genhouse.outputs.plans._justified import justified
 from genhouse.outputs.plans._pen import CARD, INK, SOFT, Frame, group, letters, num, tag
 from genhouse.outputs.plans._sketch import svg
 from genhouse.outputs.plans.diagram import small_plans, tint
-from genhouse.outputs.setting_out import levels
+from genhouse.outputs.storeys import storeys
 
 GRAPH, LEAST, GAP, HEAD, FOOT = 440, 300, 24, 64, 56
 STEPS = 6
@@ -20,7 +20,7 @@ def room_diagram(design: Design, figures: Figures) -> str:
     plans = small_plans(design, figures)
     high = max(LEAST, *(plan.height for plan in plans))
     drawings = (*plans, justified(design, figures, GRAPH, high))
-    titles = (*("Lower storey", "Upper storey")[: len(levels(design))], "Room graph")
+    titles = (*(storey.name for storey in storeys(design)), "Room graph")
     inside, x = [], float(GAP)
     for title, drawing in zip(titles, drawings, strict=True):
         inside.append(letters(x, HEAD - 8, title, 11, fill=SOFT))

@@ -202,7 +202,7 @@ def test_the_gate_is_on_the_sunny_side() -> None:
 
 
 def test_the_lower_floor_is_where_most_rooms_begin() -> None:
-    assert picture.lower_floor(cottage()) == 2
+    assert (picture.floors(cottage()) == 2).all()
 
 
 def test_looking_into_the_court_leaves_the_far_side_and_the_floor() -> None:
@@ -222,7 +222,7 @@ def test_nothing_stands_before_the_stair(seed: int) -> None:
     shown = picture.beyond_stair(v, "south-east")
     assert shown[stair].all()
     x, y, _ = np.nonzero(stair)
-    floor = picture.lower_floor(v)
+    floor = int(picture.floors(v).min())
     assert not shown[x.max() + 1 :, :, floor:].any()
     assert not shown[:, : y.min(), floor:].any()
     assert shown[: x.max() + 1, y.min() :].all()
