@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import msgspec
 
+ATTIC = 24
+"""Layers: no roof is higher."""
+
 
 class Storey(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     """floor: z of its lowest free layer.  head: z of the beam, or of the plate, that ends it.
@@ -14,6 +17,16 @@ class Storey(msgspec.Struct, frozen=True, kw_only=True, gc=False):
     floor: int
     tie: int | None = None
     head: int
+
+    @property
+    def under_roof(self) -> bool:
+        """Whether nothing but the roof is over its rooms."""
+        return self.tie is None
+
+    @property
+    def ceiling(self) -> int:
+        """z of the first layer above its rooms; where the roof ends them before, far above."""
+        return self.head + ATTIC * self.under_roof
 
     @property
     def slab(self) -> int:

@@ -100,7 +100,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
         noise=noise_over(ground, draw.below(256, "noise")),
         draw=draw,
-        rails=frozenset(guarded(site, rooms.rooms)),
+        rails=frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms)),
     )
 
 

@@ -26,7 +26,8 @@ from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.outdoors import seats
 from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnished, side_by_side
 from genhouse.stages.furnishing.stances import FACING, Stance
-from genhouse.stages.rooms import Hearth, Rooms
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.ways.hearths import Hearth
 from genhouse.traditions.loader import Fitting, Kind, Tradition
 
 ORDER = 100

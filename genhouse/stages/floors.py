@@ -71,8 +71,8 @@ def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterat
     z = tradition.storeys[0].head
     beams = {c for line in bays.middle_lines for c in line.cells.cells()}
     left_out = beams | set(bays.middle) | {rooms.hearth.cell}
-    if rooms.stair is not None:
-        left_out |= set(rooms.stair.well.cells())
+    for stair in rooms.stairs:
+        left_out |= set(stair.well.cells())
     for unit in bays.units:
         role = "deck" if site.wings[unit.wing].terrace else "upper-board"
         for box in _boxes(set(unit.rect.cells()) - left_out, z):

@@ -7,8 +7,9 @@ roof of a lower wing, level with the upper floor; it runs out over the veranda i
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 from genhouse.core.axes import ENDS, SIDES, STEP, Side, opposite
 from genhouse.core.box import Box, Rect
@@ -19,9 +20,9 @@ from genhouse.model.room import COURTS, GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site, lines_round, strips_along, within
-from genhouse.traditions.loader import Tradition
 
 Cell = tuple[int, int]
+Step = tuple[int, int, int]
 Strips = tuple[Rect, ...]
 SOME = (1, 4)
 """How many of the houses that can have a gallery have one unasked."""
@@ -33,15 +34,20 @@ COUNTS = (3, 4, 2, 1)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Walk:
-    """kind: gallery or terrace.  rects: the parts of its floor, apart from each other."""
+    """kind: gallery or terrace.  level: its storey.  rects: the parts of its floor, apart."""
 
     kind: str
+    level: int
     rects: Strips
 
     @property
     def roofed(self) -> bool:
         """Whether eaves keep the rain off."""
         return self.kind == GALLERY
+
+
+Carried = tuple[Rect, int, tuple[Side, ...]]
+"""A court, a storey, and the sides on which it is the highest: their eaves are over its galleries."""
 
 
 def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, ...]:
@@ -51,56 +57,70 @@ def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, 
     InfeasibleError where no court has upper rooms on so many sides.
     """
     chosen = _gallery(site, asked, draw)
+    levels = sorted({wing.storeys + wing.terrace for wing in site.wings})
+    return tuple(walk for level in levels for walk in _walks_at(site, level, chosen))
+
+
+def _walks_at(site: Site, level: int, chosen: Carried | None) -> Iterator[Walk]:
     decks: list[Strips] = []
-    galleries: list[Strips] = []
     for court in site.courts:
-        flat = {side: wing for side, wing in site.round(court).items() if wing.terrace}
-        mine = chosen[1] if chosen is not None and court == chosen[0] else ()
-        clear = _clear(site, court)
+        flat = [side for side, wing in site.round(court).items() if _walked(wing, level)]
+        mine = chosen[2] if chosen is not None and (court, level) == chosen[:2] else ()
+        clear = _clear(site, court, level)
         strips, walls = strips_along(clear, (*mine, *flat)), lines_round(clear)
-        galleries += _joined([(strips[side],) for side in mine])
+        for rects in _joined([(strips[side],) for side in mine]):
+            yield Walk(kind=GALLERY, level=level, rects=rects)
         decks += [(walls[side], strips[side]) for side in flat]
-    decks += [(_deck(site, wing),) for wing in site.wings if wing.terrace]
-    return (
-        *(Walk(kind=GALLERY, rects=rects) for rects in galleries),
-        *(Walk(kind=TERRACE, rects=rects) for rects in _joined(decks)),
-    )
+    decks += [(_deck(site, wing),) for wing in site.wings if _walked(wing, level)]
+    yield from (Walk(kind=TERRACE, level=level, rects=rects) for rects in _joined(decks))
 
 
-def _gallery(
-    site: Site, asked: bool | int | None, draw: Draw
-) -> tuple[Rect, tuple[Side, ...]] | None:
+def _walked(wing: Wing, level: int) -> bool:
+    """Whether one walks on its roof from rooms of this storey."""
+    return wing.terrace and wing.storeys + 1 == level
+
+
+def _carrying(site: Site) -> list[Carried]:
+    """The courts, each by storey, with the sides that can carry a gallery."""
+    found: list[Carried] = []
+    for court in site.courts:
+        round_it = site.round(court)
+        for level in sorted({wing.storeys for wing in round_it.values()} - {1}):
+            sides = tuple(s for s in SIDES if s in round_it and round_it[s].storeys == level)
+            found.append((court, level, sides))
+    return found
+
+
+def _gallery(site: Site, asked: bool | int | None, draw: Draw) -> Carried | None:
     """A court, and its sides along which a gallery runs."""
     if asked is False:
         return None
     counted = asked is not None and asked is not True
     wanted = int(asked or 1) if counted else 1
-    high = {c: [s for s, w in site.round(c).items() if w.storeys > 1] for c in site.courts}
-    courts = [c for c in site.courts if len(high[c]) >= wanted]
+    some = [carried for carried in _carrying(site) if len(carried[2]) >= wanted]
     if asked is None:
-        courts = [c for c in courts if min(c.width, c.depth) >= ROOMY]
-    if asked is None and not (courts and draw.chance(*SOME, "gallery")):
+        some = [it for it in some if min(it[0].width, it[0].depth) >= ROOMY]
+    if asked is None and not (some and draw.chance(*SOME, "gallery")):
         return None
-    if not courts:
+    if not some:
         raise InfeasibleError(
             f"gallery: no court has upper rooms on {wanted} sides to carry one", stage="rooms"
         )
-    court = draw.choice(courts, "court")
-    sides = [s for s in SIDES if s in high[court]]
+    court, level, sides = draw.choice(some, "court")
     if not counted:
         wanted = draw.choice(range(1, len(sides) + 1), "sides", COUNTS[: len(sides)])
     first = draw.below(len(sides), "first side")
-    return court, tuple((sides + sides)[first + n] for n in range(wanted))
+    return court, level, tuple((sides + sides)[first + n] for n in range(wanted))
 
 
 def most_sides(site: Site) -> int:
     """How many sides of a court have upper rooms that can carry a gallery, at most."""
-    return max(sum(w.storeys > 1 for w in site.round(court).values()) for court in site.courts)
+    return max((len(sides) for _, _, sides in _carrying(site)), default=0)
 
 
-def _clear(site: Site, court: Rect) -> Rect:
-    """A court without the strips over which the eaves of lower wings reach."""
-    low = [s for s, w in site.round(court).items() if w.storeys == 1 and not w.terrace]
+def _clear(site: Site, court: Rect, level: int) -> Rect:
+    """A court without the strips over which the eaves of wings lower than a storey reach."""
+    low = [s for s, w in site.round(court).items() if w.storeys < level and not w.terrace]
     return within(court, low)
 
 
@@ -144,21 +164,26 @@ def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:
     return tuple(room for room in rooms if room.kind in WALKS)
 
 
-def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
+def guarded(site: Site, rooms: Sequence[Room]) -> dict[Step, tuple[Side, ...]]:
     """Where a balustrade stands, and on which sides of its cell, toward the walk.
 
     Beside a walk it stands past the edge; where a walk ends at the court's open side, or a terrace at the
     eaves of a lower wing or at a bit of wall beside them, in its last cell.
     """
-    walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
-    if not walk:
-        return {}
-    wings, clear = [wing.rect for wing in site.wings], [_clear(site, c) for c in site.courts]
+    levels = sorted({room.level for room in walks(rooms)})
+    return {at: sides for level in levels for at, sides in _guarded(site, rooms, level).items()}
+
+
+def _guarded(site: Site, rooms: Sequence[Room], level: int) -> dict[Step, tuple[Side, ...]]:
+    here = [room for room in walks(rooms) if room.level == level]
+    walk = {c for room in here for r in room.rects for c in r.cells()}
+    wings, clear = [wing.rect for wing in site.wings], [_clear(site, c, level) for c in site.courts]
     eaves = [row for wing in site.wings for row in _under_eaves(site, wing).values()]
     bare = _bare(site, walk)
-    decks = {c for room in rooms if room.kind == TERRACE for r in room.rects for c in r.cells()}
+    decks = {c for room in here if room.kind == TERRACE for r in room.rects for c in r.cells()}
     court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
-    found: dict[Cell, tuple[Side, ...]] = {}
+    found: dict[Step, tuple[Side, ...]] = {}
+    z = here[0].floor
     for x, y in sorted(walk):
         for side in SIDES:
             dx, dy = STEP[side]
@@ -167,10 +192,9 @@ def guarded(site: Site, rooms: Sequence[Room]) -> dict[Cell, tuple[Side, ...]]:
             open_to = beyond in bare or any(row.has(*beyond) for row in eaves)
             if beyond in walk or (walled and not open_to):
                 continue
-            if any(r.has(*beyond) for r in (clear if (x, y) in decks else court)):
-                found[beyond] = (*found.get(beyond, ()), opposite(side))
-            else:
-                found[x, y] = (*found.get((x, y), ()), side)
+            past = any(r.has(*beyond) for r in (clear if (x, y) in decks else court))
+            at, toward = ((*beyond, z), opposite(side)) if past else ((x, y, z), side)
+            found[at] = (*found.get(at, ()), toward)
     return found
 
 
@@ -186,26 +210,26 @@ def _bare(site: Site, walk: Collection[Cell]) -> set[Cell]:
     }
 
 
-def galleries_parts(
-    site: Site, bays: Bays, rooms: Sequence[Room], tradition: Tradition
-) -> tuple[Part, ...]:
+def galleries_parts(site: Site, bays: Bays, rooms: Sequence[Room]) -> tuple[Part, ...]:
     """Brackets on the court's posts, boards, and the balustrade on its edge beam."""
-    tie = tradition.storeys[0].head
-    walk = {c for room in walks(rooms) for r in room.rects for c in r.cells()}
-    out = [r for room in walks(rooms) for r in room.rects if _outside(site, r)]
-    parts = [Part("floors", GALLERY, "whole", r.up(tie, tie + 1)) for r in out]
-    for x, y in bays.posts:
-        for side in SIDES:
-            dx, dy = STEP[side]
-            if any(r.has(x + dx, y + dy) for r in out):
-                bracket = f"course {opposite(side)} soffit"
-                cell = Box.cell(x + dx, y + dy, tie - 1)
-                parts.append(Part("floors", "bracket", bracket, cell))
-    for (x, y), sides in guarded(site, rooms).items():
+    walk = {(x, y, room.floor) for room in walks(rooms) for r in room.rects for x, y in r.cells()}
+    out = [
+        r.up(room.floor - 1, room.floor)
+        for room in walks(rooms)
+        for r in room.rects
+        if _outside(site, r)
+    ]
+    parts = [Part("floors", GALLERY, "whole", box) for box in out]
+    for (x, y), side, box in product(bays.posts, SIDES, out):
+        dx, dy = STEP[side]
+        if box.rect.has(x + dx, y + dy):
+            cell = Box.cell(x + dx, y + dy, box.z0 - 1)
+            parts.append(Part("floors", "bracket", f"course {opposite(side)} soffit", cell))
+    for (x, y, z), sides in guarded(site, rooms).items():
         ways = _facing(sides)
-        if (x, y) not in walk:
-            parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, tie)))
-        parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, tie + 1)))
+        if (x, y, z) not in walk:
+            parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, z - 1)))
+        parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, z)))
     return tuple(parts)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec.structs import replace
 
+from genhouse.core.box import Rect
 from genhouse.model.room import Room
 from genhouse.stages.galleries import Walk
 from genhouse.stages.site import Site
@@ -41,27 +42,28 @@ def with_walks(
     site: Site, rooms: tuple[Room, ...], walks: Sequence[Walk], tradition: Tradition
 ) -> tuple[Room, ...]:
     """The rooms with the upper walks after them, and the verandas as high as what is above leaves."""
-    first, last = tradition.storeys[0], tradition.storeys[-1]
     above = tuple(
         Room(
             id=n,
             kind=walk.kind,
-            level=2,
+            level=walk.level,
             rects=walk.rects,
-            floor=last.floor,
-            ceiling=last.head + (24 if walk.roofed else 3),
+            floor=storey.floor,
+            ceiling=storey.ceiling if walk.roofed else storey.head + 3,
             indoor=False,
             to_roof=True,
         )
         for n, walk in enumerate(walks, len(rooms) + 1)
+        for storey in (tradition.storeys[walk.level - 1],)
     )
-    low = [r for walk in walks for r in walk.rects]
-    low += [wing.rect.grown(1) for wing in site.wings if wing.storeys == 1]
-    under = [any(r.meets(o) for r in room.rects for o in low) for room in rooms]
-    return (
-        *(
-            replace(room, ceiling=first.head) if room.kind == "veranda" and below else room
-            for room, below in zip(rooms, under, strict=True)
-        ),
-        *above,
-    )
+    covers = [(r, tradition.storeys[walk.level - 2].head) for walk in walks for r in walk.rects]
+    covers += [(w.rect.grown(1), tradition.storeys[w.storeys - 1].head) for w in site.wings]
+    return (*(_covered(room, covers) for room in rooms), *above)
+
+
+def _covered(room: Room, covers: Sequence[tuple[Rect, int]]) -> Room:
+    """A veranda is as high as the lowest floor or eaves over it."""
+    if room.kind != "veranda":
+        return room
+    heads = (head for cover, head in covers if any(r.meets(cover) for r in room.rects))
+    return replace(room, ceiling=min(heads, default=room.ceiling))

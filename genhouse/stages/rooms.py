@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from dataclasses import replace as replace_fields
 from functools import partial
 
 from msgspec.structs import replace
 
-from genhouse.core.axes import STEP, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -18,46 +16,17 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room, Stair
 from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, most_sides, plan_walks
-from genhouse.stages.outdoors import outdoors, with_walks
+from genhouse.stages.outdoors import with_walks
 from genhouse.stages.seats.answers import seen, unmet
-from genhouse.stages.seats.places import Place, places
-from genhouse.stages.seats.programme import puzzle
-from genhouse.stages.seats.search import seat
-from genhouse.stages.seats.seating import hopeless
-from genhouse.stages.seats.settled import suits
+from genhouse.stages.seats.storeys import seat_storeys
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
-from genhouse.stages.ways.flights import plan_flight
-from genhouse.stages.ways.openings import open_walls, private_of, strung
+from genhouse.stages.ways.hearths import Hearth, plan_hearth, shared_flue
+from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.loader import Tradition
 
 TRIES = 4
 """Entries and stairs that are tried until a client's wishes are met and nothing is amiss."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Hearth:
-    """cell: where the hearth stands and its flue runs up.  facing: its open side.
-
-    behind: the room at its back whose fire shares the flue, through a brick in the wall; 0 for none.
-    """
-
-    cell: tuple[int, int]
-    facing: Side
-    room: int
-    behind: int = 0
-
-    @property
-    def back(self) -> tuple[int, int]:
-        """The cell of the wall at its back."""
-        (x, y), (dx, dy) = self.cell, STEP[self.facing]
-        return (x - dx, y - dy)
-
-    @property
-    def beyond(self) -> tuple[int, int]:
-        """The cell past that wall."""
-        (x, y), (dx, dy) = self.cell, STEP[self.facing]
-        return (x - 2 * dx, y - 2 * dy)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +39,7 @@ class Rooms:
 
     rooms: tuple[Room, ...]
     segments: tuple[Wall, ...]
-    stair: Stair | None
+    stairs: tuple[Stair, ...]
     hearth: Hearth
     entrances: tuple[Entrance, ...]
     gate: tuple[int, int]
@@ -87,6 +56,11 @@ class Rooms:
         """The rooms that are open to the roof."""
         return tuple(r for r in self.rooms if r.to_roof and r.indoor)
 
+    def flights(self, level: int) -> tuple[Stair, ...]:
+        """The stairs that rise from a storey."""
+        here = {room.id for room in self.on(level)}
+        return tuple(stair for stair in self.stairs if stair.room in here)
+
     def on(self, level: int) -> tuple[Room, ...]:
         return tuple(r for r in self.rooms if r.level == level and r.indoor)
 
@@ -100,7 +74,7 @@ def plan_rooms(
     *,
     gallery: bool | int | None = None,
 ) -> Rooms:
-    """Seat the rooms of both storeys and decide every opening.
+    """Seat the rooms of every storey and decide every opening.
 
     gallery: as a brief asks for it; where it leaves that open and private rooms above would else be
     strung together, one runs along every side that can carry it.  Raises InfeasibleError, saying which
@@ -152,113 +126,40 @@ def _plan(
     draw: Draw,
 ) -> Rooms | tuple[str, ...]:
     """One plan, or the wishes that it leaves unmet.  Raises InfeasibleError where there is none."""
-    rooms, stair = _seated(site, bays, tradition, wishes, walks, draw)
+    rooms, stairs = seat_storeys(site, bays, tradition, wishes, walks, draw)
     rooms = with_walks(site, rooms, walks, tradition)
-    found = _opened(site, bays, rooms, stair, tradition, draw)
+    found = _opened(site, bays, rooms, stairs, tradition, draw)
     return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
-
-
-def _seated(
-    site: Site,
-    bays: Bays,
-    tradition: Tradition,
-    wishes: Sequence[Wish],
-    walks: Sequence[Walk],
-    draw: Draw,
-) -> tuple[tuple[Room, ...], Stair | None]:
-    """Every room with its kind and number: outdoors, below, above; and the stair."""
-    entry = _entry_unit(site, bays, tradition, wishes, draw)
-    taken = frozenset() if entry is None else frozenset({entry})
-    settled = [] if entry is None else [(tradition.the("arrival"), bays.units[entry].rect)]
-    flight = None
-    left: tuple[Rect, ...] = ()
-    if len(tradition.storeys) > 1:
-        hall = tradition.the("climbs")
-        suited = partial(suits, hall, site=site, others=tuple(settled), wishes=wishes)
-        flight = plan_flight(site, bays, taken, draw, suited)
-        taken |= {flight.lower, flight.upper}
-        settled.append((hall, flight.room))
-        settled += [(tradition.the("way"), flight.passage)] if flight.passage else []
-        left = (flight.left,) if flight.left else ()
-    door = bays.units[entry].rect if entry is not None else site.courts[0]
-    storeys = _storey(1, places(site, bays, taken, door, 1, left), settled, tradition, wishes, draw)
-    if flight is not None:
-        landing = bays.units[flight.upper].rect
-        upper = places(site, bays, frozenset({flight.upper}), landing, 2)
-        storeys += _storey(
-            2,
-            upper,
-            [(tradition.the("head"), landing)],
-            tradition,
-            wishes,
-            draw.at("upper"),
-            [(room.kind, room.rect) for room in storeys],
-            [walk.rects for walk in walks],
-        )
-    rooms = tuple(
-        replace(room, id=n) for n, room in enumerate((*outdoors(site, tradition), *storeys), 1)
-    )
-    if flight is None:
-        return rooms, None
-    foot = next(r.id for r in rooms if r.indoor and r.rect == flight.room)
-    return rooms, replace(flight.stair, room=foot)
-
-
-def _storey(
-    level: int,
-    floor: Sequence[Place],
-    settled: Sequence[tuple[str, Rect]],
-    tradition: Tradition,
-    wishes: Sequence[Wish],
-    draw: Draw,
-    below: Sequence[tuple[str, Rect]] = (),
-    walks: Sequence[Sequence[Rect]] = (),
-) -> list[Room]:
-    """The rooms of one storey, from south to north and west to east."""
-    task = puzzle(floor, settled, tradition, wishes, level, draw, below, walks)
-    if wishes and hopeless(task):
-        raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
-    seating, _ = seat(task, draw.at("seats"))
-    named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
-    z = tradition.storeys[level - 1]
-    return [
-        Room(
-            id=0,
-            kind=kind,
-            level=level,
-            rects=(rect,),
-            floor=z.floor,
-            ceiling=z.head if level == 1 else z.head + 24,
-            to_roof=level == 2,
-        )
-        for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0))
-    ]
 
 
 def _opened(
     site: Site,
     bays: Bays,
     rooms: tuple[Room, ...],
-    stair: Stair | None,
+    stairs: tuple[Stair, ...],
     tradition: Tradition,
     draw: Draw,
 ) -> Rooms:
     """The hearth in its kitchen, and every wall with its openings."""
-    hearth = _hearth(site, bays, rooms, tradition, draw)
-    segments, entrances, gate = open_walls(
-        site, bays, rooms, stair, hearth.cell, tradition, draw.at("openings")
-    )
-    few = strung(segments, rooms, private_of(rooms, tradition))
+    hearth = plan_hearth(site, bays, rooms, tradition, draw)
+    opened = open_walls(site, bays, rooms, stairs, hearth.cell, tradition, draw.at("openings"))
+    front = opened.entrances[0]
     return Rooms(
-        rooms=tuple(_sink(room, entrances, tradition) for room in rooms),
-        segments=segments,
-        stair=stair,
-        hearth=_shared(hearth, rooms, segments, tradition),
-        entrances=entrances,
-        gate=gate,
-        strung=few,
-        amiss=few + _overgrown(rooms, tradition),
+        rooms=tuple(_sunk(room) if room.id == front.room else room for room in rooms),
+        segments=opened.walls,
+        stairs=stairs,
+        hearth=shared_flue(hearth, rooms, opened.walls, tradition),
+        entrances=opened.entrances,
+        gate=(front.way.x0, 0),
+        strung=opened.strung,
+        amiss=opened.strung + _overgrown(rooms, tradition),
     )
+
+
+def _sunk(room: Room) -> Room:
+    """A room whose floor lies at ground level in the two rows inside the front door."""
+    rect = room.rect
+    return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + 2),))
 
 
 def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
@@ -271,92 +172,3 @@ def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
         for larger in [[r for r in rooms if r.kind == kinds[room.kind].under]]
         if larger
     )
-
-
-def _entry_unit(
-    site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
-) -> int | None:
-    """A bay of the front wing that reaches the court, off the axis more often than on it."""
-    front = site.round(site.courts[0]).get("south")
-    if front is None:
-        return None
-    kind = tradition.the("arrival")
-    units = [
-        n
-        for n, u in enumerate(bays.units)
-        if site.wings[u.wing] == front and not u.corner and suits(kind, u.rect, site, (), wishes)
-    ]
-    if not units:
-        raise InfeasibleError(
-            f"{kind}: no bay of the front wing is as it is asked for", stage="rooms"
-        )
-    middle = front.rect.x0 + front.rect.x1
-    weights = [
-        1 + min(6, abs(bays.units[n].rect.x0 + bays.units[n].rect.x1 - middle)) for n in units
-    ]
-    return draw.choice(units, "entry", weights)
-
-
-def _hearth(
-    site: Site, bays: Bays, rooms: Sequence[Room], tradition: Tradition, draw: Draw
-) -> Hearth:
-    """By the ridge, at an end of the kitchen, so that the chimney leaves the roof near its top.
-
-    In a deep wing the beam under the ridge is passed on one side.
-    """
-    kind = tradition.the("hearth")
-    kitchen = next((r for r in rooms if r.kind == kind and r.level == 1), None)
-    if kitchen is None:
-        raise InfeasibleError(f"rooms: there is no place for a {kind}", stage="rooms")
-    rect = kitchen.rect
-    wing = next(w for w in site.wings if w.rect.meet(rect).area == rect.area)
-    deep = any(line.cells.meets(rect) for line in bays.middle_lines)
-    aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
-    options: list[tuple[tuple[int, int], Side]]
-    if wing.axis == "x":
-        y = min(max(wing.middle + aside, rect.y0), rect.y1 - 1)
-        options = [((rect.x0, y), "east"), ((rect.x1 - 1, y), "west")]
-    else:
-        x = min(max(wing.middle + aside, rect.x0), rect.x1 - 1)
-        options = [((x, rect.y0), "north"), ((x, rect.y1 - 1), "south")]
-    inner = [option for option in options if _backed(option, rooms)]
-    found = [Hearth(cell=cell, facing=facing, room=kitchen.id) for cell, facing in inner or options]
-    fires = [r for r in rooms if r.indoor and tradition.kind(r.kind).hearth == kind]
-    shared = [h for h in found if any(r.level == 1 and r.has(*h.beyond) for r in fires)]
-    return draw.choice(shared or found, "hearth")
-
-
-def _shared(
-    hearth: Hearth, rooms: Sequence[Room], segments: Sequence[Wall], tradition: Tradition
-) -> Hearth:
-    """The hearth with the room whose fire shares its flue: where the wall between is shut."""
-    x, y = hearth.back
-    shut = any(
-        s.level == 1 and s.boundary == "partition" and s.cells.has(x, y)
-        and not (s.way is not None and s.way.has(x, y))
-        for s in segments
-    )  # fmt: skip
-    kind = next(r.kind for r in rooms if r.id == hearth.room)
-    for room in rooms:
-        if shut and room.level == 1 and room.indoor and room.has(*hearth.beyond):
-            return replace_fields(
-                hearth, behind=room.id * (tradition.kind(room.kind).hearth == kind)
-            )
-    return hearth
-
-
-def _backed(option: tuple[tuple[int, int], Side], rooms: Sequence[Room]) -> bool:
-    """Whether another room lies behind a hearth: outer walls are kept for windows."""
-    (x, y), facing = option
-    dx, dy = STEP[facing]
-    return any(r.level == 1 and r.indoor and r.has(x - 2 * dx, y - 2 * dy) for r in rooms)
-
-
-def _sink(room: Room, entrances: Sequence[Entrance], tradition: Tradition) -> Room:
-    """The entry's floor lies at ground level in the two rows inside its door."""
-    for entrance in entrances:
-        mine = entrance.kind == "front" and entrance.room == room.id
-        if mine and tradition.kind(room.kind).arrival:
-            rect = room.rect
-            return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + 2),))
-    return room

@@ -1,4 +1,4 @@
-"""Stair: five steps of one cell over a box of cupboards, with a balustrade round the well."""
+"""Stair: steps of one cell over a box of cupboards, with a balustrade round the well."""
 
 from __future__ import annotations
 
@@ -13,16 +13,21 @@ from genhouse.traditions.loader import Tradition
 
 
 def stair_parts(rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
-    """Treads, the boxes that carry them, trimmers along the well and rails on them."""
-    if rooms.stair is None:
-        return ()
-    walls = {
-        c for s in rooms.segments if s.level == 2 and s.boundary != "open" for c in s.cells.cells()
-    }
-    return (
-        *_treads(rooms.stair, tradition.storeys[0].floor),
-        *_balustrade(rooms.stair, tradition.storeys[0].head, walls),
+    """Treads, the boxes that carry them, trimmers along the wells and rails on them."""
+    return tuple(
+        part
+        for level, storey in enumerate(tradition.storeys, 1)
+        for stair in rooms.flights(level)
+        for part in (
+            *_treads(stair, storey.floor),
+            *_balustrade(stair, storey.head, _standing(rooms, level + 1)),
+        )
     )
+
+
+def _standing(rooms: Rooms, level: int) -> set[tuple[int, int]]:
+    walls = (s for s in rooms.segments if s.level == level and s.boundary != "open")
+    return {cell for wall in walls for cell in wall.cells.cells()}
 
 
 def _treads(stair: Stair, floor: int) -> Iterator[Part]:
@@ -39,13 +44,14 @@ def _edge(step: Rect, side: Side) -> tuple[int, int]:
 
 
 def _balustrade(stair: Stair, tie: int, walls: set[tuple[int, int]]) -> Iterator[Part]:
-    """The last step is left open: there one walks off onto the upper floor."""
+    """Along the well and before it; the last step is left open: there one walks off onto the floor."""
     side: Side = stair.open_side  # type: ignore[assignment]
     rise: Side = stair.rise  # type: ignore[assignment]
-    for step in stair.run[1:-1]:
+    wells = [step for step in stair.run if stair.well.meets(step)]
+    for step in wells[:-1]:
         x, y = _edge(step, side)
         yield Part("stair", "trimmer", f"panel {side}", Box.cell(x, y, tie))
         yield Part("stair", "rail", f"rail {side}", Box.cell(x, y, tie + 1))
-    for x, y in stair.run[0].cells():
+    for x, y in stair.run[-len(wells) - 1].cells():
         if (x, y) not in walls:
             yield Part("stair", "rail", f"rail {rise}", Box.cell(x, y, tie + 1))

@@ -108,7 +108,7 @@ def _between(a: tuple[int, int], b: tuple[int, int], layer: np.ndarray) -> np.nd
 def test_the_flight_lies_in_the_stair_hall_along_an_outer_wall(seed: int) -> None:
     p = plan(seed)
     hall = next(r for r in p.rooms.rooms if r.kind == "stairhall")
-    run = p.rooms.stair.run[0].hull(p.rooms.stair.run[-1])
-    assert p.rooms.stair.room == hall.id
+    run = p.rooms.stairs[0].run[0].hull(p.rooms.stairs[0].run[-1])
+    assert p.rooms.stairs[0].room == hall.id
     assert hall.rect.meet(run) == run
-    assert p.rooms.stair.well == p.rooms.stair.run[1].hull(p.rooms.stair.run[-1])
+    assert p.rooms.stairs[0].well == p.rooms.stairs[0].run[1].hull(p.rooms.stairs[0].run[-1])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.sound import sound
 from genhouse.traditions import shelf
 from genhouse.traditions.shelf import SHELF, tables
+from genhouse.traditions.timber import trades
 from tests.houses import arrays
 from tests.outside.checker import check_arrays
 
@@ -33,6 +35,7 @@ def renamed(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> str:
     fittings = (SHELF / "timber" / "fittings.toml").read_text("utf-8")
     (tmp_path / "backwards" / "fittings.toml").write_text(fittings, "utf-8")
     monkeypatch.setattr(shelf, "SHELF", tmp_path)
+    monkeypatch.setitem(sys.modules, "genhouse.traditions.backwards.trades", trades)
     return "backwards"
 
 

@@ -19,7 +19,8 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.furnishing.stances import block
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import Field
-from genhouse.stages.rooms import Hearth, Rooms
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.ways.hearths import Hearth
 
 Cell = tuple[int, int]
 
@@ -114,8 +115,9 @@ def floorplans(rooms: Rooms, bays: Bays, roof: Roof) -> tuple[Floor, ...]:
                 walls[number].append(s)
     return tuple(
         _floor(room, walls[room.id], rooms, posts, roof.clear)
-        for level, posts in ((1, bays.middle), (2, roof.posts))
-        for room in rooms.on(level)
+        for room in sorted(rooms.rooms, key=lambda room: room.level)
+        if room.indoor
+        for posts in (roof.posts if room.to_roof else bays.middle,)
     )
 
 
@@ -172,10 +174,8 @@ def _sides(blank: Floor, walls: Sequence[Wall]) -> tuple[int, int, int, int]:
 
 def _inside(blank: Floor, segment: Wall, cells: Rect) -> int:
     """The room's cells beside part of a wall."""
-    x0, y0, x1, y1 = cells
-    if segment.axis == "x":
-        return blank.block((x0, y0 - 1, x1, y1 + 1))
-    return blank.block((x0 - 1, y0, x1 + 1, y1))
+    a0, b0, a1, b1 = cells.lie(segment.axis)
+    return blank.block(Rect(a0, b0 - 1, a1, b1 + 1).lie(segment.axis))
 
 
 LAYERS = 3
@@ -195,19 +195,18 @@ def _heights(room: Room, blank: Floor, clear: Field) -> tuple[int, ...]:
 
 
 def _stairs(room: Room, rooms: Rooms, blank: Floor) -> tuple[int, int]:
-    """What a flight takes of a floor, and what must stay clear round it: before its first step
-    below, round the well above."""
-    stair = rooms.stair
-    if stair is None:
-        return 0, 0
-    if room.level == 1 and room.id != stair.room:
-        return 0, 0
-    first = stair.run[0]
-    run = first.hull(stair.run[-1])
-    clear = blank.block(run.grown(1))
-    if room.level == 1:
-        return blank.block(run), clear | blank.block(first.grown(2))
-    return blank.block(run) & ~blank.block(stair.run[-1]), clear
+    """What flights take of a floor, and what must stay clear round them: before the first step of one that
+    rises here, round the well of one that comes up."""
+    taken = clear = 0
+    for stair in rooms.stairs:
+        run = stair.run[0].hull(stair.run[-1])
+        if stair.room == room.id:
+            taken |= blank.block(run)
+            clear |= blank.block(run.grown(1)) | blank.block(stair.run[0].grown(2))
+        elif stair in rooms.flights(room.level - 1):
+            taken |= blank.block(run) & ~blank.block(stair.run[-1])
+            clear |= blank.block(run.grown(1))
+    return taken, clear
 
 
 def kept_for(placed: Sequence[Placed], floors: Sequence[Floor]) -> tuple[Floor, ...]:

@@ -57,7 +57,7 @@ class _Void:
         """Whether people need the floor below here: round the stairwell, before each way."""
         rooms, levels = self.rooms, {room.level for room in self.rooms.lofty}
         ways = (s.way for s in rooms.segments if s.level in levels and s.way is not None)
-        wells = () if rooms.stair is None else (rooms.stair.well,)
+        wells = (stair.well for stair in rooms.stairs)
         return any(rect.grown(1).has(x, y) for rect in (*ways, *wells))
 
     def parts_floor(self, x: int, y: int, posts: Collection[tuple[int, int, int]]) -> bool:
@@ -74,8 +74,8 @@ class _Void:
         """The floor of the room round a cell, but for that cell, the flue and the stairwell."""
         room = next((r for r in self.rooms.lofty if r.has(x, y)), None)
         taken = {(x, y), self.rooms.hearth.cell}
-        if self.rooms.stair is not None:
-            taken |= {c for step in self.rooms.stair.run[:-1] for c in step.cells()}
+        steps = (step for stair in self.rooms.stairs for step in stair.run[:-1])
+        taken |= {c for step in steps for c in step.cells()}
         return set(room.rect.cells()) - taken if room else set()
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
+from genhouse.core.axes import FLANKS, Side
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays, halved
-from genhouse.stages.site import Site, lines_round
+from genhouse.stages.site import Site
 
 LONGEST = 3
 """Bays of the longest room."""
@@ -36,34 +37,46 @@ def places(
     door: Rect,
     level: int,
     left: Sequence[Rect] = (),
+    *,
+    halves: bool = True,
 ) -> tuple[Place, ...]:
-    """Every run of neighbouring free bays of a wing, whole or, in deep wings, halved lengthwise.
+    """Every run of neighbouring free bays of the wings that reach a storey.
 
     door: where one comes in; depth is measured from it.  left: floor that is left of taken bays.
+    halves: whether deep wings may be parted lengthwise.
     """
     found: list[Place] = []
     first = 0
     low = frozenset(n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < level)
     for row in _rows(bays, taken | low):
-        halves = level == 1 and not any(bays.units[n].single for n in row)
-        found += _runs(site, bays, row, first, halves)
-        first += len(row) * (1 + halves)
+        parted = halves and not any(bays.units[n].single for n in row)
+        found += _runs(site, bays, row, first, parted)
+        first += len(row) * (1 + parted)
     for n, rect in enumerate(left, first):
         found.append(Place(atoms=1 << n, rect=rect, court=opens(site, rect)))
     away = [_away(p.rect, door) for p in found]
     far = max(away) or 1
     return tuple(
-        replace(p, depth=10 * a // far, work=_working(site, p.rect), lit=_lit(site, p))
+        replace(p, depth=10 * a // far, work=_working(site, p.rect), lit=_lit(site, p.rect))
         for p, a in zip(found, away, strict=True)
     )
 
 
-def _lit(site: Site, place: Place) -> bool:
-    """Whether it stands along a court or an outer wall of the house."""
-    beyond = (row for row in lines_round(place.rect.grown(1)).values())
-    return place.court or any(
-        not all(any(wing.rect.has(x, y) for wing in site.wings) for x, y in row.cells())
-        for row in beyond
+def beyond(rect: Rect) -> dict[Side, Rect]:
+    """The rows of cells past the walls of a room, by side."""
+    rows: dict[Side, Rect] = {}
+    for axis, (low, high) in FLANKS.items():
+        a0, b0, a1, b1 = rect.lie(axis)
+        rows[low] = Rect(a0, b0 - 2, a1, b0 - 1).lie(axis)
+        rows[high] = Rect(a0, b1 + 1, a1, b1 + 2).lie(axis)
+    return rows
+
+
+def _lit(site: Site, rect: Rect) -> bool:
+    """Whether nothing is built behind some wall, or part of it."""
+    return any(
+        sum(wing.rect.meet(row).area for wing in site.wings) < row.area
+        for row in beyond(rect).values()
     )
 
 
@@ -105,8 +118,7 @@ def opens(site: Site, rect: Rect) -> bool:
 
 def along(court: Rect, rect: Rect) -> bool:
     """Whether a room has a side to a court."""
-    x0, y0, x1, y1 = rect
-    return court.meets(Rect(x0 - 2, y0, x1 + 2, y1)) or court.meets(Rect(x0, y0 - 2, x1, y1 + 2))
+    return any(map(court.meets, beyond(rect).values()))
 
 
 def _working(site: Site, rect: Rect) -> int:

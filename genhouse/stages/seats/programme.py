@@ -8,6 +8,7 @@ from typing import Any
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Wish
+from genhouse.model.room import Room
 from genhouse.stages.seats.places import Place
 from genhouse.stages.seats.seating import Ask, Puzzle, Settled
 from genhouse.traditions.loader import Kind, Tradition
@@ -38,13 +39,19 @@ Line = tuple[str, Wish | None]
 
 
 def lines(tradition: Tradition, wishes: Sequence[Wish], level: int) -> tuple[Line, ...]:
-    """The kinds that a storey may hold, each once for every line that asks for it there."""
+    """The kinds that a storey may hold, each once for every line that asks for it there.
+
+    Kinds of the highest storey that the tradition knows lie on all above it too.
+    """
+    own = min(level, max(kind.level for _, kind in tradition.kinds))
     found: list[Line] = []
     for name, kind in tradition.kinds:
         mine = [wish for wish in wishes if wish.kind == name]
         if mine:
-            found += [(name, w) for w in mine if (w.storey or kind.level) == level]
-        elif kind.level == level:
+            found += [
+                (name, w) for w in mine if w.storey == level or (not w.storey and kind.level == own)
+            ]
+        elif kind.level == own:
             found.append((name, None))
     return tuple(found)
 
@@ -54,8 +61,13 @@ def asks(
     wanted: Sequence[Line],
     wishes: Sequence[Wish],
     there: Sequence[str] = (),
+    below: Sequence[Room] = (),
 ) -> tuple[Ask, ...]:
-    """What is asked of each line of a storey.  wishes: the whole programme.  there: settled kinds."""
+    """What is asked of each line of a storey.  wishes: the whole programme.  there: settled kinds.
+
+    below: rooms under it; those on a storey of their kind count, where no line names another.
+    """
+    done = [r.kind for r in below if r.level >= tradition.kind(r.kind).level]
 
     def numbers(*kinds: str) -> frozenset[int]:
         return frozenset(n for n, (name, _) in enumerate(wanted) if name in kinds)
@@ -65,7 +77,8 @@ def asks(
         kind = tradition.kind(name)
         least, most = (wish.count, wish.count) if wish else (_least(name, kind, wishes), kind.most)
         if all(ask.kind != name for ask in found):
-            least, most = (max(0, n - there.count(name)) for n in (least, most))
+            seated = there.count(name) + done.count(name) * (wish is None or wish.storey is None)
+            least, most = (max(0, n - seated) for n in (least, most))
         found.append(
             Ask(
                 kind=name,
@@ -101,13 +114,13 @@ def puzzle(
     wishes: Sequence[Wish],
     level: int,
     draw: Draw,
-    below: Sequence[tuple[str, Rect]] = (),
+    below: Sequence[Room] = (),
     walks: Sequence[Sequence[Rect]] = (),
 ) -> Puzzle:
     """The seating of one storey.
 
-    settled: rooms that have their place already.  below: those under it.  walks: upper walks, each the
-    strips of its floor.  Who may sleep above is thought of below.
+    settled: rooms that have their place already.  below: those under it; none at the lowest.  walks:
+    upper walks, each the strips of its floor.  Who may sleep above is thought of below.
     """
     wanted = lines(tradition, wishes, level)
     names, wished = [name for name, _ in wanted], [wish for _, wish in wanted]
@@ -134,7 +147,7 @@ def puzzle(
         atoms=atoms,
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
-        asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled]),
+        asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled], below),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             tuple(
@@ -152,10 +165,10 @@ def puzzle(
             for kind, rect in settled
             if kind in names
         ),
-        **_ways(floor, settled, walks, level),
+        **_ways(floor, settled, walks, verandas=not below),
         table=tuple(tuple(kind.spare(*size) for kind in kinds) for size in sizes),
-        spare=sum(tradition.kind(k).spare(*_size(r)) for k, r in below)
-        - ABOVE * (level == 1 and draw.chance(3, 4, "sleepers above")),
+        spare=sum(tradition.kind(r.kind).spare(*_size(r.rect)) for r in below)
+        - ABOVE * (not below and draw.chance(3, 4, "sleepers above")),
     )
 
 
@@ -163,11 +176,12 @@ def _ways(
     floor: Sequence[Place],
     settled: Sequence[tuple[str, Rect]],
     walks: Sequence[Sequence[Rect]],
-    level: int,
+    *,
+    verandas: bool,
 ) -> dict[str, Any]:
     """The places that have no way of their own, and those that each walk joins.
 
-    Settled rooms lead to what is beside them; below, verandas lead to all that opens to a court.
+    Settled rooms lead to what is beside them, verandas to all that opens to a court.
     """
     joined = [
         (
@@ -182,7 +196,7 @@ def _ways(
             n
             for n, p in enumerate(floor)
             if n not in first
-            and not (level == 1 and p.court)
+            and not (verandas and p.court)
             and not any(touch(p.rect, rect) for _, rect in settled)
         ),
         "walks": tuple(places for places, here in joined if not here),

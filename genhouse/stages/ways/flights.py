@@ -1,24 +1,27 @@
 """Where a straight flight fits: two bays in a row, the second long enough to climb in.
 
-The flight rises five cells in five steps of one cell, two cells wide, along a wall; the bay before
-it stays clear to walk up to it.  In a deep wing the hall takes the outer half of both bays; one inner
-half is the passage from the court to it, the other is left for a room.
+The flight rises in steps of one cell, two cells wide, along a wall, from one floor to the next; the bay
+before it stays clear to walk up to it.  In a deep wing the hall takes the outer half of both bays; one
+inner half is the passage from the court to it, the other is left for a room.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Set
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import product
 
-from genhouse.core.axes import STEP, Axis, Side, opposite
+from genhouse.core.axes import CROSS, ENDS, FLANKS, Axis, opposite
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import Stair
 from genhouse.stages.bays import Bays, Unit, halved
+from genhouse.stages.seats.places import beyond
 from genhouse.stages.site import Site
 
-STEPS, WIDTH = 5, 2
+CLEAR, WIDTH = 4, 2
+"""Steps over which the floor above is left out, for the head, and cells of their breadth."""
 HALL = 36
 """Cells of a stair hall, where a smaller one can be had."""
 
@@ -44,13 +47,18 @@ def plan_flight(
     taken: frozenset[int],
     draw: Draw,
     suits: Callable[[Rect], bool] = lambda _: True,
+    *,
+    level: int = 1,
+    steps: int = 5,
 ) -> Flight:
-    """Choose a flight outside the taken units.
+    """Choose a flight outside the taken units, from a storey to the next.
 
     suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
     """
-    low = {n for n, u in enumerate(bays.units) if site.wings[u.wing].storeys < 2}
-    flights = [f for f in _flights(site, bays, taken | low) if suits(f.room)]
+    storeys = [site.wings[unit.wing].storeys for unit in bays.units]
+    first = [n for n, most in enumerate(storeys) if n not in taken and most >= level]
+    second = [n for n in first if storeys[n] > level]
+    flights = [f for f in _flights(site, bays, first, second, steps) if suits(f.room)]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     most = max(min(f.room.area for f in flights), _measure(site))
@@ -69,104 +77,76 @@ def _liking(bays: Bays, flight: Flight) -> int:
     return 1 + 5 * corners + max(0, HALL - flight.room.area) // 8
 
 
-def _flights(site: Site, bays: Bays, taken: Set[int]) -> Iterator[Flight]:
-    free = [(n, unit) for n, unit in enumerate(bays.units) if n not in taken]
-    for i, first in free:
-        for j, second in free:
-            rise = _beside(first.rect, second.rect)
-            if rise is not None and not (first.corner and second.corner):
-                yield from _in_bay(site, i, j, first, second, rise)
+def _flights(
+    site: Site, bays: Bays, starts: Sequence[int], climbs: Sequence[int], steps: int
+) -> Iterator[Flight]:
+    for i, j in product(starts, climbs):
+        first, second = bays.units[i], bays.units[j]
+        if not (first.corner and second.corner):
+            for axis in CROSS:
+                rise = _beside(first.rect.lie(axis), second.rect.lie(axis))
+                if rise is not None and (second.axis == axis or second.single):
+                    yield from _in_bay(site, (i, j), (first, second), axis, rise, steps)
 
 
-def _beside(a: Rect, b: Rect) -> Side | None:
-    """The side of a on which b stands, one wall line apart and of the same breadth."""
-    if (a.y0, a.y1) == (b.y0, b.y1):
-        if b.x0 == a.x1 + 1:
-            return "east"
-        if b.x1 == a.x0 - 1:
-            return "west"
-    if (a.x0, a.x1) == (b.x0, b.x1):
-        if b.y0 == a.y1 + 1:
-            return "north"
-        if b.y1 == a.y0 - 1:
-            return "south"
-    return None
+def _beside(a: Rect, b: Rect) -> int | None:
+    """At which end of one lying bay another stands, one wall line apart and of the same breadth."""
+    if (a.y0, a.y1) != (b.y0, b.y1):
+        return None
+    return 1 if b.x0 == a.x1 + 1 else 0 if b.x1 == a.x0 - 1 else None
 
 
-def _in_bay(site: Site, i: int, j: int, first: Unit, second: Unit, rise: Side) -> Iterator[Flight]:
-    axis: Axis = "x" if rise in ("east", "west") else "y"
-    bay = second.rect
-    length = bay.width if axis == "x" else bay.depth
-    breadth = bay.depth if axis == "x" else bay.width
-    if length not in (STEPS - 1, STEPS) or breadth <= WIDTH:
+def _in_bay(
+    site: Site,
+    numbers: tuple[int, int],
+    units: tuple[Unit, Unit],
+    axis: Axis,
+    rise: int,
+    steps: int,
+) -> Iterator[Flight]:
+    """The flights along the outer walls of the second bay: no door is lost there."""
+    bay = units[1].rect.lie(axis)
+    if not CLEAR <= bay.width <= steps or bay.depth <= WIDTH:
         return
-    if second.axis != axis and not second.single:
-        return
-    for wall in ("south", "north") if axis == "x" else ("west", "east"):
-        strip = _strip(bay, wall)
-        if _outer(site, strip, wall):
-            run = _run(strip, rise, length)
-            room, passage, left = _shared(first, second, wall)
+    around = beyond(units[1].rect)
+    for high, wall in enumerate(FLANKS[axis]):
+        if _outdoors(site, around[wall]):
+            run = tuple(step.lie(axis) for step in _run(bay, rise, high, steps))
+            room, passage, left = _shared(*units, high)
             yield Flight(
-                lower=i,
-                upper=j,
+                lower=numbers[0],
+                upper=numbers[1],
                 room=room,
                 passage=passage,
                 left=left,
                 stair=Stair(
                     run=run,
-                    well=run[1].hull(run[-1]),
-                    rise=rise,
+                    well=run[-CLEAR].hull(run[-1]),
+                    rise=ENDS[axis][rise],
                     open_side=opposite(wall),
                     room=0,
                 ),
             )
 
 
-def _shared(first: Unit, second: Unit, wall: Side) -> tuple[Rect, Rect | None, Rect | None]:
-    """The hall's floor of two bays, the passage to it, and what is left over."""
+def _shared(first: Unit, second: Unit, outer: int) -> tuple[Rect, Rect | None, Rect | None]:
+    """The hall's floor of two bays, the passage to it, and what is left over.  outer: its half."""
     if first.single or second.single:
         return first.rect.hull(second.rect), None, None
-    outer = 1 if wall in ("north", "east") else 0
     one, other = halved(first.rect, first.axis), halved(second.rect, second.axis)
     inner = [one[1 - outer], other[1 - outer]]
     passage = inner.pop(1 if first.corner else 0)
     return one[outer].hull(other[outer]), passage, inner[0]
 
 
-def _strip(bay: Rect, wall: Side) -> Rect:
-    match wall:
-        case "south":
-            return Rect(bay.x0, bay.y0, bay.x1, bay.y0 + WIDTH)
-        case "north":
-            return Rect(bay.x0, bay.y1 - WIDTH, bay.x1, bay.y1)
-        case "west":
-            return Rect(bay.x0, bay.y0, bay.x0 + WIDTH, bay.y1)
-        case "east":
-            return Rect(bay.x1 - WIDTH, bay.y0, bay.x1, bay.y1)
+def _outdoors(site: Site, row: Rect) -> bool:
+    built = (*(wing.rect for wing in site.wings), *site.courts)
+    return not any(rect.meets(row) for rect in built)
 
 
-def _outer(site: Site, strip: Rect, wall: Side) -> bool:
-    """Whether the wall that the flight would stand along is an outer one: no door is lost there."""
-    dx, dy = STEP[wall]
-    reach = WIDTH + 1
-    behind = Rect(
-        strip.x0 + reach * dx, strip.y0 + reach * dy, strip.x1 + reach * dx, strip.y1 + reach * dy
-    )
-    built = [wing.rect for wing in site.wings] + [court.grown(1) for court in site.courts]
-    return not any(rect.meets(behind) for rect in built)
-
-
-def _run(strip: Rect, rise: Side, length: int) -> tuple[Rect, ...]:
-    """The steps, lowest first; a short bay borrows the line before it for the first."""
-    x0, y0, x1, y1 = strip
-    lead = STEPS - length
-    match rise:
-        case "east":
-            return tuple(Rect(x, y0, x + 1, y1) for x in range(x0 - lead, x1))
-        case "west":
-            return tuple(Rect(x, y0, x + 1, y1) for x in range(x1 + lead - 1, x0 - 1, -1))
-        case "north":
-            return tuple(Rect(x0, y, x1, y + 1) for y in range(y0 - lead, y1))
-        case "south":
-            return tuple(Rect(x0, y, x1, y + 1) for y in range(y1 + lead - 1, y0 - 1, -1))
+def _run(bay: Rect, rise: int, high: int, steps: int) -> Iterator[Rect]:
+    """The steps along one flank of a lying bay, lowest first; in a short one they begin before it."""
+    low = bay.y1 - WIDTH if high else bay.y0
+    for n in range(-steps, 0):
+        x = bay.x1 + n if rise else bay.x0 - n - 1
+        yield Rect(x, low, x + 1, low + WIDTH)

@@ -1,99 +1,130 @@
-"""How each segment of wall is opened, so that every room can be reached and has its light."""
+"""How each stretch of wall is opened, so that every room can be reached and has its light."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from msgspec.structs import replace
 
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.core.errors import InfeasibleError
-from genhouse.model.elements import Boundary, Opening, Wall
-from genhouse.model.room import COURTS, OUTSIDE, WALKS, Room, Stair
+from genhouse.model.elements import Boundary, Wall
+from genhouse.model.room import OUTSIDE, Room, Stair
+from genhouse.model.storeys import Storey
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.site import Site
+from genhouse.stages.ways.doors import Storied, cut_off, with_doors
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
-from genhouse.stages.ways.stretches import ById, clear, free, indoor, middle, stretch
-from genhouse.traditions.loader import Kind, Tradition
+from genhouse.stages.ways.stretches import clear, indoor, middle, stretch
+from genhouse.traditions.loader import Tradition
 
 GLAZING = 10
 """Cells of floor for one of window, at the most.  The Building Standards Act of Japan, Art. 28, asks a
 seventh of a dwelling's rooms; Order Art. 19 lets down to a tenth stand where they are lit (from memory)."""
+Cell = tuple[int, int]
+Plan = dict[Cell, int]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opened:
+    """walls: of every storey, from below.  entrances: the front door or gate first.
+
+    strung: how many rooms one comes to only through private ones.
+    """
+
+    walls: tuple[Wall, ...]
+    entrances: tuple[Entrance, ...]
+    strung: int
 
 
 def open_walls(
     site: Site,
     bays: Bays,
     rooms: Sequence[Room],
-    stair: Stair | None,
-    flue: tuple[int, int],
+    stairs: Sequence[Stair],
+    flue: Cell,
     tradition: Tradition,
     draw: Draw,
-) -> tuple[tuple[Wall, ...], tuple[Entrance, ...], tuple[int, int]]:
-    """Every segment of both storeys, the entrances, and the gate cell."""
+) -> Opened:
+    """Every wall of every storey with its openings, and the entrances."""
+    storeys = _storeys(rooms, stairs, flue, tradition)
+    plain = [list(_standing(bays, rooms, at, tradition)) for at in storeys]
+    done: list[Wall] = []
+    entrances: list[Entrance] = []
+    strung = 0
+    for at, walls in zip(storeys, raised(site, plain, tradition.storeys), strict=True):
+        walls = with_doors(_court_sides(walls, at, draw), at, draw)
+        if at.lowest:
+            walls, entrances = entrances_in(site, walls, at.rooms, at.blocked, tradition, draw)
+        done += _windows(walls, at, flue)
+        strung += sum(at.rooms[n].indoor for n in cut_off(walls, at, at.private))
+    return Opened(walls=tuple(done), entrances=tuple(entrances), strung=strung)
+
+
+def _storeys(
+    rooms: Sequence[Room], stairs: Sequence[Stair], flue: Cell, tradition: Tradition
+) -> list[Storied]:
     by_id = {room.id: room for room in rooms}
     kinds = dict(tradition.kinds)
-    private = private_of(rooms, tradition)
-    deep = {r.id: kinds[r.kind].depth if r.indoor else 0 for r in rooms}
-    cool = frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].dark)
-    two = any(room.level == 2 for room in rooms)
-    lower, upper = (
-        [_segment(level, line, by_id, plan, tradition) for line in bays.lines if plan]
-        for level, plan in ((1, _rooms_at(rooms, 1)), (2, _rooms_at(rooms, 2) if two else {}))
+    found: list[Storied] = []
+    steps: list[Cell] = []
+    heads: list[Cell] = []
+    for level, storey in enumerate(tradition.storeys, 1):
+        here = [room for room in rooms if room.level == level]
+        rising = [stair for stair in stairs if by_id[stair.room].level == level]
+        above = [cell for stair in rising for step in stair.run for cell in step.cells()]
+        start = [r.id for r in here if any(r.has(*head) for head in heads)] or [here[0].id]
+        found.append(
+            Storied(
+                level=level,
+                lowest=level == 1,
+                under_roof=storey.under_roof,
+                rooms=by_id,
+                kinds=kinds,
+                start=tuple(start),
+                private=frozenset(r.id for r in here if r.indoor and kinds[r.kind].private),
+                dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
+                blocked=frozenset((flue, *steps, *above)),
+                shaded=frozenset((flue, *above)),
+            )
+        )
+        steps, heads = above, [stair.run[-1][:2] for stair in rising]
+    return found
+
+
+def _standing(
+    bays: Bays, rooms: Sequence[Room], at: Storied, tradition: Tradition
+) -> Iterator[Wall]:
+    """The walls of a storey: every line that has a room of it at one side."""
+    plan = _rooms_at(rooms, at.level)
+    for line in bays.lines:
+        wall = _segment(at, line, plan, tradition.storeys[at.level - 1])
+        if any(n in at.rooms and at.rooms[n].indoor for n in (wall.low, wall.high)):
+            yield wall
+
+
+def _segment(at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
+    a0, b0, a1, b1 = line.cells.lie(line.axis)
+    along = (a0 + a1 - 1) // 2
+    low, high = (
+        plan.get(Rect(along, across, 0, 0).lie(line.axis)[:2], OUTSIDE) for across in (b0 - 1, b1)
     )
-    upper = [s for s in upper if any(n in by_id and by_id[n].indoor for n in (s.low, s.high))]
-    lower, upper = raised(site, lower, upper)
-    run = stair.run[0].hull(stair.run[-1]).cells() if stair is not None else ()
-    blocked = frozenset({flue, *run})
-    lower = _court_sides(lower, by_id, blocked, kinds, draw)
-    lower = _partitions(lower, by_id, blocked, private, deep, kinds, draw, every=False)
-    if upper:
-        upper = _gallery_sides(upper, by_id, blocked, draw)
-        upper = _partitions(upper, by_id, blocked, private, deep, kinds, draw, every=True)
-    lower, entrances = entrances_in(site, lower, by_id, blocked, tradition, draw)
-    lower = [_windowed(s, by_id, blocked, cool) for s in lower]
-    lower = _no_room_dark(lower, by_id, blocked, cool)
-    upper = _wider([_windowed(s, by_id, frozenset({flue}), cool) for s in upper], by_id, flue)
-    way = entrances[0].way
-    return tuple(lower + upper), tuple(entrances), (way.x0, 0)
-
-
-def private_of(rooms: Sequence[Room], tradition: Tradition) -> frozenset[int]:
-    """The rooms that nobody should walk through."""
-    kinds = dict(tradition.kinds)
-    return frozenset(r.id for r in rooms if r.indoor and kinds[r.kind].private)
-
-
-def strung(segments: Sequence[Wall], rooms: Sequence[Room], private: Set[int]) -> int:
-    """How many rooms one comes to only through private ones."""
-    by_id = {room.id: room for room in rooms}
-    cut = [_cut_off(segments, by_id, private, upper) for upper in (False, True)]
-    return sum(by_id[n].indoor for some in cut for n in some)
-
-
-def _segment(
-    level: int, line: Line, by_id: dict[int, Room], below: Plan, tradition: Tradition
-) -> Wall:
-    c = line.cells
-    x, y = (c.x0 + c.x1 - 1) // 2, (c.y0 + c.y1 - 1) // 2
-    dx, dy = (0, 1) if line.axis == "x" else (1, 0)
-    low, high = below.get((x - dx, y - dy), OUTSIDE), below.get((x + dx, y + dy), OUTSIDE)
-    storey = tradition.storeys[level - 1]
     boundary: Boundary
     if low == high and low != OUTSIDE:
         boundary = "open"
-    elif all(n in by_id and by_id[n].indoor for n in (low, high)):
+    elif all(n in at.rooms and at.rooms[n].indoor for n in (low, high)):
         boundary = "partition"
-    elif any(n in by_id and not by_id[n].indoor for n in (low, high)):
+    elif any(n in at.rooms and not at.rooms[n].indoor for n in (low, high)):
         boundary = "court"
     else:
         boundary = "outer"
     return Wall(
-        level=level,
+        level=at.level,
         axis=line.axis,
-        cells=c,
-        z0=storey.slab if storey == tradition.storeys[0] else storey.floor,
+        cells=line.cells,
+        z0=storey.slab if at.lowest else storey.floor,
         z1=storey.head + 1,
         floor=storey.floor,
         lintel=storey.lintel,
@@ -102,10 +133,6 @@ def _segment(
         low=low,
         high=high,
     )
-
-
-Plan = dict[tuple[int, int], int]
-Kinds = Mapping[str, Kind]
 
 
 def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
@@ -119,231 +146,74 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
     }
 
 
-def _court_sides(
-    segments: list[Wall],
-    by_id: ById,
-    blocked: frozenset[tuple[int, int]],
-    kinds: Kinds,
-    draw: Draw,
-) -> list[Wall]:
-    """Screens slide between inner walls that stand only beside the posts."""
+def _court_sides(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
+    """Screens slide between inner walls that stand only beside the posts, to a veranda or a gallery: each
+    room at one bay, and rooms for work, and upstairs, seldom at another."""
     done: list[Wall] = []
     opened: set[int] = set()
-    for i, s in enumerate(segments):
-        if s.boundary == "court":
-            room = indoor(s, by_id)
-            plain = kinds[room.kind].work
-            if clear(s, blocked) and not (
-                plain and room.id in opened and draw.chance(2, 3, f"court/{i}")
-            ):
+    for i, s in enumerate(walls):
+        walked = all(at.rooms[n].level == at.level for n in (s.low, s.high) if n in at.rooms)
+        if s.boundary == "court" and walked and clear(s, at.blocked):
+            room = indoor(s, at.rooms)
+            sparing = not at.lowest or at.kinds[room.kind].work
+            if not (sparing and room.id in opened and draw.chance(2, 3, f"court/{i}")):
                 s = replace(s, opening="screens", way=middle(s))
                 opened.add(room.id)
         done.append(s)
     return done
 
 
-def _gallery_sides(
-    segments: list[Wall], by_id: ById, blocked: frozenset[tuple[int, int]], draw: Draw
-) -> list[Wall]:
-    """Upper rooms slide open to a gallery: each at one bay, and here and there at another."""
-    walks = {room.id for room in by_id.values() if room.kind in WALKS}
-    done: list[Wall] = []
-    opened: set[int] = set()
-    for i, s in enumerate(segments):
-        if s.boundary == "court" and {s.low, s.high} & walks:
-            room = indoor(s, by_id).id
-            if clear(s, blocked) and (room not in opened or draw.chance(1, 3, f"gallery/{i}")):
-                s = replace(s, opening="screens", way=middle(s))
-                opened.add(room)
-        done.append(s)
-    return done
+def _windows(walls: Iterable[Wall], at: Storied, flue: Cell) -> list[Wall]:
+    done = _no_room_dark([_windowed(s, at) for s in walls], at)
+    return _wider(done, at, flue) if at.under_roof else done
 
 
-def _partitions(
-    segments: list[Wall],
-    by_id: ById,
-    blocked: frozenset[tuple[int, int]],
-    private: frozenset[int],
-    deep: Mapping[int, int],
-    kinds: Kinds,
-    draw: Draw,
-    *,
-    every: bool,
-) -> list[Wall]:
-    """Doors between rooms whose kinds want one, then wherever a room is reached no other way.
-
-    private: rooms that are no way to another, as long as there is one.  deep: how far from the gate
-    each room's kind belongs; doors lead from those that lie nearest.  every: open each pair of
-    neighbours that are not private once (upstairs, where no veranda joins them; half of those that a
-    gallery does).
-    """
-    done = list(segments)
-    joined = _joined(done, by_id) if every else {}
-    pairs: dict[tuple[int, int], list[int]] = {}
-    for i, s in enumerate(done):
-        far = every and by_id[s.low or s.high].level != by_id[s.high or s.low].level
-        if s.boundary in ("partition", "court") and not (s.passable or far) and free(s, blocked):
-            pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
-    for (a, b), where in sorted(pairs.items()):
-        indoors = by_id[a].indoor and by_id[b].indoor
-        shared = joined.get(a, 0) & joined.get(b, 0)
-        wanted = draw.chance(1, 2, f"inner door/{a}/{b}") if shared else every
-        wanted = wanted and not {a, b} & private
-        if indoors and (wanted or (not every and _want_door(by_id[a], by_id[b], kinds, draw))):
-            _open_door(done, where, blocked, draw)
-    pairs |= {(min(s.low, s.high), max(s.low, s.high)): [] for s in done if s.passable}
-    shut = set(private)
-    while cut := _cut_off(done, by_id, shut, every):
-        bridge = _bridge(pairs, cut, private, shut, deep)
-        if bridge is None:
-            raise InfeasibleError(
-                "rooms: the stair or a flue bars the only way to a room", stage="rooms"
-            )
-        shut -= {n for n in bridge if n not in cut}
-        if pairs[bridge]:
-            _open_door(done, pairs[bridge], blocked, draw)
-            pairs[bridge] = []
-    return done
+def _faces_light(wall: Wall) -> bool:
+    return wall.boundary in ("outer", "court")
 
 
-def _joined(segments: Sequence[Wall], by_id: ById) -> dict[int, int]:
-    """The galleries that each room opens to, a bit each."""
-    found: dict[int, int] = {}
-    for s in segments:
-        for room, walk in ((s.low, s.high), (s.high, s.low)):
-            if s.passable and walk in by_id and by_id[walk].kind in WALKS:
-                found[room] = found.get(room, 0) | 1 << walk
-    return found
-
-
-def _cut_off(segments: Sequence[Wall], by_id: ById, shut: Set[int], upper: bool) -> set[int]:
-    """The rooms of a storey that one does not reach from its first but through those that are shut."""
-    left = {r.id for r in by_id.values() if (r.level == 2) == upper}
-    if not left:
-        return left
-    ways = [(s.low, s.high) for s in segments if s.passable]
-    if not upper:  # each veranda steps down into its court
-        courts = [r.id for r in by_id.values() if r.kind in COURTS]
-        ways += [(n, n + len(courts)) for n in courts]
-    beside: dict[int, list[int]] = {n: [] for n in left}
-    for a, b in ways:
-        beside.setdefault(a, []).append(b)
-        beside.setdefault(b, []).append(a)
-    edge = [min(left - shut or left)]
-    left.discard(edge[0])
-    while edge:
-        here = edge.pop()
-        near = [n for n in beside[here] if n in left]
-        left.difference_update(near)
-        edge += [n for n in near if n not in shut]
-    return left
-
-
-def _bridge(
-    pairs: dict[tuple[int, int], list[int]],
-    cut: Set[int],
-    private: Set[int],
-    shut: Set[int],
-    deep: Mapping[int, int],
-) -> tuple[int, int] | None:
-    """A pair of neighbours with a shut wall between them, one reached and one not.
-
-    Through rooms that are not private first, to such, and from the most public; a private one that
-    has to be gone through is one more that stands open.
-    """
-
-    def order(pair: tuple[int, int]) -> tuple[bool, bool, int, tuple[int, int]]:
-        far, near = pair if pair[0] in cut else pair[::-1]
-        return near in shut, far in private, deep[near], pair
-
-    some = [pair for pair in pairs if (pair[0] in cut) != (pair[1] in cut)]
-    return min(some, key=order, default=None)
-
-
-def _want_door(a: Room, b: Room, kinds: Kinds, draw: Draw) -> bool:
-    wanted = b.kind in kinds[a.kind].doors_to or a.kind in kinds[b.kind].doors_to
-    return wanted or draw.chance(1, 5, f"door/{a.id}/{b.id}")
-
-
-def _open_door(
-    segments: list[Wall], where: Sequence[int], blocked: frozenset[tuple[int, int]], draw: Draw
-) -> None:
-    """One door in one segment: in the middle above, where the roof is high; two leaves below."""
-    i = draw.choice(where, f"door in/{where[0]}")
-    s = segments[i]
-    cells = free(s, blocked)
-    centre = len(cells) // 2
-    pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
-    if s.boundary == "court":
-        pair = [c for c in cells if c in set(middle(s).cells())] or cells
-    above = s.level == 2 and s.boundary == "partition"
-    double = not above and _together(pair)
-    leaves = pair if double else cells[centre : centre + 1]
-    slides = double or s.level == 2
-    opening: Opening = "passage" if above else "screens" if slides else "door"
-    segments[i] = replace(s, opening=opening, way=stretch(leaves))
-
-
-def _together(cells: Sequence[tuple[int, int]]) -> bool:
-    """Whether at least two cells lie in one unbroken row."""
-    whole = stretch(cells)
-    return len(cells) > 1 and whole.area == len(cells)
-
-
-def _windowed(
-    segment: Wall,
-    by_id: ById,
-    blocked: frozenset[tuple[int, int]],
-    cool: frozenset[int],
-) -> Wall:
+def _windowed(segment: Wall, at: Storied) -> Wall:
     """Windows where a wall to outdoors or to a court has no other opening."""
-    if segment.boundary not in ("outer", "court") or segment.opening != "none" or segment.abuts:
+    if not _faces_light(segment) or segment.opening != "none" or segment.abuts:
         return segment
-    room = indoor(segment, by_id)
-    if room.id in cool and segment.boundary == "outer":
+    if segment.boundary == "outer" and indoor(segment, at.rooms).id in at.dark:
         return segment
     way = middle(segment)
-    if any(c in blocked for cell in way.cells() for c in segment.beside(cell)):
+    if any(c in at.shaded for cell in way.cells() for c in segment.beside(cell)):
         return segment
     return replace(segment, opening="window", way=way)
 
 
-def _wider(segments: list[Wall], by_id: ById, flue: tuple[int, int]) -> list[Wall]:
-    """Upper windows run from post to post in rooms that would have too little of them."""
+def _wider(walls: Sequence[Wall], at: Storied, flue: Cell) -> list[Wall]:
+    """Low windows run from post to post in rooms that would have too little of them."""
     glazed: dict[int, int] = {}
-    for s in segments:
-        if s.boundary in ("outer", "court") and s.way is not None:
-            room = indoor(s, by_id).id
+    for s in walls:
+        if _faces_light(s) and s.way is not None:
+            room = indoor(s, at.rooms).id
             glazed[room] = glazed.get(room, 0) + s.way.area * (2 if s.opening == "screens" else 1)
     return [
         replace(s, way=s.cells)
         if s.opening == "window"
-        and glazed[indoor(s, by_id).id] * GLAZING < indoor(s, by_id).area
+        and glazed[indoor(s, at.rooms).id] * GLAZING < indoor(s, at.rooms).area
         and all(flue not in s.beside(c) for c in s.cells.cells())
         else s
-        for s in segments
+        for s in walls
     ]
 
 
-def _no_room_dark(
-    segments: list[Wall],
-    by_id: ById,
-    blocked: frozenset[tuple[int, int]],
-    cool: frozenset[int],
-) -> list[Wall]:
+def _no_room_dark(walls: Sequence[Wall], at: Storied) -> list[Wall]:
     """A small window beside the hearth or the stair for a room that has no other light."""
-    done = list(segments)
+    done = list(walls)
     lit = {
-        indoor(s, by_id).id
+        indoor(s, at.rooms).id
         for s in done
-        if s.boundary in ("outer", "court") and s.opening in ("window", "screens")
-    }
+        if _faces_light(s) and s.opening in ("window", "screens")
+    } | at.dark
     for i, s in enumerate(done):
-        if s.boundary not in ("outer", "court") or s.opening != "none" or s.abuts:
-            continue
-        room = indoor(s, by_id)
-        clear = [c for c in middle(s).cells() if not blocked & set(s.beside(c))]
-        if clear and room.id not in lit and room.id not in cool:
-            done[i] = replace(s, opening="window", way=stretch(clear[:1]))
-            lit.add(room.id)
+        if _faces_light(s) and s.opening == "none" and not s.abuts:
+            room = indoor(s, at.rooms)
+            some = [c for c in middle(s).cells() if not at.shaded & set(s.beside(c))]
+            if some and room.id not in lit:
+                done[i] = replace(s, opening="window", way=stretch(some[:1]))
+                lit.add(room.id)
     return done

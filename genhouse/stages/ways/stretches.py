@@ -24,10 +24,8 @@ def stretch(cells: Sequence[tuple[int, int]]) -> Rect:
 
 def middle(segment: Wall) -> Rect:
     """The cells of a segment but for those beside the posts."""
-    c = segment.cells
-    if segment.axis == "x":
-        return Rect(c.x0 + 1, c.y0, c.x1 - 1, c.y1)
-    return Rect(c.x0, c.y0 + 1, c.x1, c.y1 - 1)
+    a0, b0, a1, b1 = segment.cells.lie(segment.axis)
+    return Rect(a0 + 1, b0, a1 - 1, b1).lie(segment.axis)
 
 
 def clear(segment: Wall, blocked: frozenset[tuple[int, int]]) -> bool:

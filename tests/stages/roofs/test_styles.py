@@ -29,7 +29,9 @@ def bases(seed: int, chance: tuple[int, int]) -> dict[str, int]:
     """Where the roof of each wing begins, in half cells, where so many halls in so many are high."""
     site, rooms = laid_out(seed)
     tradition = replace(TIMBER, roof=replace(TIMBER.roof, high_hall=chance))
-    found = next(styles(joints_of(site), rooms.hearth.cell, tradition, PLAIN, Draw(seed).at("roof")))
+    found = next(
+        styles(joints_of(site), rooms.hearth.cell, tradition, PLAIN, Draw(seed).at("roof"))
+    )
     return {wing.name: style.base for wing, style in found.items()}
 
 

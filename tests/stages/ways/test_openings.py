@@ -110,7 +110,7 @@ def test_the_gate_lies_before_the_front_door(seed: int) -> None:
 @each_seed
 def test_no_way_leads_into_the_hearth_or_the_stair(seed: int) -> None:
     p = plan(seed)
-    stair = p.rooms.stair.run[0].hull(p.rooms.stair.run[-1])
+    stair = p.rooms.stairs[0].run[0].hull(p.rooms.stairs[0].run[-1])
     for s in p.rooms.segments:
         if s.way is not None and s.opening != "window":
             near = {c for cell in s.way.cells() for c in s.beside(cell)}

@@ -1,0 +1,90 @@
+"""The hearth: by the ridge, at an end of its room, so that the chimney leaves the roof near its top."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from genhouse.core.axes import ENDS, STEP, Axis, Side, opposite
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.elements import Wall
+from genhouse.model.room import Room
+from genhouse.stages.bays import Bays
+from genhouse.stages.site import Site
+from genhouse.traditions.loader import Tradition
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hearth:
+    """cell: where the hearth stands and its flue runs up.  facing: its open side.
+
+    behind: the room at its back whose fire shares the flue, through a brick in the wall; 0 for none.
+    """
+
+    cell: tuple[int, int]
+    facing: Side
+    room: int
+    behind: int = 0
+
+    @property
+    def back(self) -> tuple[int, int]:
+        """The cell of the wall at its back."""
+        (x, y), (dx, dy) = self.cell, STEP[self.facing]
+        return (x - dx, y - dy)
+
+    @property
+    def beyond(self) -> tuple[int, int]:
+        """The cell past that wall."""
+        (x, y), (dx, dy) = self.cell, STEP[self.facing]
+        return (x - 2 * dx, y - 2 * dy)
+
+
+def plan_hearth(
+    site: Site, bays: Bays, rooms: Sequence[Room], tradition: Tradition, draw: Draw
+) -> Hearth:
+    """In the lowest room of its kind; at a wall to another room, if it can, and best to one whose fire
+    shares the flue."""
+    kind = tradition.the("hearth")
+    room = min((r for r in rooms if r.kind == kind), key=lambda r: (r.level, r.id), default=None)
+    if room is None:
+        raise InfeasibleError(f"rooms: there is no place for a {kind}", stage="rooms")
+    wing = next(w for w in site.wings if w.rect.meet(room.rect).area == room.area)
+    deep = any(line.cells.meets(room.rect) for line in bays.middle_lines)
+    aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
+    found = list(_ends(room, wing.middle + aside, wing.axis))
+    beside = [r for r in rooms if r.indoor and r.level == room.level]
+    inner = [h for h in found if any(r.has(*h.beyond) for r in beside)]
+    fires = [r for r in beside if tradition.kind(r.kind).hearth == kind]
+    shared = [h for h in inner if any(r.has(*h.beyond) for r in fires)]
+    return draw.choice(shared or inner or found, "hearth")
+
+
+def _ends(room: Room, middle: int, axis: Axis) -> Iterator[Hearth]:
+    """Its places at both ends of a room, as near the ridge as may be: outer walls are kept for windows."""
+    a0, b0, a1, b1 = room.rect.lie(axis)
+    across = min(max(middle, b0), b1 - 1)
+    for end, along in zip(ENDS[axis], (a0, a1 - 1), strict=True):
+        x, y, *_ = Rect(along, across, along + 1, across + 1).lie(axis)
+        yield Hearth(cell=(x, y), facing=opposite(end), room=room.id)
+
+
+def shared_flue(
+    hearth: Hearth, rooms: Sequence[Room], walls: Sequence[Wall], tradition: Tradition
+) -> Hearth:
+    """The hearth with the room whose fire shares its flue: where the wall between is shut."""
+    by_id = {room.id: room for room in rooms}
+    here = by_id[hearth.room]
+    for room in rooms:
+        fire = room.indoor and tradition.kind(room.kind).hearth == here.kind
+        if fire and room.level == here.level and room.has(*hearth.beyond):
+            shut = any(_shuts(wall, *hearth.back) for wall in walls if wall.level == here.level)
+            return replace(hearth, behind=room.id * shut)
+    return hearth
+
+
+def _shuts(wall: Wall, x: int, y: int) -> bool:
+    """Whether a wall between rooms stands in a cell, and is not opened there."""
+    opened = wall.way is not None and wall.way.has(x, y)
+    return wall.boundary == "partition" and wall.cells.has(x, y) and not opened
