@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 import cc3d
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.inspection.fabric import of_stages
 from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut
 from genhouse.inspection.verdict import Verdict, finding
-from genhouse.model.voxels import Voxels
+from genhouse.model.voxels import Voxels, wider
 
 Heights = npt.NDArray[np.intp]
 NAME = "weather"
@@ -46,24 +48,54 @@ def _rained_on(sub: Subcells, top: Heights) -> Bool:
 
 
 def _open_to_sky(voxels: Voxels, sub: Subcells, top: Heights) -> Bool:
-    """RULE 2: indoor cells and covered roof void that share air with the sky above the eaves.
-
-    Where the roof of a lower wing begins below these, its void is looked at from its own foot up.
-    """
-    eaves = voxels.about.eaves
-    void = _void(voxels, sub)
-    faults = _shared(voxels, sub, top, eaves, sub.indoor | void)
-    low = void & ~_with_walls(np.asarray(sub.indoor[:, :, eaves - 1 :].any(axis=2)))[..., None]
-    if low.any():
-        faults |= _shared(voxels, sub, top, int(low.any(axis=(0, 1)).argmax()), low)
+    """RULE 2: indoor cells and covered roof void that share air with the sky above their own eaves."""
+    kept = sub.indoor | _void(voxels, sub)
+    faults = np.zeros_like(kept)
+    for foot, columns in _eaves(voxels, sub).items():
+        faults |= _shared(voxels, sub, top, foot, kept & columns[..., None])
     return faults
 
 
-def _with_walls(rooms: Bool) -> Bool:
-    """Columns and the eight round each."""
-    wide = np.pad(rooms, 1)
-    rows = wide[:-2] | wide[1:-1] | wide[2:]
-    return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
+def _eaves(voxels: Voxels, sub: Subcells) -> dict[int, Bool]:
+    """The layers of all eaves, and the columns of which each is the eaves.
+
+    What stands apart, or has its uppermost floor in another layer, has eaves of its own: as far from the
+    head of most walls round it as those of the highest part, which the house tells.
+    """
+    built, eaves = of_stages(voxels, "frame", "walls"), voxels.about.eaves
+    heads = np.where(built.any(axis=2), built.shape[2] - built[:, :, ::-1].argmax(axis=2), 0)
+    heads[sub.indoor.any(axis=2)] = 0
+    free = np.ones(heads.shape, dtype=bool)
+    found: dict[int, Bool] = {}
+    fall: int | None = None
+    for columns in _parts(voxels, sub):
+        near = wider(np.asarray(columns & free)) & free
+        walls = heads[near & (heads > 0)]
+        head = int(np.bincount(walls).argmax()) if walls.size else eaves - (fall or 0)
+        fall = eaves - head if fall is None else fall
+        if near.any():
+            found[head + fall] = np.asarray(found.get(head + fall, False) | near)
+        free &= ~near
+    return found
+
+
+def _parts(voxels: Voxels, sub: Subcells) -> Iterator[Bool]:
+    """Columns of indoor rooms that hang together and have their uppermost floor in one layer, the
+    highest first."""
+    begins = sub.indoor.copy()
+    begins[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
+    x, y, z = np.nonzero(begins)
+    floor = np.zeros(int(voxels.room.max()) + 1, dtype=np.intp)
+    np.maximum.at(floor, voxels.room[x, y, z], z)  # of a room, whatever part of it is sunk
+    roofed = np.asarray(sub.indoor.any(axis=2))
+    last = sub.indoor.shape[2] - 1 - sub.indoor[:, :, ::-1].argmax(axis=2)
+    room = np.take_along_axis(voxels.room, last[..., None], axis=2)[..., 0]
+    upper = np.where(roofed, floor[room], -1)
+    bodies = cc3d.connected_components(wider(roofed)[..., None], connectivity=26)[..., 0]
+    for layer in sorted(set(upper[roofed].tolist()), reverse=True):
+        here = upper == layer
+        for body in sorted(set(bodies[here].tolist())):
+            yield here & (bodies == body)
 
 
 def _shared(voxels: Voxels, sub: Subcells, top: Heights, foot: int, kept: Bool) -> Bool:

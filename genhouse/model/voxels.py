@@ -88,3 +88,10 @@ class Voxels:
             if entry.id < len(has):
                 has[entry.id] = all(getattr(entry, name) for name in names)
         return has
+
+
+def wider(columns: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
+    """Columns [X, Y] and the eight round each: of a room, with its walls."""
+    wide = np.pad(columns, 1)
+    rows = wide[:-2] | wide[1:-1] | wide[2:]
+    return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])

@@ -36,8 +36,8 @@ FLOOR, EAVES = 1, 4
 class Hut:
     """Cells to be set one box at a time."""
 
-    def __init__(self) -> None:
-        size = (8, 8, 8)
+    def __init__(self, size: tuple[int, int, int] = (8, 8, 8)) -> None:
+        self.eaves = EAVES
         self.cells = {
             name: np.zeros(size, dtype=np.uint16 if name == "form" else np.uint8)
             for name in ("material", "form", "stage")
@@ -73,7 +73,7 @@ class Hut:
             forms=tuple(FormEntry(name=f.name, piece=f.piece) for f in FORMS),
             stages=STAGES,
             rooms=tuple(self.rooms),
-            eaves=EAVES,
+            eaves=self.eaves,
             gate=self.gate,
         )
         return Voxels(**self.cells, room=self.room, shapes=shapes(), about=about)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from genhouse.inspection.weather import weather
+from genhouse.model.voxels import RoomEntry
 from tests.inspection.blocks import EAVES, Hut
 
 
@@ -17,8 +18,12 @@ RAIN, SKY = "rain falls on an indoor cell", "the sky reaches under the roof"
 
 
 def lofty() -> Hut:
+    return lofty_in((8, 8, 8))
+
+
+def lofty_in(size: tuple[int, int, int]) -> Hut:
     """The hut with its room open to a hollow roof two layers high."""
-    hut = Hut()
+    hut = Hut(size)
     hut.set(np.s_[1:6, 1:6, EAVES + 1], stage="roof")
     hut.clear(np.s_[2:5, 2:5, EAVES])
     hut.room[2:5, 2:5, EAVES] = 1
@@ -76,4 +81,37 @@ def test_the_void_over_a_ceiling_counts_too() -> None:
     hut.set(np.s_[1:6, 1:6, EAVES + 2], stage="roof")
     assert sentences(hut) == []
     hut.clear(np.s_[1, 3, EAVES + 1])
+    assert sentences(hut) == [SKY]
+
+
+def beside_a_tower() -> Hut:
+    """The lofty hut with a higher one beyond a lane, whose room lies on a floor of its own."""
+    hut = lofty_in((16, 8, 12))
+    hut.eaves = 8
+    hut.set(np.s_[9:14, 1:6, 1:8])
+    hut.clear(np.s_[10:13, 2:5, 5:8])
+    hut.set(np.s_[9:14, 1:6, 8], stage="roof")
+    hut.room[10:13, 2:5, 5:8] = 2
+    hut.rooms.append(RoomEntry(id=2, kind="lookout", level=2, indoor=True, walkable=True))
+    return hut
+
+
+def test_each_part_has_eaves_of_its_own() -> None:
+    hut = beside_a_tower()
+    assert sentences(hut) == []
+    hut.clear(np.s_[1, 3, 2])
+    assert sentences(hut) == []  # a window of the lower part
+    hut.clear(np.s_[9, 3, 6])
+    assert sentences(hut) == []  # and one of the higher
+    hut.clear(np.s_[1, 3, EAVES])
+    assert sentences(hut) == [SKY]
+
+
+def test_the_gable_of_the_higher_part_is_asked_as_well() -> None:
+    hut = beside_a_tower()
+    hut.set(np.s_[9:14, 1:6, 9], stage="roof")
+    hut.clear(np.s_[10:13, 2:5, 8])
+    hut.room[10:13, 2:5, 8] = 2
+    assert sentences(hut) == []
+    hut.clear(np.s_[9, 3, 8])
     assert sentences(hut) == [SKY]

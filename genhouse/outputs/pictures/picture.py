@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from genhouse.core.axes import Side
 from genhouse.model.room import COURTS
-from genhouse.model.voxels import Voxels
+from genhouse.model.voxels import Voxels, wider
 from genhouse.outputs.pictures._compose import compose, shot
 from genhouse.outputs.pictures._scene import Scene, scene
 from genhouse.outputs.pictures.camera import View, faced
@@ -104,15 +104,8 @@ def floors(voxels: Voxels, level: int | None = None) -> npt.NDArray[np.intp]:
     found = np.full(voxels.size[:2], most)
     for z, place in own:
         if z != most:
-            found[_wider(place)] = z
+            found[wider(place)] = z
     return found[..., None]
-
-
-def _wider(place: Mask) -> Mask:
-    """Columns and the eight round each."""
-    wide = np.pad(place, 1)
-    rows = wide[:-2] | wide[1:-1] | wide[2:]
-    return np.asarray(rows[:, :-2] | rows[:, 1:-1] | rows[:, 2:])
 
 
 def lowest(voxels: Voxels) -> int:
