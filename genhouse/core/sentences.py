@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from unicodedata import category
 
 LONGEST = 40
@@ -47,3 +48,17 @@ def unsaid(character: str) -> bool:
 
 def _spelled(character: str) -> str:
     return character.encode("unicode_escape", "surrogatepass").decode()
+
+
+def closest(name: object, known: Iterable[str]) -> str:
+    """What would be right instead of a name.
+
+    >>> closest("timbre", ["timber", "brick"]), closest("glass", ["timber", "brick"])
+    ("did you mean 'timber'?", 'try timber, brick')
+    """
+    import difflib
+
+    known = tuple(known)
+    word = name[:LONGEST] if isinstance(name, str) else ""
+    close = difflib.get_close_matches(word, known, 1)
+    return f"did you mean {close[0]!r}?" if close else f"try {', '.join(known)}"

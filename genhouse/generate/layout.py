@@ -15,7 +15,8 @@ from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
 from genhouse.stages.site import Site, plan_site
 from genhouse.traditions.households import for_household, programme_of, superfluous
-from genhouse.traditions.loader import Tradition, load_tradition
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.tradition import Tradition
 
 LAYOUTS = 4
 """Sites that are tried on one plot until one can seat a client's programme."""

@@ -38,8 +38,8 @@ from genhouse.stages.site import Site
 from genhouse.stages.stair import stair_parts
 from genhouse.stages.walls import dressed, garden_walls, hearth_back
 from genhouse.traditions.building import built, trades_of
-from genhouse.traditions.loader import Tradition
 from genhouse.traditions.shelf import check_recipe
+from genhouse.traditions.tradition import Tradition
 
 FURNISHINGS = 4
 """Ways to furnish a house that are tried until lamps reach every corner."""

@@ -12,7 +12,7 @@ from genhouse.model.roof import WINGS, WingName
 from genhouse.stages._rhythm import bay_lengths, divisible
 from genhouse.stages._storeys import one_range
 from genhouse.stages._wings import Wing
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 LEAST_COURT = 6
 TIERED = 8

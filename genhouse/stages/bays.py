@@ -12,7 +12,7 @@ from genhouse.core.draw import Draw
 from genhouse.stages._rows import Row, plan_rows
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

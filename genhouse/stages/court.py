@@ -16,7 +16,7 @@ from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_o
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, within
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
     "pond": (pond, 5, 4),

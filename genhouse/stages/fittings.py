@@ -28,7 +28,7 @@ from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnis
 from genhouse.stages.furnishing.stances import FACING, Stance
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.ways.hearths import Hearth
-from genhouse.traditions.loader import Fitting, Kind, Tradition
+from genhouse.traditions.tradition import Fitting, Kind, Tradition
 
 ORDER = 100
 """The first of the numbers of a room's word that put its extras in order; those before give hands."""

@@ -10,7 +10,7 @@ from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 def matted(room: Room, bays: Bays, tradition: Tradition) -> tuple[Rect, ...]:

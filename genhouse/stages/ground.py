@@ -8,7 +8,7 @@ from genhouse.core.box import Rect, runs
 from genhouse.model.part import Part
 from genhouse.stages._drains import drains
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 def site_parts(site: Site, tradition: Tradition) -> tuple[Part, ...]:

@@ -28,7 +28,7 @@ from genhouse.stages.lighting.places import Built, Spot
 from genhouse.stages.lighting.search import Task, choices
 from genhouse.stages.lighting.sizes import mean
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 OUTDOORS = 10
 """Courts, verandas and galleries get so many times less light than rooms (common practice for paths)."""

@@ -15,7 +15,7 @@ from genhouse.model.part import Part
 from genhouse.stages.bays import Bays
 from genhouse.stages.floors import matted
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 Layout = tuple[str, ...]
 """Rows of letters: L and R the two cells of a mat that lies along the row, T and B of one that lies

@@ -10,7 +10,7 @@ from genhouse.core.box import Rect
 from genhouse.model.room import Room
 from genhouse.stages.galleries import Walk
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 def outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:

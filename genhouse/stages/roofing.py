@@ -22,7 +22,7 @@ from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, column
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 FACE, BARGE = 5, 3
 """Half cells from the foot of a piece to the top of its column, from which it is a wall, not a slope;

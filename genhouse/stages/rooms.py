@@ -23,7 +23,7 @@ from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
 from genhouse.stages.ways.hearths import Hearth, plan_hearth, shared_flue
 from genhouse.stages.ways.openings import open_walls
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 TRIES = 4
 """Entries and stairs that are tried until a client's wishes are met and nothing is amiss."""

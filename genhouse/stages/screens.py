@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Wall
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 PUBLIC, PRIVATE = 3, 6
 """Depths from the gate up to which a room stands wide open, and from which it is kept to itself."""

@@ -27,7 +27,7 @@ from genhouse.stages._bands import (
 )
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages._wings import Wing
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""

@@ -9,7 +9,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.model.part import Part
 from genhouse.model.room import Stair
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 def stair_parts(rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:

@@ -10,7 +10,7 @@ from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Panel, Wall
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 HIGH = 4
 """Cells of a garden wall, its coping among them."""

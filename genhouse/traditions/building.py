@@ -7,14 +7,16 @@ from importlib import import_module
 
 from genhouse.model.elements import Element, Member, of
 from genhouse.model.part import Part
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 Trade = Callable[[Sequence[Element], Tradition], Iterable[Part]]
 
 
 def trades_of(tradition: Tradition) -> tuple[Trade, ...]:
     """A tradition's trades in their order."""
-    found: tuple[Trade, ...] = import_module(f"genhouse.traditions.{tradition.name}.trades").TRADES
+    found: tuple[Trade, ...] = import_module(
+        f"genhouse.traditions.{tradition.builders}.trades"
+    ).TRADES
     return found
 
 

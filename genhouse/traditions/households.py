@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from genhouse.model.brief import Brief, Wish
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 MOST_CELLS = 999
 """No room is larger."""

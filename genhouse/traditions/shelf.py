@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-import difflib
+import hashlib
+import json
 import tomllib
 from collections.abc import Iterable, Mapping
 from pathlib import Path
@@ -11,7 +12,7 @@ from typing import Any
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.core.kept import once
-from genhouse.core.sentences import quoted, unsaid
+from genhouse.core.sentences import closest, quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
@@ -20,6 +21,7 @@ from genhouse.traditions.sense import check_sense
 SHELF = Path(__file__).parent
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
+_LENT: dict[str, str] = {}
 LONGEST_CLIENT = 200
 """Letters of a client's name: two lines of a page."""
 
@@ -29,6 +31,22 @@ def names() -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in SHELF.glob("*.toml")))
 
 
+def builders() -> tuple[str, ...]:
+    """Whose trades there are to build with, sorted."""
+    return tuple(sorted(path.parent.name for path in SHELF.glob("*/trades")))
+
+
+def lend(data: Mapping[str, Any]) -> str:
+    """Put a way of building that no file holds on the shelf, for as long as this process runs.
+
+    data: its tables.  Its name follows from them, so that the same name always means the same.
+    """
+    text = json.dumps(data, ensure_ascii=False)
+    name = f"lent-{hashlib.sha256(text.encode()).hexdigest()[:16]}"
+    _LENT.setdefault(name, text)
+    return name
+
+
 @once
 def tables(name: str) -> Mapping[str, Any]:
     """A tradition's TOML tables: its own file, and whatever more stands in its folder.
@@ -36,6 +54,8 @@ def tables(name: str) -> Mapping[str, Any]:
     Read once, and shared: not to be changed.
     Raises BriefError for an unknown name.
     """
+    if name in _LENT:
+        return dict(json.loads(_LENT[name]))
     check_name("tradition", name, names())
     more = sorted((SHELF / name).glob("*.toml"))
     text = "\n".join(p.read_text("utf-8") for p in (SHELF / f"{name}.toml", *more))
@@ -46,10 +66,9 @@ def check_name(what: str, name: object, known: Iterable[str], *, where: str = ""
     """Raises BriefError, with what would be right, where a name is not among those known."""
     known = tuple(known)
     if name not in known:
-        word = name[:LONGEST_CLIENT] if isinstance(name, str) else ""
-        close = difflib.get_close_matches(word, known, 1)
-        hint = f"did you mean {close[0]!r}?" if close else f"try {', '.join(known)}"
-        raise BriefError(f"{where or what}: there is no {what} {quoted(name)}; {hint}")
+        raise BriefError(
+            f"{where or what}: there is no {what} {quoted(name)}; {closest(name, known)}"
+        )
 
 
 def check_recipe(recipe: Recipe) -> None:
@@ -82,7 +101,7 @@ def check_brief(brief: Brief) -> None:
     palettes = tables(brief.tradition)["palette"] if brief.palette else ()
     if brief.palette is not None:
         check_name("palette", brief.palette, palettes)
-    check_name("tradition", brief.tradition, names())
+    tables(brief.tradition)
     if brief.trade is not None:
         check_name("trade", brief.trade, tables(brief.tradition).get("trade", {}))
     for key in ("light", "people", "closed", "courts", "storeys"):

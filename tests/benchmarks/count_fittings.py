@@ -22,7 +22,8 @@ from genhouse.model.elements import Wall
 from genhouse.model.raster import raster
 from genhouse.outputs.figures import _fitted
 from genhouse.stages.furnishing.stances import hides
-from genhouse.traditions.loader import Tradition, load_tradition
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.tradition import Tradition
 
 FEW = 3
 """Arrangements of a kind that are summed, the commonest."""

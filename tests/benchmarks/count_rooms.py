@@ -23,7 +23,8 @@ from genhouse.model.raster import raster
 from genhouse.outputs.figures import _lived
 from genhouse.outputs.figures._tables import RoomFigures, ShellFigures
 from genhouse.outputs.figures.figures import room_links, shell_figures
-from genhouse.traditions.loader import Tradition, load_tradition
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.tradition import Tradition
 from tests.sweep import recipes
 
 Counted = tuple[str, int, int]

@@ -15,7 +15,7 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import FittedFigures
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 HIDDEN = 8
 """Sixteenths of a cell up to which what stands before a window leaves it free."""

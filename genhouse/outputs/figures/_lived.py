@@ -19,7 +19,7 @@ from genhouse.outputs.document._room_graph import ways
 from genhouse.outputs.figures._syntax import Graph
 from genhouse.outputs.figures._tables import LivedFigures, RoomFigures
 from genhouse.outputs.setting_out import heights
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 GLAZING = (1, 10)
 """Glazing that a room asks, as a part of its floor: the Building Standards Act of Japan, Art. 28, asks a

@@ -23,7 +23,7 @@ from genhouse.outputs.figures._water import drained
 from genhouse.outputs.setting_out import heights
 
 if TYPE_CHECKING:
-    from genhouse.traditions.loader import Tradition
+    from genhouse.traditions.tradition import Tradition
 
 WALLS = ("frame", "walls", "floors")
 """Stages whose cells hide the sky from a court, beside the roof; what grows there is left out."""

@@ -25,7 +25,7 @@ from genhouse.stages.furnishing.columns import (
 )
 from genhouse.stages.furnishing.floorplan import LAYERS, Floor
 from genhouse.stages.furnishing.worth import FACES, WALL, squares
-from genhouse.traditions.loader import Fitting
+from genhouse.traditions.tradition import Fitting
 
 Ints = npt.NDArray[np.int64]
 

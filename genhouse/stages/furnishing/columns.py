@@ -16,7 +16,7 @@ import numpy.typing as npt
 from genhouse.core.kept import fixed
 from genhouse.stages.furnishing.stances import Stance, stances
 from genhouse.stages.furnishing.worth import CORNER, FACES, MIDDLE, NEAR, TWINS, spoilt
-from genhouse.traditions.loader import Fitting
+from genhouse.traditions.tradition import Fitting
 
 Sets = npt.NDArray[np.uint64]
 Numbers = npt.NDArray[np.int16]
@@ -63,13 +63,13 @@ def _even(fitting: Fitting) -> bool:
 @lru_cache(maxsize=4096)
 def _columns(fitting: Fitting, mirror: bool, width: int, depth: int, words: int) -> Columns:
     found = tuple(stances(fitting, mirror, width, depth))
-    return _made((fitting.told, mirror, width, depth, words), fitting, found, width, depth, words)
+    return _made((fitting, mirror, width, depth, words), fitting, found, width, depth, words)
 
 
 @lru_cache(maxsize=256)
 def columns_at(fitting: Fitting, stance: Stance, width: int, depth: int, words: int) -> Columns:
     """One stance of it."""
-    key = (fitting.told, stance, width, depth, words)
+    key = (fitting, stance, width, depth, words)
     return _made(key, fitting, (stance,), width, depth, words)
 
 

@@ -10,7 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.laid import Laid
 from genhouse.model.room import Room
 from genhouse.stages.court import Court
-from genhouse.traditions.loader import Fitting
+from genhouse.traditions.tradition import Fitting
 
 HEAD = 4
 """Layers over a garden's ground that boards and who sits there take."""

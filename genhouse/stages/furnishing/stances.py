@@ -11,7 +11,7 @@ from msgspec import Struct
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.forms import FORMS, NUMBER, SUB
-from genhouse.traditions.loader import Fitting
+from genhouse.traditions.tradition import Fitting
 
 FACING: tuple[Side, ...] = ("south", "east", "north", "west")
 """By quarter turns from the way a fitting is drawn."""

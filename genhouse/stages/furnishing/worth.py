@@ -16,7 +16,7 @@ from msgspec import Struct
 from genhouse.core.box import Rect
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.stances import Stance
-from genhouse.traditions.loader import Fitting
+from genhouse.traditions.tradition import Fitting
 
 WALL, CORNER, MIDDLE, FACES = 2, 3, 2, 6
 """For each cell: against a shut wall; in a corner; off the middle (lost); and for facing what it should."""

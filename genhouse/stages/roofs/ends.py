@@ -11,7 +11,7 @@ from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Profile, RoofRule
+from genhouse.traditions.tradition import Profile, RoofRule
 
 Ends = tuple[int, int]
 ENDS: Ends = (0, 1)

@@ -22,7 +22,7 @@ from genhouse.stages.roofs.ends import (
 )
 from genhouse.stages.roofs.profiles import continued
 from genhouse.stages.roofs.slopes import NONE, Field, across, eaves, prism, rising
-from genhouse.traditions.loader import RoofRule
+from genhouse.traditions.tradition import RoofRule
 
 GABLET = (1, 3)
 """Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it

@@ -16,7 +16,7 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
-from genhouse.traditions.loader import Profile, RoofRule, Tradition
+from genhouse.traditions.tradition import Profile, RoofRule, Tradition
 
 TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""

@@ -22,7 +22,7 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.slopes import NONE, Field, by_cell, closed_on
 from genhouse.stages.rooms import Rooms
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 Cell = tuple[int, int]
 LEAST = 2

@@ -11,7 +11,7 @@ from genhouse.model.brief import Wish
 from genhouse.model.room import Room
 from genhouse.stages.seats.places import Place
 from genhouse.stages.seats.seating import Ask, Puzzle, Settled
-from genhouse.traditions.loader import Kind, Tradition
+from genhouse.traditions.tradition import Kind, Tradition
 
 OPENS = 3
 """Cells along an upper walk by which a room can open to it."""

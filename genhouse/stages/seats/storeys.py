@@ -23,7 +23,7 @@ from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.seats.settled import Settled, suits
 from genhouse.stages.site import Site
 from genhouse.stages.ways.flights import Flight, plan_flight
-from genhouse.traditions.loader import Office, Tradition
+from genhouse.traditions.tradition import Office, Tradition
 
 
 def seat_storeys(

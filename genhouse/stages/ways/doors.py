@@ -12,7 +12,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Opening, Wall
 from genhouse.model.room import COURTS, WALKS
 from genhouse.stages.ways.stretches import ById, free, middle, stretch
-from genhouse.traditions.loader import Kind
+from genhouse.traditions.tradition import Kind
 
 Kinds = Mapping[str, Kind]
 

@@ -18,7 +18,7 @@ from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import ById, free, indoor, stretch
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 class Entrance(Struct, frozen=True, kw_only=True):

@@ -13,7 +13,7 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -18,7 +18,7 @@ from genhouse.stages.ways.doors import Storied, cut_off, with_doors
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
 from genhouse.stages.ways.stretches import clear, indoor, middle, stretch
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 GLAZING = 10
 """Cells of floor for one of window, at the most.  The Building Standards Act of Japan, Art. 28, asks a

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cache
+
+from msgspec.structs import replace
 
 from genhouse.core.draw import Draw
 from genhouse.generate.draws import Draws

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from genhouse.model.elements import Element, Support, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions.building import Trade, fitted
-from genhouse.traditions.loader import Tradition
+from genhouse.traditions.tradition import Tradition
 
 
 def lay_beams(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:

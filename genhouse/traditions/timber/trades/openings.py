@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
-from genhouse.traditions.loader import Tradition
 from genhouse.traditions.timber.trades.frame import panel
+from genhouse.traditions.tradition import Tradition
 
 DOORS = {"door": "door", "entrance": "door", "gate": "gate-leaf"}
 

@@ -8,8 +8,8 @@ from genhouse.core.axes import ENDS
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Panel, Wall, of
 from genhouse.model.part import Part
-from genhouse.traditions.loader import Tradition
 from genhouse.traditions.timber.trades.frame import panel
+from genhouse.traditions.tradition import Tradition
 
 
 def raise_walls(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:

@@ -1,0 +1,43 @@
+"""What the tables of a tradition must keep among themselves: a rule names the key and what would work."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from genhouse.core.sentences import closest
+from genhouse.traditions.shelf import builders
+from genhouse.traditions.tradition import Fitting, Kind, Tables
+
+
+def broken(tables: Tables) -> Iterator[str]:
+    """A sentence for each rule that the tables break."""
+    if tables.builders not in (known := builders()):
+        yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
+    for name, material in tables.materials:
+        if not re.fullmatch("#[0-9a-f]{6}", material.colour):
+            yield f"material.{name}.colour: {material.colour!r} is not #rrggbb, such as #8a5f3c"
+    for name, fitting in tables.fittings:
+        yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
+    for name, kind in tables.kinds:
+        yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
+
+
+def _drawn(name: str, fitting: Fitting) -> Iterator[str]:
+    """What is amiss in how a fitting is drawn."""
+    if fitting.smaller == name:
+        yield f"smaller: it names the fitting itself, {name!r}; leave it out"
+    width, depth = fitting.size
+    for n, layer in enumerate(fitting.layers):
+        rows = layer.split()
+        if len(rows) != depth or {*map(len, rows)} != {width}:
+            yield f"layers[{n}]: {layer!r} is not {width} x {depth}, as layers[0] is"
+        for letter in sorted({*"".join(rows)} - {"."} - dict(fitting.key).keys()):
+            yield f"key: {letter!r} stands in layers[{n}], and no role and form for it here"
+
+
+def _of_kind(kind: Kind) -> Iterator[str]:
+    for key in ("light", "area"):
+        values = getattr(kind, key)
+        if sorted(values) != [*values] or values[0] < 0:
+            yield f"{key}: {list(values)} does not go from the least to the most"

@@ -1,0 +1,260 @@
+"""A way of building as a house is designed from it: what its tables say, and what follows from it."""
+
+from __future__ import annotations
+
+from functools import cached_property
+from typing import Annotated, Literal
+
+from msgspec import Meta, field
+from msgspec.structs import replace
+
+from genhouse.core.errors import BriefError
+from genhouse.model.palette import Material, Palette
+from genhouse.model.roof import RoofForm
+from genhouse.model.storeys import Heights, Storey
+from genhouse.traditions.reading import K, Of, Pairs, Table, V
+
+KindName = Annotated[str, Of("kind")]
+FittingName = Annotated[str, Of("fitting")]
+RoleName = Annotated[str, Of("role")]
+MaterialName = Annotated[str, Of("material")]
+FormName = Annotated[str, Of("form")]
+Some = Annotated[Pairs[K, V], Meta(min_length=1)]
+"""At least one."""
+Against = Literal["wall", "corner", "centre", "any", "flue", "veranda"]
+Faces = Literal["", "length", "court", "door"]
+Tag = Literal[
+    "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
+]
+Piece = tuple[int, int, int, str, str]
+Office = Literal["arrival", "hearth", "climbs", "head", "way"]
+"""What just one kind of room is there for."""
+
+
+class BayRule(Table, frozen=True, kw_only=True):
+    """gaps: clear cells between posts.  spans: wall line to wall line.  margin: wall to plot edge."""
+
+    gaps: tuple[int, ...]
+    spans: tuple[int, ...]
+    margin: int
+
+
+class Profile(Table, frozen=True, kw_only=True):
+    """How a slope rises.  sun: in ten of run.  steep: over the last courses of the widest wing.
+
+    rise: of a curved roof, as a fraction (over, under) of its span.  weight: how often it is drawn.
+    """
+
+    name: str
+    kind: Literal["straight", "steepening", "curve"]
+    weight: int
+    sun: int = 0
+    steep: int = 0
+    rise: tuple[int, int] = (0, 1)
+
+
+class RoofRule(Table, frozen=True, kw_only=True):
+    """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
+
+    lean: sun of a slope that only falls to the court.  forms: (form, weight) for the seed to draw from.
+    two_tier, swept, dormers, high_hall: chances, (of, in).  rafter, beam: longest run and clear
+    span in cells between two bearings, in plan.
+    """
+
+    outside: int
+    court: int
+    gentle: int
+    verge: int
+    lean: int
+    rafter: int
+    beam: int
+    forms: tuple[tuple[RoofForm, int], ...]
+    two_tier: tuple[int, int]
+    swept: tuple[int, int]
+    dormers: tuple[int, int]
+    high_hall: tuple[int, int]
+    profiles: tuple[Profile, ...]
+
+    def profile(self, name: str) -> Profile:
+        """A profile by name; BriefError names those there are."""
+        for profile in self.profiles:
+            if profile.name == name:
+                return profile
+        known = ", ".join(p.name for p in self.profiles)
+        raise BriefError(f"roof.profile: there is no profile {name!r}; try {known}")
+
+
+class Kind(Table, frozen=True, kw_only=True):
+    """A kind of room; see the tradition's file for the meaning of each field."""
+
+    level: int
+    area: tuple[int, int, int]
+    floor: Literal["board", "mat", "flag"]
+    depth: int = 5
+    arrival: bool = False
+    climbs: bool = False
+    head: bool = False
+    way: bool = False
+    hearth: KindName = ""
+    under: KindName = ""
+    doors_to: tuple[KindName, ...] = ()
+    near: tuple[KindName, ...] = ()
+    far: tuple[KindName, ...] = ()
+    most: int = 1
+    need: int = 0
+    weight: int = 0
+    work: bool = False
+    light: tuple[int, int] = (30, 75)
+    private: bool = False
+    dark: bool = False
+    seats: tuple[int, int] = (0, 1)
+    sleeps: tuple[int, int] = (0, 1)
+    fittings: tuple[FittingName, ...] = ()
+    sets: tuple[tuple[FittingName, ...], ...] = ()
+    extras: tuple[FittingName, ...] = ()
+
+    @property
+    def settled(self) -> bool:
+        """Whether its place is decided before the others are seated."""
+        return self.arrival or self.climbs or self.head
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All fittings that a room of this kind may ask for, the telling ones first."""
+        return (*self.fittings, *(name for some in self.sets for name in some), *self.extras)
+
+    def spare(self, short: int, long: int) -> int:
+        """Places at table in a room of this breadth and length, less those who sleep there.
+
+        In a room three cells across, a row is lost to walk past a table.
+        """
+        clear = short * long - long * (short <= 3)
+        seats = min(self.seats[0], clear // self.seats[1])
+        return seats - min(self.sleeps[0], short * long // self.sleeps[1])
+
+
+class Fitting(Table, frozen=True, kw_only=True, cache_hash=True, dict=True):
+    """What furnishes a room: drawn facing south, y growing away from its user.
+
+    layers: plans from the floor up, rows from the back to the front.  key: role and form of each letter.
+    clear: rows wanted free before it.  faces: what it looks at.  tints: roles to swap for one another.
+    caution: what a builder must heed, one sentence.  fire: burns, so that it must stand by the flue.
+    seats, sleeps: how many sit at it, or sleep in it.
+    """
+
+    against: Against
+    tags: tuple[Tag, ...]
+    layers: Annotated[tuple[str, ...], Meta(min_length=1)]
+    key: Pairs[str, tuple[RoleName, FormName]]
+    around: bool = False
+    clear: int = 1
+    faces: Faces = ""
+    near: tuple[FittingName, ...] = ()
+    smaller: FittingName = ""
+    tints: tuple[tuple[RoleName, ...], ...] = ()
+    caution: str = ""
+    fire: bool = False
+    seats: int = 0
+    sleeps: int = 0
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Width and depth."""
+        rows = self.layers[0].split()
+        return len(rows[0]), len(rows)
+
+    @cached_property
+    def pieces(self) -> tuple[Piece, ...]:
+        """x, y, z, role and form of each."""
+        key = dict(self.key)
+        return tuple(
+            (x, y, z, *key[letter])
+            for z, layer in enumerate(self.layers)
+            for y, row in enumerate(reversed(layer.split()))
+            for x, letter in enumerate(row)
+            if letter != "."
+        )
+
+    @property
+    def height(self) -> int:
+        """Layers from the floor up."""
+        return 1 + max(z for _, _, z, _, _ in self.pieces)
+
+
+class Household(Table, frozen=True, kw_only=True):
+    """Who lives in a house; see the tradition's file for the meaning of each field."""
+
+    sleep: tuple[tuple[KindName, int, int, int], ...] = ()
+    eat: tuple[KindName, int, int] = ("", 0, 1)
+    larger: Pairs[KindName, int] = ()
+    second: Pairs[KindName, int] = ()
+    crafts: tuple[KindName, ...] = ()
+
+
+class Tables(Table, frozen=True, kw_only=True):
+    """What stands in the files of a tradition.  builders: whose trades build it.  trades: of those who live
+    there, kinds of room for each."""
+
+    title: str
+    builders: str
+    heights: Heights
+    bays: BayRule
+    roof: RoofRule
+    materials: Some[str, Material] = field(name="material")
+    roles: Some[str, MaterialName] = field(name="role")
+    colours: Some[str, Pairs[RoleName, MaterialName]] = field(name="palette")
+    kinds: Some[str, Kind] = field(name="kind")
+    fittings: Some[str, Fitting] = field(name="fitting")
+    household: Household = Household()
+    trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())
+
+
+class Tradition(Tables, frozen=True, kw_only=True, dict=True):
+    """Its tables, under a name.  storeys: of the highest wing of the house at hand, from the ground up."""
+
+    name: str
+    storeys: tuple[Storey, ...]
+
+    @cached_property
+    def palettes(self) -> tuple[Palette, ...]:
+        """What all roles are made of, in the colours of each palette."""
+        materials, roles = dict(self.materials), dict(self.roles)
+        return tuple(
+            Palette(
+                name=name,
+                roles=tuple(
+                    (role, materials[m]) for role, m in sorted((roles | dict(own)).items())
+                ),
+            )
+            for name, own in self.colours
+        )
+
+    @property
+    def most(self) -> int:
+        """Fittings that any room may ask for."""
+        return max(
+            len(kind.fittings) + max(map(len, kind.sets), default=0) + len(kind.extras)
+            for _, kind in self.kinds
+        )
+
+    def with_storeys(self, count: int) -> Tradition:
+        """The same way of building for a house of so many storeys: on one, the plate is its upper tie."""
+        return replace(self, storeys=self.heights.stacked(count))
+
+    def kind(self, name: str) -> Kind:
+        return dict(self.kinds)[name]
+
+    def the(self, office: Office) -> str:
+        """The kind of room that is there for something: one has a hearth where it names itself."""
+        return next(name for name, kind in self.kinds if getattr(kind, office) in (True, name))
+
+    def fitting(self, name: str) -> Fitting:
+        return dict(self.fittings)[name]
+
+    def palette(self, name: str) -> Palette:
+        """A palette by name; BriefError names those there are."""
+        for palette in self.palettes:
+            if palette.name == name:
+                return palette
+        known = ", ".join(p.name for p in self.palettes)
+        raise BriefError(f"palette: {self.name} has no palette {name!r}; it has {known}")
