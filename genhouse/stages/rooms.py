@@ -18,10 +18,10 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, most_sides, plan_walks
 from genhouse.stages.outdoors import with_walks
 from genhouse.stages.seats.answers import seen, unmet
-from genhouse.stages.seats.storeys import seat_storeys
+from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance
-from genhouse.stages.ways.hearths import Hearth, plan_hearth, shared_flue
+from genhouse.stages.ways.hearths import Hearth, shared_flue
 from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.tradition import Tradition
 
@@ -126,22 +126,22 @@ def _plan(
     draw: Draw,
 ) -> Rooms | tuple[str, ...]:
     """One plan, or the wishes that it leaves unmet.  Raises InfeasibleError where there is none."""
-    rooms, stairs = seat_storeys(site, bays, tradition, wishes, walks, draw)
-    rooms = with_walks(site, rooms, walks, tradition)
-    found = _opened(site, bays, rooms, stairs, tradition, draw)
+    seated = seat_storeys(site, bays, tradition, wishes, walks, draw)
+    rooms = with_walks(site, seated.rooms, walks, tradition)
+    found = _opened(site, bays, seated, rooms, tradition, draw)
     return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
 
 
 def _opened(
     site: Site,
     bays: Bays,
+    seated: Seated,
     rooms: tuple[Room, ...],
-    stairs: tuple[Stair, ...],
     tradition: Tradition,
     draw: Draw,
 ) -> Rooms:
-    """The hearth in its kitchen, and every wall with its openings."""
-    hearth = plan_hearth(site, bays, rooms, tradition, draw)
+    """The rooms with every wall and its openings.  rooms: those that are seated, and upper walks."""
+    hearth, stairs = seated.hearth, seated.stairs
     opened = open_walls(site, bays, rooms, stairs, hearth.cell, tradition, draw.at("openings"))
     front = opened.entrances[0]
     return Rooms(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from msgspec.structs import replace
@@ -16,14 +17,35 @@ from genhouse.model.room import Room, Stair
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.galleries import Walk
 from genhouse.stages.outdoors import outdoors
-from genhouse.stages.seats.places import Place, beyond, places
+from genhouse.stages.seats.places import beyond, places
 from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.seats.settled import Settled, suits
 from genhouse.stages.site import Site
 from genhouse.stages.ways.flights import Flight, plan_flight
-from genhouse.traditions.tradition import Office, Tradition
+from genhouse.stages.ways.hearths import Hearth, plan_hearth
+from genhouse.traditions.tradition import Tradition
+
+
+@dataclass(frozen=True, slots=True)
+class Seated:
+    """Rooms with their kinds and numbers: outdoors, then storey by storey; the stairs, from below."""
+
+    rooms: tuple[Room, ...]
+    stairs: tuple[Stair, ...]
+    hearth: Hearth
+
+
+@dataclass(frozen=True, slots=True)
+class _Begun:
+    """A storey before its rooms are seated: where one comes in, what has its place, the flight up."""
+
+    level: int
+    door: Rect
+    settled: Settled
+    taken: frozenset[int]
+    flight: Flight | None
 
 
 def seat_storeys(
@@ -33,60 +55,78 @@ def seat_storeys(
     wishes: Sequence[Wish],
     walks: Sequence[Walk],
     draw: Draw,
-) -> tuple[tuple[Room, ...], tuple[Stair, ...]]:
-    """Every room with its kind and number: outdoors, then storey by storey; and the stairs."""
-    found: list[Room] = []
-    flights: list[Flight] = []
-    office: Office = "arrival"
-    first = _arrival(site, bays, tradition, wishes, draw)
-    for level, storey in enumerate(tradition.storeys, 1):
-        door = bays.units[first].rect if first is not None else site.courts[0]
-        settled = [] if first is None else [(tradition.the(office), door)]
-        taken = frozenset() if first is None else frozenset({first})
-        left: tuple[Rect, ...] = ()
-        if level < len(tradition.storeys):
-            hall = tradition.the("climbs")
-            suited = partial(suits, hall, site=site, others=tuple(settled), wishes=wishes)
-            steps = tradition.storeys[level].floor - storey.floor
-            flight = plan_flight(site, bays, taken, draw, suited, level=level, steps=steps)
-            flights.append(flight)
-            taken |= {flight.lower, flight.upper}
-            settled.append((hall, flight.room))
-            settled += [(tradition.the("way"), flight.passage)] if flight.passage else []
-            left = (flight.left,) if flight.left else ()
-            first, office = flight.upper, "head"
-        halves = not storey.under_roof
-        floor = places(site, bays, taken, door, level, left, halves=halves)
-        over = [walk.rects for walk in walks if walk.level == level]
-        found += _storey(level, floor, settled, tradition, wishes, draw, found, over)
-        draw = draw.at("upper")
-    rooms = tuple(replace(r, id=n) for n, r in enumerate((*outdoors(site, tradition), *found), 1))
-    stairs = (
-        replace(flight.stair, room=room.id)
-        for level, flight in enumerate(flights, 1)
-        for room in rooms
-        if room.indoor and room.level == level and room.rect == flight.room
-    )
-    return rooms, tuple(stairs)
+) -> Seated:
+    """Every room: the hearth is found once its storey is seated, so that upper flights keep clear of it."""
+    rooms = _numbered((), outdoors(site, tradition))
+    stairs: list[Stair] = []
+    hearth: Hearth | None = None
+    kind, first, at = tradition.the("arrival"), _arrival(site, bays, tradition, wishes, draw), draw
+    for level in range(1, len(tradition.storeys) + 1):
+        flue = hearth.cell if hearth is not None else None
+        begun = _begun(site, bays, tradition, wishes, level, (kind, first), flue, at)
+        rooms += _numbered(rooms, _seated(site, bays, tradition, wishes, walks, begun, rooms, at))
+        hearth = hearth or plan_hearth(site, bays, rooms, tradition, draw)
+        if (flight := begun.flight) is not None:
+            foot = next(r for r in rooms if r.level == level and r.rect == flight.room and r.indoor)
+            stairs.append(replace(flight.stair, room=foot.id))
+            kind, first, at = tradition.the("head"), flight.upper, at.at("upper")
+    assert hearth is not None, "a house has a storey"
+    return Seated(rooms, tuple(stairs), hearth)
 
 
-def _storey(
-    level: int,
-    floor: Sequence[Place],
-    settled: Settled,
+def _numbered(rooms: Sequence[Room], more: Iterable[Room]) -> tuple[Room, ...]:
+    return tuple(replace(room, id=n) for n, room in enumerate(more, len(rooms) + 1))
+
+
+def _begun(
+    site: Site,
+    bays: Bays,
     tradition: Tradition,
     wishes: Sequence[Wish],
+    level: int,
+    entered: tuple[str, int | None],
+    flue: tuple[int, int] | None,
     draw: Draw,
-    below: Sequence[Room],
-    walks: Sequence[Sequence[Rect]],
+) -> _Begun:
+    """The room that one enters, the hall of the flight to the next storey, and the passage to it."""
+    (kind, first), storeys = entered, tradition.storeys
+    door = site.courts[0] if first is None else bays.units[first].rect
+    settled = () if first is None else ((kind, door),)
+    taken = frozenset() if first is None else frozenset({first})
+    if level == len(storeys):
+        return _Begun(level, door, settled, taken, None)
+    steps = storeys[level].floor - storeys[level - 1].floor
+    hall = tradition.the("climbs")
+    suited = partial(suits, hall, site=site, others=settled, wishes=wishes)
+    flight = plan_flight(site, bays, taken, draw, suited, level=level, steps=steps, flue=flue)
+    passage = ((tradition.the("way"), flight.passage),) if flight.passage else ()
+    settled = (*settled, (hall, flight.room), *passage)
+    return _Begun(level, door, settled, taken | {flight.lower, flight.upper}, flight)
+
+
+def _seated(
+    site: Site,
+    bays: Bays,
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    walks: Sequence[Walk],
+    begun: _Begun,
+    rooms: Sequence[Room],
+    draw: Draw,
 ) -> Iterator[Room]:
     """The rooms of one storey, from south to north and west to east."""
-    task = puzzle(floor, settled, tradition, wishes, level, draw, tuple(below), walks)
+    level, settled = begun.level, begun.settled
+    storey = tradition.storeys[level - 1]
+    left = (begun.flight.left,) if begun.flight and begun.flight.left else ()
+    halves = not storey.under_roof
+    floor = places(site, bays, begun.taken, begun.door, level, left, halves=halves)
+    below = tuple(room for room in rooms if room.indoor)
+    over = [walk.rects for walk in walks if walk.level == level]
+    task = puzzle(floor, settled, tradition, wishes, level, draw, below, over)
     if wishes and hopeless(task):
         raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
     seating, _ = seat(task, draw.at("seats"))
     named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
-    storey = tradition.storeys[level - 1]
     for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0)):
         yield Room(
             id=0,

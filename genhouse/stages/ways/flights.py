@@ -50,15 +50,20 @@ def plan_flight(
     *,
     level: int = 1,
     steps: int = 5,
+    flue: tuple[int, int] | None = None,
 ) -> Flight:
-    """Choose a flight outside the taken units, from a storey to the next.
+    """Choose a flight outside the taken units, from a storey to the next, and clear of a flue.
 
     suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
     """
     storeys = [site.wings[unit.wing].storeys for unit in bays.units]
     first = [n for n, most in enumerate(storeys) if n not in taken and most >= level]
     second = [n for n in first if storeys[n] > level]
-    flights = [f for f in _flights(site, bays, first, second, steps) if suits(f.room)]
+    flights = [
+        f
+        for f in _flights(site, bays, first, second, steps)
+        if suits(f.room) and not (flue and any(step.has(*flue) for step in f.stair.run))
+    ]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     most = max(min(f.room.area for f in flights), _measure(site))
