@@ -186,7 +186,7 @@ def _turned(shell: _Shell) -> Design:
         courts=tuple(map(turn.rect, site.courts)),
         rooms=tuple(room.turned(turn) for room in rooms.rooms),
         segments=tuple(segment.turned(turn) for segment in rooms.segments),
-        stair=next((stair.turned(turn) for stair in rooms.stairs), None),
+        stairs=tuple(stair.turned(turn) for stair in rooms.stairs),
         placed=(),
         laid=shell.laid.in_building_order(),
         turn=turn,

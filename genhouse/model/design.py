@@ -63,7 +63,7 @@ class Design:
     courts: tuple[Rect, ...]
     rooms: tuple[Room, ...]
     segments: tuple[Wall, ...]
-    stair: Stair | None
+    stairs: tuple[Stair, ...]
     placed: tuple[Placed, ...]
     laid: Laid
     turn: Turn

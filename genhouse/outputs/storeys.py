@@ -108,14 +108,9 @@ def _commonest(rooms: Sequence[Room]) -> tuple[int, bool]:
     return areas.most_common(1)[0][0]
 
 
-def stairs(design: Design) -> tuple[Stair, ...]:
-    """The flights of a house."""
-    return (design.stair,) if design.stair else ()
-
-
 def flights(design: Design, storey: Storey) -> Iterator[tuple[Stair, int]]:
     """The flights that begin or end on a storey, each with the level from which it climbs."""
-    for flight in stairs(design):
+    for flight in design.stairs:
         low = design.room(flight.room).level
         if storey.level in (low, low + 1):
             yield flight, low

@@ -36,7 +36,7 @@ def counts(design: Design, figures: ShellFigures) -> Iterator[Counted]:
     tradition = load_tradition(design.recipe.brief.tradition)
     graph, rooms = room_links(design), figures.rooms
     yield from _ways(design, graph, rooms, tradition)
-    if design.stair is not None:
+    if design.stairs:
         above = _lived.landing(design)
         sleeps = any(r.id == above and _beds(r, tradition) for r in rooms)
         yield "the stair lands in a room to sleep in", sleeps, 1

@@ -39,7 +39,7 @@ def looked_at(recipe: Recipe) -> tuple[Design, ShellFigures]:
 def test_nobody_walks_through_a_private_room(recipe: Recipe) -> None:
     design, figures = looked_at(recipe)
     assert figures.lived.strung == figures.lived.corridors == figures.lived.landing == 0
-    if design.stair is not None:
+    if design.stairs:
         assert design.room(landing(design)).kind == "landing"
 
 

@@ -102,7 +102,7 @@ def aside(edit: Edit, level: int) -> Room:
     graph = nx.Graph(
         [(s.low, s.high) for s in edit.plan.segments if s.passable and s.level == level]
     )
-    stair = edit.plan.stair.run[0].hull(edit.plan.stair.run[-1])
+    stair = edit.plan.stairs[0].run[0].hull(edit.plan.stairs[0].run[-1])
     for room in edit.plan.rooms:
         if (
             room.indoor

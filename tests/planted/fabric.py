@@ -81,19 +81,19 @@ def board_gone(edit: Edit) -> None:
 
 def stair_rail_gone(edit: Edit) -> None:
     """The rail across the head of the well, where it is deepest."""
-    foot = edit.plan.stair.run[0]
+    foot = edit.plan.stairs[0].run[0]
     rails = [c for c in cells(edit.house, "rail", stage="stair") if foot.has(*c[:2])]
     edit.clear(rails[:1])
 
 
 def tread_aside_gone(edit: Edit) -> None:
     """One half of a step: the other can still be climbed."""
-    step = edit.plan.stair.run[2]
+    step = edit.plan.stairs[0].run[2]
     edit.clear([min(c for c in cells(edit.house, "tread") if step.has(*c[:2]))])
 
 
 def top_tread_aside_gone(edit: Edit) -> None:
-    step = edit.plan.stair.run[-1]
+    step = edit.plan.stairs[0].run[-1]
     inner = [c for c in cells(edit.house, "tread") if step.has(*c[:2])]
     edit.clear([max(inner)])
 

@@ -188,7 +188,7 @@ def passage_shut(edit: Edit) -> None:
 
 
 def tread_gone(edit: Edit) -> None:
-    step = edit.plan.stair.run[2]
+    step = edit.plan.stairs[0].run[2]
     edit.clear((x, y, z) for x, y, z in cells(edit.house, "tread") if step.has(x, y))
 
 

@@ -27,7 +27,7 @@ def test_every_lower_room_has_a_floor_of_its_kind(seed: int) -> None:
 @each_seed
 def test_the_upper_floor_covers_all_but_the_well_and_the_flue(seed: int) -> None:
     found = house(seed)
-    v, stair = found.voxels, found.plan.stair
+    v, stair = found.voxels, found.plan.stairs[0]
     flue = plan(seed).rooms.hearth.cell
     for room in found.plan.rooms:
         if room.level == 2:

@@ -25,9 +25,9 @@ def ways(design: Design) -> nx.Graph:
     for court, veranda in zip(by_kind["court"], by_kind["veranda"], strict=True):
         assert any(court.rects[0].grown(1).meet(r).area for r in veranda.rects)
         graph.add_edge(court.id, veranda.id)
-    x, y = design.stair.run[-1][:2]
+    x, y = design.stairs[0].run[-1][:2]
     above = next(r.id for r in design.rooms if r.level == 2 and r.has(x, y))
-    graph.add_edge(design.stair.room, above)
+    graph.add_edge(design.stairs[0].room, above)
     if not any(r.kind == "entry" for r in design.rooms):
         graph.add_edge(0, by_kind["court"][0].id)
     return graph

@@ -29,7 +29,7 @@ def test_five_equal_risers_sum_to_the_storey_height(seed: int) -> None:
 @each_seed
 def test_a_flight_is_straight_and_wide_enough(seed: int) -> None:
     """IRC 2018 R311.7: at least 36 in wide."""
-    stair = house(seed).plan.stair
+    stair = house(seed).plan.stairs[0]
     dx, dy = STEP[stair.rise]  # type: ignore[index]
     for a, b in zip(stair.run, stair.run[1:], strict=False):
         assert (b.x0 - a.x0, b.y0 - a.y0) == (dx, dy)
@@ -73,7 +73,7 @@ def test_each_half_step_is_climbed_in_turn(seed: int) -> None:
     """A step's piece rises half a cell before and half behind, the way the flight climbs."""
     found = house(seed)
     treads = [p for p in found.plan.parts if p.role == "tread"]
-    assert {p.form for p in treads} == {f"tread {found.plan.stair.rise}"}
+    assert {p.form for p in treads} == {f"tread {found.plan.stairs[0].rise}"}
     for x, y, z in cells(found, "tread"):
         under = found.voxels.form[x, y, TIMBER.storeys[0].slab : z]
         assert (under > 0).all(), "a flight stands on the floor, closed below"
@@ -83,7 +83,7 @@ def test_each_half_step_is_climbed_in_turn(seed: int) -> None:
 def test_a_guard_stands_along_the_open_well(seed: int) -> None:
     """IRC 2018 R312: at least 36 in high wherever the floor drops away; one walks off the last step."""
     found = house(seed)
-    stair, solid = found.plan.stair, fine(found.voxels)
+    stair, solid = found.plan.stairs[0], fine(found.voxels)
     level = TIMBER.storeys[1].floor
     floored = {(x, y) for x, y, z in cells(found, "upper-board") if z == level - 1}
     last = set(stair.run[-1].cells())

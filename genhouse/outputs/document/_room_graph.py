@@ -9,7 +9,6 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS, OUTSIDE, Room
 from genhouse.outputs.document._tables import GraphRecord, WayRecord
-from genhouse.outputs.storeys import stairs
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -60,7 +59,7 @@ def _steps(design: Design) -> Iterator[WayRecord]:
 
 def _stairs(design: Design) -> Iterator[WayRecord]:
     """From a stair's room to the one above its last step."""
-    for stair in stairs(design):
+    for stair in design.stairs:
         x, y, *_ = stair.run[-1]
         up = design.room(stair.room).level + 1
         above = next(r for r in design.rooms if r.level == up and r.has(x, y))

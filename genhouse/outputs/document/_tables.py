@@ -21,8 +21,8 @@ from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
-VERSION = 2
-"""2 keeps all that a house is, so that it is read and not designed anew; 1 kept the recipe for that."""
+VERSION = 3
+"""3 has any number of stairs; 2 keeps all that a house is, so that it is read and not designed anew; 1 kept the recipe for that."""
 
 Seed = Annotated[
     int,
@@ -208,7 +208,7 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     heights: Heights
     rooms: tuple[RoomRecord, ...]
     segments: tuple[Wall, ...]
-    stair: Stair | None
+    stairs: tuple[Stair, ...]
     graph: GraphRecord
     covers: tuple[Cover, ...]
     palette: PaletteRecord

@@ -87,7 +87,7 @@ def record(
         heights=heights(design),
         rooms=tuple(RoomRecord(area=room.area, **asdict(room)) for room in design.rooms),
         segments=design.segments,
-        stair=design.stair,
+        stairs=design.stairs,
         graph=graph_record(design),
         covers=design.covers,
         palette=_palette(design.palette),

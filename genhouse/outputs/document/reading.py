@@ -83,7 +83,7 @@ class _Kept(_RecipeOnly, frozen=True):
     heights: Heights
     rooms: tuple[RoomRecord, ...]
     segments: tuple[Wall, ...]
-    stair: Stair | None
+    stairs: tuple[Stair, ...]
     covers: tuple[Cover, ...]
     palette: PaletteRecord
     parts: tuple[Part, ...]
@@ -171,7 +171,7 @@ def _design(kept: _Kept, recipe: Recipe) -> Design:
         courts=kept.courts,
         rooms=tuple(_room(room) for room in kept.rooms),
         segments=kept.segments,
-        stair=kept.stair,
+        stairs=kept.stairs,
         placed=kept.placed,
         laid=Laid.of(parts, (turn.width, turn.depth, kept.height)),
         turn=turn,
@@ -219,8 +219,8 @@ def _wrong(kept: _Kept) -> Iterator[str]:
     known = {OUTSIDE, *ids}
     if len(known) != len(ids) + 1:
         yield "its room ids are not unique"
-    named = {n for s in kept.segments for n in (s.low, s.high)} | {p.room for p in kept.placed}
-    if not named | ({kept.stair.room} if kept.stair else set()) <= known:
+    named = {n for s in kept.segments for n in (s.low, s.high)}
+    if not named | {it.room for some in (kept.placed, kept.stairs) for it in some} <= known:
         yield "it names a room that it does not have"
     if not (kept.rooms and kept.courts and kept.covers and all(r.rects for r in kept.rooms)):
         yield "it has no rooms, no court or no roof"
@@ -235,8 +235,8 @@ def _rects(kept: _Kept) -> Iterator[Rect]:
         yield segment.cells
         yield from (segment.way,) if segment.way else ()
     yield from (placed.cells for placed in kept.placed)
-    if kept.stair:
-        yield from (*kept.stair.run, kept.stair.well)
+    for stair in kept.stairs:
+        yield from (*stair.run, stair.well)
 
 
 def _all(size: tuple[int, int, int]) -> int:

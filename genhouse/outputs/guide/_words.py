@@ -8,7 +8,7 @@ from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
 from genhouse.model.room import WALKS
 from genhouse.outputs.setting_out import gaps, heights, house_rect
-from genhouse.outputs.storeys import stairs, storeys
+from genhouse.outputs.storeys import storeys
 
 TITLES = {
     "site": "Mark out the plot",
@@ -88,7 +88,7 @@ def _walls(design: Design) -> str:
 
 def _floors(design: Design) -> str:
     z = heights(design)
-    wells = [f"{stair.well.width} by {stair.well.depth}" for stair in stairs(design)]
+    wells = [f"{stair.well.width} by {stair.well.depth}" for stair in design.stairs]
     if not wells:
         return (
             f"The floor lies one layer above the ground; the ceiling in layer {z.above(z.ties[-1])} is "
@@ -140,13 +140,13 @@ def _mats(design: Design) -> str:
 
 
 def _stair(design: Design) -> str:
-    if not stairs(design):
+    if not design.stairs:
         return "This house has one storey, and no stair."
     said = [
         f"The flight climbs to the {stair.rise} in {some(len(stair.run), 'step')}, "
         f"{some(max(stair.run[0].width, stair.run[0].depth), 'cell')} wide, from room {stair.room} "
         "on the plan."
-        for stair in stairs(design)
+        for stair in design.stairs
     ]
     return " ".join(said) + (
         " Set the boxes under each tread first, then the tread, and put the rail round the well "

@@ -40,8 +40,8 @@ def test_no_roof_post_parts_the_floor_of_an_upper_room(name: str, seed: int) -> 
     design = shell(name, seed)
     posts = {(p.box.x0, p.box.y0) for p in design.parts if p.role == "roof-post"}
     taken = {(p.box.x0, p.box.y0) for p in design.parts if p.role == "flue"}
-    if design.stair:
-        taken |= {c for step in design.stair.run[:-1] for c in step.cells()}
+    if design.stairs:
+        taken |= {c for step in design.stairs[0].run[:-1] for c in step.cells()}
     for room in design.rooms:
         if room.level == 2 and room.indoor:
             floor = {c for rect in room.rects for c in rect.cells()} - taken

@@ -40,7 +40,8 @@ def test_every_indoor_room_has_a_way_in_and_living_rooms_have_light(seed: int) -
             continue
         mine = [s for s in design.segments if s.level == room.level and room.id in (s.low, s.high)]
         assert (
-            any(s.passable and s.boundary != "open" for s in mine) or design.stair.room == room.id
+            any(s.passable and s.boundary != "open" for s in mine)
+            or design.stairs[0].room == room.id
         )
         light = [
             s
