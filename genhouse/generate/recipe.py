@@ -23,19 +23,18 @@ from genhouse.stages.fittings import (
     plan_fittings,
     plan_seats,
 )
-from genhouse.stages.floors import floors_parts
+from genhouse.stages.floors import floors, matted
 from genhouse.stages.frame import supports
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
-from genhouse.stages.galleries import galleries_parts
-from genhouse.stages.ground import site_parts
+from genhouse.stages.galleries import upper_walks
+from genhouse.stages.ground import made_ground
 from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps
-from genhouse.stages.mats import mats_parts, plan_mats
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofing import roof_parts
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
-from genhouse.stages.stair import stair_parts
+from genhouse.stages.stair import climbs
 from genhouse.stages.walls import dressed, garden_walls, hearth_back
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
@@ -80,9 +79,11 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     draws = Draws(recipe, anew)
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
-    mats = plan_mats(rooms, shell.bays, tradition, draws.of("mats"))
+    mats = tuple(matted(rooms, shell.bays, tradition, draws.of("mats")))
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
-    laid = shell.laid.with_parts((*mats_parts(mats, tradition), *court_parts(court, tradition)))
+    laid = shell.laid.with_parts(
+        (*built(mats, tradition, trades_of(tradition)), *court_parts(court, tradition))
+    )
     placed, laid, lighting = _furnished(draws, shell, court, laid)
     whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
     turn = shell.site.turn
@@ -143,10 +144,14 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
     walls = dressed(plan_screens(rooms, tradition, draws.of("screens")), tradition)
     elements = (
+        *made_ground(site, tradition),
         *walls,
         *supports(walls, bays.middle),
         *garden_walls(site, rooms, tradition),
         *hearth_back(rooms, tradition),
+        *floors(site, bays, rooms, tradition),
+        *upper_walks(site, bays, rooms.rooms),
+        *climbs(rooms, tradition),
     )
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
@@ -161,11 +166,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         roof=roof,
         laid=Laid.of(
             (
-                *site_parts(site, tradition),
                 *built(elements, tradition, trades_of(tradition)),
-                *floors_parts(site, bays, rooms, tradition),
-                *galleries_parts(site, bays, rooms.rooms),
-                *stair_parts(rooms, tradition),
                 *roof_parts(site, roof, rooms, tradition),
             ),
             (*site.plot, roof.height),

@@ -141,8 +141,18 @@ class Support(Member, frozen=True, kw_only=True, gc=False):
 
 
 class Beam(Member, frozen=True, kw_only=True, gc=False):
-    """Lies from bearing to bearing."""
+    """Lies from bearing to bearing, or juts out from one."""
 
 
 class Panel(Member, frozen=True, kw_only=True, gc=False):
     """Stands in a frame and fills it."""
+
+
+class Slab(Member, frozen=True, kw_only=True, gc=False):
+    """Lies on what is below it and is walked on.  word: a drawn one, for a trade that lays patterns."""
+
+    word: int = 0
+
+
+class Edge(Member, frozen=True, kw_only=True, gc=False):
+    """Guards a drop."""

@@ -15,7 +15,7 @@ from genhouse.core.axes import ENDS, SIDES, STEP, Side, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.part import Part
+from genhouse.model.elements import Beam, Edge, Member, Slab
 from genhouse.model.room import COURTS, GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
@@ -138,24 +138,22 @@ def _deck(site: Site, wing: Wing) -> Rect:
     """The flat roof of a lower wing inside its walls, run on over the wall to one beside it and
     clear of eaves."""
     a0, b0, a1, b1 = wing.lie
-    low, high = (_reach(site.host(wing, end)) for end in (0, 1))
-    deck = Rect(a0 - low, b0 + 1, a1 + high, b1 - 1).lie(wing.axis)
-    return within(deck, tuple(_under_eaves(site, wing)))
+    low, high = (1 if host is None else -host.terrace for host in _hosts(site, wing))
+    deck = Rect(a0 + low, b0 + 1, a1 - high, b1 - 1).lie(wing.axis)
+    return within(deck, _under_eaves(site, wing))
 
 
-def _reach(host: Wing | None) -> int:
-    """Cells that a deck runs on past an end: over the wall to another one, short of a free wall."""
-    return -1 if host is None else int(host.terrace)
+def _hosts(site: Site, wing: Wing) -> tuple[Wing | None, Wing | None]:
+    return site.host(wing, 0), site.host(wing, 1)
 
 
 def _under_eaves(site: Site, wing: Wing) -> dict[Side, Rect]:
-    """The rows of a flat wing beside its court over which the eaves of a lower pitched wing reach."""
+    """The rows of a flat wing over which the eaves of a pitched one reach that it dies into."""
     a0, b0, a1, b1 = wing.lie
-    hosts = site.host(wing, 0), site.host(wing, 1)
     rows = Rect(a0, b0, a0 + 1, b1), Rect(a1 - 1, b0, a1, b1)
     return {
         side: row.lie(wing.axis)
-        for side, row, host in zip(ENDS[wing.axis], rows, hosts, strict=True)
+        for side, row, host in zip(ENDS[wing.axis], rows, _hosts(site, wing), strict=True)
         if wing.terrace and host is not None and not host.terrace and host.storeys <= wing.storeys
     }
 
@@ -210,8 +208,8 @@ def _bare(site: Site, walk: Collection[Cell]) -> set[Cell]:
     }
 
 
-def galleries_parts(site: Site, bays: Bays, rooms: Sequence[Room]) -> tuple[Part, ...]:
-    """Brackets on the court's posts, boards, and the balustrade on its edge beam."""
+def upper_walks(site: Site, bays: Bays, rooms: Sequence[Room]) -> Iterator[Member]:
+    """Boards, brackets for them on the court's posts, and the balustrade on its edge beam."""
     walk = {(x, y, room.floor) for room in walks(rooms) for r in room.rects for x, y in r.cells()}
     out = [
         r.up(room.floor - 1, room.floor)
@@ -219,18 +217,18 @@ def galleries_parts(site: Site, bays: Bays, rooms: Sequence[Room]) -> tuple[Part
         for r in room.rects
         if _outside(site, r)
     ]
-    parts = [Part("floors", GALLERY, "whole", box) for box in out]
+    for box in out:
+        yield Slab(use=GALLERY, box=box)
     for (x, y), side, box in product(bays.posts, SIDES, out):
         dx, dy = STEP[side]
         if box.rect.has(x + dx, y + dy):
             cell = Box.cell(x + dx, y + dy, box.z0 - 1)
-            parts.append(Part("floors", "bracket", f"course {opposite(side)} soffit", cell))
+            yield Beam(use="bracket", box=cell, side=opposite(side))
     for (x, y, z), sides in guarded(site, rooms).items():
         ways = _facing(sides)
         if (x, y, z) not in walk:
-            parts.append(Part("floors", "trimmer", f"panel {ways}", Box.cell(x, y, z - 1)))
-        parts.append(Part("floors", "rail", f"rail {ways}", Box.cell(x, y, z)))
-    return tuple(parts)
+            yield Beam(use="trimmer", box=Box.cell(x, y, z - 1), side=ways)
+        yield Edge(use="rail", box=Box.cell(x, y, z), side=ways)
 
 
 def _outside(site: Site, strip: Rect) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from importlib import import_module
 
 from genhouse.model.elements import Element, Member, of
@@ -27,17 +27,10 @@ def built(
     return tuple(part for trade in trades for part in trade(elements, tradition))
 
 
-Uses = Mapping[str, tuple[str, str, str]]
-"""Building stage, role and piece of a member, by its use."""
-
-
-def fitted(kind: type[Member], uses: Uses) -> Trade:
-    """The trade that makes one part of each member of a kind whose use it knows."""
-
-    def trade(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
-        for e in of(kind, elements):
-            if e.use in uses:
-                stage, role, piece = uses[e.use]
-                yield Part(stage, role, f"{piece} {e.side}".rstrip(), e.box)
-
-    return trade
+def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
+    """One part of each member whose use the tradition's table knows."""
+    uses = dict(tradition.uses)
+    for e in of(Member, elements):
+        if e.use in uses:
+            stage, role, form = uses[e.use]
+            yield Part(stage, role, form.format(e.side), e.box)

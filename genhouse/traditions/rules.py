@@ -5,9 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
+from genhouse.model.part import STAGES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import Fitting, Kind, Tables
+
+LYING = ("x", "north", CORNERS[0])
+"""Ways in which a form may lie: along an axis, toward a side, at a corner."""
 
 
 def broken(tables: Tables) -> Iterator[str]:
@@ -17,6 +22,11 @@ def broken(tables: Tables) -> Iterator[str]:
     for name, material in tables.materials:
         if not re.fullmatch("#[0-9a-f]{6}", material.colour):
             yield f"material.{name}.colour: {material.colour!r} is not #rrggbb, such as #8a5f3c"
+    for name, (stage, _, form) in tables.uses:
+        if stage not in STAGES:
+            yield f"use.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"
+        if not any(form.format(side) in NUMBER for side in LYING):
+            yield f"use.{name}: there is no form {form!r}; {closest(form, NUMBER)}"
     for name, fitting in tables.fittings:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
     for name, kind in tables.kinds:

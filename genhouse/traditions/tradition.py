@@ -31,6 +31,10 @@ Office = Literal["arrival", "hearth", "climbs", "head", "way"]
 """What just one kind of room is there for."""
 
 
+Use = tuple[str, RoleName, str]
+"""Building stage, role and form of a member; {} in a form is the way that it runs, faces or lies."""
+
+
 class BayRule(Table, frozen=True, kw_only=True):
     """gaps: clear cells between posts.  spans: wall line to wall line.  margin: wall to plot edge."""
 
@@ -205,6 +209,7 @@ class Tables(Table, frozen=True, kw_only=True):
     colours: Some[str, Pairs[RoleName, MaterialName]] = field(name="palette")
     kinds: Some[str, Kind] = field(name="kind")
     fittings: Some[str, Fitting] = field(name="fitting")
+    uses: Pairs[str, Use] = field(name="use", default=())
     household: Household = Household()
     trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())
 

@@ -12,7 +12,7 @@ from genhouse.core.axes import SIDES
 from genhouse.core.draw import Draw
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
-from genhouse.stages.ground import site_parts
+from genhouse.stages.ground import made_ground
 from genhouse.stages.site import Site, plan_site
 from tests.houses import TIMBER
 from tests.reference import published
@@ -96,7 +96,7 @@ def test_a_deep_plot_has_courts_in_sequence() -> None:
 
 def test_the_ground_is_whole_below_and_open_where_the_court_is_laid() -> None:
     site = planned(4)
-    boxes = [part.box for part in site_parts(site, TIMBER)]
+    boxes = [slab.box for slab in made_ground(site, TIMBER)]
     cells = [c for box in boxes for c in box.cells()]
     assert len(cells) == len(set(cells))
     width, depth = site.plot

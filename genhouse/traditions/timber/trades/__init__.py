@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from genhouse.traditions.building import Trade
+from genhouse.traditions.building import Trade, set_members
 from genhouse.traditions.timber.trades.frame import raise_frame
+from genhouse.traditions.timber.trades.mats import lay_mats
 from genhouse.traditions.timber.trades.openings import hang_openings
 from genhouse.traditions.timber.trades.walls import bound_ground, raise_walls
 
 TRADES: tuple[Trade, ...] = (
-    *raise_frame,
+    set_members,
+    raise_frame,
     raise_walls,
     bound_ground,
+    lay_mats,
     hang_openings,
 )

@@ -1,16 +1,15 @@
-"""Frame: posts, and in each wall its sill, its tie beams and its plate."""
+"""Frame: in each wall between its posts a sill, tie beams, a plate."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from genhouse.model.elements import Element, Support, Wall, of
+from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
-from genhouse.traditions.building import Trade, fitted
 from genhouse.traditions.tradition import Tradition
 
 
-def lay_beams(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
+def raise_frame(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """The beams of every wall; no sill where one walks in at the level of the ground."""
     for wall in of(Wall, elements):
         for z, role in beams(wall, tradition):
@@ -45,9 +44,3 @@ def panel(wall: Wall, tradition: Tradition) -> tuple[int, int]:
     """The layers of a wall between its sill and the beam above it."""
     foot = wall.z0 + on_ground(wall, tradition)
     return foot, next((z for z, _ in beams(wall, tradition) if z >= foot), wall.z1)
-
-
-raise_frame: tuple[Trade, ...] = (
-    fitted(Support, {"post": ("frame", "post", "whole")}),
-    lay_beams,
-)

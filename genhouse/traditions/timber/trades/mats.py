@@ -6,15 +6,12 @@ The rule is that of the tatami tilings of A. Erickson, F. Ruskey, M. Schurch and
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cache
 
 from genhouse.core.box import Box, Rect
-from genhouse.core.draw import Draw
+from genhouse.model.elements import Element, Slab, of
 from genhouse.model.part import Part
-from genhouse.stages.bays import Bays
-from genhouse.stages.floors import matted
-from genhouse.stages.rooms import Rooms
 from genhouse.traditions.tradition import Tradition
 
 Layout = tuple[str, ...]
@@ -98,20 +95,22 @@ def fewest_halves(rows: int, columns: int) -> int:
     )
 
 
-def plan_mats(
-    rooms: Rooms, bays: Bays, tradition: Tradition, draw: Draw
-) -> tuple[tuple[Rect, Layout], ...]:
-    """A layout for each matted rectangle; rows run along x, from the south."""
-    found: list[tuple[Rect, Layout]] = []
-    for room in rooms.on(1):
-        for rect in matted(room, bays, tradition):
-            lying = rect.width > rect.depth
-            rows, columns = (rect.width, rect.depth) if lying else (rect.depth, rect.width)
-            halves = fewest_halves(rows, columns)
-            number = draw.below(count_layouts(rows, columns, halves), f"{rect.x0}/{rect.y0}")
-            chosen = layout(rows, columns, halves, number)
-            found.append((rect, _swapped(chosen) if lying else chosen))
-    return tuple(found)
+def lay_mats(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
+    """Each matted floor in the layout that its word draws; rows run along x, from the south."""
+    for slab in of(Slab, elements):
+        if slab.use == "mat":
+            x, y, z = slab.box[:3]
+            for j, row in enumerate(_drawn(slab.box.rect, slab.word)):
+                for i, letter in enumerate(row):
+                    yield Part("mats", "mat", FORM_OF[letter], Box.cell(x + i, y + j, z))
+
+
+def _drawn(rect: Rect, word: int) -> Layout:
+    """One of the layouts with the fewest half mats; it is counted along the longer side."""
+    rows, columns = sorted((rect.width, rect.depth), reverse=True)
+    halves = fewest_halves(rows, columns)
+    chosen = layout(rows, columns, halves, word * count_layouts(rows, columns, halves) >> 64)
+    return _swapped(chosen) if rect.width > rect.depth else chosen
 
 
 _SWAP = str.maketrans("LRTB", "TBLR")
@@ -124,14 +123,3 @@ def _swapped(layout: Layout) -> Layout:
 
 FORM_OF = {"L": "mat east", "R": "mat west", "T": "mat north", "B": "mat south", "M": "half mat"}
 """The form of a mat's cell names the side on which its other half lies; row 0 is the south."""
-
-
-def mats_parts(mats: tuple[tuple[Rect, Layout], ...], tradition: Tradition) -> tuple[Part, ...]:
-    z = tradition.storeys[0].slab
-    return tuple(part for rect, layout in mats for part in _laid(rect, layout, z))
-
-
-def _laid(rect: Rect, layout: Layout, z: int) -> Iterator[Part]:
-    for j, row in enumerate(layout):
-        for i, letter in enumerate(row):
-            yield Part("mats", "mat", FORM_OF[letter], Box.cell(rect.x0 + i, rect.y0 + j, z))

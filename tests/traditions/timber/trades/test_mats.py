@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from genhouse.core.box import Rect
-from genhouse.stages.mats import Layout, count_layouts, fewest_halves, layout
+from genhouse.traditions.timber.trades.mats import Layout, count_layouts, fewest_halves, layout
 from tests.houses import SEEDS, house
 from tests.reference import published
 

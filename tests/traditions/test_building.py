@@ -1,0 +1,40 @@
+"""Trades: each member becomes one part, as the table of uses says."""
+
+from __future__ import annotations
+
+import pytest
+
+from genhouse.core.box import Box
+from genhouse.core.errors import TraditionError
+from genhouse.model.elements import Beam, Slab
+from genhouse.model.part import Part
+from genhouse.traditions.building import set_members
+from genhouse.traditions.loader import parse_tradition
+from genhouse.traditions.shelf import tables
+from tests.houses import TIMBER
+
+HERE = Box(1, 2, 3, 4, 5, 6)
+
+
+def test_a_member_is_made_as_the_table_says_and_lies_as_it_lies() -> None:
+    beam = Beam(use="trimmer", box=HERE, side="corner south-east")
+    assert list(set_members((beam,), TIMBER)) == [
+        Part("floors", "trimmer", "panel corner south-east", HERE)
+    ]
+
+
+def test_what_the_table_does_not_know_is_left_to_other_trades() -> None:
+    assert not list(set_members((Slab(use="mat", box=HERE),), TIMBER))
+
+
+@pytest.mark.parametrize(
+    ("use", "said"),
+    [
+        (["cellar", "post", "whole"], "no building stage 'cellar'"),
+        (["frame", "pillar", "whole"], "no role 'pillar'"),
+        (["frame", "post", "wholly {}"], "no form 'wholly {}'"),
+    ],
+)
+def test_a_use_that_names_nothing_is_refused(use: list[str], said: str) -> None:
+    with pytest.raises(TraditionError, match=said):
+        parse_tradition("timber", {**tables("timber"), "use": {"post": use}})
