@@ -140,11 +140,6 @@ PLAIN: dict[str, Rule] = {
     "bough": lambda x, y, z: (
         (x in (1, 2) and y in (1, 2)) or (z in (0, 1) and (x in (1, 2) or y in (1, 2)))
     ),
-    "parasol": lambda x, y, z: (
-        z == 0
-        or (z == 1 and (x in (1, 2) or y in (1, 2)))
-        or (z < 4 and x in (1, 2) and y in (1, 2))
-    ),
     "bell": lambda x, y, z: (
         z == 0 or (z < 3 and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
     ),
@@ -162,6 +157,15 @@ PLAIN: dict[str, Rule] = {
     ),
     "spray": lambda x, y, z: (
         (z < 2 and x in (1, 2) and y in (1, 2)) or (z > 1 and (x in (1, 2) or y in (1, 2)))
+    ),
+    "stakes": lambda x, y, z: (
+        (x in (0, 3) or y in (0, 3)) and (z < 2 or (x in (0, 3)) == (y in (0, 3)))
+    ),
+    "sheaf": lambda x, y, z: (
+        (x in (1, 2) and y in (1, 2)) or (z != 1 and (x in (1, 2) or y in (1, 2)))
+    ),
+    "kick wheel": lambda x, y, z: (
+        z == 3 or (x in (1, 2) and y in (1, 2)) or (z == 0 and (x in (1, 2) or y in (1, 2)))
     ),
     "chimney": lambda x, y, z: True,
     "chimney cap": lambda x, y, z: z == 1 or (z in (0, 2) and x in (1, 2) and y in (1, 2)),
@@ -202,14 +206,12 @@ SIDED: dict[str, Rule] = {
         (x == 3 and (y in (1, 2) or z in (1, 2))) or (x == 2 and (y in (1, 2)) != (z in (1, 2)))
     ),
     "neck": lambda x, y, z: x == 3 and y in (1, 2),
-    "axe": lambda x, y, z: y in (1, 2) and ((z == 0 and x < 3) or (z in (1, 2) and x == 1)),
     "fish": lambda x, y, z: z == 0 and (y in (1, 2) or x == 3),
-    "canes": lambda x, y, z: (
-        (x == 1 and y in (1, 2))
-        or (x in (1, 2) and z == 0 and y in (1, 2))
-        or (x == 2 and y in (0, 3) and z < 3)
-        or (x == 2 and z == 0)
+    "chair": lambda x, y, z: (
+        z == 1 or (x == 3 and z > 0) or (z == 0 and x in (0, 3) and y in (0, 3))
     ),
+    "scroll end": lambda x, y, z: z == 0 or (z == 1 and x == 3),
+    "keyboard": lambda x, y, z: x >= 2 and (z == 3 or (z == 2 and x == 3)),
     "felloe": lambda x, y, z: y in (1, 2) and (8 <= x * (x + 1) + (3 - z) * (4 - z) <= 16),
     "billets": lambda x, y, z: x > 0 or (y in (1, 2)) == (z in (1, 3)),
     "sprig jar": lambda x, y, z: (
@@ -223,6 +225,7 @@ CORNERED: dict[str, Rule] = {
     "valley piece": lambda x, y, z: z < 2 or x >= 2 or y >= 2,
     "kerb corner": lambda x, y, z: x >= 2 and y >= 2,
     "pool corner": lambda x, y, z: z == 0 and x < 3 and y < 3,
+    "screen leaf": lambda x, y, z: abs(x - y) < 2,
     "panel corner": lambda x, y, z: x == 3 or y == 3,
     "rail corner": lambda x, y, z: (
         (x == 3 or y == 3) and (z in (0, 3) or (x in (0, 3) and y in (0, 3)))
@@ -244,15 +247,14 @@ AXIAL: dict[str, Rule] = {
     "vice": lambda x, y, z: y in (1, 2) and (z == 0 or (z == 1 and x in (0, 3))),
     "bale": lambda x, y, z: y in (1, 2) or z in (1, 2),
     "scroll": lambda x, y, z: z == 0 and y in (1, 2),
+    "sawbuck": lambda x, y, z: x in (0, 3) and (z in (1, 3) or (y in (1, 2)) == (z == 2)),
     "trestle": lambda x, y, z: z == 2 or (z < 2 and x in (0, 3) and y in (1, 2)),
     "robe": lambda x, y, z: y in (1, 2) and (z > 0 or x in (1, 2)),
     "rolls": lambda x, y, z: (z == 0 and y in (0, 3)) or (z < 2 and y in (1, 2)),
     "bed roll": lambda x, y, z: (
         (y in (1, 2) or z in (1, 2)) and not (x in (0, 3) and y in (1, 2) and z in (1, 2))
     ),
-    "pegs": lambda x, y, z: z == 0 and y in (1, 2) and x in (0, 3),
     "plank stool": lambda x, y, z: y in (1, 2) and (z == 1 or (z == 0 and x in (0, 3))),
-    "soundboard": lambda x, y, z: y in (1, 2) and (z > 1 or x in (0, 3)),
 }
 
 # Sided too, numbered after the rest: what stands on a rail.
