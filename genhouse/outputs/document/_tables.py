@@ -22,7 +22,8 @@ from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
 VERSION = 3
-"""3 has any number of stairs; 2 keeps all that a house is, so that it is read and not designed anew; 1 kept the recipe for that."""
+"""3 has any number of stairs; 2 keeps all that a house is, so that it is read and not designed anew; 1
+kept the recipe for that."""
 
 Seed = Annotated[
     int,

@@ -17,14 +17,16 @@ LONGEST = 3
 
 
 class Place(Struct, frozen=True, gc=False):
-    """A set of atoms that can be one room.  court: it opens to a veranda.  lit: some wall of it
-    stands to outdoors or to a court.  depth: 0 at the gate, 10 at the far end.  work: 1 where it lies
-    by the service court, -1 by another, 0 by both or where there is none.
+    """A set of atoms that can be one room.  court: it opens to a veranda.  apart: its wing stands in
+    the open, and one comes to it from there.  lit: some wall of it stands to outdoors or to a court.
+    depth: 0 at the gate, 10 at the far end.  work: 1 where it lies by the service court or apart, -1
+    by another court, 0 by both or where there is none.
     """
 
     atoms: int
     rect: Rect
     court: bool
+    apart: bool = False
     lit: bool = True
     depth: int = 0
     work: int = 0
@@ -55,11 +57,24 @@ def places(
     for n, rect in enumerate(left, first):
         found.append(Place(atoms=1 << n, rect=rect, court=opens(site, rect)))
     away = [_away(p.rect, door) for p in found]
-    far = max(away) or 1
+    far = max(away, default=0) or 1
     return tuple(
-        replace(p, depth=10 * a // far, work=_working(site, p.rect), lit=_lit(site, p.rect))
+        replace(
+            p,
+            depth=10 * a // far,
+            apart=(apart := _apart(site, p.rect)),
+            work=1 if apart else _working(site, p.rect),
+            lit=_lit(site, p.rect),
+        )
         for p, a in zip(found, away, strict=True)
     )
+
+
+def _apart(site: Site, rect: Rect) -> bool:
+    """Whether its wing stands by no other and by no court."""
+    mine = next(wing.rect for wing in site.wings if wing.rect.meets(rect))
+    others = (*(wing.rect for wing in site.wings if wing.rect != mine), *site.courts)
+    return not any(mine.grown(1).meets(other) for other in others)
 
 
 def beyond(rect: Rect) -> dict[Side, Rect]:

@@ -181,7 +181,8 @@ def _ways(
 ) -> dict[str, Any]:
     """The places that have no way of their own, and those that each walk joins.
 
-    Settled rooms lead to what is beside them, verandas to all that opens to a court.
+    Settled rooms lead to what is beside them, verandas to all that opens to a court, the open to what
+    stands apart.
     """
     joined = [
         (
@@ -196,7 +197,7 @@ def _ways(
             n
             for n, p in enumerate(floor)
             if n not in first
-            and not (verandas and p.court)
+            and not (verandas and (p.court or p.apart))
             and not any(touch(p.rect, rect) for _, rect in settled)
         ),
         "walks": tuple(places for places, here in joined if not here),

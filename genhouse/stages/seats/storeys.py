@@ -125,7 +125,7 @@ def _seated(
     task = puzzle(floor, settled, tradition, wishes, level, draw, below, over)
     if wishes and hopeless(task):
         raise InfeasibleError(f"the programme of storey {level} has no room here", stage="rooms")
-    seating, _ = seat(task, draw.at("seats"))
+    seating = seat(task, draw.at("seats"))[0] if floor else ()
     named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
     for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0)):
         yield Room(

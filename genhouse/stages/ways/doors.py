@@ -20,7 +20,8 @@ Kinds = Mapping[str, Kind]
 class Storied(Struct, frozen=True, kw_only=True):
     """A storey whose walls are opened.
 
-    rooms: all of the house, by number.  start: those of the storey to which one comes from elsewhere.
+    rooms: all of the house, by number.  start: those of the storey to which one comes from elsewhere; at
+    the lowest, outdoors and the first court.
     private: rooms that are no way to another, as long as there is one.  dark: those that keep cool.
     blocked: cells to which no door leads.  shaded: those of them before which no window opens.
     """
@@ -63,14 +64,35 @@ def with_doors(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     while cut := cut_off(done, at, closed):
         bridge = _bridge(pairs, cut, at, closed)
         if bridge is None:
-            raise InfeasibleError(
-                "rooms: the stair or a flue bars the only way to a room", stage="rooms"
-            )
+            _own_door(done, cut, at)
+            continue
         closed -= {n for n in bridge if n not in cut}
         if pairs[bridge]:
             _open_door(done, pairs[bridge], at, draw)
             pairs[bridge] = []
     return done
+
+
+def _own_door(walls: list[Wall], cut: Set[int], at: Storied) -> None:
+    """A door from outdoors for rooms that stand apart: to the most public of them."""
+    outer = [
+        (at.rooms[n].id in at.private, at.depth(n), n, i)
+        for i, s in enumerate(walls)
+        if at.lowest and s.boundary == "outer" and s.opening == "none" and free(s, at.blocked)
+        for n in cut & {s.low, s.high}
+    ]
+    if not outer:
+        raise InfeasibleError(
+            "rooms: the stair or a flue bars the only way to a room", stage="rooms"
+        )
+    *_, i = min(outer)
+    walls[i] = with_entrance(walls[i], at)
+
+
+def with_entrance(wall: Wall, at: Storied) -> Wall:
+    """An outer wall with a door of one leaf, as near its middle as may be."""
+    cells = free(wall, at.blocked)
+    return replace(wall, opening="entrance", way=stretch([cells[len(cells) // 2]]))
 
 
 def _level(wall: Wall, at: Storied) -> bool:
@@ -110,7 +132,7 @@ def cut_off(walls: Sequence[Wall], at: Storied, shut: Set[int]) -> set[int]:
     edge = list(at.start)
     left.difference_update(edge)
     while edge:
-        near = [n for n in beside[edge.pop()] if n in left]
+        near = [n for n in beside.get(edge.pop(), ()) if n in left]
         left.difference_update(near)
         edge += [n for n in near if n not in shut]
     return left

@@ -17,8 +17,8 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
-from genhouse.stages.ways.stretches import ById, free, indoor, stretch
-from genhouse.traditions.tradition import Tradition
+from genhouse.stages.ways.doors import Storied, with_entrance
+from genhouse.stages.ways.stretches import free, indoor
 
 
 class Entrance(Struct, frozen=True, kw_only=True):
@@ -37,76 +37,63 @@ class Entrance(Struct, frozen=True, kw_only=True):
 
 
 def entrances_in(
-    site: Site,
-    segments: list[Wall],
-    by_id: ById,
-    blocked: frozenset[tuple[int, int]],
-    tradition: Tradition,
-    draw: Draw,
+    site: Site, walls: Sequence[Wall], at: Storied, draw: Draw
 ) -> tuple[list[Wall], list[Entrance]]:
-    """The front door or garden gate, and a second entrance at the back of the house."""
-    done = list(segments)
-    entrances = [_front(site, done, by_id, tradition, draw)]
-    for i in _service_walls(site, done, by_id, tradition, draw):
-        cells = free(done[i], blocked)
-        if cells:
-            way = stretch([cells[len(cells) // 2]])
-            room = indoor(done[i], by_id)
-            done[i] = replace(done[i], opening="entrance", way=way)
-            side = done[i].outward
-            entrances.append(Entrance(kind="service", way=way, side=side, room=room.id))
-            return done, entrances
-    raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
+    """The front door or garden gate, the doors of wings that stand apart, and a second entrance at the back
+    of the house."""
+    done = list(walls)
+    front = _front(site, done, at, draw)
+    back = next(
+        (i for i in _service_walls(site, done, at, draw) if free(done[i], at.blocked)), None
+    )
+    if back is None:
+        raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
+    done[back] = with_entrance(done[back], at)
+    doors = [s for s in done if s.opening == "entrance" and s.way not in (None, front.way)]
+    return done, [front, *(_service(s, at) for s in doors)]
 
 
-def _front(
-    site: Site, segments: list[Wall], by_id: ById, tradition: Tradition, draw: Draw
-) -> Entrance:
-    """The door of the entry, or a gate in the garden wall."""
-    kind = tradition.the("arrival")
-    entry = next((r for r in by_id.values() if r.kind == kind), None)
-    if entry is None:
-        wall = next(
-            w for w in site.walls if w.adjoins(site.courts[0]) and w.y1 == site.courts[0].y0
-        )
+def _service(wall: Wall, at: Storied) -> Entrance:
+    assert wall.way is not None, "a door has its cells"
+    room = indoor(wall, at.rooms).id
+    return Entrance(kind="service", way=wall.way, side=wall.outward, room=room)
+
+
+def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
+    """The door of the room in which one arrives, or a gate in the garden wall."""
+    rooms = [r for r in at.rooms.values() if r.indoor and at.kinds[r.kind].arrival]
+    if not rooms:
+        court = site.courts[0]
+        wall = next(w for w in site.walls if w.adjoins(court) and w.y1 == court.y0)
         middle = (wall.x0 + wall.x1) // 2
-        return Entrance(
-            kind="front", way=Rect(middle - 1, wall.y0, middle + 1, wall.y1), side="south", room=0
-        )
-    for i, s in enumerate(segments):
-        if s.boundary == "outer" and s.high == entry.id and s.axis == "x":
+        way = Rect(middle - 1, wall.y0, middle + 1, wall.y1)
+        return Entrance(kind="front", way=way, side="south", room=0)
+    for i, s in enumerate(walls):
+        if s.boundary == "outer" and s.outward == "south" and indoor(s, at.rooms) == rooms[0]:
             # At one end of its bay: the screens to the court stand in the middle, out of its line.
             x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
             way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
-            segments[i] = replace(s, opening="entrance", way=way, floor=s.z0)
-            return Entrance(kind="front", way=way, side="south", room=entry.id)
-    raise InfeasibleError(f"entrances: the {kind} has no outer wall", stage="rooms")
+            walls[i] = replace(s, opening="entrance", way=way, floor=s.z0)
+            return Entrance(kind="front", way=way, side="south", room=rooms[0].id)
+    raise InfeasibleError(f"entrances: the {rooms[0].kind} has no outer wall", stage="rooms")
 
 
-def _service_walls(
-    site: Site, segments: Sequence[Wall], by_id: ById, tradition: Tradition, draw: Draw
-) -> Iterator[int]:
-    """Outer segments away from the gate, those of the room with the hearth first, then of other rooms for
-    work and the stair's."""
-    kinds = dict(tradition.kinds)
-    lit = Counter(indoor(s, by_id).id for s in segments if s.boundary in ("outer", "court"))
+def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:
+    """Outer walls away from the gate, those of the room with the hearth first, then of other rooms for work
+    and the stair's."""
+    lit = Counter(indoor(s, at.rooms).id for s in walls if s.boundary in ("outer", "court"))
 
     def ranked(room: Room) -> int:
         """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
         aside = site.service is not None and not along(site.service, room.rect)
-        kind = kinds[room.kind]
-        rank = (
-            kind.hearth == room.kind,
-            kind.work and not kind.private,
-            kind.climbs,
-            kind.work,
-            True,
-        )
-        return rank.index(True) + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
+        kind = at.kinds[room.kind]
+        useful = kind.work and not kind.private
+        rank = (kind.hearth == room.kind, useful, kind.climbs, kind.work, True).index(True)
+        return rank + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
-    walls = [
-        (ranked(indoor(s, by_id)), draw.below(1000, f"service/{i}"), i)
-        for i, s in enumerate(segments)
+    some = [
+        (ranked(indoor(s, at.rooms)), draw.below(1000, f"service/{i}"), i)
+        for i, s in enumerate(walls)
         if s.boundary == "outer" and s.opening == "none" and s.outward != "south"
     ]
-    return (i for _, _, i in sorted(walls))
+    return (i for _, _, i in sorted(some))

@@ -111,7 +111,7 @@ def _in_bay(
 ) -> Iterator[Flight]:
     """The flights along the outer walls of the second bay: no door is lost there."""
     bay = units[1].rect.lie(axis)
-    if not CLEAR <= bay.width <= steps or bay.depth <= WIDTH:
+    if bay.width < CLEAR or bay.depth <= WIDTH:
         return
     around = beyond(units[1].rect)
     for high, wall in enumerate(FLANKS[axis]):

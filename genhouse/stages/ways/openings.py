@@ -57,7 +57,7 @@ def open_walls(
     for at, walls in zip(storeys, raised(site, plain, tradition.storeys), strict=True):
         walls = with_doors(_court_sides(walls, at, draw), at, draw)
         if at.lowest:
-            walls, entrances = entrances_in(site, walls, at.rooms, at.blocked, tradition, draw)
+            walls, entrances = entrances_in(site, walls, at, draw)
         done += _windows(walls, at, flue)
         strung += sum(at.rooms[n].indoor for n in cut_off(walls, at, at.private))
     return Opened(walls=tuple(done), entrances=tuple(entrances), strung=strung)
@@ -75,7 +75,7 @@ def _storeys(
         here = [room for room in rooms if room.level == level]
         rising = [stair for stair in stairs if by_id[stair.room].level == level]
         above = [cell for stair in rising for step in stair.run for cell in step.cells()]
-        start = [r.id for r in here if any(r.has(*head) for head in heads)] or [here[0].id]
+        start = [r.id for r in here if any(r.has(*head) for head in heads)]
         found.append(
             Storied(
                 level=level,
@@ -83,7 +83,7 @@ def _storeys(
                 under_roof=storey.under_roof,
                 rooms=by_id,
                 kinds=kinds,
-                start=tuple(start),
+                start=tuple(start) if heads else (OUTSIDE, here[0].id),
                 private=frozenset(r.id for r in here if r.indoor and kinds[r.kind].private),
                 dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
                 blocked=frozenset((flue, *steps, *above)),
