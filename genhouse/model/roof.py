@@ -50,14 +50,19 @@ class Cover:
     hips: int
 
     @property
+    def lie(self) -> Rect:
+        """Its ground as it runs: along, across."""
+        return self.rect.lie(self.axis)
+
+    @property
     def span(self) -> int:
         """Wall line to wall line, across."""
-        return (self.rect.depth if self.axis == "x" else self.rect.width) - 1
+        return self.lie.depth - 1
 
     @property
     def length(self) -> int:
         """Cells along the ridge, wall lines included."""
-        return self.rect.width if self.axis == "x" else self.rect.depth
+        return self.lie.width
 
     def turned(self, turn: Turn) -> Cover:
         swap = turn.rect(Rect(0, 0, 1, 1)) > turn.rect(

@@ -23,8 +23,8 @@ from genhouse.stages.roofs import raised
 from genhouse.stages.roofs.asked import unmet
 from genhouse.stages.roofs.calm import unrest
 from genhouse.stages.roofs.ends import Joints, Style, Styles, hipped_ends, joints_of, overhangs
-from genhouse.stages.roofs.prisms import wing_field
-from genhouse.stages.roofs.roles import ROLES, Marks, indoors, ridges_of, roles_of
+from genhouse.stages.roofs.prisms import indoors, wing_fields
+from genhouse.stages.roofs.roles import ROLES, Marks, ridges_of, roles_of
 from genhouse.stages.roofs.slopes import NONE, Field, closed_on, join, lain
 from genhouse.stages.roofs.styles import TRIES, styles
 from genhouse.stages.roofs.swept import swept_corners
@@ -101,19 +101,19 @@ def plan_roof(
         for chosen in styles(joints, flue, tradition, wish, draw)
     )
     best = _calmest(sketches, lambda sketch: _unmet(joints, bays, rooms, sketch, wish))
-    ridges, high = best.ridges, _high(site, best.fields, best.top)
+    ridges, storeys = best.ridges, _storeys(site, best.fields, best.top)
     role = roles_of(joints, best.top, best.fields, ridges, best.styles)
     swept = draw.chance(*rule.swept, "swept") if wish.swept is None else wish.swept
-    top = swept_corners(joints, best.top, best.styles) if swept else best.top
+    top = swept_corners(joints, best.top, best.fields, best.styles) if swept else best.top
     lifted = bool((top != best.top).any())
     top, dormers = _dormered(joints, bays, rooms, best, top, rule, wish, draw)
     tier = _tiered(joints, best.styles, flue, rule, walled)
     lower = top if tier is None else raised.without_hole(top, tier)
     if tier is not None:
         _without_stubs(role, ridges, tier)
-    under = underside(lower, high, inside, role == ROLES.index("verge"))
+    under = underside(lower, storeys, inside, role == ROLES.index("verge"))
     under = closed_on(under, walled | (role == ROLES.index("deck")))
-    under = over_walls(under, rising, tradition.storeys[-1].head)
+    under = over_walls(under, rising)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), below(under, tier))
     beams = timbers(joints, bays, rooms, best.styles, low, walled, tradition)
     under = seated(under, beams)
@@ -135,7 +135,7 @@ def plan_roof(
         tier=tier,
         dormers=dormers,
         swept=lifted,
-        eaves=int(low[high & (low != NONE)].min()) // 2,
+        eaves=int(low[(storeys == storeys.max()) & (low != NONE)].min()) // 2,
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
     )
@@ -166,7 +166,11 @@ def _unmet(
     """What a client asks of the roof that this one cannot have."""
     if wish == RoofWish():
         return ()
-    top = swept_corners(joints, sketch.top, sketch.styles) if wish.swept else sketch.top
+    top = (
+        swept_corners(joints, sketch.top, sketch.fields, sketch.styles)
+        if wish.swept
+        else sketch.top
+    )
     lifted = bool((top != sketch.top).any())
     room = len(_dormer_places(joints, bays, rooms, sketch, top)) if wish.dormers else 0
     return tuple(unmet(sketch.styles, lifted, room, wish))
@@ -179,7 +183,7 @@ def _sketch(
     inside: Bool,
     flue: tuple[int, int],
 ) -> _Sketch:
-    fields = np.array([wing_field(joints, wing, chosen, rule) for wing in joints.site.roofed])
+    fields = wing_fields(joints, chosen, rule)
     top = join(fields)
     ridges = ridges_of(joints, top, fields, chosen)
     return _Sketch(
@@ -191,12 +195,10 @@ def _sketch(
     )
 
 
-def _high(site: Site, fields: Field, top: Field) -> Bool:
-    """Half cells whose roof belongs to the highest wings."""
-    storeys = [wing.storeys for wing in site.roofed]
-    if len(set(storeys)) == 1:
-        return np.ones(top.shape, dtype=bool)
-    return np.asarray(join(fields[[n == max(storeys) for n in storeys]]) == top)
+def _storeys(site: Site, fields: Field, top: Field) -> Field:
+    """The storeys of the wing that the roof of each half cell belongs to, of several the highest."""
+    counts = np.array([wing.storeys for wing in site.roofed], dtype=np.int16)
+    return np.asarray(np.where(fields == top, counts[:, None, None], 0).max(axis=0))
 
 
 def _dormered(
@@ -281,7 +283,7 @@ def _cover(joints: Joints, wing: Wing, chosen: Styles, rule: RoofRule) -> Cover:
     style = chosen[wing]
     return Cover(
         wing=wing.name,
-        rect=wing.rect,
+        rect=joints.lies[wing].lie(wing.axis),
         axis=wing.axis,
         storeys=wing.storeys,
         form=style.form,

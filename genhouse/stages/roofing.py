@@ -43,7 +43,7 @@ def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tu
         *_shell_parts(roof, rooms.hearth.cell),
         *_tier_walls(roof),
         *_parapets(site, roof, rooms),
-        *_heads(site, roof, rooms, tradition),
+        *_heads(roof, rooms, tradition),
         *_flue(site, roof, rooms, tradition),
         *(part for e in rooms.entrances for part in _porch(e, tradition)),
     )
@@ -164,11 +164,14 @@ def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
             yield Part("roof", "roof-rail", f"rail {side}", Box.cell(*cell))
 
 
-def _heads(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+def _heads(roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     """Walls of the upper storey, closed from the plate to the underside of the shell."""
     heights = roof.under[::2, ::2] // 2
     under = heights.tolist()
-    ridges = {axis: {w.middle for w in site.wings if w.axis == axis} for axis in ("x", "y")}
+    ridges = {
+        axis: {(c.lie.y0 + c.lie.y1 - 1) // 2 for c in roof.covers if c.axis == axis}
+        for axis in CROSS
+    }
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
         low = tradition.storeys[s.level - 1].head + 1

@@ -87,8 +87,8 @@ class Site:
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
         for other in self.wings:
-            if _closes(other, wing, side):
-                mutual = _closes(wing, other, opposite(side))
+            if closes(other, wing, side):
+                mutual = closes(wing, other, opposite(side))
                 if not mutual or self.wings.index(other) < self.wings.index(wing):
                     return other
         return None
@@ -118,7 +118,7 @@ class Site:
         return low, high
 
 
-def _closes(wing: Wing, other: Wing, side: Side) -> bool:
+def closes(wing: Wing, other: Wing, side: Side) -> bool:
     """Whether a wing stands along the whole of a side of another."""
     strip = lines_round(other.rect)[side]
     return wing.rect.meet(strip).area == strip.area

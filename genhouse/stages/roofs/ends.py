@@ -6,14 +6,17 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from genhouse.core import axes
+from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, closes
 from genhouse.traditions.tradition import Profile, RoofRule
 
 Ends = tuple[int, int]
+Two = tuple[Wing | None, Wing | None]
 ENDS: Ends = (0, 1)
 """The low and the high end of a wing, and so of the flanks of one across it."""
 
@@ -36,23 +39,57 @@ class Style:
 Styles = Mapping[Wing, Style]
 
 
+Two = tuple[Wing | None, Wing | None]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Joints:
-    """How the wings of a site meet.  hosts: into which each dies, at its low and its high end.
+    """How the wings of a site meet.
 
-    guests: at either end of each, the wings as high or higher that die into its flanks flush with it.
+    frames, lies: the ground of each out to its wall lines as it runs, those of its hosts too; and without
+    these at its ends.  hosts: the wings that close its low and its high end.  flanks: the same of its
+    flanks.  guests: at either end, the wings as high or higher that die into its flanks flush with it.
     outward: whether its low and its high flank look outward.
     """
 
     site: Site
-    hosts: Mapping[Wing, tuple[Wing | None, Wing | None]]
-    guests: Mapping[Wing, tuple[tuple[Wing, ...], ...]]
+    frames: Mapping[Wing, Rect]
+    lies: Mapping[Wing, Rect]
+    hosts: Mapping[Wing, Two]
+    flanks: Mapping[Wing, Two]
+    guests: Mapping[Wing, tuple[tuple[Wing, ...], tuple[Wing, ...]]]
     outward: Mapping[Wing, tuple[bool, bool]]
+
+    def span(self, wing: Wing) -> int:
+        """Wall line to wall line, across a wing."""
+        return self.lies[wing].depth - 1
+
+    def middle(self, wing: Wing) -> int:
+        """The line of cells midway across a wing, under a ridge."""
+        return (self.lies[wing].y0 + self.lies[wing].y1 - 1) // 2
+
+    def high_side(self, wing: Wing) -> int | None:
+        """The flank, low (0) or high (1), that a lean-to over a wing rises to.
+
+        That along a higher wing, or the outer one of a wing on a court; None where it can be neither.
+        """
+        for flank, other in enumerate(self.flanks[wing]):
+            if other is not None and other.over(wing):
+                return flank
+        low, high = self.outward[wing]
+        return None if low == high else int(high)
 
 
 def joints_of(site: Site) -> Joints:
     """Look once at how the wings meet."""
-    hosts = {wing: (site.host(wing, 0), site.host(wing, 1)) for wing in site.wings}
+    frames = {wing: site.frame(wing) for wing in site.wings}
+    hosts, flanks = (
+        {wing: _beside(site, wing, sides[wing.axis]) for wing in site.wings}
+        for sides in (axes.ENDS, axes.FLANKS)
+    )
+
+    def lie(wing: Wing) -> Rect:
+        return Rect(wing.lie.x0, frames[wing].y0, wing.lie.x1, frames[wing].y1)
 
     def flush(wing: Wing, end: int) -> tuple[Wing, ...]:
         within = [w for w in site.wings if wing in hosts[w] and not wing.over(w)]
@@ -61,10 +98,21 @@ def joints_of(site: Site) -> Joints:
 
     return Joints(
         site=site,
+        frames=frames,
+        lies={wing: lie(wing) for wing in site.wings},
         hosts=hosts,
-        guests={wing: tuple(flush(wing, end) for end in ENDS) for wing in site.wings},
+        flanks=flanks,
+        guests={wing: (flush(wing, 0), flush(wing, 1)) for wing in site.wings},
         outward={wing: site.outward(wing) for wing in site.wings},
     )
+
+
+def _beside(site: Site, wing: Wing, sides: tuple[Side, Side]) -> Two:
+    """The wings that close two sides of one: whichever of them the wall between belongs to."""
+    low, high = (
+        next((other for other in site.wings if closes(other, wing, side)), None) for side in sides
+    )
+    return low, high
 
 
 def overhangs(joints: Joints, wing: Wing, rule: RoofRule) -> Ends:
@@ -114,16 +162,21 @@ def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, 
     if host is None:
         return beyond
     if wing.over(host):
-        return 1 + eaves_past(joints, wing, end, rule)
+        frame, lie = joints.frames[wing], joints.lies[wing]
+        wall = (lie.x0 - frame.x0, frame.x1 - lie.x1)[end]
+        return wall + eaves_past(joints, wing, end, rule)
     form = styles[host].form
+    if host.axis == wing.axis and not hipped_ends(joints, host, styles)[1 - end]:
+        return 1
     if form == "lean-to":
         leans = styles[wing].form == "lean-to" and joints.outward[host][end]
-        return host.span + 1 + beyond * leans
-    return 1 if form == "flat" else host.span // 2 + 1
+        return joints.span(host) + 1 + beyond * leans
+    return 1 if form == "flat" else joints.span(host) // 2 + 1
 
 
 def walled(joints: Joints, wing: Wing) -> Rect:
     """The ground of a wing with the walls at its ends that stand over lower wings."""
-    low, high = (host is not None and wing.over(host) for host in joints.hosts[wing])
-    r = wing.lie
-    return Rect(r.x0 - low, r.y0, r.x1 + high, r.y1).lie(wing.axis)
+    lie, frame, hosts = joints.lies[wing], joints.frames[wing], joints.hosts[wing]
+    low, high = (host is not None and wing.over(host) for host in hosts)
+    x0, x1 = frame.x0 if low else lie.x0, frame.x1 if high else lie.x1
+    return Rect(x0, lie.y0, x1, lie.y1).lie(wing.axis)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
 
 from genhouse.core.box import Rect
 from genhouse.model.roof import RIDGED
@@ -21,9 +22,11 @@ from genhouse.stages.roofs.ends import (
     walled,
 )
 from genhouse.stages.roofs.profiles import continued
-from genhouse.stages.roofs.slopes import NONE, Field, across, eaves, prism, rising
+from genhouse.stages.roofs.slopes import NONE, Field, across, eaves, half, lain, prism, rising
+from genhouse.stages.site import Site
 from genhouse.traditions.tradition import RoofRule
 
+Bool = npt.NDArray[np.bool_]
 GABLET = (1, 3)
 """Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it
 should have behind it, to its ridge: on a narrow wing it stands nearer to the wall."""
@@ -35,35 +38,76 @@ def gablet(style: Style) -> int:
     return max(0, min(inside, len(style.courses) - 1 - behind))
 
 
-def wing_field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """The roof of one wing: int16 [2 X, 2 Y] in half cells."""
+def wing_fields(joints: Joints, styles: Styles, rule: RoofRule) -> Field:
+    """The roof of each wing that is no terrace: int16 [n, 2 X, 2 Y] in half cells.
+
+    Over a lower roof, its eaves, and where these drip, a higher one has no eaves.
+    """
+    roofed, inside = joints.site.roofed, half(indoors(joints.site))
+    fields = [_field(joints, wing, styles, rule) for wing in roofed]
+    for n in sorted(range(len(roofed)), key=lambda n: roofed[n].storeys):
+        below = [
+            _wetted(wing, field, inside)
+            for wing, field in zip(roofed, fields, strict=True)
+            if roofed[n].over(wing)
+        ]
+        if below:
+            fields[n] = _cut(joints, roofed[n], fields[n], np.logical_or.reduce(below))
+    return np.array(fields)
+
+
+def indoors(site: Site) -> Bool:
+    """The cells of the roofed wings, wall lines included: all else a roof covers is overhang."""
+    cells = np.zeros(site.plot, dtype=bool)
+    for x0, y0, x1, y1 in (wing.rect for wing in site.roofed):
+        cells[x0:x1, y0:y1] = True
+    return cells
+
+
+def _wetted(wing: Wing, field: Field, inside: Bool) -> Bool:
+    """What a roof covers, and a cell beyond its eaves on either side."""
+    wide = field != NONE
+    eaves, beyond = lain(wide & ~inside, wing.axis), lain(wide, wing.axis)
+    beyond[:, 2:] |= eaves[:, :-2]
+    beyond[:, :-2] |= eaves[:, 2:]
+    return wide
+
+
+def _field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """The roof of one wing, whatever lies below."""
     form = styles[wing].form
     if form == "flat":
         return _flat(joints, wing, styles, rule)
     field = (_lean_to if form == "lean-to" else _ridged)(joints, wing, styles, rule)
-    kept = walled(joints, wing)
-    own = field[2 * kept.x0 : 2 * kept.x1, 2 * kept.y0 : 2 * kept.y1].copy()
-    for x0, y0, x1, y1 in _without_eaves(joints, wing, styles, rule):
-        field[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = NONE
-    field[2 * kept.x0 : 2 * kept.x1, 2 * kept.y0 : 2 * kept.y1] = own
-    return field
+    gone = np.zeros(field.shape, dtype=bool)
+    none = [rect for end in ENDS for rect in _past(joints, wing, end, styles, rule)]
+    if form == "lean-to":
+        others = (w for w in joints.site.wings if w != wing and w not in joints.hosts[wing])
+        none += [other.rect.lie(wing.axis) for other in others]
+    for x0, y0, x1, y1 in (rect.lie(wing.axis) for rect in none):
+        gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = True
+    return _cut(joints, wing, field, gone)
 
 
-def _without_eaves(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
-    """The ground beside a sloping roof over which it has no eaves, and perhaps some of its own."""
-    yield from (w.rect for w in joints.site.wings if wing.over(w) and not w.terrace)
-    for end in ENDS:
-        yield from (rect.lie(wing.axis) for rect in _past(joints, wing, end, styles, rule))
+def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
+    """The roof of a wing without some of its eaves; none of it over its own ground is gone."""
+    x0, y0, x1, y1 = walled(joints, wing)
+    gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = False
+    return np.where(gone, np.int16(NONE), field)
 
 
 def _past(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
-    """The same beyond an end, as the wing lies.
+    """The ground beyond an end, as the wing lies, over which a sloping roof has no eaves.
 
     Its eaves do not run on along the wall of a higher wing, over the roof of a lower one, or under the
     gable of one that it is flush with; nor are there any along a wall that rises on to a lean-to's high
     side.
     """
-    r, host, plot = wing.lie, joints.hosts[wing][end], Rect(0, 0, *joints.site.plot).lie(wing.axis)
+    r, host, plot = (
+        joints.lies[wing],
+        joints.hosts[wing][end],
+        Rect(0, 0, *joints.site.plot).lie(wing.axis),
+    )
     x0, x1 = (0, r.x0) if end == 0 else (r.x1, plot.x1)
     low, high = Rect(x0, 0, x1, r.y0), Rect(x0, r.y1, x1, plot.y1)
     if host is None:
@@ -73,13 +117,20 @@ def _past(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule) 
                 g, verge = guest.lie, rule.verge
                 a, b = (reach(joints, guest, n, styles, rule, verge) for n in ENDS)
                 yield Rect(x0, g.x0 - a, x1, g.x1 + b)
-    elif host.over(wing) or (wing.over(host) and not eaves_past(joints, wing, end, rule)):
+    elif _walled_off(joints, wing, host, end, rule):
         yield from (low, high)
     elif styles[wing].form in RIDGED and styles[host].form == "gable":
         hips = hipped_ends(joints, host, styles)
         for beside, hip, flush in zip((low, high), hips, _flush(wing, host), strict=True):
             if flush and not hip:
                 yield beside
+
+
+def _walled_off(joints: Joints, wing: Wing, host: Wing, end: int, rule: RoofRule) -> bool:
+    """Whether a wing's roof ends at a wall: its host's, or its own over one that is lower or in line."""
+    if wing.over(host):
+        return not eaves_past(joints, wing, end, rule)
+    return host.over(wing) or (host.axis == wing.axis and wing not in joints.hosts[host])
 
 
 def _flush(wing: Wing, host: Wing) -> tuple[bool, bool]:
@@ -91,7 +142,7 @@ def _flush(wing: Wing, host: Wing) -> tuple[bool, bool]:
 def _ridged(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """Two slopes, on to the ridges of its hosts; at free ends hips fall to one level eaves line all
     round, gables have their verges."""
-    r, style = wing.lie, styles[wing]
+    r, style = joints.lies[wing], styles[wing]
     low, high = overhangs(joints, wing, rule)
     hips = hipped_ends(joints, wing, styles)
     on = [
@@ -128,24 +179,24 @@ def _sloped(
 
 
 def _lean_to(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """One slope from the outer wall down to the court, level over the verge outside."""
-    r, style = wing.lie, styles[wing]
-    top = style.courses[-1][1]
-    slope = [h for p in (*eaves(rule.court, rule.gentle), *style.courses) for h in p]
-    heights = np.array(slope + [top] * (2 * rule.verge), dtype=np.int16)
-    low, _ = joints.outward[wing]
-    before, after = (rule.verge, rule.court) if low else (rule.court, rule.verge)
+    """One slope from its high side down, level over the verge beyond an outer wall."""
+    r, style, high = joints.lies[wing], styles[wing], joints.high_side(wing)
+    verge = 0 if joints.flanks[wing][high or 0] else rule.verge
+    foot, top = overhangs(joints, wing, rule)[not high], style.courses[-1][1]
+    slope = [h for p in (*eaves(foot, rule.gentle), *style.courses) for h in p]
+    heights = np.array(slope + [top] * (2 * verge), dtype=np.int16)
+    before, after = (foot, verge) if high else (verge, foot)
     on = []
     for end in ENDS:
         forms = {styles[guest].form for guest in joints.guests[wing][end]}
         on.append(reach(joints, wing, end, styles, rule, rule.verge * (forms <= {"lean-to"})))
     whole = Rect(r.x0 - on[0], r.y0 - before, r.x1 + on[1], r.y1 + after).lie(wing.axis)
-    return prism(joints.site.plot, whole, heights[::-1] if low else heights, wing.axis, style.base)
+    return prism(joints.site.plot, whole, heights if high else heights[::-1], wing.axis, style.base)
 
 
 def _flat(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """A level deck, with one course of eaves to each court."""
-    r, base, lie = walled(joints, wing), styles[wing].base, wing.lie
+    r, base, lie = walled(joints, wing), styles[wing].base, joints.lies[wing]
     field = np.full((2 * joints.site.plot[0], 2 * joints.site.plot[1]), NONE, dtype=np.int16)
     spread = Rect(lie.x0, lie.y0 - rule.court, lie.x1, lie.y1 + rule.court).lie(wing.axis)
     for court in joints.site.courts:

@@ -54,14 +54,14 @@ class Tier:
 def tier_place(joints: Joints, wing: Wing, flue: tuple[int, int]) -> Rect | None:
     """Where an upper tier stands on a wing that dies into no other: the longest stretch of its ridge
     along the court, clear of the flue.  As much of the ridge as can be is left free at both ends."""
-    if any(joints.hosts[wing]) or wing.span < 2 * (HALF_WIDTH + 2):
+    if any(joints.hosts[wing]) or joints.span(wing) < 2 * (HALF_WIDTH + 2):
         return None
     court = next(
         (c.lie(wing.axis) for c in joints.site.courts if c.grown(1).meets(wing.rect)), None
     )
     if court is None:
         return None
-    r, row, run = wing.lie, wing.middle, wing.span // 2
+    r, row, run = joints.lies[wing], joints.middle(wing), joints.span(wing) // 2
     at = Rect(*flue, *flue).lie(wing.axis)
     for free in FREE_RIDGE:
         start = max(court.x0 + 1, r.x0 + run + free)
@@ -145,7 +145,7 @@ def dormer_places(
     if any(joints.hosts[wing]) or style.courses[-1][1] <= DORMER[1][1]:
         return []
     found = []
-    r, run = wing.lie, _depth(style)
+    r, run = joints.lies[wing], _depth(style)
     for flank, outward in zip(ENDS, joints.outward[wing], strict=True):
         if not outward:
             continue

@@ -31,16 +31,17 @@ def ridges_of(joints: Joints, top: Field, fields: Field, styles: Styles) -> Mark
     for wing, field in zip(joints.site.roofed, fields, strict=True):
         if styles[wing].form not in RIDGED:
             continue
-        line, over = (lain(f, wing.axis)[:, 2 * wing.middle] for f in (field, top))
+        middle = joints.middle(wing)
+        line, over = (lain(f, wing.axis)[:, 2 * middle] for f in (field, top))
         crest = line.max()
         others = [
-            lain(f, wing.axis)[:, 2 * wing.middle] >= crest
+            lain(f, wing.axis)[:, 2 * middle] >= crest
             for other, f in zip(joints.site.roofed, fields, strict=True)
             if other != wing and wing not in joints.hosts[other]
         ]
         free = ~np.logical_or.reduce(others) if others else line == line
         here = _both_halves((line == crest) & free) & (over[::2] == crest)
-        lain(ridges, wing.axis)[here, wing.middle] = 1 + AXES.index(wing.axis)
+        lain(ridges, wing.axis)[here, middle] = 1 + AXES.index(wing.axis)
     return ridges
 
 
@@ -79,14 +80,6 @@ def edge_of(cells: Field) -> Bool:
     return np.asarray(there & ~inner)
 
 
-def indoors(site: Site) -> Bool:
-    """The cells of the roofed wings, wall lines included: all else a roof covers is overhang."""
-    cells = np.zeros(site.plot, dtype=bool)
-    for x0, y0, x1, y1 in (wing.rect for wing in site.roofed):
-        cells[x0:x1, y0:y1] = True
-    return cells
-
-
 def outside(site: Site) -> Bool:
     """The outer walls, and all that lies beyond them: garden walls too, but no court."""
     wide, deep = site.plot
@@ -117,6 +110,6 @@ def _verges(joints: Joints, wing: Wing, styles: Styles) -> Bool:
 
 def _gablets(joints: Joints, wing: Wing, style: Style) -> Iterator[tuple[int, int]]:
     """The lines across a wing of its small gables, and those of the slope before them."""
-    r, n = wing.lie, gablet(style) + 1
+    r, n = joints.lies[wing], gablet(style) + 1
     lines = (r.x0 + n, r.x0 + n - 1), (r.x1 - 1 - n, r.x1 - n)
     return (line for end, line in enumerate(lines) if joints.hosts[wing][end] is None)

@@ -74,19 +74,24 @@ def prism(
 ) -> Field:
     """One wing's roof over a plot: the heights across it, cut down toward its hipped ends.
 
-    size: the plot in cells.  ground: the cells it covers, overhangs included.  base: height of the
+    size: the plot in cells, at whose edge a roof ends.  ground: the cells it covers, overhangs
+    included.  base: height of the
     top of the course over the wall, in half cells.  ends: what ``rising`` gives, as long as the
     wing, for a hip at its low and high end; None for a gable.  Returns int16 [2 X, 2 Y].
     """
-    field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
-    cut = field[2 * ground.x0 : 2 * ground.x1, 2 * ground.y0 : 2 * ground.y1]
-    along = lain(cut, axis)
+    x0, y0, x1, y1 = ground
+    whole = np.zeros((2 * (x1 - x0), 2 * (y1 - y0)), dtype=np.int16)
+    along = lain(whole, axis)
     along[:] = heights + base
     low, high = ends
     if low is not None:
         np.minimum(along, (low + base)[:, None], out=along)
     if high is not None:
         np.minimum(along, (high[::-1] + base)[:, None], out=along)
+    field = np.full((2 * size[0], 2 * size[1]), NONE, dtype=np.int16)
+    u0, v0, u1, v1 = ground.meet(Rect(0, 0, *size))
+    kept = whole[2 * (u0 - x0) : 2 * (u1 - x0), 2 * (v0 - y0) : 2 * (v1 - y0)]
+    field[2 * u0 : 2 * u1, 2 * v0 : 2 * v1] = kept
     return field
 
 

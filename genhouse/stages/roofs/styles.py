@@ -37,9 +37,10 @@ def styles(
     last = max(joints.site.wings, key=lambda wing: wing.rect.y1)
     unasked = tiered == last and wish.form is None and draw.chance(*rule.two_tier, "two-tier")
     raised = tiered if unasked else None
-    spans = [wing.span for wing in joints.site.wings]
-    widest = max(spans) if max(spans) > min(spans) else None
-    high = last.span == widest and last.storeys == max(wing.storeys for wing in joints.site.wings)
+    spans = {wing: joints.span(wing) for wing in joints.site.wings}
+    most = max(spans.values())
+    widest = most if most > min(spans.values()) else None
+    high = spans[last] == widest and last.storeys == max(wing.storeys for wing in joints.site.wings)
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish))
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
@@ -54,12 +55,22 @@ def styles(
         found_for = {
             wing: _form(joints, wing, form, tiered, raised, wish) for wing in joints.site.wings
         }
-        leaning = [wing.span for wing, found in found_for.items() if found == "lean-to"]
+        leaning = [
+            spans[wing]
+            for wing, found in found_for.items()
+            if found == "lean-to" and _against(joints, wing) is None
+        ]
         yield {
-            wing: _lean_to(wing, profile, tradition, leaning)
+            wing: _lean_to(joints, wing, profile, tradition, leaning)
             if found == "lean-to"
             else _style(
-                wing, found, profile, tradition, widest=wing.span == widest, hall=wing == hall
+                wing,
+                found,
+                profile,
+                tradition,
+                span=spans[wing],
+                widest=spans[wing] == widest,
+                hall=wing == hall,
             )
             for wing, found in found_for.items()
         }
@@ -102,18 +113,25 @@ def _form(
     tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.
     """
     asked: RoofForm | None = getattr(wish, wing.name, None)
-    between = not any(joints.outward[wing])
+    sided = joints.high_side(wing) is not None
     if wing.terrace:
         return "flat"
+    if _against(joints, wing) is not None:
+        return "lean-to"
     if form == "inward":
-        found: RoofForm = asked or ("gable" if between else "lean-to")
+        found: RoofForm = asked or ("lean-to" if sided else "gable")
     else:
         found = asked or form  # type: ignore[assignment]
-    if found == "lean-to" and between:
+    if found == "lean-to" and not sided:
         found = "gable"
     if asked is None and wing == raised and found in ("gable", "hip"):
         found = "two-tier"
     return "hip" if found == "two-tier" and wing != tiered else found
+
+
+def _against(joints: Joints, wing: Wing) -> Wing | None:
+    """The higher wing along a flank of one, on whose wall its roof leans."""
+    return next((w for w in joints.flanks[wing] if w is not None and w.over(wing)), None)
 
 
 def _style(
@@ -122,16 +140,16 @@ def _style(
     profile: Profile,
     tradition: Tradition,
     *,
+    span: int,
     widest: bool,
     hall: bool,
 ) -> Style:
     """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
     higher, as is a hall."""
-    storey = tradition.storeys[wing.storeys - 1]
-    base = 2 * (storey.head + (1 if wing.terrace else 2))
+    base, storey = _base(wing, tradition), tradition.storeys[wing.storeys - 1]
     if hall or (form == "flat" and storey.head - storey.floor < HEADROOM):
         base += 2
-    heights, courses = _courses(wing.span, profile, widest and form != "two-tier")
+    heights, courses = _courses(span, profile, widest and form != "two-tier")
     return Style(form=form, profile=profile, exact=heights, courses=courses, base=base)
 
 
@@ -143,14 +161,25 @@ def _courses(
     return exact(span, profile, steep=steep), slope(span, profile, steep=steep)
 
 
-def _lean_to(wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence[int]) -> Style:
-    """One straight slope; all lean-tos of a house rise alike, so that their high sides are level.
+def _base(wing: Wing, tradition: Tradition) -> int:
+    """Top of the course over the wall of a wing; of a terrace, the deck that one walks on."""
+    return 2 * (tradition.storeys[wing.storeys - 1].head + (1 if wing.terrace else 2))
 
-    spans: of all of them.  The narrowest has the tradition's pitch, if none is then too flat.
+
+def _lean_to(
+    joints: Joints, wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence[int]
+) -> Style:
+    """One straight slope; all that fall to a court rise alike, so that their high sides are level.
+
+    spans: of all of these.  The narrowest has the tradition's pitch, if none is then too flat.  One that
+    leans on a higher wing rises no higher than the wall there.
     """
     lean = replace(profile, kind="straight", sun=tradition.roof.lean)
-    rise = -(-max(lean.sun * min(spans), FLATTEST * max(spans)) // 5)
-    heights = even(wing.span, Fraction(rise))
+    span, base, wall = joints.span(wing), _base(wing, tradition), _against(joints, wing)
+    some = spans if wall is None else [span]
+    rise = -(-max(lean.sun * min(some), FLATTEST * max(some)) // 5)
+    if wall is not None:
+        rise = min(rise, _base(wall, tradition) - base)
+    heights = even(span, Fraction(rise))
     courses = (*laid(heights)[:-1], (rise, rise))
-    base = 2 * (tradition.storeys[wing.storeys - 1].head + 2)
     return Style(form="lean-to", profile=lean, exact=heights, courses=courses, base=base)

@@ -93,18 +93,18 @@ class _Laid:
 
 def beam_rows(wing: Wing, style: Style, rafter: int, joints: Joints) -> tuple[tuple[str, int], ...]:
     """(role, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
-    low = wing.lie.y0
+    low, span = joints.lies[wing].y0, joints.span(wing)
     if style.form in RIDGED:
-        run = wing.span // 2
+        run = span // 2
         if run <= rafter - 1:
             return ()
         steps = list(range(rafter, run, rafter))
         rows = [("purlin", low + n) for n in steps]
-        rows += [("purlin", low + wing.span - n) for n in steps]
-        return (("ridge-beam", wing.middle), *rows)
-    from_low = joints.outward[wing][1] or style.form == "flat"
-    steps = list(range(rafter, wing.span, rafter))
-    return tuple(("purlin", low + (n if from_low else wing.span - n)) for n in steps)
+        rows += [("purlin", low + span - n) for n in steps]
+        return (("ridge-beam", joints.middle(wing)), *rows)
+    from_low = joints.high_side(wing) or style.form == "flat"
+    steps = list(range(rafter, span, rafter))
+    return tuple(("purlin", low + (n if from_low else span - n)) for n in steps)
 
 
 def timbers(
@@ -186,8 +186,7 @@ def _runs(joints: Joints, wing: Wing, row: int, void: _Void, laid: _Laid) -> Ite
 
     Below a higher slope of another wing it would carry nothing, and touch nothing but panels.
     """
-    low, high = (host is None for host in joints.hosts[wing])
-    places = range(wing.lie.x0 + low, wing.lie.x1 - high)
+    places = range(joints.frames[wing].x0 + 1, joints.frames[wing].x1 - 1)
     cells = [_at(wing.axis, n, row) for n in places]
     levels = [
         void.under[x][y] - 1 for x, y in cells if void.under[x][y] != NONE and not void.walled[x][y]

@@ -14,18 +14,19 @@ from genhouse.stages.roofs.slopes import NONE, Field, half, lain, shell
 Bool = npt.NDArray[np.bool_]
 
 
-def underside(top: Field, high: Bool, inside: Bool, verge: Bool) -> Field:
-    """The shell's, over the wings, at the verges and at the eaves each on its own, high and low.
+def underside(top: Field, storeys: Field, inside: Bool, verge: Bool) -> Field:
+    """The shell's, over the wings, at the verges and at the eaves each on its own, storey by storey.
 
     Past the edge of one part a wall or the open air is below, nothing to close.
-    high: half cells whose roof belongs to the highest wings.  inside, verge: cells over the wings, and
-    cells at a gable.
+    storeys: of the wing that the roof of each half cell belongs to.  inside, verge: cells over the wings,
+    and cells at a gable.
     """
     within = half(inside)
     at_gables = half(verge) & ~within
     edges = [at_gables, ~(within | at_gables)]
-    if not high.all():
-        edges = [edge & level for edge in edges for level in (high, ~high)]
+    levels = np.unique(storeys)
+    if len(levels) > 1:
+        edges = [edge & (storeys == level) for edge in edges for level in levels]
     parts = np.array([within, *(edge for edge in edges if edge.any())])
     return np.asarray(shell(np.where(parts, top, np.int16(NONE))).max(axis=0))
 
@@ -40,16 +41,16 @@ def below(under: Field, tier: Tier) -> Field:
     return lowest.astype(np.int16)
 
 
-def over_walls(under: Field, rising: tuple[Wall, ...], plate: int) -> Field:
-    """The underside no lower than the plate of an upper wall, where a lower roof leans on some.
-
-    plate: its layer.
-    """
+def over_walls(under: Field, rising: tuple[Wall, ...]) -> Field:
+    """The underside no lower than the plate of each wall, where a lower roof leans on some."""
     if not any(s.abuts for s in rising):
         return under
     plot = under.shape[0] // 2, under.shape[1] // 2
-    upper = half(walls(plot, (s for s in rising if s.level == 2))) & (under != NONE)
-    return np.maximum(under, np.int16(2 * (plate + 1)), out=under.copy(), where=upper)
+    raised = under.copy()
+    for z1 in sorted({s.z1 for s in rising}):
+        these = half(walls(plot, (s for s in rising if s.z1 == z1))) & (under != NONE)
+        np.maximum(raised, np.int16(2 * z1), out=raised, where=these)
+    return raised
 
 
 def walls(plot: tuple[int, int], segments: Iterable[Wall]) -> Bool:

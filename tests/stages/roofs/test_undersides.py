@@ -39,14 +39,14 @@ def test_a_column_reaches_below_its_lowest_neighbour_of_the_same_part(seed: int)
     wide, deep = 2 * SIZE[0], 2 * SIZE[1]
     top = dice.integers(8, 20, (wide, deep)).astype(np.int16)
     top[dice.random(top.shape) < 0.2] = NONE
-    high = np.ones(top.shape, bool) if seed % 3 == 0 else dice.random(top.shape) < 0.5
+    storeys = dice.integers(1, 1 + seed % 3, top.shape, endpoint=True).astype(np.int16)
     inside, verge = dice.random(SIZE) < 0.5, dice.random(SIZE) < 0.3
 
-    def part(x: int, y: int) -> tuple[bool, ...]:
+    def part(x: int, y: int) -> tuple[int, ...]:
         cell = x // 2, y // 2
-        return (True,) if inside[cell] else (False, bool(verge[cell]), bool(high[x, y]))
+        return (True,) if inside[cell] else (False, bool(verge[cell]), int(storeys[x, y]))
 
-    got = underside(top, high, inside, verge)
+    got = underside(top, storeys, inside, verge)
     for x, y in product(range(wide), range(deep)):
         around = product(
             range(max(0, x - 1), min(wide, x + 2)), range(max(0, y - 1), min(deep, y + 2))
@@ -62,8 +62,8 @@ def test_walls_stand_with_the_posts_at_their_ends() -> None:
 def test_a_lower_roof_comes_no_lower_than_the_plate_of_the_wall_it_leans_on() -> None:
     under = np.full((2 * SIZE[0], 2 * SIZE[1]), 12, dtype=np.int16)
     under[4:6, 6:8] = NONE
-    assert over_walls(under, (segment(),), 9) is under
-    raised = over_walls(under, (segment(abuts=True), segment(level=1)), 9)
+    assert over_walls(under, (segment(),)) is under
+    raised = over_walls(under, (segment(abuts=True), segment(level=1)))
     assert np.argwhere(raised != under).tolist() == [
         [x, y] for x in (2, 3, 6, 7, 8, 9, 10, 11) for y in (6, 7)
     ]
