@@ -39,9 +39,6 @@ class Style:
 Styles = Mapping[Wing, Style]
 
 
-Two = tuple[Wing | None, Wing | None]
-
-
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Joints:
     """How the wings of a site meet.

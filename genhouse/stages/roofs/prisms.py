@@ -66,7 +66,7 @@ def indoors(site: Site) -> Bool:
 
 def _wetted(wing: Wing, field: Field, inside: Bool) -> Bool:
     """What a roof covers, and a cell beyond its eaves on either side."""
-    wide = field != NONE
+    wide = np.asarray(field != NONE)
     eaves, beyond = lain(wide & ~inside, wing.axis), lain(wide, wing.axis)
     beyond[:, 2:] |= eaves[:, :-2]
     beyond[:, :-2] |= eaves[:, 2:]

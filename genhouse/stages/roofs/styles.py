@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from functools import cache
+
+from msgspec.structs import replace
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError

@@ -23,9 +23,9 @@ def swept_corners(joints: Joints, top: Field, fields: Field, styles: Styles) -> 
     for wing, field in zip(joints.site.roofed, fields, strict=True):
         hosts, outward = joints.hosts[wing], joints.outward[wing]
         if styles[wing].form in HIPPED and not any(hosts):
-            there = lain(field[::2, ::2] != NONE, wing.axis)
-            along, across = (there.any(axis=n).nonzero()[0] for n in (1, 0))
+            along, across = map(np.unique, np.nonzero(lain(field[::2, ::2], wing.axis) != NONE))
             for end, flank in product((0, -1), (0, -1)):
                 if outward[flank]:
                     lain(lifts, wing.axis)[along[end], across[flank]] += 1
-    return top + half(lifts * (top[::2, ::2] != NONE))
+    lifts[top[::2, ::2] == NONE] = 0
+    return top + half(lifts)

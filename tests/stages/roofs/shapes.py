@@ -20,9 +20,10 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.roofing import roof_parts
-from genhouse.stages.rooms import Hearth, Rooms
+from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, closes, lines_round
-from genhouse.traditions.loader import Tradition
+from genhouse.stages.ways.hearths import Hearth
+from genhouse.traditions.tradition import Tradition
 from tests.houses import TIMBER
 
 AXES: tuple[Axis, ...] = ("x", "y")
@@ -256,7 +257,7 @@ def shell(site: Site, wish: RoofWish | None = None, seed: int = 0) -> Shell:
             courts=site.courts,
             rooms=rooms.rooms,
             segments=rooms.segments,
-            stair=None,
+            stairs=(),
             placed=(),
             laid=Laid.of((*body, *top), (*site.plot, roof.height)),
             turn=site.turn,
@@ -299,7 +300,7 @@ def _rooms(site: Site, bays: Bays, tradition: Tradition) -> Rooms:
     return Rooms(
         rooms=tuple(rooms),
         segments=tuple(_walls(site, bays, number, wing_at, tradition)),
-        stair=None,
+        stairs=(),
         hearth=Hearth(cell=(x, y), facing=facing, room=number[0, 1]),
         entrances=(),
         gate=(0, 0),
