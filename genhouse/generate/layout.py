@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import islice, product
 
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -16,6 +16,8 @@ from genhouse.stages.rooms import Rooms, plan_rooms
 from genhouse.stages.site import Site, plan_site
 from genhouse.traditions.households import for_household, programme_of, superfluous
 from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.sense import storeys_meant
+from genhouse.traditions.shelf import tables
 from genhouse.traditions.tradition import Tradition
 
 LAYOUTS = 4
@@ -28,6 +30,10 @@ def free(_: int) -> None:
     """Whatever is tried, it costs nothing."""
 
 
+STOREYS = (1, 3)
+"""How often a house has one storey, and two, where a brief leaves that open."""
+FEW = 2
+"""Sites that are tried with fewer storeys than it could have, before or after those with more."""
 LARGE = 1000
 """Cells of a plot on which a layout costs twice as much for each cell as on the smallest."""
 ROOFS = 2
@@ -40,34 +46,53 @@ LARGER = ((30, 40), (37, 50), (45, 61))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Layout:
-    """Four plans that agree: with each other, and with the brief."""
+    """Four plans that agree: with each other, and with the brief.  tradition: for its storeys."""
 
+    tradition: Tradition
     site: Site
     bays: Bays
     rooms: Rooms
     roof: Roof
 
 
-def lay_out(draws: Draws, tradition: Tradition) -> Layout:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Settled:
+    """Plans of a house's own seed.  brief: as it was tried, with its storeys.  roof: where the brief asks
+    something of it, and so could refuse."""
+
+    brief: Brief
+    tradition: Tradition
+    site: Site
+    bays: Bays
+    rooms: Rooms
+    roof: Roof | None
+
+
+def lay_out(draws: Draws) -> Layout:
     """The first layout that seats the programme under the roof that is asked for.
 
     The site is chosen by what the house's own seed can build on it, so that another seed for the bays,
     the rooms or the roof leaves the site alone; where such a seed finds no plan, the house's own stands
     in.  Raises InfeasibleError.
     """
-    brief, own = draws.recipe.brief, tuple(map(draws.own, SEEDED))
-    site, own_bays, own_rooms, own_roof = _settled(draws, tradition)
+    settled = _settled(draws)
     for drawn in product(*(dict.fromkeys((draws.of(s), draws.own(s))) for s in SEEDED)):
-        bays, rooms, roof = own_bays, own_rooms, own_roof
         try:
-            if drawn[:2] != own[:2]:
-                bays, rooms = _seated(site, tradition, brief, *drawn[:2])
-            if roof is None or drawn != own:
-                roof = plan_roof(site, bays, rooms, tradition, brief.roof, drawn[2])
+            return _laid(settled, drawn, tuple(map(draws.own, SEEDED)))
         except InfeasibleError:
             continue
-        return Layout(site=site, bays=bays, rooms=rooms, roof=roof)
     raise AssertionError("what the house's own seed has settled can be laid out")
+
+
+def _laid(settled: _Settled, drawn: Sequence[Draw], own: Sequence[Draw]) -> Layout:
+    """The plans that were settled, those anew whose seed is another.  Raises InfeasibleError."""
+    site, tradition, brief = settled.site, settled.tradition, settled.brief
+    bays, rooms, roof = settled.bays, settled.rooms, settled.roof
+    if drawn[:2] != own[:2]:
+        bays, rooms = _seated(site, tradition, brief, *drawn[:2])
+    if roof is None or drawn != own:
+        roof = plan_roof(site, bays, rooms, tradition, brief.roof, drawn[2])
+    return Layout(tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 
 
 def _seated(
@@ -81,63 +106,66 @@ def _seated(
     return bays, rooms
 
 
-def tradition_for(brief: Brief) -> Tradition:
-    """The way of building that a brief names, for its storeys and its household."""
-    plain = load_tradition(brief.tradition).with_storeys(brief.storeys)
-    return for_household(plain, brief)
-
-
-Settled = tuple[Site, Bays, Rooms, Roof | None]
-"""Plans of a house's own seed; the roof where the brief asks something of it, and so could refuse."""
-
-
-def _settled(draws: Draws, tradition: Tradition) -> Settled:
+def _settled(draws: Draws) -> _Settled:
     """The first layout in which nothing is amiss, or else the one with least of it."""
-    best: Settled | None = None
-    for found in _layouts(draws, tradition):
-        if best is None or found[2].amiss < best[2].amiss:
+    best: _Settled | None = None
+    for found in _layouts(draws):
+        if best is None or found.rooms.amiss < best.rooms.amiss:
             best = found
-        if not best[2].amiss:
+        if not best.rooms.amiss:
             break
     if best is None:
         raise InfeasibleError("no layout was tried", stage="site")
     return best
 
 
-def _layouts(draws: Draws, tradition: Tradition, spend: Spend = free) -> Iterator[Settled]:
+def _layouts(draws: Draws, spend: Spend = free) -> Iterator[_Settled]:
     """Sites that can be built on with the house's own seed for everything after them.
 
     Raises InfeasibleError where there is none.
     """
     refusal: InfeasibleError | None = None
     found = 0
-    draw, for_bays, for_rooms, for_roof = draws.of("site"), *map(draws.own, SEEDED)
-    for n, brief in _tries(draws.recipe.brief):
+    for n, brief in _tries(draws.recipe.brief, draws.of("site")):
         try:
-            site = plan_site(brief, tradition, draw.at(n) if n else draw)
-            cells = site.plot[0] * site.plot[1]
-            cost = cells + cells * cells // LARGE
-            spend(cost)
-            bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
-            roof = None
-            if brief.roof != RoofWish():
-                spend(ROOFS * cost)
-                roof = plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
+            settled = _tried(draws, n, brief, spend)
         except InfeasibleError as error:
             refusal = refusal or error
             continue
         found += 1
-        yield site, bays, rooms, roof
+        yield settled
     if not found and refusal is not None:
         raise refusal
 
 
-def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
-    """The brief once for each site to try, with a number that tells sites apart.
+def _tried(draws: Draws, n: int, brief: Brief, spend: Spend) -> _Settled:
+    draw, for_bays, for_rooms, for_roof = draws.of("site"), *map(draws.own, SEEDED)
+    plain = load_tradition(brief.tradition).with_storeys(brief.storeys or 1)
+    tradition = for_household(plain, brief)
+    site = plan_site(brief, tradition, draw.at(n) if n else draw)
+    cells = site.plot[0] * site.plot[1]
+    cost = cells + cells * cells // LARGE
+    spend(cost)
+    bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
+    roof = None
+    if brief.roof != RoofWish():
+        spend(ROOFS * cost)
+        roof = plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
+    return _Settled(brief=brief, tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 
-    Where it leaves all to the seed there is one site; if that finds no room above for its stair, it
-    keeps all its wings as high as each other.
-    """
+
+def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
+    """The brief once for each site to try, with a number that tells sites apart, and its storeys."""
+    meant = storeys_meant(brief, tables(brief.tradition)["kind"])
+    first = draw.choice(meant, "storeys", [STOREYS[count - 1] for count in meant])
+    for count in (first, *(count for count in meant if count != first)):
+        sites = _sites(replace(brief, storeys=count))
+        yield from sites if count == max(meant) else islice(sites, FEW)
+
+
+def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
+    """Where a brief leaves all to the seed there is one site; if that finds no room above for its stair,
+    it keeps all its wings as high as each other."""
     yield 0, brief
     if brief.low is None:
         yield 0, replace(brief, low=())
@@ -152,8 +180,7 @@ def _tries(brief: Brief) -> Iterator[tuple[int, Brief]]:
 
 def works(recipe: Recipe, spend: Spend = free) -> bool:
     """Whether a layout is found that answers a recipe's brief."""
-    tradition = tradition_for(recipe.brief)
     try:
-        return any(True for _ in _layouts(Draws(recipe), tradition, spend))
+        return any(True for _ in _layouts(Draws(recipe), spend))
     except InfeasibleError:
         return False

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
-from genhouse.generate.layout import lay_out, tradition_for
+from genhouse.generate.layout import lay_out
 from genhouse.generate.offers import Stands, explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
@@ -136,11 +136,11 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     recipe = draws.recipe
     check_recipe(recipe)
     brief = recipe.brief
-    tradition = tradition_for(brief)
     try:
-        layout = lay_out(draws, tradition)
+        layout = lay_out(draws)
     except InfeasibleError as error:
         raise (error if draws.anew else explained(error, recipe, stands)) from error
+    tradition = layout.tradition
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
     walls = dressed(plan_screens(rooms, tradition, draws.of("screens")), tradition)
     elements = (

@@ -50,7 +50,7 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
             yield (key,), f"{key} {plot[0]} x {plot[1]}"
     if brief.closed is not None:
         yield ("closed",), f"a court closed on {brief.closed} sides"
-    if brief.storeys != Brief().storeys:
+    if brief.storeys is not None:
         yield ("storeys",), f"storeys {brief.storeys}"
     if brief.courts is not None:
         yield ("courts",), f"{brief.courts} x court"

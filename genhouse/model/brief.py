@@ -115,7 +115,7 @@ class Brief:
     plot_most: tuple[int, int] | None = None
     closed: int | None = None
     courts: int | None = None
-    storeys: int = 2
+    storeys: int | None = None
     low: tuple[WingName, ...] | None = None
     gallery: bool | int | None = None
     service: bool | None = None

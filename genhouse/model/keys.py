@@ -64,7 +64,12 @@ KEYS: tuple[Key, ...] = (
         "On how many sides of the court wings stand, 2 to 4; a wall closes the others.",
     ),
     Key("courts", _WHOLE, "2", "How many courts lie one behind the other, 1 to 3."),
-    Key("storeys", _WHOLE, "1", "How many storeys the house has, 1 or 2."),
+    Key(
+        "storeys",
+        _WHOLE,
+        "1",
+        "How many storeys the house has, 1 or 2. Without it the seed chooses, and lowers some wings.",
+    ),
     Key(
         "low",
         _NAMES,

@@ -78,7 +78,7 @@ def answers(brief: Brief, tradition: Tradition, deep: Bands, wide: Bands) -> boo
     return (
         there.issuperset((*named, *low))
         and entries in (None, int("front" in there))
-        and one_range(wings, low)
+        and one_range(wings, [wing for wing in wings if wing.name in low])
         and int(brief.gallery or 0) <= _most_high(deep, wide, low)
     )
 

@@ -11,8 +11,10 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
 from genhouse.stages._wings import Wing
 
-LOWER = (1, 5)
+LOWER = (3, 5)
 """How many of the houses of two storeys have a lower wing unasked."""
+LOW = 60
+"""Per cent of the ground that lower wings take at the most: there are rooms above."""
 WALKED = (1, 3)
 """How many of these have a terrace on it unasked."""
 
@@ -25,51 +27,59 @@ def with_storeys(wings: Sequence[Wing], brief: Brief, draw: Draw) -> tuple[Wing,
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     low = _drawn(wings, draw) if brief.low is None else _asked(wings, brief.low)
-    built = [replace(wing, storeys=1) if wing.name in low else wing for wing in wings]
+    built = [replace(wing, storeys=1 if wing in low else 2) for wing in wings]
     walked = _walked(built, brief.roof, draw)
-    return tuple(replace(wing, terrace=wing.name in walked) for wing in built)
+    return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
-def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[str, ...]:
-    """One lower wing, more seldom two."""
+def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[Wing, ...]:
+    """One lower wing, or two."""
     if not draw.chance(*LOWER, "lower wing"):
         return ()
-    names = tuple(dict.fromkeys(wing.name for wing in wings))
-    sets = [low for n in (1, 2) for low in combinations(names, n) if one_range(wings, low)]
-    return draw.choice(sets, "lower wings", [4 if len(low) == 1 else 1 for low in sets])
+    most = sum(wing.rect.area for wing in wings) * LOW // 100
+    sets = [
+        low
+        for n in (1, 2)
+        for low in combinations(wings, n)
+        if one_range(wings, low) and sum(wing.rect.area for wing in low) <= most
+    ]
+    if not sets:
+        return ()
+    return draw.choice(sets, "lower wings", [2 if len(low) == 1 else 1 for low in sets])
 
 
-def _asked(wings: Sequence[Wing], low: Sequence[str]) -> tuple[str, ...]:
-    names = {wing.name for wing in wings}
-    for name in low:
-        if name not in names:
+def _asked(wings: Sequence[Wing], names: Sequence[str]) -> tuple[Wing, ...]:
+    there = {wing.name for wing in wings}
+    for name in names:
+        if name not in there:
             raise InfeasibleError(f"low: this house has no {name} wing", stage="site")
+    low = tuple(wing for wing in wings if wing.name in names)
     if not one_range(wings, low):
         raise InfeasibleError(
             "low: the upper rooms would not hang together; leave a wing between them two storeys high",
             stage="site",
         )
-    return tuple(low)
+    return low
 
 
-def one_range(wings: Sequence[Wing], low: Collection[str]) -> bool:
+def one_range(wings: Sequence[Wing], low: Collection[Wing]) -> bool:
     """Whether the wings that stay high are one range, and there is one."""
-    high = [wing for wing in wings if wing.name not in low]
+    high = [wing for wing in wings if wing not in low]
     return bool(high) and len(_reached(high[:1], high)) == len(high)
 
 
-def _walked(wings: Sequence[Wing], wish: RoofWish, draw: Draw) -> set[str]:
+def _walked(wings: Sequence[Wing], wish: RoofWish, draw: Draw) -> list[Wing]:
     """The lower wings with a terrace: flat as the brief asks, or drawn, and reached from upper rooms."""
     drawn = draw.chance(*WALKED, "terrace")
     flat = [
         wing
         for wing in wings
         if wing.storeys == 1
-        and ((getattr(wish, wing.name) or wish.form or ("flat" if drawn else "")) == "flat")
+        and ((getattr(wish, wing.name, None) or wish.form or ("flat" if drawn else "")) == "flat")
     ]
-    high = [wing for wing in wings if wing.storeys == 2]
+    high = [wing for wing in wings if wing.storeys > 1]
     reached = _reached(high, [*high, *flat])
-    return {wing.name for wing in flat if wing in reached}
+    return [wing for wing in flat if wing in reached]
 
 
 def _reached(start: Sequence[Wing], among: Sequence[Wing]) -> list[Wing]:

@@ -45,7 +45,7 @@ def _working(brief: Brief, tradition: Tradition) -> Iterator[Wish]:
 
 def _line(kind: str, count: int, cells: int, brief: Brief, tradition: Tradition) -> Wish:
     """A line of the programme; on one storey it lies below."""
-    below = 1 if brief.storeys < tradition.kind(kind).level else None
+    below = 1 if brief.storeys is not None and brief.storeys < tradition.kind(kind).level else None
     area = (max(cells, tradition.kind(kind).area[0]), MOST_CELLS) if cells else None
     return Wish(kind=kind, count=count, area=area, storey=below)
 

@@ -40,6 +40,22 @@ def check_sense(brief: Brief, kinds: Kinds) -> None:
         raise BriefError(sentence)
 
 
+def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
+    """Numbers of storeys with which a house could be as a brief asks: its own, or those it leaves open."""
+    if brief.storeys is not None:
+        return (brief.storeys,)
+    ways = once(kinds, "climbs", "head")
+    if any(not wish.count for wish in brief.rooms if wish.kind in ways):
+        return (1,)
+    above = any(
+        wish.count and (wish.kind in ways or (wish.storey or kinds[wish.kind]["level"]) > 1)
+        for wish in brief.rooms
+    )
+    if above or brief.low is not None or brief.gallery or brief.roof.dormers:
+        return (2,)
+    return (1, 2)
+
+
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
     """What one line of the programme says against itself or against the number of storeys."""
     fixed = (hearth_of(kinds), *once(kinds)) if brief.rooms else ()
@@ -48,7 +64,7 @@ def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
         if wish.count == 0 and wish != Wish(kind=wish.kind, count=0):
             yield f"{where}: it asks for no {wish.kind}; say nothing more of it, or ask for 1"
         storey = wish.storey or kinds[wish.kind]["level"]
-        if wish.count and storey > brief.storeys:
+        if wish.count and brief.storeys is not None and storey > brief.storeys:
             there = "is asked for above" if wish.storey else "lies above"
             yield (
                 f"{where}: {wish.kind} {there}, and storeys = 1 leaves no upper floor; "

@@ -198,12 +198,13 @@ def _check_rooms(brief: Brief) -> None:
 def _check_room_for(brief: Brief) -> None:
     """Raises InfeasibleError where more rooms or cells are wished than the plot could ever hold."""
     plot = brief.plot or brief.plot_most or LARGEST_PLOT
-    most, wished = most_rooms(plot, brief.storeys), sum(wish.count for wish in brief.rooms)
+    storeys = brief.storeys or BOUNDS["storeys"][1]
+    most, wished = most_rooms(plot, storeys), sum(wish.count for wish in brief.rooms)
     if wished > most:
         size = f"{plot[0]} x {plot[1]}"
         raise InfeasibleError(
             f"rooms: {wished} are wished, and no plot of {size} cells holds more than {most} "
-            f"on {brief.storeys} storeys",
+            f"on {storeys} storeys",
             stage="rooms",
         )
 

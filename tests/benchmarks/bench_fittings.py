@@ -58,7 +58,7 @@ class Result:
 
 def furnished(seed: int) -> Iterator[Furnished]:
     """Every room of a seed's house, furnished."""
-    found = lay_out(Draws(Recipe(seed=seed)), TIMBER)
+    found = lay_out(Draws(Recipe(seed=seed)))
     bays, rooms, roof = found.bays, found.rooms, found.roof
     by_id = {room.id: room for room in rooms.rooms}
     floors = floorplans(rooms, bays, roof)

@@ -43,7 +43,7 @@ def main() -> None:
     """Print medians over the seeds, and their ratios."""
     ours, scipys, shapelys = [], [], []
     for seed in SEEDS:
-        found = lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(23, 32)))), TIMBER)
+        found = lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(23, 32)))))
         site, bays, rooms = found.site, found.bays, found.rooms
         draw = Draw(seed).at("roof")
 

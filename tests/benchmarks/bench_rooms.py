@@ -103,7 +103,7 @@ def main() -> None:
     times = []
     for seed in range(25):
         start = process_time()
-        lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(30, 40), rooms=TEN))), TIMBER)
+        lay_out(Draws(Recipe(seed=seed, brief=Brief(plot=(30, 40), rooms=TEN))))
         times.append(process_time() - start)
     print(
         f"ten rooms on 30 x 40: median {1e3 * median(times):.0f} ms, worst {1e3 * max(times):.0f} ms"

@@ -72,7 +72,8 @@ def _of_site(brief: Document, house: Document) -> Iterator[str]:
     first = _first_court(house)
     if brief["closed"] and (sides := _closed(first, house)) != brief["closed"]:
         yield f"closed {brief['closed']}: {sides} sides are"
-    if max(r["level"] for r in house["rooms"] if r["indoor"]) != brief["storeys"]:
+    levels = max(r["level"] for r in house["rooms"] if r["indoor"])
+    if brief["storeys"] not in (None, levels):
         yield f"storeys {brief['storeys']}"
     if brief["low"] is not None and (words := _low(brief["low"], house)):
         yield words

@@ -102,7 +102,7 @@ def test_galleries_are_lit_as_verandas_are(seed: int) -> None:
 
     Its lamps leave the walk itself, two cells high, free.
     """
-    brief = Brief(plot=(27, 34), gate="south", gallery=True)
+    brief = Brief(plot=(27, 34), gate="south", gallery=True, low=())
     found = make(Recipe(seed=seed, brief=brief))
     assert found.inspect().clean
     walks = [r for r in found.light() if r.kind in ("gallery", "veranda")]

@@ -24,9 +24,9 @@ PROFILES = [profile.name for profile in TIMBER.roof.profiles]
 
 
 def roofed(seed: int, **brief: Any) -> tuple[Site, Rooms, Roof]:
-    """A house up to its roof, nothing let into the slopes."""
-    recipe = Recipe(seed=seed, brief=Brief(**brief))
-    found = lay_out(Draws(recipe), TIMBER)
+    """A house of two storeys throughout, up to its roof, nothing let into the slopes."""
+    recipe = Recipe(seed=seed, brief=Brief(**{"storeys": 2, "low": (), **brief}))
+    found = lay_out(Draws(recipe))
     return found.site, found.rooms, found.roof
 
 

@@ -25,9 +25,11 @@ def ways(design: Design) -> nx.Graph:
     for court, veranda in zip(by_kind["court"], by_kind["veranda"], strict=True):
         assert any(court.rects[0].grown(1).meet(r).area for r in veranda.rects)
         graph.add_edge(court.id, veranda.id)
-    x, y = design.stairs[0].run[-1][:2]
-    above = next(r.id for r in design.rooms if r.level == 2 and r.has(x, y))
-    graph.add_edge(design.stairs[0].room, above)
+    for stair in design.stairs:
+        x, y = stair.run[-1][:2]
+        level = next(r.level for r in design.rooms if r.id == stair.room)
+        above = next(r.id for r in design.rooms if r.level == level + 1 and r.has(x, y))
+        graph.add_edge(stair.room, above)
     if not any(r.kind == "entry" for r in design.rooms):
         graph.add_edge(0, by_kind["court"][0].id)
     return graph

@@ -55,6 +55,8 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
     table = _Table(puzzle, weights)
     best: Seating = ()
     verdict = Verdict(0, 0)
+    if not puzzle.places:  # all of the floor has its use before any is sought
+        return best, judge(puzzle, best)
     for n in range(max(ROUNDS, -(-EFFORT // len(puzzle.places)))):
         here = draw.at(n)
         start = _shaken(puzzle, best, here) if n % 2 else random_seating(puzzle, here)

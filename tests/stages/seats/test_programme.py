@@ -66,7 +66,7 @@ def test_wishes_that_are_met_hold_in_the_rooms(seed: int) -> None:
         Wish(kind="library", storey=1),
     )
     brief = Brief(plot=(30, 40), rooms=wishes)
-    rooms = lay_out(Draws(Recipe(seed=seed, brief=brief)), TIMBER).rooms
+    rooms = lay_out(Draws(Recipe(seed=seed, brief=brief))).rooms
     there = [r for r in rooms.rooms if r.indoor]
     assert sum(r.kind == "sleeping" for r in there) == 3
     assert all(9 <= r.area <= 30 for r in there if r.kind == "sleeping")
