@@ -30,7 +30,7 @@ from genhouse.stages.galleries import upper_walks
 from genhouse.stages.ground import made_ground
 from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps
 from genhouse.stages.roof import Roof
-from genhouse.stages.roofing import roof_parts
+from genhouse.stages.roofing import roof_members
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
@@ -152,6 +152,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         *floors(site, bays, rooms, tradition),
         *upper_walks(site, bays, rooms.rooms),
         *climbs(rooms, tradition),
+        *roof_members(site, roof, rooms, tradition),
     )
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
@@ -164,13 +165,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         bays=bays,
         rooms=replace(rooms, segments=walls),
         roof=roof,
-        laid=Laid.of(
-            (
-                *built(elements, tradition, trades_of(tradition)),
-                *roof_parts(site, roof, rooms, tradition),
-            ),
-            (*site.plot, roof.height),
-        ),
+        laid=Laid.of(built(elements, tradition, trades_of(tradition)), (*site.plot, roof.height)),
     )
 
 

@@ -156,3 +156,7 @@ class Slab(Member, frozen=True, kw_only=True, gc=False):
 
 class Edge(Member, frozen=True, kw_only=True, gc=False):
     """Guards a drop."""
+
+
+class Course(Member, frozen=True, kw_only=True, gc=False):
+    """Covers: so many pieces of one form side by side, the name of which is its ``side``."""

@@ -15,7 +15,7 @@ import numpy.typing as npt
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
-from genhouse.model.part import Part
+from genhouse.model.elements import Member
 from genhouse.model.roof import RIDGED, Cover
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
@@ -56,7 +56,7 @@ class Roof:
     top: Field
     under: Field
     clear: npt.NDArray[np.int16]
-    timbers: tuple[Part, ...]
+    timbers: tuple[Member, ...]
     main: tuple[Field, Field]
     role: Marks
     ridges: Marks
@@ -70,7 +70,7 @@ class Roof:
     @property
     def posts(self) -> tuple[tuple[int, int], ...]:
         """Where roof posts stand on the upper floor."""
-        return tuple((p.box.x0, p.box.y0) for p in self.timbers if p.role == "roof-post")
+        return tuple((p.box.x0, p.box.y0) for p in self.timbers if p.use == "roof post")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

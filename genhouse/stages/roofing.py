@@ -1,19 +1,17 @@
-"""Roofing: the planned roof laid in pieces; wall heads and gables below it, chimney and porch roofs."""
+"""Roofing: the planned roof laid in pieces; wall heads and gables below it, and the chimney."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
 
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import CROSS, STEP, Axis, opposite
+from genhouse.core.axes import CROSS, STEP, Axis, cell_at, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.core.kept import fixed
-from genhouse.model.elements import Wall
-from genhouse.model.part import Part
+from genhouse.model.elements import Beam, Course, Edge, Member, Panel, Support, Wall
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
@@ -21,7 +19,6 @@ from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.stages.ways.entrances import Entrance
 from genhouse.traditions.tradition import Tradition
 
 FACE, BARGE = 5, 3
@@ -36,20 +33,17 @@ RIDGED = fixed(
 """What a level piece becomes on no ridge, on one along x and on one along y."""
 
 
-def roof_parts(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> tuple[Part, ...]:
-    """Shell, ridges, gables and wall heads up to the underside, chimney and porch roofs."""
-    return (
-        *roof.timbers,
-        *_shell_parts(roof, rooms.hearth.cell),
-        *_tier_walls(roof),
-        *_parapets(site, roof, rooms),
-        *_heads(roof, rooms, tradition),
-        *_flue(site, roof, rooms, tradition),
-        *(part for e in rooms.entrances for part in _porch(e, tradition)),
-    )
+def roof_members(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
+    """Timbers, shell, ridges, gables and wall heads up to the underside, and the chimney."""
+    yield from roof.timbers
+    yield from _shell(roof, rooms.hearth.cell)
+    yield from _tier_walls(roof)
+    yield from _parapets(site, roof, rooms)
+    yield from _heads(roof, rooms)
+    yield from _flue(site, roof, rooms, tradition)
 
 
-def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
+def _shell(roof: Roof, flue: tuple[int, int]) -> Iterator[Member]:
     """The shell with its ridges, open where windows and the flue pass it."""
     column, z, kind = _laid(roof)
     _cap_ridges(roof, column, kind)
@@ -57,10 +51,10 @@ def _shell_parts(roof: Roof, flue: tuple[int, int]) -> Iterator[Part]:
     kind[(x == flue[0]) & (y == flue[1])] = 0
     for window in (dormer.window for dormer in roof.dormers):
         kind[(x == window[0]) & (y == window[1]) & (z == window[2])] = 0
-        yield Part("roof", "dormer-window", "whole", Box.cell(*window))
+        yield Panel(use="dormer window", box=Box.cell(*window))
     there = kind.nonzero()[0]
     for n, box in laid_in_boxes(kind[there], (x[there], y[there], z[there])):
-        yield Part("roof", *_named(n), box)
+        yield Course(use=ROLES[n >> ROLE], box=box, side=FORMS[n & FORM].name)
 
 
 def _cap_ridges(roof: Roof, column: Whole, kind: Whole) -> None:
@@ -70,13 +64,6 @@ def _cap_ridges(roof: Roof, column: Whole, kind: Whole) -> None:
     level = (highest & (kind & FORM == NUMBER["half course"])).nonzero()[0]
     kind[level] = kind[level] >> ROLE << ROLE | RIDGED.take(roof.ridges.take(column[level]))
     kind[~highest & (kind >> ROLE == ROLES.index("ridge"))] &= FORM
-
-
-@cache
-def _named(kind: int) -> tuple[str, str]:
-    """Role and form of a kind of piece."""
-    role = ROLES[kind >> ROLE]
-    return "verge" if role == "barge" else role, FORMS[kind & FORM].name
 
 
 def _laid(roof: Roof) -> tuple[Whole, Whole, Whole]:
@@ -110,7 +97,7 @@ def _faces(roof: Roof, pieces: Pieces) -> npt.NDArray[np.bool_]:
     return np.asarray(deep & (np.minimum.reduce(beside).take(column) <= foot))
 
 
-def _tier_walls(roof: Roof) -> Iterator[Part]:
+def _tier_walls(roof: Roof) -> Iterator[Member]:
     """The four walls of a raised tier, from the lower roof's underside to the upper's: glass along the
     sides."""
     tier = roof.tier
@@ -121,11 +108,11 @@ def _tier_walls(roof: Roof) -> Iterator[Part]:
     for x, y in tier.walls:
         side = any(row.has(x, y) for row in glazed)
         for z in range(int(roof.under[2 * x, 2 * y]) // 2, int(tier.under[2 * x, 2 * y]) // 2):
-            role = "clerestory" if side and z == tier.glass else "gablet"
-            yield Part("roof", role, "whole", Box.cell(x, y, z))
+            use = "clerestory" if side and z == tier.glass else "gablet"
+            yield Panel(use=use, box=Box.cell(x, y, z), side="whole")
 
 
-def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
+def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
     flat = [(wing, style) for wing, style in roof.styles if style.form == "flat"]
     if not flat:
@@ -142,10 +129,10 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Part]:
             if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
                 continue
             if outer[x, y]:
-                yield Part("roof", "parapet", "whole", Box.cell(x, y, z))
-                cap = f"coping {_runs_along(site, x, y)}"
+                yield Edge(use="parapet", box=Box.cell(x, y, z))
                 if not wing.terrace or free >= 2 * (z + 2):
-                    yield Part("roof", "parapet-cap", cap, Box.cell(x, y, z + 1))
+                    cap = Box.cell(x, y, z + 1)
+                    yield Edge(use="parapet cap", box=cap, side=_runs_along(site, x, y))
             elif not wing.terrace:
                 yield from _rails(site, (x, y, z))
 
@@ -156,16 +143,16 @@ def _runs_along(site: Site, x: int, y: int) -> Axis:
     return "x" if all(built) else "y"
 
 
-def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Part]:
+def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Member]:
     """A rail on each side of a cell that looks into a court."""
     x, y, _ = cell
     for side, (dx, dy) in STEP.items():
         if any(c.has(x + dx, y + dy) for c in site.courts):
-            yield Part("roof", "roof-rail", f"rail {side}", Box.cell(*cell))
+            yield Edge(use="roof rail", box=Box.cell(*cell), side=side)
 
 
-def _heads(roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
-    """Walls of the upper storey, closed from the plate to the underside of the shell."""
+def _heads(roof: Roof, rooms: Rooms) -> Iterator[Member]:
+    """Walls below a roof, closed from their heads to the underside of the shell."""
     heights = roof.under[::2, ::2] // 2
     under = heights.tolist()
     ridges = {
@@ -174,79 +161,40 @@ def _heads(roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
     }
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
-        low = tradition.storeys[s.level - 1].head + 1
         for end in s.ends:
-            feet[end] = max(low, feet.get(end, low))
+            feet[end] = max(s.z1, feet.get(end, s.z1))
         line = [under[x][y] for x, y in s.cells.cells()]
-        if max(line) > low:
-            yield from _head(s, line, low, ridges[CROSS[s.axis]])
+        if max(line) > s.z1:
+            yield from _head(s, line, ridges[CROSS[s.axis]])
     for (x, y), low in feet.items():
         if under[x][y] > low:
-            yield Part("roof", "post", "whole", Box(x, y, low, x + 1, y + 1, under[x][y]))
+            yield Support(use="gable post", box=Box(x, y, low, x + 1, y + 1, under[x][y]))
 
 
-def _head(s: Wall, heights: list[int], low: int, ridges: set[int]) -> Iterator[Part]:
-    """A wall from its head up to the heights along it; posts in it carry the ridges that cross it."""
-    start = s.cells.lie(s.axis).x0
-    inner = s.boundary == "partition" and s.level == 2
-    for n, ((x, y), high) in enumerate(zip(s.cells.cells(), heights, strict=True), start):
-        if high > low:
-            role, form = "partition" if inner else "gable", f"infill {s.axis}"
-            if n in ridges and not inner:
-                role, form = "post", "whole"
-            yield Part("roof", role, form, Box(x, y, low, x + 1, y + 1, high))
+def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
+    """A wall from its head up to the heights along it; posts in it carry the ridges that cross it.
+
+    Between rooms that are open to the roof it carries none.
+    """
+    inner = s.inner and s.lintel == s.z1 - 1
+    for (x, y), high in zip(s.cells.cells(), heights, strict=True):
+        box = Box(x, y, s.z1, x + 1, y + 1, high)
+        if high > s.z1 and cell_at(s.axis, x, y)[0] in ridges and not inner:
+            yield Support(use="gable post", box=box)
+        elif high > s.z1:
+            yield Panel(use="inner gable" if inner else "gable", box=box, side=s.axis)
 
 
-def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Part]:
+def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """The flue; through a terrace it is built solid, so that no rain comes in beside it."""
-    x, y = rooms.hearth.cell
+    (x, y), facing = rooms.hearth.cell, rooms.hearth.facing
     start = tradition.storeys[0].floor + 1
     open_air = any(wing.terrace and wing.rect.has(x, y) for wing in site.wings)
     slim = tradition.storeys[0].head if open_air else roof.chimney
-    yield Part("roof", "flue", "chimney", Box(x, y, start, x + 1, y + 1, slim))
+    shaft = Rect(x, y, x + 1, y + 1)
+    yield Support(use="flue", box=shaft.up(start, slim))
     if open_air:
-        yield Part("roof", "flue", "whole", Box(x, y, slim, x + 1, y + 1, roof.chimney))
-    yield Part("roof", "flue", "chimney cap", Box.cell(x, y, roof.chimney))
-    dx, dy = STEP[rooms.hearth.facing]
-    hood = f"course {opposite(rooms.hearth.facing)} soffit"
-    yield Part("roof", "hood", hood, Box.cell(x + dx, y + dy, start + 1))
-
-
-def _porch(entrance: Entrance, tradition: Tradition) -> Iterator[Part]:
-    slab, lintel = tradition.storeys[0].slab, tradition.storeys[0].lintel
-    if entrance.room == 0:
-        yield from _gate_roof(entrance, slab + 4)
-        return
-    dx, dy = STEP[entrance.side]
-    way = entrance.way
-    if dy == 0:
-        x = way.x0 + dx
-        near = Rect(x, way.y0 - 1, x + 1, way.y1 + 1)
-        far = Rect(x + dx, near.y0, x + dx + 1, near.y1)
-        feet = [(x + dx, near.y0), (x + dx, near.y1 - 1)]
-    else:
-        y = way.y0 + dy
-        near = Rect(way.x0 - 1, y, way.x1 + 1, y + 1)
-        far = Rect(near.x0, y + dy, near.x1, y + dy + 1)
-        feet = [(near.x0, y + dy), (near.x1 - 1, y + dy)]
-    yield Part(
-        "roof",
-        "porch-tile",
-        f"course {opposite(entrance.side)}",
-        near.up(lintel, lintel + 1),
-    )
-    yield Part("roof", "porch-tile", "half course", far.up(lintel, lintel + 1))
-    for x, y in feet:
-        yield Part("roof", "porch-post", "post", Box(x, y, slab, x + 1, y + 1, lintel))
-
-
-def _gate_roof(entrance: Entrance, z: int) -> Iterator[Part]:
-    """A small gable over a gate in the garden wall."""
-    way = entrance.way
-    line = Rect(way.x0 - 1, way.y0, way.x1 + 1, way.y1)
-    yield Part("roof", "porch-tile", "whole", line.up(z, z + 1))
-    for y in (line.y0 - 1, line.y1):
-        yield Part(
-            "roof", "porch-tile", "half course", Rect(line.x0, y, line.x1, y + 1).up(z, z + 1)
-        )
-    yield Part("roof", "ridge", "saddle x", line.up(z + 1, z + 2))
+        yield Support(use="solid flue", box=shaft.up(slim, roof.chimney))
+    yield Support(use="flue cap", box=shaft.up(roof.chimney, roof.chimney + 1))
+    dx, dy = STEP[facing]
+    yield Beam(use="hood", box=Box.cell(x + dx, y + dy, start + 1), side=opposite(facing))

@@ -11,8 +11,8 @@ from genhouse.model.part import STAGES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import Fitting, Kind, Tables
 
-LYING = ("x", "north", CORNERS[0])
-"""Ways in which a form may lie: along an axis, toward a side, at a corner."""
+LYING = ("x", "north", CORNERS[0], "whole")
+"""Ways in which a form may lie: along an axis, toward a side, at a corner; or all of its name."""
 
 
 def broken(tables: Tables) -> Iterator[str]:

@@ -22,7 +22,7 @@ from genhouse.generate.draws import Draws
 from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.roof import plan_roof
-from genhouse.stages.roofing import roof_parts
+from genhouse.stages.roofing import roof_members
 from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")
@@ -49,7 +49,7 @@ def main() -> None:
 
         def work() -> object:
             roof = plan_roof(site, bays, rooms, TIMBER, RoofWish(), draw)  # noqa: B023
-            return roof_parts(site, roof, rooms, TIMBER)  # noqa: B023
+            return tuple(roof_members(site, roof, rooms, TIMBER))  # noqa: B023
 
         ours.append(timed(work))
         cells = np.zeros(site.plot, dtype=bool)

@@ -14,7 +14,7 @@ from genhouse.generate.layout import lay_out
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages._bands import TIERED
 from genhouse.stages.roof import Roof
-from genhouse.stages.roofing import roof_parts
+from genhouse.stages.roofing import roof_members
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from tests.houses import TIMBER
@@ -127,8 +127,8 @@ def test_a_small_gable_shows_plaster_on_a_wing_of_six_cells(profile: str) -> Non
         site, rooms, roof = roofed(seed, roof=wish)
         if max(wing.span for wing in site.wings) == 6:
             seen += 1
-            parts = roof_parts(site, roof, rooms, TIMBER)
-            assert any(p.role == "gablet" for p in parts), seed
+            members = roof_members(site, roof, rooms, TIMBER)
+            assert any(m.use == "gablet" for m in members), seed
     assert seen >= 2
 
 
@@ -145,8 +145,8 @@ def test_the_ridge_goes_on_beside_a_raised_tier(seed: int) -> None:
     for side in (row[: hole.x0][::-1], row[hole.x1 :]):
         assert (int(side.argmin()) if not side.all() else len(side)) != 1
     beside = set(hole.grown(1).cells()) - set(hole.cells())
-    parts = [p for p in roof_parts(site, roof, rooms, TIMBER) if p.role == "gablet"]
-    assert not beside & {cell for p in parts for cell in p.box.rect.cells()}
+    members = [m for m in roof_members(site, roof, rooms, TIMBER) if m.use == "gablet"]
+    assert not beside & {cell for m in members for cell in m.box.rect.cells()}
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -18,7 +18,7 @@ from genhouse.stages.site import Site
 Bool = npt.NDArray[np.bool_]
 Marks = npt.NDArray[np.uint8]
 AXES: tuple[Axis, ...] = ("x", "y")
-ROLES = ("tile", "eave", "verge", "ridge", "deck", "barge", "gablet")
+ROLES = ("slope", "eave", "verge", "ridge", "deck", "barge", "gablet")
 
 
 def ridges_of(joints: Joints, top: Field, fields: Field, styles: Styles) -> Marks:

@@ -13,9 +13,9 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import CROSS, ENDS, STEP, Axis
+from genhouse.core.axes import CROSS, ENDS, STEP, Axis, cell_at
 from genhouse.core.box import Box, Rect
-from genhouse.model.part import Part
+from genhouse.model.elements import Beam, Member, Support
 from genhouse.model.roof import RIDGED
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
@@ -83,16 +83,16 @@ class _Void:
 class _Laid:
     """Timbers as they are laid, and the cells they take."""
 
-    parts: list[Part] = field(default_factory=list)
+    members: list[Member] = field(default_factory=list)
     taken: set[tuple[int, int, int]] = field(default_factory=set)
 
-    def lay(self, role: str, form: str, box: Box) -> None:
-        self.parts.append(Part("roof", role, form, box))
-        self.taken.update(box.cells())
+    def lay(self, member: Member) -> None:
+        self.members.append(member)
+        self.taken.update(member.box.cells())
 
 
 def beam_rows(wing: Wing, style: Style, rafter: int, joints: Joints) -> tuple[tuple[str, int], ...]:
-    """(role, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
+    """(use, line of cells) of each beam along a wing: its ridge, and the purlins its rafters need."""
     low, span = joints.lies[wing].y0, joints.span(wing)
     if style.form in RIDGED:
         run = span // 2
@@ -101,7 +101,7 @@ def beam_rows(wing: Wing, style: Style, rafter: int, joints: Joints) -> tuple[tu
         steps = list(range(rafter, run, rafter))
         rows = [("purlin", low + n) for n in steps]
         rows += [("purlin", low + span - n) for n in steps]
-        return (("ridge-beam", joints.middle(wing)), *rows)
+        return (("ridge beam", joints.middle(wing)), *rows)
     from_low = joints.high_side(wing) or style.form == "flat"
     steps = list(range(rafter, span, rafter))
     return tuple(("purlin", low + (n if from_low else span - n)) for n in steps)
@@ -115,7 +115,7 @@ def timbers(
     under: Field,
     walled: npt.NDArray[np.bool_],
     tradition: Tradition,
-) -> tuple[Part, ...]:
+) -> tuple[Member, ...]:
     """Lay every beam of the roof void and its supports, wing by wing.
 
     under: the lowest underside.  walled: cells with a wall up to the roof.
@@ -141,10 +141,10 @@ def timbers(
             lines = bays.along[n]
             floor, head = _foot(wing, rooms, tradition)
             here = replace(void, floor=floor, lowest=floor + head)
-            for role, row in rows:
+            for use, row in rows:
                 for run in _runs(joints, wing, row, here, laid):
-                    _lay(wing.axis, role, row, run, lines, here, laid)
-    return tuple(laid.parts)
+                    _lay(wing.axis, use, row, run, lines, here, laid)
+    return tuple(laid.members)
 
 
 def _foot(wing: Wing, rooms: Rooms, tradition: Tradition) -> tuple[int, int]:
@@ -154,7 +154,7 @@ def _foot(wing: Wing, rooms: Rooms, tradition: Tradition) -> tuple[int, int]:
     return (floors[0], HEAD) if floors else (tradition.storeys[wing.storeys - 1].head + 1, 0)
 
 
-def seated(under: Field, beams: Sequence[Part]) -> Field:
+def seated(under: Field, beams: Sequence[Member]) -> Field:
     """The underside brought down on the beams that lie just below it."""
     lowest = by_cell(under)
     crown = np.zeros_like(lowest)
@@ -163,7 +163,7 @@ def seated(under: Field, beams: Sequence[Part]) -> Field:
     return closed_on(under, crown == lowest // 2)
 
 
-def clearance(under: Field, beams: Sequence[Part]) -> npt.NDArray[np.int16]:
+def clearance(under: Field, beams: Sequence[Member]) -> npt.NDArray[np.int16]:
     """Half cells, by cell, up to the lowest underside or timber."""
     lowest = by_cell(under)
     foot = lowest.copy()
@@ -187,7 +187,7 @@ def _runs(joints: Joints, wing: Wing, row: int, void: _Void, laid: _Laid) -> Ite
     Below a higher slope of another wing it would carry nothing, and touch nothing but panels.
     """
     places = range(joints.frames[wing].x0 + 1, joints.frames[wing].x1 - 1)
-    cells = [_at(wing.axis, n, row) for n in places]
+    cells = [cell_at(wing.axis, n, row) for n in places]
     levels = [
         void.under[x][y] - 1 for x, y in cells if void.under[x][y] != NONE and not void.walled[x][y]
     ]
@@ -204,26 +204,26 @@ def _runs(joints: Joints, wing: Wing, row: int, void: _Void, laid: _Laid) -> Ite
 
 
 def _lay(
-    axis: Axis, role: str, row: int, run: _Run, lines: Sequence[int], void: _Void, laid: _Laid
+    axis: Axis, use: str, row: int, run: _Run, lines: Sequence[int], void: _Void, laid: _Laid
 ) -> None:
     """One beam, if it can be carried at both ends and at each line where no wall stands."""
     wanted = {n for n in lines if run.start < n < run.end - 1}
     for end, beyond in _ends(run):
         if not _bears(axis, beyond, row, run.z, void, laid):
             wanted.add(end)
-    carried: list[tuple[str, Box]] = []
+    carried: list[Member] = []
     for n in sorted(wanted):
         support = _support(axis, n, row, run.z, void, laid)
         if support is None:
             return
         carried.append(support)
-    laid.lay(role, "whole", _along(axis, run.start, run.end, row, run.z))
-    for kind, box in carried:
-        if box.volume:
-            laid.lay(kind, "whole", box)
+    laid.lay(Beam(use=use, box=_along(axis, run.start, run.end, row, run.z)))
+    for member in carried:
+        if member.box.volume:
+            laid.lay(member)
     for end, beyond in _ends(run):
-        x, y = _at(axis, beyond, row)
-        if void.walled[x][y] and role == "ridge-beam":
+        x, y = cell_at(axis, beyond, row)
+        if void.walled[x][y] and use == "ridge beam":
             _brace(axis, end, beyond, row, run.z, void, laid)
 
 
@@ -234,44 +234,37 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
 
 def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
-    x, y = _at(axis, beyond, row)
+    x, y = cell_at(axis, beyond, row)
     return void.walled[x][y] or (x, y, z) in laid.taken or NONE < void.free[x][y] <= z
 
 
-def _support(
-    axis: Axis, n: int, row: int, z: int, void: _Void, laid: _Laid
-) -> tuple[str, Box] | None:
+def _support(axis: Axis, n: int, row: int, z: int, void: _Void, laid: _Laid) -> Member | None:
     """A collar under a beam, from slope to slope; else a post on the tie beam below; else nothing."""
-    x, y = _at(axis, n, row)
+    x, y = cell_at(axis, n, row)
     level = z - 1
     if level >= void.lowest and void.open(x, y, level):
         low = high = row
-        while void.open(*_at(axis, n, low - 1), level):
+        while void.open(*cell_at(axis, n, low - 1), level):
             low -= 1
-        while void.open(*_at(axis, n, high + 1), level):
+        while void.open(*cell_at(axis, n, high + 1), level):
             high += 1
         other = CROSS[axis]
         ends = [_bears(other, e, n, level, void, laid) for e in (low - 1, high + 1)]
         box = _along(other, low, high + 1, n, level)
         if all(ends) and high + 1 - low <= void.beam and laid.taken.isdisjoint(box.cells()):
-            return "collar", box
+            return Beam(use="collar", box=box)
     if not void.open(x, y, z) or void.shut(x, y) or void.parts_floor(x, y, laid.taken):
         return None
     foot = max((n + 1 for n in range(void.floor, z) if (x, y, n) in laid.taken), default=void.floor)
-    return "roof-post", Box(x, y, foot, x + 1, y + 1, z)
+    return Support(use="roof post", box=Box(x, y, foot, x + 1, y + 1, z))
 
 
 def _brace(axis: Axis, end: int, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> None:
     """A knee between a wall and the beam that it carries, over one's head."""
-    x, y = _at(axis, end, row)
+    x, y = cell_at(axis, end, row)
     if z - 1 < void.lowest or not void.open(x, y, z - 1) or (x, y, z - 1) in laid.taken:
         return
-    laid.lay("brace", f"bracket {ENDS[axis][beyond > end]}", Box.cell(x, y, z - 1))
-
-
-def _at(axis: Axis, along: int, across: int) -> Cell:
-    x, y, _, _ = Rect(along, across, along, across).lie(axis)
-    return x, y
+    laid.lay(Beam(use="brace", box=Box.cell(x, y, z - 1), side=ENDS[axis][beyond > end]))
 
 
 def _along(axis: Axis, start: int, end: int, across: int, z: int) -> Box:

@@ -6,6 +6,7 @@ from genhouse.traditions.building import Trade, set_members
 from genhouse.traditions.timber.trades.frame import raise_frame
 from genhouse.traditions.timber.trades.mats import lay_mats
 from genhouse.traditions.timber.trades.openings import hang_openings
+from genhouse.traditions.timber.trades.porches import roof_porches
 from genhouse.traditions.timber.trades.walls import bound_ground, raise_walls
 
 TRADES: tuple[Trade, ...] = (
@@ -15,4 +16,5 @@ TRADES: tuple[Trade, ...] = (
     bound_ground,
     lay_mats,
     hang_openings,
+    roof_porches,
 )
