@@ -102,7 +102,7 @@ Floats = npt.NDArray[np.float64]
 
 def geometry(sources: Ints, points: Ints) -> tuple[Floats, Floats]:
     """How far each lamp is above each point, and the cube of how far away, in cells."""
-    x, y, z = np.ascontiguousarray(np.moveaxis(np.subtract(sources, points), -1, 0))
+    x, y, z = (sources[..., n] - points[..., n] for n in range(3))
     apart = np.maximum(x * x + y * y + z * z, 1) / EIGHTHS**2
     return np.maximum(z, 0) / EIGHTHS, apart * np.sqrt(apart)
 

@@ -14,7 +14,7 @@ from genhouse.core.solids import Forms, Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import Spot
-from genhouse.stages.lighting.sizes import mean, sized
+from genhouse.stages.lighting.sizes import Want, mean, sized
 
 
 class Choice(Struct, frozen=True, kw_only=True, eq=False):
@@ -63,8 +63,22 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             lumens=lumens,
         )
 
-    def choice(self, n: int, *, part: bool) -> Choice:
-        """Of one place.  part: where all lamps together are not enough, as much as these bring."""
+    def choices(self, which: Mapping[int, bool]) -> dict[int, Choice]:
+        """Of some places by number, each with ``part``: whether, where all lamps together are not enough,
+        as much as these bring will do."""
+        chosen = {n: self._chosen(n, part) for n, part in which.items()}
+        wants = [
+            Want(place=n, lamps=lamps, allowed=partial(self.apart, self.gains.places[n]))
+            for n, (choice, lamps) in chosen.items()
+            if choice.enough and self.gains.places[n].task and len(choice.light)
+        ]
+        found = {n: choice for n, (choice, _) in chosen.items()}
+        for want, fit in zip(wants, sized(self.gains, wants, self.lumens), strict=True):
+            found[want.place] = replace(found[want.place], lamps=fit.lamps, light=fit.light)
+        return found
+
+    def _chosen(self, n: int, part: bool) -> tuple[Choice, tuple[int, ...]]:
+        """Of one place, in one size, and their numbers."""
         place, light = self.gains.places[n], self.gains.given[n]
         own = self.gains.own(n)
         best = max(own, key=self.spare.__getitem__, default=-1)
@@ -78,12 +92,9 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             light = light + self.gains.row(lamp)
         enough = found.enough and (not part or bool(light.min(initial=wanted) >= wanted))
         spots = tuple(map(self.gains.spots.spot, lamps))
-        if enough and place.task and len(light):
-            fit = sized(self.gains, n, lamps, self.lumens, partial(self.apart, place))
-            spots, light = fit.lamps, fit.light
         return Choice(
             lamps=spots, fewest=found.fewest, enough=enough, points=place.points, light=light
-        )
+        ), tuple(lamps)
 
     def apart(self, place: Place, spots: Sequence[int]) -> bool:
         """Whether these lamps may hang together, none side by side."""

@@ -199,4 +199,4 @@ def _chosen(
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
     chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)), task.lumens)
-    return {n: chooser.choice(n, part=part or task.places[n].floor is None) for n in which}
+    return chooser.choices({n: part or task.places[n].floor is None for n in which})

@@ -40,62 +40,99 @@ class Sized(Struct, frozen=True, kw_only=True, eq=False):
     light: Ints
 
 
-def sized(
-    gains: Gains,
-    n: int,
-    chosen: Sequence[int],
-    lumens: Mapping[str, int],
-    allowed: Callable[[Sequence[int]], bool],
-) -> Sized:
-    """The chosen spots of a place, and as few more as its task asks, in the smallest size that does.
+class Want(Struct, frozen=True, kw_only=True, eq=False):
+    """Lamps of a place, by number, that are to be sized.  allowed: whether spots may be taken together."""
 
-    allowed: whether spots may be taken together.  Where nothing is enough: as much as these bring.
+    place: int
+    lamps: tuple[int, ...]
+    allowed: Callable[[Sequence[int]], bool]
+
+
+def sized(gains: Gains, wants: Sequence[Want], lumens: Mapping[str, int]) -> list[Sized]:
+    """The lamps of each, and as few more as its place's task asks, in the smallest size that does.
+
+    Where nothing is enough: as much as these bring.
     """
-    place, lamps = gains.places[n], list(chosen)
-    while True:
-        size, light = _fitting(gains, n, lamps, lumens)
-        enough = light.min() >= place.wanted and mean(light) >= place.task
-        more = None
-        if not enough and len(lamps) < len(chosen) + MORE:
-            more = _next(gains, n, lamps, allowed)
-        if more is None:
-            spots = [gains.spots.spot(lamp) for lamp in lamps]
-            spots = [
-                replace(s, kind=replace(s.kind, role=_sized(s.kind.role, size))) for s in spots
-            ]
-            return Sized(lamps=tuple(spots), light=light)
-        lamps.append(more)
+    found: dict[int, Sized] = {}
+    trying = {n: want.lamps for n, want in enumerate(wants)}
+    while trying:
+        some, trying = trying, {}
+        fits = _fitting(gains, [(wants[n].place, lamps) for n, lamps in some.items()], lumens)
+        for (n, lamps), (size, enough, light) in zip(some.items(), fits, strict=True):
+            short = not enough and len(lamps) < len(wants[n].lamps) + MORE
+            more = _next(gains, wants[n].place, lamps, wants[n].allowed) if short else None
+            if more is None:
+                spots = tuple(_in_size(gains.spots.spot(lamp), size) for lamp in lamps)
+                found[n] = Sized(lamps=spots, light=light)
+            else:
+                trying[n] = (*lamps, more)
+    return [found[n] for n in range(len(wants))]
 
 
 def _fitting(
-    gains: Gains, n: int, lamps: Sequence[int], lumens: Mapping[str, int]
-) -> tuple[int, Ints]:
-    """The smallest size of some lamps that is enough, or the largest, and what they bring: [P]."""
-    place, given = gains.places[n], gains.given[n]
-    if not lamps:
-        return 0, given
-    some = list(lamps)
-    rows = np.stack([gains.row(lamp) for lamp in lamps])
-    seen = (rows > 0) & (rows < PLENTY)
-    rest = given + (rows * (rows >= PLENTY)).sum(axis=0, dtype=np.int32)
-    rise, fall = geometry(gains.spots[np.array(some)].at[:, None], place.points)
-    roles = [KINDS[kind].role for kind in gains.spots.kind[some].tolist()]
-    bright = np.array(
-        [[[lumens[_sized(role, size)]] for role in roles] for size in range(LARGEST + 1)]
+    gains: Gains, some: Sequence[tuple[int, tuple[int, ...]]], lumens: Mapping[str, int]
+) -> Iterator[tuple[int, bool, Ints]]:
+    """For some places with lamps in each: the smallest size that is enough, or the largest; whether it
+    is enough; and what the lamps bring: [P]."""
+    places = [gains.places[n] for n, _ in some]
+    ends = np.cumsum([len(place.points) for place in places])
+    firsts = ends - [len(place.points) for place in places]
+    rest, light = _bright(gains, some, firsts, lumens)
+    counted = rest < PLENTY
+    number = np.add.reduceat(counted, firsts, dtype=np.int64)
+    total = np.add.reduceat(light * counted, firsts, axis=1, dtype=np.int64)
+    low = np.minimum.reduceat(light, firsts, axis=1)
+    enough = (low >= [p.wanted for p in places]) & (
+        (number == 0) | (total // np.maximum(number, 1) >= [p.task for p in places])
     )
-    light = (np.rint(1000 * shed(bright, rise, fall)) * seen).sum(axis=1).astype(np.int32) + rest
-    counted = light[:, rest < PLENTY]
-    enough = light.min(axis=1) >= place.wanted
-    if counted.size:
-        enough &= counted.sum(axis=1) // counted.shape[1] >= place.task
-    size = int(enough.argmax()) if enough.any() else LARGEST
-    return size, light[size]
+    any_is, first = enough.any(axis=0).tolist(), enough.argmax(axis=0).tolist()
+    for n, (a, b) in enumerate(zip(firsts.tolist(), ends.tolist(), strict=True)):
+        size = first[n] if any_is[n] else LARGEST
+        yield size, any_is[n], light[size, a:b]
+
+
+def _bright(
+    gains: Gains,
+    some: Sequence[tuple[int, tuple[int, ...]]],
+    firsts: npt.NDArray[np.int_],
+    lumens: Mapping[str, int],
+) -> tuple[Ints, Ints]:
+    """What reaches the points of all these places one after another but for the lamps, [P], and with
+    them in each size, [4, P]."""
+    given = np.concatenate([gains.given[n] for n, _ in some])
+    lamps = [(lamp, k, n) for k, (n, own) in enumerate(some) for lamp in own]
+    if not lamps:
+        return given, np.broadcast_to(given, (LARGEST + 1, len(given)))
+    amount = np.concatenate([gains.row(lamp) for lamp, *_ in lamps])
+    points = [gains.places[n].points for *_, n in lamps]
+    lamp = np.arange(len(lamps)).repeat([len(some) for some in points])
+    slot = np.concatenate(
+        [np.arange(len(p)) + firsts[k] for p, (_, k, _) in zip(points, lamps, strict=True)]
+    )
+    spots = gains.spots[np.array([lamp for lamp, *_ in lamps])]
+    rise, fall = geometry(spots.at[lamp], np.concatenate(points))
+    roles = [KINDS[kind].role for kind in spots.kind.tolist()]
+    bright = np.array(
+        [[lumens[_sized(role, size)] for role in roles] for size in range(LARGEST + 1)]
+    )
+    seen = (amount > 0) & (amount < PLENTY)
+    each = np.rint(1000 * shed(bright[:, lamp], rise, fall)) * seen
+    rest = given + _summed(slot, amount * (amount >= PLENTY), len(given))
+    return rest, np.stack([_summed(slot, one, len(given)) for one in each]) + rest
+
+
+def _summed(slot: Numbers, amount: Numbers, size: int) -> Ints:
+    return np.bincount(slot, amount, size).astype(np.int32)
 
 
 def mean(light: Numbers) -> int:
     """Millilux on the mean of the points where one stands, none where there are none."""
     counted = light[light < PLENTY]
     return int(counted.sum()) // len(counted) if counted.size else PLENTY
+
+
+def _in_size(spot: Spot, size: int) -> Spot:
+    return replace(spot, kind=replace(spot.kind, role=_sized(spot.kind.role, size)))
 
 
 def _sized(role: str, size: int) -> str:

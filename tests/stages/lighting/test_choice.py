@@ -41,7 +41,7 @@ def hall(wanted: int) -> Chooser:
 @pytest.mark.parametrize(("wanted", "expected"), [(10, (1, 3)), (11, (2, 3))])
 def test_lamps_hang_apart_where_that_is_enough(wanted: int, expected: tuple[int, int]) -> None:
     """Side by side the two in the middle leave 12 at the ends, those a cell apart 10."""
-    choice = hall(wanted).choice(0, part=False)
+    choice = hall(wanted).choices({0: False})[0]
     assert tuple(spot.cell[0] for spot in choice.lamps) == expected
     assert (choice.enough, choice.fewest) == (True, 2)
     assert choice.light.min() >= wanted
@@ -50,14 +50,14 @@ def test_lamps_hang_apart_where_that_is_enough(wanted: int, expected: tuple[int,
 def test_one_lamp_that_is_enough_is_the_brightest() -> None:
     gains = hall(4).gains
     gains.amount[:] += 4
-    choice = Chooser.of(np.zeros((6, 1, 8), dtype=np.uint8), gains, {}).choice(0, part=False)
+    choice = Chooser.of(np.zeros((6, 1, 8), dtype=np.uint8), gains, {}).choices({0: False})[0]
     assert [spot.cell[0] for spot in choice.lamps] == [0]
     assert (choice.enough, choice.fewest, choice.light.tolist()) == (True, 1, [8, 4])
 
 
 def test_as_much_as_can_be_done_is_done_where_asked() -> None:
     """All together bring 26 to each end."""
-    assert not hall(30).choice(0, part=False).lamps
-    choice = hall(30).choice(0, part=True)
+    assert not hall(30).choices({0: False})[0].lamps
+    choice = hall(30).choices({0: True})[0]
     assert choice.light.tolist() == [26, 26]
     assert not choice.enough

@@ -12,7 +12,7 @@ from genhouse.core.light import millilux
 from genhouse.model.room import Room
 from genhouse.stages.lighting.light import Gains, Place
 from genhouse.stages.lighting.places import CENTRES, HUNG, Spots
-from genhouse.stages.lighting.sizes import SIZES, mean, sized
+from genhouse.stages.lighting.sizes import SIZES, Sized, Want, mean, sized
 
 LUMENS = dict(zip(SIZES["lamp"], (1000, 2000, 4000, 8000), strict=True))
 LONG = 9
@@ -61,11 +61,16 @@ def apart(spots: object) -> bool:
     return min(np.diff(sorted(spots)), default=9) > 1  # type: ignore[call-overload]
 
 
+def only(gains: Gains) -> Sized:
+    """The lamp in the middle of the hall, in its size."""
+    return sized(gains, [Want(place=0, lamps=(4,), allowed=apart)], LUMENS)[0]
+
+
 @pytest.mark.parametrize("size", range(4))
 def test_the_smallest_size_that_is_enough(size: int) -> None:
     role = SIZES["lamp"][size]
     asked = by_hand(LUMENS[role], 4) - 5
-    found = sized(hall(asked), 0, [4], LUMENS, apart)
+    found = only(hall(asked))
     assert [spot.kind.role for spot in found.lamps] == [role]
     assert abs(mean(found.light) - asked - 5) < 3
 
@@ -73,17 +78,17 @@ def test_the_smallest_size_that_is_enough(size: int) -> None:
 def test_a_lamp_more_where_the_largest_is_not_enough() -> None:
     """Two are enough then, and as large as they need be."""
     asked = by_hand(LUMENS["double-lamp"], 4) + 100
-    found = sized(hall(asked), 0, [4], LUMENS, apart)
+    found = only(hall(asked))
     assert len(found.lamps) == 2
     assert mean(found.light) >= asked
     assert abs(found.lamps[0].cell[0] - found.lamps[1].cell[0]) > 1
 
 
 def test_no_more_than_two_are_added_and_a_corner_keeps_its_least() -> None:
-    found = sized(hall(10**6), 0, [4], LUMENS, apart)
+    found = only(hall(10**6))
     assert len(found.lamps) == 3
     assert {spot.kind.role for spot in found.lamps} == {"double-lamp"}
     gains = hall(0)
     dark = replace(gains.places[0], wanted=by_hand(4000, 4) // 8)
-    found = sized(replace(gains, places=[dark]), 0, [4], LUMENS, apart)
+    found = only(replace(gains, places=[dark]))
     assert found.light.min() >= dark.wanted
