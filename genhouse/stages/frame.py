@@ -9,12 +9,11 @@ from genhouse.model.elements import Support, Wall
 
 
 def supports(walls: Sequence[Wall], middle: Collection[tuple[int, int]]) -> tuple[Support, ...]:
-    """One at each end of every wall, as high as it; those of a deep wing's middle only on the ground."""
-    ground = min(wall.z0 for wall in walls)
+    """One at each end of every wall, as high as it; none in a deep wing's middle right under the roof."""
     found = dict.fromkeys(
         Box(x, y, wall.z0, x + 1, y + 1, wall.z1)
         for wall in walls
         for x, y in wall.ends
-        if wall.z0 == ground or (x, y) not in middle
+        if wall.lintel < wall.z1 - 1 or (x, y) not in middle
     )
     return tuple(Support(use="post", box=box) for box in found)

@@ -40,6 +40,11 @@ class Flight:
     passage: Rect | None = None
     left: Rect | None = None
 
+    @property
+    def ground(self) -> Rect:
+        """What one walks on, up the steps and round them."""
+        return self.stair.run[0].hull(self.stair.run[-1]).grown(1)
+
 
 def plan_flight(
     site: Site,
@@ -62,7 +67,7 @@ def plan_flight(
     flights = [
         f
         for f in _flights(site, bays, first, second, steps)
-        if suits(f.room) and not (flue and any(step.has(*flue) for step in f.stair.run))
+        if suits(f.room) and not (flue and f.ground.has(*flue))
     ]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")

@@ -77,7 +77,8 @@ def test_flights_keep_clear_of_each_other_and_of_the_flue(seed: int) -> None:
 def test_a_lookout_over_a_corner_has_a_storey_more(seed: int) -> None:
     site = plan_site(Brief(low=(), plot=(34, 40)), TIMBER, Draw(seed).at("site"))
     left, rear = site.wing("left"), site.wing("rear")
-    assert left is not None and rear is not None
+    assert left is not None
+    assert rear is not None
     r, cut = rear.rect, left.rect.x1
     lookout = Wing(name="lookout", axis="x", rect=Rect(r.x0, r.y0, cut, r.y1), storeys=3)
     rest = replace(rear, rect=Rect(cut, r.y0, r.x1, r.y1))
