@@ -17,7 +17,7 @@ from genhouse.inspection import Report, Row, walked
 from genhouse.inspection import inspect as examine
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.design import Design
-from genhouse.model.raster import edited, raster
+from genhouse.model.raster import edited
 from genhouse.model.record import Record
 from genhouse.model.voxels import Voxels
 from genhouse.sound import sound
@@ -270,15 +270,16 @@ def load(folder: str | os.PathLike[str]) -> House:
     """
     from genhouse.model.digests import digests
     from genhouse.outputs.arrays import read_voxels
-    from genhouse.outputs.document.reading import read_design, read_saved
+    from genhouse.outputs.document.reading import design_of, read_saved, record_of
 
     path = taken.path_of("folder", folder, UnreadableError)
     voxels = read_voxels(path / "house.npz")
     rows, notes = _listed(path / "materials.csv")
     try:
-        plan, saved = read_design(path / "house.json"), read_saved(path / "house.json")
+        saved = read_saved(path / "house.json")
     except VersionError as error:
         return House(str(error), voxels, (str(error), *notes), _rows=rows)
+    plan = design_of(path, saved)
     if (*plan.plot, plan.height) != voxels.size or plan.recipe.seed != voxels.about.seed:
         raise UnreadableError(f"{path} is no house: house.json and house.npz are of two houses")
     changed = edited(plan, voxels)
@@ -290,7 +291,7 @@ def load(folder: str | os.PathLike[str]) -> House:
         voxels,
         notes,
         saved.metrics if as_saved else None,
-        _record=saved.record(raster(plan)),
+        _record=record_of(saved, plan),
         _rows=rows,
     )
 

@@ -6,40 +6,33 @@ import os
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from math import prod
 from pathlib import Path
 from types import SimpleNamespace
-from typing import Any, Literal, TypeVar
+from typing import Any, Literal
 
 import msgspec
 
-from genhouse.core.axes import Side, Turn
+from genhouse.core.axes import Turn
 from genhouse.core.box import Rect
 from genhouse.core.errors import UnreadableError, VersionError
 from genhouse.core.reading import DOCUMENT, as_record, json_value, read_bytes, said
 from genhouse.core.sentences import quoted
 from genhouse.model.brief import STAGE_NAMES, Recipe
-from genhouse.model.design import Design, Placed
-from genhouse.model.elements import Wall
+from genhouse.model.design import Design
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.part import STAGES, Part, all_turned
+from genhouse.model.part import STAGES, all_turned
 from genhouse.model.raster import raster
 from genhouse.model.record import Record
-from genhouse.model.roof import Cover
-from genhouse.model.room import OUTSIDE, Room, Stair
-from genhouse.model.voxels import Voxels
+from genhouse.model.room import OUTSIDE, Room
 from genhouse.outputs.document._tables import (
     FRACTION,
     VERSION,
-    Digests,
-    DrawnRecord,
-    PaletteRecord,
+    HouseDocument,
     RecipeRecord,
     RoomRecord,
-    TurnRecord,
 )
-from genhouse.outputs.figures._tables import Figures
-from genhouse.outputs.setting_out import Heights
 
 LARGEST = 256
 """Cells along any side of a house that is read: no tradition builds half of that."""
@@ -50,101 +43,63 @@ class _Head(msgspec.Struct, frozen=True):
     version: int
 
 
-class _RecipeOnly(_Head, frozen=True):
-    recipe: RecipeRecord
-
-
-class Saved(_RecipeOnly, frozen=True):
-    """What a saved house says of itself, without its parts."""
-
-    plot: tuple[int, int]
-    gate_side: Side
-    metrics: Figures
-    edited: tuple[str, ...]
-    digests: Digests
-
-    def record(self, told: Voxels) -> Record:
-        """What its cells are held to.  told: those that its parts set."""
-        kept = self.digests
-        return Record(told=told, stages=kept.stages, whole=kept.whole, edited=self.edited)
-
-
-class _Kept(_RecipeOnly, frozen=True):
-    """What a design is made of."""
-
-    drawn: DrawnRecord
-    plot: tuple[int, int]
-    height: int
-    gate: tuple[int, int, int]
-    gate_side: Side
-    turn: TurnRecord
-    wings: tuple[Rect, ...]
-    courts: tuple[Rect, ...]
-    heights: Heights
-    rooms: tuple[RoomRecord, ...]
-    segments: tuple[Wall, ...]
-    stairs: tuple[Stair, ...]
-    covers: tuple[Cover, ...]
-    palette: PaletteRecord
-    parts: tuple[Part, ...]
-    placed: tuple[Placed, ...]
-    cautions: tuple[tuple[str, str], ...]
-    fewest_lamps: tuple[tuple[int, int], ...]
-    lit: tuple[tuple[int, int], ...]
-
-
-Table = TypeVar("Table", bound=_Head)
-
-
-def read_recipe(path: Path) -> Recipe:
-    """The recipe of a saved house; path: its folder or its document.
+def read_saved(path: Path) -> HouseDocument:
+    """What a saved house says of itself; path: its folder or its document.
 
     Raises UnreadableError where there is none, and VersionError for another version of the format.
     """
-    file, found = _read(path, _RecipeOnly)
-    return _recipe(file, found.recipe)
+    file = _file(path)
+    contents = read_bytes(file, DOCUMENT)
+    try:
+        value = json_value(contents)
+        version = as_record(value, _Head).version
+        if version != VERSION:
+            raise VersionError(
+                f"{said(file)} was written in version {version} of the format, and this genhouse reads "
+                f"version {VERSION}: its figures and cells can be shown, but its design is not read"
+            )
+        return as_record(value, HouseDocument, _fraction)
+    except VersionError:
+        raise
+    except UnreadableError as error:
+        raise UnreadableError(f"{said(file)} is no house document: {error}") from error
 
 
-def read_saved(path: Path) -> Saved:
-    """Figures and digests of a saved house; path: its folder or its document.
-
-    Raises as ``read_recipe`` does.
-    """
-    return _read(path, Saved)[1]
+def read_recipe(path: Path) -> Recipe:
+    """The recipe of a saved house.  Raises as ``read_saved`` does."""
+    return _recipe(path, read_saved(path).recipe)
 
 
 def read_design(path: Path) -> Design:
-    """The design of a saved house, as it was saved; path: its folder or its document.
+    """The design of a saved house, as it was saved.
 
-    Raises as ``read_recipe`` does, and UnreadableError where what it says does not go together.
+    Raises as ``read_saved`` does, and UnreadableError where what it says does not go together.
     """
-    file, kept = _read(path, _Kept)
-    for wrong in _wrong(kept):
-        raise UnreadableError(f"{said(file)} is no house: {wrong}")
-    try:
-        return _design(kept, _recipe(file, kept.recipe))
-    except ValueError as error:
-        raise UnreadableError(f"{said(file)} is no house: {error}") from error
+    return design_of(path, read_saved(path))
 
 
 def read_record(path: Path) -> Record:
-    """What a saved house was when it was saved; path: its folder or its document.
+    """What a saved house was when it was saved.  Raises as ``read_design`` does."""
+    saved = read_saved(path)
+    return record_of(saved, design_of(path, saved))
 
-    Raises as ``read_design`` does.
-    """
-    return read_saved(path).record(raster(read_design(path)))
+
+def record_of(saved: HouseDocument, design: Design) -> Record:
+    """What its cells are held to: those that its parts set, and what was said of them."""
+    kept = saved.digests
+    return Record(told=raster(design), stages=kept.stages, whole=kept.whole, edited=saved.edited)
 
 
 def read_told(path: Path) -> tuple[Any, str]:
     """What a saved house says of itself, and a sentence where that is in another version of the format.
 
-    Then it is given with the attributes of ``Saved`` as far as it has them, and unchecked.
+    Then it is given with the attributes of a document as far as it has them, and unchecked.
     Raises UnreadableError where there is nothing.
     """
     try:
         return read_saved(path), ""
     except VersionError as error:
-        return _loose(json_value(read_bytes(_file(Path(path)), DOCUMENT))), str(error)
+        return _loose(json_value(read_bytes(_file(path), DOCUMENT))), str(error)
 
 
 def _loose(value: Any) -> Any:
@@ -157,7 +112,25 @@ def _loose(value: Any) -> Any:
     return value
 
 
-def _design(kept: _Kept, recipe: Recipe) -> Design:
+def design_of(path: Path, kept: HouseDocument) -> Design:
+    """The design in a document.  path: where it was read.  Raises UnreadableError."""
+    recipe = _recipe(path, kept.recipe)
+    try:
+        for wrong in _wrong(kept):
+            raise ValueError(wrong)
+        return _design(kept, recipe)
+    except ValueError as error:
+        raise UnreadableError(f"{said(_file(path))} is no house: {error}") from error
+
+
+AS_THEY_ARE = (
+    "gate_side", "gate", "wings", "courts", "segments", "stairs", "placed", "covers",
+    "fewest_lamps", "lit", "cautions",
+)  # fmt: skip
+"""What a design and its document have alike."""
+
+
+def _design(kept: HouseDocument, recipe: Recipe) -> Design:
     turn = _turn(kept)
     parts = all_turned(kept.parts, turn.inverse)
     material = {m.name: m for m in kept.palette.materials}
@@ -165,28 +138,18 @@ def _design(kept: _Kept, recipe: Recipe) -> Design:
     return Design(
         recipe=recipe,
         palette=Palette(name=kept.palette.name, roles=roles),
-        gate_side=kept.gate_side,
-        gate=kept.gate,
-        wings=kept.wings,
-        courts=kept.courts,
         rooms=tuple(_room(room) for room in kept.rooms),
-        segments=kept.segments,
-        stairs=kept.stairs,
-        placed=kept.placed,
         laid=Laid.of(parts, (turn.width, turn.depth, kept.height)),
         turn=turn,
         eaves=kept.heights.eaves,
-        covers=kept.covers,
-        fewest_lamps=kept.fewest_lamps,
-        lit=kept.lit,
-        cautions=kept.cautions,
         gardens=kept.drawn.gardens,
         swept=kept.drawn.roof.swept,
         dormers=kept.drawn.roof.dormers,
+        **{name: getattr(kept, name) for name in AS_THEY_ARE},
     )
 
 
-def _turn(kept: _Kept) -> Turn:
+def _turn(kept: HouseDocument) -> Turn:
     quarters, mirror = kept.turn.quarters, kept.turn.mirror
     return Turn(*Turn(*kept.plot, quarters).size, quarters, mirror)
 
@@ -195,14 +158,13 @@ def _room(found: RoomRecord) -> Room:
     return Room(**{name: getattr(found, name) for name in Room.__struct_fields__})
 
 
-def _wrong(kept: _Kept) -> Iterator[str]:
+def _wrong(kept: HouseDocument) -> Iterator[str]:
     """What does not go together."""
     size = (*kept.plot, kept.height)
     if not all(0 < length <= LARGEST for length in size):
         yield f"no house measures {' x '.join(map(str, size))} cells"
-    if any(p.box.volume < 1 for p in kept.parts) or sum(p.box.volume for p in kept.parts) > _all(
-        size
-    ):
+    volumes = [p.box.volume for p in kept.parts]
+    if min(volumes, default=1) < 1 or sum(volumes) > prod(size):
         yield "its parts do not fill what they say"
     for part in kept.parts:
         if part.stage not in STAGES:
@@ -220,13 +182,13 @@ def _wrong(kept: _Kept) -> Iterator[str]:
     if len(known) != len(ids) + 1:
         yield "its room ids are not unique"
     named = {n for s in kept.segments for n in (s.low, s.high)}
-    if not named | {it.room for some in (kept.placed, kept.stairs) for it in some} <= known:
+    if not named | {p.room for p in kept.placed} | {stair.room for stair in kept.stairs} <= known:
         yield "it names a room that it does not have"
     if not (kept.rooms and kept.courts and kept.covers and all(r.rects for r in kept.rooms)):
         yield "it has no rooms, no court or no roof"
 
 
-def _rects(kept: _Kept) -> Iterator[Rect]:
+def _rects(kept: HouseDocument) -> Iterator[Rect]:
     """Every rectangle of the plan."""
     yield from (*kept.wings, *kept.courts, *(cover.rect for cover in kept.covers))
     for room in kept.rooms:
@@ -239,30 +201,9 @@ def _rects(kept: _Kept) -> Iterator[Rect]:
         yield from (*stair.run, stair.well)
 
 
-def _all(size: tuple[int, int, int]) -> int:
-    return size[0] * size[1] * size[2]
-
-
 def _file(path: Path) -> Path:
+    path = Path(path)
     return path / "house.json" if os.path.isdir(path) else path  # noqa: PTH112 - of any name
-
-
-def _read(path: Path, kind: type[Table]) -> tuple[Path, Table]:
-    file = _file(Path(path))
-    contents = read_bytes(file, DOCUMENT)
-    try:
-        value = json_value(contents)
-        version = as_record(value, _Head).version
-        if version != VERSION:
-            raise VersionError(
-                f"{said(file)} was written in version {version} of the format, and this genhouse reads "
-                f"version {VERSION}: its figures and cells can be shown, but its design is not read"
-            )
-        return file, as_record(value, kind, _fraction)
-    except VersionError:
-        raise
-    except UnreadableError as error:
-        raise UnreadableError(f"{said(file)} is no house document: {error}") from error
 
 
 def _fraction(kind: type, value: Any) -> Any:
@@ -271,7 +212,8 @@ def _fraction(kind: type, value: Any) -> Any:
     raise ValueError(f"expected `{kind.__name__}`")
 
 
-def _recipe(file: Path, found: RecipeRecord) -> Recipe:
+def _recipe(path: Path, found: RecipeRecord) -> Recipe:
+    file = _file(path)
     if max(found.seed, *found.stage_seeds.values(), 0) >> 64:
         raise UnreadableError(f"{said(file)} has a seed of more than 64 bits")
     unknown = sorted(set(found.stage_seeds) - set(STAGE_NAMES))
