@@ -146,7 +146,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     elements = (
         *made_ground(site, tradition),
         *walls,
-        *supports(walls, bays.middle),
+        *supports(walls, bays.middle, tradition),
         *garden_walls(site, rooms, tradition),
         *hearth_back(rooms, tradition),
         *floors(site, bays, rooms, tradition),

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from typing import get_args
 
 from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
 from genhouse.traditions.shelf import builders
-from genhouse.traditions.tradition import Fitting, Kind, Tables
+from genhouse.traditions.tradition import Fitting, Kind, Office, Tables
 
 LYING = ("x", "north", CORNERS[0], "whole")
 """Ways in which a form may lie: along an axis, toward a side, at a corner; or all of its name."""
@@ -29,6 +30,9 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"use.{name}: there is no form {form!r}; {closest(form, NUMBER)}"
     for name, fitting in tables.fittings:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
+    for office in get_args(Office):
+        if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
+            yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"
     for name, kind in tables.kinds:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
 

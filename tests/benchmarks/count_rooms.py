@@ -37,8 +37,8 @@ def counts(design: Design, figures: ShellFigures) -> Iterator[Counted]:
     graph, rooms = room_links(design), figures.rooms
     yield from _ways(design, graph, rooms, tradition)
     if design.stairs:
-        above = _lived.landing(design)
-        sleeps = any(r.id == above and _beds(r, tradition) for r in rooms)
+        above = _lived.landings(design)
+        sleeps = any(r.id in above and _beds(r, tradition) for r in rooms)
         yield "the stair lands in a room to sleep in", sleeps, 1
     yield from _sizes(design, rooms, tradition)
     asking = list(_lived.asking(rooms, tradition))

@@ -64,6 +64,11 @@ BAD: dict[str, tuple[Change, str]] = {
     "a material without colour": (lost("material", "elm", "colour"), "colour"),
     "lumens in words": (entry("material", "elm", "lumens", value="many"), "lumens"),
     "a kind without area": (lost("kind", "bath", "area"), "area"),
+    "two ways in": (
+        entry("kind", "bath", "arrival", value=True),
+        "arrival is said of entry and bath",
+    ),
+    "no hearth": (lost("kind", "kitchen", "hearth"), "hearth is said of none"),
     "an area of two": (entry("kind", "bath", "area", value=[9, 12]), "area"),
     "a kind that wants no fitting": (entry("kind", "bath", "fittings", value=["sauna"]), "sauna"),
     "a floor there is not": (entry("kind", "bath", "floor", value="marble"), "marble|floor"),

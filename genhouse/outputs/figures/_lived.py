@@ -64,7 +64,7 @@ def lived(
     return LivedFigures(
         strung=len(indoor - reached(graph, private)),
         corridors=sum(bool(behind(graph, n) & indoor) for n in private),
-        landing=sum(rooms[n - 1].id == landing(design) for n in private),
+        landing=sum(rooms[n - 1].id in landings(design) for n in private),
         hall=_ratio(hall, max((r.area for r in rooms if r.kind == larger), default=hall)),
         hall_court=_ratio(hall, max(courts)),
         over=over_number(rooms, tradition) + over_area(rooms, tradition),
@@ -78,9 +78,9 @@ def _indoor(design: Design, rooms: Sequence[RoomFigures]) -> set[int]:
     return {n for n, r in enumerate(rooms, 1) if r.id in inside}
 
 
-def landing(design: Design) -> int:
-    """The room at the head of the stair, 0 where there is no stair."""
-    return next((w.high for w in ways(design) if w.kind == "stair"), 0)
+def landings(design: Design) -> set[int]:
+    """The rooms at the heads of the stairs."""
+    return {w.high for w in ways(design) if w.kind == "stair"}
 
 
 def over_number(rooms: Sequence[RoomFigures], tradition: Tradition) -> int:
@@ -170,7 +170,7 @@ def _of_ways(
         if r.kind in kinds and kinds[r.kind].private:
             if hidden := [rooms[m - 1] for m in sorted(behind(graph, n) & indoor)]:
                 yield f"{named(r)} is the only way to {' and '.join(map(named, hidden))}"
-            if r.id == landing(design):
+            if r.id in landings(design):
                 yield f"the stair comes up in {named(r)}"
 
 

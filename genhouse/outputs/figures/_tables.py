@@ -31,7 +31,7 @@ class LivedFigures(Struct, frozen=True, kw_only=True):
     """What someone who is to live in a house asks first; each is best where it is least.
 
     strung: rooms to which one comes only through a private one.  corridors: private rooms that lie on
-    the only way to another.  landing: 1 where the stair comes up in a private room.  hall, hall_court:
+    the only way to another.  landing: where a stair comes up in a private room.  hall, hall_court:
     the stair hall's floor to that of the reception and of the largest court.  over: rooms beyond the
     number or the largest area that the tradition gives their kind.  dim: rooms with little glazing.
     """

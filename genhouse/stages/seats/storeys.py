@@ -98,7 +98,10 @@ def _begun(
     steps = storeys[level].floor - storeys[level - 1].floor
     hall = tradition.the("climbs")
     suited = partial(suits, hall, site=site, others=settled, wishes=wishes)
-    flight = plan_flight(site, bays, taken, draw, suited, level=level, steps=steps, flue=flue)
+    head = door if tradition.kind(kind).head else None
+    flight = plan_flight(
+        site, bays, taken, draw, suited, level=level, steps=steps, flue=flue, head=head
+    )
     passage = ((tradition.the("way"), flight.passage),) if flight.passage else ()
     settled = (*settled, (hall, flight.room), *passage)
     return _Begun(level, door, settled, taken | {flight.lower, flight.upper}, flight)
@@ -158,7 +161,7 @@ def _faces_gate(site: Site, unit: Unit) -> bool:
     """Whether a bay looks to a court, and over open ground to the gate's side of the plot."""
     row = beyond(unit.rect)["south"]
     before = Rect(row.x0, 0, row.x1, row.y1)
-    built = (*(wing.rect for wing in site.wings), *site.courts, *site.walls)
+    built = (*(wing.rect for wing in site.wings), *site.courts)
     return (
         "south" in FLANKS[unit.axis]
         and not unit.corner

@@ -18,10 +18,13 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import Stair
 from genhouse.stages.bays import Bays, Unit, halved
 from genhouse.stages.seats.places import beyond
+from genhouse.stages.seats.programme import touch
 from genhouse.stages.site import Site
 
 CLEAR, WIDTH = 4, 2
 """Steps over which the floor above is left out, for the head, and cells of their breadth."""
+NEAR = 30
+"""What it is worth that one need not look for the next flight."""
 HALL = 36
 """Cells of a stair hall, where a smaller one can be had."""
 
@@ -56,8 +59,10 @@ def plan_flight(
     level: int = 1,
     steps: int = 5,
     flue: tuple[int, int] | None = None,
+    head: Rect | None = None,
 ) -> Flight:
-    """Choose a flight outside the taken units, from a storey to the next, and clear of a flue.
+    """Choose a flight outside the taken units, from a storey to the next, and clear of a flue; on an upper
+    storey rather beside the head of the one below.
 
     suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
     """
@@ -73,7 +78,7 @@ def plan_flight(
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
     most = max(min(f.room.area for f in flights), _measure(site))
     some = [f for f in flights if f.room.area <= most]
-    return draw.choice(some, "flight", [_liking(bays, f) for f in some])
+    return draw.choice(some, "flight", [_liking(bays, f, head) for f in some])
 
 
 def _measure(site: Site) -> int:
@@ -81,10 +86,11 @@ def _measure(site: Site) -> int:
     return min(HALL, max(site.garden(court).area for court in site.courts))
 
 
-def _liking(bays: Bays, flight: Flight) -> int:
+def _liking(bays: Bays, flight: Flight, head: Rect | None) -> int:
     """Corners and the back make the best stair halls: they leave the court's sides to rooms."""
     corners = bays.units[flight.lower].corner + bays.units[flight.upper].corner
-    return 1 + 5 * corners + max(0, HALL - flight.room.area) // 8
+    near = NEAR * (head is not None and touch(head, flight.room))
+    return 1 + 5 * corners + max(0, HALL - flight.room.area) // 8 + near
 
 
 def _flights(
