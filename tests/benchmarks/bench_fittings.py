@@ -41,7 +41,7 @@ from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")
 TRIES, HOUSES = 200, 100
-FURNISH = ("floorplans", "plan_fittings", "plan_mats", "plan_court", "plan_lamps")
+FURNISH = ("floorplans", "plan_fittings", "plan_court", "plan_lamps")
 """The functions that furnish, garden and light a house."""
 
 

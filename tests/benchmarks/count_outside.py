@@ -46,13 +46,13 @@ class Seen(Struct, frozen=True):
     wrong: tuple[str, ...]
 
 
-def seen(seed: int) -> Seen | None:
-    """A seed's house as one sees it who walks round it; None where there is none."""
+def seen(seed: int) -> Seen | str:
+    """A seed's house as one sees it who walks round it, or why there is none."""
     try:
         design = design_shell(Recipe(seed=seed))
-    except GenhouseError:
-        return None
-    voxels = raster(design)
+        voxels = raster(design)
+    except (GenhouseError, ValueError) as error:
+        return f"{seed}: {error}"
     about, measured = look(design, voxels), shell_figures(design, voxels)
     return Seen(
         seed=seed,
@@ -124,7 +124,8 @@ def main(seeds: str, jobs: int) -> None:
     first, _, last = seeds.partition(":")
     wanted = range(int(first), int(last))
     with ProcessPoolExecutor(jobs) as pool:
-        houses = [one for one in pool.map(seen, wanted, chunksize=8) if one]
+        found = list(pool.map(seen, wanted, chunksize=8))
+    houses = [one for one in found if isinstance(one, Seen)]
     looks = [house.look for house in houses]
     ridges = [max(map(max, one.heights)) for one in looks]
     print(f"houses                  {len(houses)} of {len(wanted)} seeds")
@@ -145,6 +146,9 @@ def main(seeds: str, jobs: int) -> None:
     print(shares("wings", (len(house.storeys) for house in houses)))
     print(shares("courts", (house.courts for house in houses)))
     print(shares("colours", ((one.roof, one.walls) for one in looks)))
+    for one in found:
+        if isinstance(one, str):
+            print(f"no house for seed {one}")
     for name in WRONG:
         wrong = [house.seed for house in houses if name in house.wrong]
         print(f"{name:36} {len(wrong)} of {len(houses)}: {wrong[:12]}")
