@@ -16,7 +16,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Beam, Edge, Member, Slab
-from genhouse.model.room import COURTS, GALLERY, TERRACE, WALKS, Room
+from genhouse.model.room import GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site, lines_round, strips_along, within
@@ -165,8 +165,8 @@ def walks(rooms: Sequence[Room]) -> tuple[Room, ...]:
 def guarded(site: Site, rooms: Sequence[Room]) -> dict[Step, tuple[Side, ...]]:
     """Where a balustrade stands, and on which sides of its cell, toward the walk.
 
-    Beside a walk it stands past the edge; where a walk ends at the court's open side, or a terrace at the
-    eaves of a lower wing or at a bit of wall beside them, in its last cell.
+    Beside a walk it stands past the edge; where a walk ends at the court's open side, at the eaves of a
+    lower wing or at a bit of wall beside them, in its last cell.
     """
     levels = sorted({room.level for room in walks(rooms)})
     return {at: sides for level in levels for at, sides in _guarded(site, rooms, level).items()}
@@ -178,8 +178,6 @@ def _guarded(site: Site, rooms: Sequence[Room], level: int) -> dict[Step, tuple[
     wings, clear = [wing.rect for wing in site.wings], [_clear(site, c, level) for c in site.courts]
     eaves = [row for wing in site.wings for row in _under_eaves(site, wing).values()]
     bare = _bare(site, walk)
-    decks = {c for room in here if room.kind == TERRACE for r in room.rects for c in r.cells()}
-    court = [r for room in rooms if room.kind in (*COURTS, "veranda") for r in room.rects]
     found: dict[Step, tuple[Side, ...]] = {}
     z = here[0].floor
     for x, y in sorted(walk):
@@ -190,7 +188,7 @@ def _guarded(site: Site, rooms: Sequence[Room], level: int) -> dict[Step, tuple[
             open_to = beyond in bare or any(row.has(*beyond) for row in eaves)
             if beyond in walk or (walled and not open_to):
                 continue
-            past = any(r.has(*beyond) for r in (clear if (x, y) in decks else court))
+            past = any(court.has(*beyond) for court in clear)
             at, toward = ((*beyond, z), opposite(side)) if past else ((x, y, z), side)
             found[at] = (*found.get(at, ()), toward)
     return found

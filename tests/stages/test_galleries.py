@@ -143,3 +143,13 @@ def test_nobody_gets_from_a_terrace_onto_the_eaves_beside_it(
     wish = RoofWish(form="gable", front="flat")
     found = sound(Recipe(seed=seed, brief=Brief(plot=(28, 34), low=low, roof=wish)))
     assert not any("fall" in fault for fault in found.faults)
+
+
+@pytest.mark.parametrize("low", ["front", "rear"])
+def test_at_the_eaves_of_a_lower_wing_a_rail_bars_its_end(low: WingName) -> None:
+    """It ends before them; they and the balustrade never claim one cell."""
+    found = 0
+    for seed in range(20):
+        house = sound(Recipe(seed=seed, brief=Brief(low=(low,), gallery=2, plot=(28, 38))))
+        found += any(room.kind == "gallery" for room in house.plan.rooms)
+    assert found
