@@ -257,9 +257,18 @@ AXIAL: dict[str, Rule] = {
     "plank stool": lambda x, y, z: y in (1, 2) and (z == 1 or (z == 0 and x in (0, 3))),
 }
 
-# Sided too, numbered after the rest: what stands on a rail.
-ON_RAIL: dict[str, Rule] = {
+# Sided too, numbered after the rest: what stands on a rail, and what fronts are made of.
+LATER: dict[str, Rule] = {
     "rail lamp": lambda x, y, z: y in (1, 2) and (x == 3 or (x == 2 and z > 0)),
+    "boarding": lambda x, y, z: x in (1, 2) or (x == 3 and y in (0, 3)),
+    "weatherboard": lambda x, y, z: x in (1, 2) or (x == 3 and z in (0, 2)),
+    "coffer": lambda x, y, z: x in (1, 2) or (x == 3 and (y in (0, 3) or z in (0, 3))),
+    "ledged": lambda x, y, z: x in (1, 2) or (x == 3 and z in (0, 3)),
+    "louvre": lambda x, y, z: x in (1, 2) and (y in (0, 3) or (x + z) % 2 == 0),
+    "grid": lambda x, y, z: x in (1, 2) and (y in (0, 3) or z in (0, 3)),
+    "bars": lambda x, y, z: x in (1, 2) and y in (0, 3),
+    "sheet": lambda x, y, z: x == 2,
+    "oriel": lambda x, y, z: (x < 2 and z in (0, 3)) or (x == 1 and y in (0, 3)),
 }
 
 # Pieces of SIDED and CORNERED that also exist upside down.
@@ -292,7 +301,7 @@ def _forms() -> Iterator[Form]:
         for k, axis in enumerate("xy"):
             along = np.rot90(shape, k, axes=(0, 1))
             yield Form(name=f"{piece} {axis}", piece=piece, facing=axis, bits=bits_of(along))
-    for piece, rule in ON_RAIL.items():
+    for piece, rule in LATER.items():
         for k, side in enumerate(SIDES):
             on_side = np.rot90(_fill(rule), k, axes=(0, 1))
             yield Form(name=f"{piece} {side}", piece=piece, facing=side, bits=bits_of(on_side))

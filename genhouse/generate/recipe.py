@@ -25,6 +25,7 @@ from genhouse.stages.fittings import (
 )
 from genhouse.stages.floors import floors, matted
 from genhouse.stages.frame import supports
+from genhouse.stages.fronts import dressed, juts
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
 from genhouse.stages.galleries import upper_walks
 from genhouse.stages.ground import made_ground
@@ -35,7 +36,7 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
-from genhouse.stages.walls import dressed, garden_walls, hearth_back
+from genhouse.stages.walls import garden_walls, hearth_back
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
 from genhouse.traditions.tradition import Tradition
@@ -142,10 +143,13 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         raise (error if draws.anew else explained(error, recipe, stands)) from error
     tradition = layout.tradition
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
-    walls = dressed(plan_screens(rooms, tradition, draws.of("screens")), tradition)
+    rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
+    walls = dressed(rooms, tradition, draws.of("rooms").at("fronts"))
+    rooms = replace(rooms, segments=walls)
     elements = (
         *made_ground(site, tradition),
         *walls,
+        *juts(site, rooms, tradition),
         *supports(walls, bays.middle, tradition),
         *garden_walls(site, rooms, tradition),
         *hearth_back(rooms, tradition),
@@ -163,7 +167,7 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         ),
         site=site,
         bays=bays,
-        rooms=replace(rooms, segments=walls),
+        rooms=rooms,
         roof=roof,
         laid=Laid.of(built(elements, tradition, trades_of(tradition)), (*site.plot, roof.height)),
     )

@@ -40,7 +40,8 @@ class Wall(Element, frozen=True, kw_only=True):
     and its head among them.  low, high: room ids on the side of smaller and larger coordinate.
     way: the cells that are opened, from the layer ``floor`` up to ``lintel``.
     leaves: of a row of screens, how many stand in each cell of the way, none to two.
-    look: how it is opened and clad, by a name of the tradition's own; "" leaves it to the trade.
+    look, clad, band: what its opening wears, what it is clad with, and what runs over its lower beam, by
+    names of the tradition's own; "" leaves it to the trade.  face: the side from which that is seen.
     rises: whether it is closed up to the roof.  abuts: whether the roof of a lower wing leans on it.
     bears: whether floors and roofs may rest on it.
     """
@@ -59,6 +60,9 @@ class Wall(Element, frozen=True, kw_only=True):
     way: Rect | None = None
     leaves: tuple[int, ...] = ()
     look: str = ""
+    clad: str = ""
+    band: str = ""
+    face: Side | None = None
     rises: bool = False
     abuts: bool = False
     bears: bool = False
@@ -113,6 +117,7 @@ class Wall(Element, frozen=True, kw_only=True):
             high=self.low if across else self.high,
             way=turn.rect(self.way) if self.way else None,
             leaves=self.leaves[::-1] if along else self.leaves,
+            face=turn.side(self.face) if self.face else None,
         )
 
 
@@ -160,3 +165,7 @@ class Edge(Member, frozen=True, kw_only=True, gc=False):
 
 class Course(Member, frozen=True, kw_only=True, gc=False):
     """Covers: so many pieces of one form side by side, the name of which is its ``side``."""
+
+
+class Jut(Member, frozen=True, kw_only=True, gc=False):
+    """Stands out before the opening of a wall."""

@@ -1,10 +1,8 @@
-"""Walls: how those of the house look, those of its garden, and the brick at a hearth's back."""
+"""Walls: those of the garden, and the brick at a hearth's back."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-
-from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Panel, Wall
@@ -14,20 +12,6 @@ from genhouse.traditions.tradition import Tradition
 
 HIGH = 4
 """Cells of a garden wall, its coping among them."""
-
-
-def look_of(wall: Wall, tradition: Tradition) -> str:
-    """How a window is filled: to the street and high up by a lattice, else by paper."""
-    if wall.opening != "window":
-        return ""
-    low = wall.floor == tradition.storeys[0].floor
-    barred = wall.boundary == "outer" and (not low or wall.outward == "south")
-    return "lattice" if barred else "high" if low else "paper"
-
-
-def dressed(walls: tuple[Wall, ...], tradition: Tradition) -> tuple[Wall, ...]:
-    """The walls of a house, each with its look."""
-    return tuple(replace(wall, look=look_of(wall, tradition)) for wall in walls)
 
 
 def garden_walls(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Wall]:

@@ -30,6 +30,7 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"use.{name}: there is no form {form!r}; {closest(form, NUMBER)}"
     for name, fitting in tables.fittings:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
+    yield from (f"front.{words}" for words in tables.front.unformed())
     for office in get_args(Office):
         if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"

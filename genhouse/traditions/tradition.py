@@ -12,6 +12,7 @@ from genhouse.core.errors import BriefError
 from genhouse.model.palette import Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
+from genhouse.traditions.looks import LookName, Looks
 from genhouse.traditions.reading import K, Of, Pairs, Table, V
 
 KindName = Annotated[str, Of("kind")]
@@ -111,6 +112,8 @@ class Kind(Table, frozen=True, kw_only=True):
     light: tuple[int, int] = (30, 75)
     private: bool = False
     dark: bool = False
+    windows: tuple[LookName, ...] = ("",)
+    walls: tuple[LookName, ...] = ("blank",)
     seats: tuple[int, int] = (0, 1)
     sleeps: tuple[int, int] = (0, 1)
     fittings: tuple[FittingName, ...] = ()
@@ -209,6 +212,7 @@ class Tables(Table, frozen=True, kw_only=True):
     colours: Some[str, Pairs[RoleName, MaterialName]] = field(name="palette")
     kinds: Some[str, Kind] = field(name="kind")
     fittings: Some[str, Fitting] = field(name="fitting")
+    front: Looks
     uses: Pairs[str, Use] = field(name="use", default=())
     household: Household = Household()
     trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())

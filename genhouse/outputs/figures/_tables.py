@@ -60,6 +60,21 @@ class FittedFigures(Struct, frozen=True, kw_only=True):
     seats_out: int
 
 
+class FrontFigures(Struct, frozen=True, kw_only=True):
+    """How the outer fronts are composed, storey by storey.
+
+    symmetry: the part of bays that look like their pair across the middle.  lonely: windows that
+    look like no other of their row.  level: the part of windows whose sill is that of most in their
+    row.  blank: the part of bays without a window or a door.  motifs: unlike bays.
+    """
+
+    symmetry: float
+    lonely: int
+    level: float
+    blank: float
+    motifs: int
+
+
 class CourtFigures(Struct, frozen=True, kw_only=True):
     """Clear width and depth, and the height of the wall plate above the garden.
 
@@ -136,6 +151,7 @@ class ShellFigures(Struct, frozen=True, kw_only=True):
     rooms: tuple[RoomFigures, ...]
     courts: tuple[CourtFigures, ...]
     roof: RoofFigures
+    fronts: FrontFigures
     lived: LivedFigures
     notes: tuple[str, ...]
 

@@ -12,7 +12,7 @@ from genhouse.model.design import Design
 from genhouse.model.room import OUTSIDE, Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
-from genhouse.outputs.figures import _fitted, _lived, _sky, _syntax
+from genhouse.outputs.figures import _fitted, _fronts, _lived, _sky, _syntax
 from genhouse.outputs.figures._counts import named, stages
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
@@ -74,6 +74,7 @@ def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:
         rooms=rooms,
         courts=_courts(design, voxels, tiles),
         roof=roof_lines(tiles),
+        fronts=_fronts.fronts(design, voxels),
         lived=_lived.lived(design, graph, rooms, _tradition(design)),
         notes=_lived.notes(design, graph, rooms, _tradition(design)),
     )

@@ -192,6 +192,22 @@ NAMED = (
         _finished(lambda f: f.fitted.seats_out),
         whole=True,
     ),
+    Named(
+        "matched",
+        "Matched bays",
+        "",
+        "outside, like their pair across the middle",
+        True,
+        lambda f: f.fronts.symmetry,
+    ),
+    Named(
+        "lonely",
+        "Lonely windows",
+        "windows",
+        "that no other of their front answers",
+        False,
+        lambda f: f.fronts.lonely,
+    ),
     Named("ridges", "Ridges", "", "straight ridges of the roof", True, lambda f: f.roof.ridges),
     Named(
         "calm",

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
-from genhouse.core.axes import ALONG, CROSS, ENDS, Axis
+from genhouse.core.axes import ALONG, CROSS, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
+from genhouse.model.palette import Material
 from genhouse.model.part import Part
 from genhouse.outputs.plans._pen import (
     BRICK,
@@ -40,11 +41,12 @@ def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
     """Everything that a storey's plan cuts, heavy before light."""
     parts = [p for p in design.parts if storey.cuts(p)]
     solid = [p for p in parts if p.stage in ("frame", "walls", "roof")]
+    filled = list(_filled(design, parts))
     return together(
-        group(*_infill(solid, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
+        group(*_infill(filled, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
         group(*_garden_walls(solid, grid), fill=POCHE, stroke=INK, stroke_width=1.1),
-        group(*_windows(solid, grid), stroke=INK, stroke_width=0.7),
-        group(*_lattice(solid, grid), stroke=INK, stroke_width=0.6),
+        group(*_windows(filled, grid), stroke=INK, stroke_width=0.7),
+        group(*_lattice(filled, grid), stroke=INK, stroke_width=0.6),
         group(*_posts(solid, grid), fill=INK, stroke=INK, stroke_width=0.6),
         group(*_flues(solid, grid), stroke=INK, stroke_width=1),
         group(*_screens(design, parts, storey, grid), stroke=INK, stroke_width=0.6),
@@ -64,12 +66,23 @@ def axis_of(form: str) -> Axis:
     return "x" if form.endswith("x") else "y"
 
 
-def _infill(parts: list[Part], grid: Grid) -> Iterator[str]:
+Filled = tuple[Part, Axis, Material]
+"""What fills a wall, the way that this runs, and what it is of."""
+
+
+def _filled(design: Design, parts: Iterable[Part]) -> Iterator[Filled]:
+    axes = {cell: wall.axis for wall in design.segments for cell in wall.cells.cells()}
+    stuff = dict(design.palette.roles)
     for p in parts:
-        if p.form.startswith("infill"):
-            yield _thin(p.box.rect, axis_of(p.form), grid).draw()
-        elif p.role == "infill":
-            yield grid.frame(p.box.rect).draw()
+        if p.stage == "walls" and p.box[:2] in axes:
+            yield p, axes[p.box[:2]], stuff[p.role]
+
+
+def _infill(filled: Sequence[Filled], grid: Grid) -> Iterator[str]:
+    for p, axis, stuff in filled:
+        if not stuff.clear:
+            thin = _thin(p.box.rect, axis, grid)
+            yield (grid.frame(p.box.rect) if p.form == "whole" else thin).draw()
 
 
 def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
@@ -99,19 +112,17 @@ def _posts(parts: list[Part], grid: Grid) -> Iterator[str]:
             yield grid.frame(p.box.rect).inset(5).draw()
 
 
-def _windows(parts: list[Part], grid: Grid) -> Iterator[str]:
+def _windows(filled: Sequence[Filled], grid: Grid) -> Iterator[str]:
     """The usual double line for the glass, between the two faces of the wall."""
-    for p in parts:
-        if p.role == "window":
-            axis = axis_of(p.form)
+    for p, axis, stuff in filled:
+        if stuff.clear and stuff.finish == "paper":
             yield _thin(p.box.rect, axis, grid).draw(fill=CARD)
             yield _thin(p.box.rect, axis, grid, 0.43).draw(fill="none")
 
 
-def _lattice(parts: list[Part], grid: Grid) -> Iterator[str]:
-    for p in parts:
-        if p.role == "lattice":
-            axis: Axis = "x" if p.form.split()[1] in ENDS["x"] else "y"
+def _lattice(filled: Sequence[Filled], grid: Grid) -> Iterator[str]:
+    for p, axis, stuff in filled:
+        if stuff.clear and stuff.finish != "paper":
             r, flat = p.box.rect.lie(axis), grid.along(axis)
             yield _thin(p.box.rect, axis, grid).draw(fill=CARD)
             for k in range(1, 4 * r.width):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from genhouse.traditions.building import Trade, set_members
 from genhouse.traditions.timber.trades.frame import raise_frame
+from genhouse.traditions.timber.trades.fronts import set_juts
 from genhouse.traditions.timber.trades.mats import lay_mats
 from genhouse.traditions.timber.trades.openings import hang_openings
 from genhouse.traditions.timber.trades.porches import roof_porches
@@ -15,6 +16,7 @@ TRADES: tuple[Trade, ...] = (
     raise_walls,
     bound_ground,
     lay_mats,
+    set_juts,
     hang_openings,
     roof_porches,
 )

@@ -31,7 +31,8 @@ def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
     top = (head, "plate" if wall.rises else "tie")
     if wall.boundary == "open":
         return (top,)
-    sill = ((wall.z0, "sill"),) if on_ground(wall, tradition) else ()
+    foot = "plinth" if wall.boundary == "outer" else "sill"
+    sill = ((wall.z0, foot),) if on_ground(wall, tradition) else ()
     return (*sill, (wall.lintel, "tie"), top)
 
 

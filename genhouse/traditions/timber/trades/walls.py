@@ -9,6 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Panel, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions.timber.trades.frame import panel
+from genhouse.traditions.timber.trades.fronts import face
 from genhouse.traditions.tradition import Tradition
 
 
@@ -19,34 +20,23 @@ def raise_walls(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
         if wall.boundary not in ("open", "garden"):
             low, high = panel(wall, tradition)
             back = (b.rect for b in bricks if b.z0 == low and wall.cells.meets(b.rect))
-            yield from _infill(wall, low, high, next(back, None))
-            if wall.opening == "window" and wall.way is not None:
-                yield from _window(wall, wall.way, low, high)
-            if high < wall.z1 - 1:
-                band = wall.cells.up(high + 1, wall.z1 - 1)
-                yield Part("walls", "lattice", f"lattice {ENDS[wall.axis][1]}", band)
+            brick = next(back, None)
+            if wall.face:
+                yield from face(wall, (low, high), brick, tradition)
+            else:
+                yield from _infill(wall, low, high, brick)
 
 
 def _infill(wall: Wall, low: int, high: int, brick: Rect | None) -> Iterator[Part]:
-    """The panel beside the opening, with the brick at a hearth's back let into it."""
-    role = "partition" if wall.inner else "infill"
-    form = "whole" if wall.abuts else f"infill {wall.axis}"
+    """The panel beside the opening, with the brick at a hearth's back let into it; a lattice over it."""
     for piece in wall.cells.less(wall.way):
         for rest in piece.less(brick):
-            yield Part("walls", role, form, rest.up(low, high))
+            yield Part("walls", "partition", f"infill {wall.axis}", rest.up(low, high))
     if brick is not None:
         yield Part("walls", "hearth", "whole", brick.up(low, high))
-
-
-def _window(wall: Wall, way: Rect, low: int, high: int) -> Iterator[Part]:
-    """A lattice over the whole opening, paper over all of it, or over its topmost layer only."""
-    if wall.look == "lattice":
-        yield Part("walls", "lattice", f"lattice {ENDS[wall.axis][1]}", way.up(low, high))
-        return
-    foot = high - 1 if wall.look == "high" else low
-    if foot > low:
-        yield Part("walls", "infill", f"infill {wall.axis}", way.up(low, foot))
-    yield Part("walls", "window", f"leaf near {wall.axis}", way.up(foot, high))
+    if high < wall.z1 - 1:
+        band = wall.cells.up(high + 1, wall.z1 - 1)
+        yield Part("walls", "lattice", f"lattice {ENDS[wall.axis][1]}", band)
 
 
 def bound_ground(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:

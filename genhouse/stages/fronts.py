@@ -1,0 +1,176 @@
+"""Fronts: all the walls of a range that one sees at once, composed as a whole.
+
+Each bay tells what stands behind it: its look is one that the kind of room may wear.  Bays at the same
+distance from the middle wear the same where both may; a storey has one cladding and one band.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from genhouse.core.axes import FLANKS, STEP
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.model.elements import Jut, Wall
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.site import Site
+from genhouse.stages.ways.stretches import middle
+from genhouse.traditions.tradition import Tradition
+
+Row = tuple[Wall, ...]
+PORCH = 3
+"""Cells round a door that its porch and the way to it take."""
+Filling = tuple[str, ...]
+"""Pieces in an opening, from its foot up."""
+OPENED = "blank"
+"""What a bay wears beside its screens or its door."""
+ROUNDS = 2
+UNLIKE, ALONE, UNTOLD = 4, 3, 1
+"""How much an eye minds a bay unlike its pair, one that stands alone, and a look that tells less."""
+
+
+def dressed(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Wall, ...]:
+    """The walls of a house, those to outdoors and to courts with what they wear, all by one scheme."""
+    schemes = [scheme for _, scheme in tradition.front.schemes]
+    scheme = draw.choice(schemes, "scheme", [one.weight for one in schemes])
+    kinds = {room.id: room.kind for room in rooms.rooms if room.indoor}
+    seen = [
+        replace(wall, face=FLANKS[wall.axis][wall.low in kinds])
+        if wall.boundary in ("outer", "court")
+        else wall
+        for wall in rooms.segments
+    ]
+    worn: dict[Wall, Wall] = {}
+    for front in planes(seen):
+        dress = getattr(scheme, rank_of(front[0][0]))
+        bays = [[_bay(wall, dress.window, kinds, tradition) for wall in row] for row in front]
+        for row, looks in zip(front, composed(bays), strict=True):
+            for wall, look in zip(row, looks, strict=True):
+                clad = dress.storeys[min(wall.level, len(dress.storeys)) - 1]
+                worn[wall] = replace(wall, look=look, clad=clad, band=dress.band)
+    return tuple(worn.get(wall, wall) for wall in seen)
+
+
+def planes(walls: Iterable[Wall]) -> Iterator[list[Row]]:
+    """The fronts of a house: rows of walls in one plane, storey over storey, each in order along it and
+    broken where no wall goes on."""
+
+    def plane(wall: Wall) -> tuple[str, str, int]:
+        return wall.boundary, wall.face or "", wall.lie.y0
+
+    for _, some in groupby(sorted((w for w in walls if w.face), key=plane), plane):
+        rows: list[list[Wall]] = []
+        for wall in sorted(some, key=lambda w: (w.level, w.lie)):
+            last = rows[-1][-1] if rows else None
+            if last is None or (wall.level, wall.ends[0]) != (last.level, last.ends[1]):
+                rows.append([])
+            rows[-1].append(wall)
+        yield [tuple(row) for row in rows]
+
+
+def rank_of(wall: Wall) -> str:
+    """Where the front of a wall looks; the lane lies to the south."""
+    if wall.boundary == "court":
+        return "court"
+    return {"south": "lane", "north": "back"}.get(wall.face or "", "side")
+
+
+class Bay(NamedTuple):
+    """may: looks that it may wear, the most telling first, each with what fills its opening.  shape: how
+    its opening lies.  door: whether people go in there, so that it is unlike any other."""
+
+    may: tuple[tuple[str, Filling], ...]
+    shape: str = ""
+    door: bool = False
+
+
+def composed(front: Sequence[Sequence[Bay]]) -> list[list[str]]:
+    """A look for each bay of each row: pair by pair across the middle, what leaves the front calmest.
+
+    >>> a, b, c, d = ((look, (look,)) for look in "abcd")
+    >>> composed([[Bay((a, b)), Bay((c,)), Bay((b, d))]])
+    [['b', 'c', 'b']]
+    """
+    worn = [[bay.may[0] for bay in row] for row in front]
+    pairs = [(n, i) for n, row in enumerate(front) for i in range((len(row) + 1) // 2)]
+    for n, i in pairs * ROUNDS:
+        low, high = front[n][i], front[n][-1 - i]
+        middle_one = 2 * i + 1 == len(front[n])
+        ways = []
+        for one in low.may:
+            for other in (one,) if middle_one else high.may:
+                worn[n][i], worn[n][-1 - i] = one, other
+                ways.append((unrest(front, worn), one, other))
+        _, worn[n][i], worn[n][-1 - i] = min(ways, key=lambda way: way[0])
+    return [[look for look, _ in row] for row in worn]
+
+
+def unrest(front: Sequence[Sequence[Bay]], worn: Sequence[Sequence[tuple[str, Filling]]]) -> int:
+    """What an eye stumbles over: pairs that are unlike, openings that nothing on the front answers, too
+    many looks; and how far the front tells what it might."""
+    fillings = [filling for row in worn for _, filling in row]
+    weight = 0
+    for bays, row in zip(front, worn, strict=True):
+        last = len(row) - 1
+        for i, (bay, (look, filling)) in enumerate(zip(bays, row, strict=True)):
+            pair, other = bays[last - i], row[last - i][0]
+            weight += UNTOLD * bay.may.index((look, filling))
+            if not bay.door:
+                weight += UNLIKE * ((look, bay.shape) != (other, pair.shape))
+                weight += ALONE * (2 * i != last and bool(filling) and fillings.count(filling) == 1)
+        weight += len({look for look, _ in row})
+    return weight
+
+
+def _bay(wall: Wall, window: str, kinds: Mapping[int, str], tradition: Tradition) -> Bay:
+    worn = tradition.kind(kinds[wall.low if wall.low in kinds else wall.high])
+    opened = wall.opening == "window"
+    blank = worn.walls if wall.opening == "none" and not wall.abuts else (OPENED,)
+    names = dict.fromkeys(look or window for look in worn.windows) if opened else blank
+    looks = {name: tradition.front.look(name) for name in names}
+    high = wall.lintel - wall.floor
+    lies = "" if wall.way == middle(wall) else str(wall.way == wall.cells)
+    return Bay(
+        may=tuple(
+            (name, tuple(row[2] for row in look.rows(high)) if opened else ())
+            for name, look in looks.items()
+        ),
+        shape=lies if opened else wall.opening,
+        door=wall.opening == "entrance",
+    )
+
+
+def juts(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Jut]:
+    """What stands before the openings of a front to the lane: in pairs, in the middle, or over against
+    the door, wherever the ground is free."""
+    for front in planes(rooms.segments):
+        row = front[0]
+        if rank_of(row[0]) == "lane" and row[0].floor == tradition.storeys[0].floor:
+            fit = {i for i, wall in enumerate(row) if _may_jut(wall, site, rooms, tradition)}
+            doors = {i for i, wall in enumerate(row) if wall.opening == "entrance"}
+            for i in sorted(i for i in fit if len(row) - 1 - i in fit | doors):
+                yield _jut(row[i], tradition)
+
+
+def _may_jut(wall: Wall, site: Site, rooms: Rooms, tradition: Tradition) -> bool:
+    if wall.way is None or not wall.look or not tradition.front.look(wall.look).jut:
+        return False
+    taken = [*(w.rect for w in site.wings), *site.courts, *site.walls]
+    taken += [e.way.grown(PORCH) for e in rooms.entrances]
+    return not any(_before(wall).meets(rect) for rect in taken)
+
+
+def _before(wall: Wall) -> Rect:
+    """The ground before an opening."""
+    (dx, dy), way = STEP[wall.face or "south"], wall.way or wall.cells
+    return Rect(way.x0 + dx, way.y0 + dy, way.x1 + dx, way.y1 + dy)
+
+
+def _jut(wall: Wall, tradition: Tradition) -> Jut:
+    name = tradition.front.look(wall.look).jut
+    top = wall.lintel + 1 if tradition.front.jut(name).head else wall.z0 + 1
+    return Jut(use=name, box=_before(wall).up(wall.z0, top), side=wall.face or "")
