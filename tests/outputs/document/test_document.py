@@ -211,7 +211,8 @@ def test_every_room_is_reached_in_the_graph(house: tuple[int, tuple[int, int] | 
     graph = room_graph(design)
     assert list(graph) == [0, *sorted(r.id for r in design.rooms)]
     assert nx.is_connected(graph)
-    assert sum("stair" in ways for _, _, ways in graph.edges(data="ways")) == 1
+    stairs = sum("stair" in ways for _, _, ways in graph.edges(data="ways"))
+    assert stairs == len(design.stairs) == max(r.level for r in design.rooms) - 1
     assert graph.degree(0) >= 2  # the gate or front door, and the second entrance
 
 
