@@ -50,13 +50,18 @@ class Plan:
 
 @cache
 def plan(seed: int, plot: tuple[int, int] | None = None) -> Plan:
-    """Design a house of two storeys, its gate to the south, and keep what its stages planned."""
+    """Design a plain ring of two storeys, its gate to the south; keep what its stages planned."""
     seen: dict[str, Any] = {}
     with ExitStack() as watch:
         for module in (layout, recipes):
             for name in [name for name in vars(module) if name.startswith("plan_")]:
                 watch.enter_context(patch.object(module, name, _kept(module, name, seen)))
-        made = make(Recipe(seed=seed, brief=Brief(plot=plot, gate="south", storeys=2, low=())))
+        made = make(
+            Recipe(
+                seed=seed,
+                brief=Brief(plot=plot, gate="south", arrangement="ring", storeys=2, low=()),
+            )
+        )
     named = {name: seen[name] for name in ("site", "bays", "rooms", "roof", "court")}
     return Plan(house=made, **named, all=seen)
 

@@ -10,7 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.model.brief import STAGE_NAMES
 from genhouse.model.roof import ROOF_FORMS, WINGS
-from genhouse.traditions.shelf import GARDENS, names, tables
+from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
 
 Rows = list[tuple[str, str]]
 """A name and what it stands for."""
@@ -54,6 +54,7 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
     "trades": lambda tradition: [
         (name, " and ".join(rooms)) for name, rooms in tables(tradition).get("trade", {}).items()
     ],
+    "arrangements": lambda _: [(name, "") for name in ARRANGEMENTS],
     "gardens": lambda _: [(name, "") for name in GARDENS],
     "roof-forms": lambda _: [
         *((name, "") for name in ROOF_FORMS),

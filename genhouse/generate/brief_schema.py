@@ -10,7 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.keys import KEYS
-from genhouse.traditions.shelf import GARDENS, names, tables
+from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
 
 TABLES = {"": "Brief", "roof": "RoofWish", "rooms": "Wish"}
 """The record of each table of a brief."""
@@ -46,6 +46,7 @@ def names_of(tradition: str) -> dict[str, list[str]]:
         "gate": list(SIDES),
         "tradition": list(names()),
         "palette": list(data["palette"]),
+        "arrangement": list(ARRANGEMENTS),
         "garden": list(GARDENS),
         "trade": list(data.get("trade", ())),
         "roof.profile": [profile["name"] for profile in data["roof"]["profiles"]],

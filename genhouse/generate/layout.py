@@ -13,7 +13,8 @@ from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
-from genhouse.stages.site import Site, plan_site
+from genhouse.stages.site import Site
+from genhouse.stages.siting import plan_site
 from genhouse.traditions.households import for_household, programme_of, superfluous
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.sense import storeys_meant
@@ -32,7 +33,7 @@ def free(_: int) -> None:
 
 STOREYS = (1, 3)
 """How often a house has one storey, and two, where a brief leaves that open."""
-FEW = 2
+FEW = 3
 """Sites that are tried with fewer storeys than it could have, before or after those with more."""
 LARGE = 1000
 """Cells of a plot on which a layout costs twice as much for each cell as on the smallest."""
@@ -167,9 +168,11 @@ def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
     """Where a brief leaves all to the seed there is one site; if that finds no room above for its stair,
     it keeps all its wings as high as each other."""
     yield 0, brief
+    plain = replace(brief, arrangement=brief.arrangement or "ring")
+    yield 0, plain
     if brief.low is None:
-        yield 0, replace(brief, low=())
-        yield 1, replace(brief, low=())
+        yield 0, replace(plain, low=())
+        yield 1, replace(plain, low=())
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.people or brief.trade or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(1, LAYOUTS))

@@ -12,7 +12,7 @@ from genhouse.generate.layout import works
 from genhouse.generate.why import Requirement, SpentError, conflict, keeping, requirements, without
 from genhouse.model.bounds import LARGEST_PLOT
 from genhouse.model.brief import Brief, Recipe
-from genhouse.stages.site import conceivable
+from genhouse.stages.siting import conceivable
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.shelf import SEED_BITS, check_recipe
 

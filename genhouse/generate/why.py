@@ -52,6 +52,8 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
         yield ("closed",), f"a court closed on {brief.closed} sides"
     if brief.storeys is not None:
         yield ("storeys",), f"storeys {brief.storeys}"
+    if brief.arrangement is not None:
+        yield ("arrangement",), f"arrangement {brief.arrangement}"
     if brief.courts is not None:
         yield ("courts",), f"{brief.courts} x court"
     if brief.service:

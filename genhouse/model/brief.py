@@ -95,8 +95,9 @@ class Brief:
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
     which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  low: the wings of one
-    storey in a house of two; a flat roof over one is a roof terrace.  rooms: the programme.
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  arrangement: how
+    the wings stand round the courts and go on past them.  low: the wings of one storey in a house of
+    two; a flat roof over one is a roof terrace.  rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.
     service: whether the rearmost of two or three courts is for the work of the house.
     garden: the kind of court garden.  palette: a palette of the tradition.
@@ -116,6 +117,7 @@ class Brief:
     closed: int | None = None
     courts: int | None = None
     storeys: int | None = None
+    arrangement: str | None = None
     low: tuple[WingName, ...] | None = None
     gallery: bool | int | None = None
     service: bool | None = None

@@ -71,6 +71,12 @@ KEYS: tuple[Key, ...] = (
         "How many storeys the house has, 1 or 2. Without it the seed chooses, and lowers some wings.",
     ),
     Key(
+        "arrangement",
+        "a name",
+        '"pinwheel"',
+        "How wings stand round the court and go on past it; `ring` fills the plot.",
+    ),
+    Key(
         "low",
         _NAMES,
         '["left"]',

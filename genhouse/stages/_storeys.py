@@ -27,25 +27,29 @@ def with_storeys(wings: Sequence[Wing], brief: Brief, draw: Draw) -> tuple[Wing,
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     low = _drawn(wings, draw) if brief.low is None else _asked(wings, brief.low)
-    built = [replace(wing, storeys=1 if wing in low else 2) for wing in wings]
+    built = [replace(wing, storeys=1 if wing in low else wing.storeys) for wing in wings]
     walked = _walked(built, brief.roof, draw)
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
 def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[Wing, ...]:
-    """One lower wing, or two."""
+    """One lower wing, or two, beside those that an arrangement lowers."""
+    lower = tuple(wing for wing in wings if wing.storeys == 1)
     if not draw.chance(*LOWER, "lower wing"):
-        return ()
+        return lower
     most = sum(wing.rect.area for wing in wings) * LOW // 100
     sets = [
-        low
+        (*lower, *more)
         for n in (1, 2)
-        for low in combinations(wings, n)
-        if one_range(wings, low) and sum(wing.rect.area for wing in low) <= most
+        for more in combinations([wing for wing in wings if wing not in lower], n)
+        if one_range(wings, (*lower, *more))
+        and sum(wing.rect.area for wing in (*lower, *more)) <= most
     ]
     if not sets:
-        return ()
-    return draw.choice(sets, "lower wings", [2 if len(low) == 1 else 1 for low in sets])
+        return lower
+    return draw.choice(
+        sets, "lower wings", [2 if len(low) == len(lower) + 1 else 1 for low in sets]
+    )
 
 
 def _asked(wings: Sequence[Wing], names: Sequence[str]) -> tuple[Wing, ...]:
@@ -53,7 +57,7 @@ def _asked(wings: Sequence[Wing], names: Sequence[str]) -> tuple[Wing, ...]:
     for name in names:
         if name not in there:
             raise InfeasibleError(f"low: this house has no {name} wing", stage="site")
-    low = tuple(wing for wing in wings if wing.name in names)
+    low = tuple(wing for wing in wings if wing.name in names or wing.storeys == 1)
     if not one_range(wings, low):
         raise InfeasibleError(
             "low: the upper rooms would not hang together; leave a wing between them two storeys high",

@@ -19,6 +19,7 @@ from genhouse.model.roof import WINGS
 from genhouse.traditions.sense import check_sense
 
 SHELF = Path(__file__).parent
+ARRANGEMENTS = ("ring", "run-on", "pinwheel", "tail", "ear", "rambling")
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
 _LENT: dict[str, str] = {}
@@ -98,6 +99,8 @@ def check_brief(brief: Brief) -> None:
         check_name("gate", brief.gate, SIDES)
     if brief.garden is not None:
         check_name("garden", brief.garden, GARDENS)
+    if brief.arrangement is not None:
+        check_name("arrangement", brief.arrangement, ARRANGEMENTS)
     palettes = tables(brief.tradition)["palette"] if brief.palette else ()
     if brief.palette is not None:
         check_name("palette", brief.palette, palettes)

@@ -25,7 +25,9 @@ PROFILES = [profile.name for profile in TIMBER.roof.profiles]
 
 def roofed(seed: int, **brief: Any) -> tuple[Site, Rooms, Roof]:
     """A house of two storeys throughout, up to its roof, nothing let into the slopes."""
-    recipe = Recipe(seed=seed, brief=Brief(**{"storeys": 2, "low": (), **brief}))
+    recipe = Recipe(
+        seed=seed, brief=Brief(**{"arrangement": "ring", "storeys": 2, "low": (), **brief})
+    )
     found = lay_out(Draws(recipe))
     return found.site, found.rooms, found.roof
 

@@ -12,8 +12,11 @@ from genhouse.core.axes import SIDES
 from genhouse.core.draw import Draw
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
+from genhouse.stages.arrangements import named
 from genhouse.stages.ground import made_ground
-from genhouse.stages.site import Site, plan_site
+from genhouse.stages.site import Site
+from genhouse.stages.siting import plan_site
+from genhouse.traditions.shelf import ARRANGEMENTS
 from tests.houses import TIMBER
 from tests.reference import published
 
@@ -54,14 +57,27 @@ def test_each_court_has_verandas_and_room_for_a_garden(seed: int, plot: tuple[in
 
 @given(seeds, plots)
 @settings(max_examples=100)
-def test_spans_are_even_and_side_wings_never_wider_than_through_wings(
-    seed: int, plot: tuple[int, int]
-) -> None:
-    """Equal or falling spans are what makes ridges meet (see the roof's tests)."""
+def test_spans_are_even(seed: int, plot: tuple[int, int]) -> None:
+    """An even span has its ridge over one row of cells."""
     site = planned(seed, plot, gate="south")
-    through = [w.span for w in site.wings if w.axis == "x"]
     assert all(w.span % 2 == 0 and w.span in TIMBER.bays.spans for w in site.wings)
-    assert all(w.span <= min(through) for w in site.wings if w.axis == "y")
+
+
+@given(seeds, plots)
+@settings(max_examples=100)
+def test_light_falls_between_wings_that_do_not_touch(seed: int, plot: tuple[int, int]) -> None:
+    rects = [wing.rect for wing in planned(seed, plot, gate="south").wings]
+    for a, b in combinations(rects, 2):
+        assert a.adjoins(b) or not a.grown(4).meets(b)
+
+
+@pytest.mark.parametrize("name", ARRANGEMENTS)
+def test_each_arrangement_can_be_asked_for(name: str) -> None:
+    """On an ample plot, with any seed; all but the plain ring leave some of their hull open."""
+    for seed in range(12):
+        site = planned(seed, (34, 44), gate="south", arrangement=name)
+        built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
+        assert (sum(r.area for r in built) < site.house.area) == (name != "ring")
 
 
 @pytest.mark.parametrize("gate", SIDES)
@@ -112,3 +128,7 @@ def test_a_floor_stands_clear_of_the_ground() -> None:
     """Order Art. 22 (Japan): a timber floor lies at least 45 cm above the ground."""
     above = 1000 * (TIMBER.storeys[0].floor - TIMBER.storeys[0].slab)
     assert above >= published("dwelling")["floor"]["above_ground_mm"]
+
+
+def test_a_brief_can_name_all_arrangements_that_there_are() -> None:
+    assert tuple(named.ARRANGEMENTS) == ARRANGEMENTS

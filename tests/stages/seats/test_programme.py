@@ -14,7 +14,7 @@ from genhouse.stages.seats.places import places
 from genhouse.stages.seats.programme import puzzle, touch
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import judge
-from genhouse.stages.site import plan_site
+from genhouse.stages.siting import plan_site
 from genhouse.traditions.loader import load_tradition
 
 TIMBER = load_tradition("timber")

@@ -15,7 +15,8 @@ from genhouse.model.room import COURTS
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import plan_bays
 from genhouse.stages.rooms import Rooms, plan_rooms
-from genhouse.stages.site import Site, plan_site
+from genhouse.stages.site import Site
+from genhouse.stages.siting import plan_site
 from tests.houses import TIMBER
 
 each_seed = pytest.mark.parametrize("seed", range(12))

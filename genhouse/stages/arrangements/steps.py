@@ -1,0 +1,143 @@
+"""Steps from a plain ring to another arrangement: each lists the sites that one change could lead to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
+from genhouse.core.box import Rect
+from genhouse.stages._wings import Wing
+from genhouse.stages.site import Site, closes, lines_round
+
+APART = 5
+"""Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
+LONG = (5, 12)
+"""The least and the most of a wing that stands out from another, from wall line to wall line."""
+
+
+def run_on(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
+    """A wing goes on past the corner at a free end."""
+    for wing in site.wings:
+        for end in (0, 1):
+            if site.host(wing, end) is None:
+                for n in range(1, _room(wing.rect, lot, ENDS[wing.axis][end]) + 1):
+                    yield _with(site, wing, _longer(wing, end, n))
+
+
+def past_corner(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
+    """A wing that dies into another at its corner takes the corner, and goes on past it; the other dies
+    into it instead."""
+    for wing in site.wings:
+        for end in (0, 1):
+            host = site.host(wing, end)
+            if host is None or host.axis == wing.axis:
+                continue
+            for corner in (0, 1):
+                if _flush(wing, host, corner) and site.host(host, corner) is None:
+                    least = host.lie.depth
+                    most = least + _room(host.rect, lot, ENDS[wing.axis][end])
+                    shorter = _longer(host, corner, -wing.lie.depth)
+                    for n in range(least, most + 1):
+                        yield _with(_with(site, host, shorter), wing, _longer(wing, end, n))
+
+
+def tail(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """A wing stands out from the back of another."""
+    for host in site.wings:
+        for side, outward in zip(FLANKS[host.axis], site.outward(host), strict=True):
+            if outward and site.past(host, side) is None:
+                yield from _standing_out(site, lot, host, side, spans)
+
+
+def ear(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """A lower wing in line with another, at its free end; as deep or half as deep."""
+    for host in site.wings:
+        a0, b0, a1, b1 = host.lie
+        depths = ((b0, b1), (b0, b0 + host.span // 2 + 1), (b1 - host.span // 2 - 1, b1))
+        for end in (0, 1):
+            if site.host(host, end) is not None:
+                continue
+            for n in range(1, min(LONG[1], _room(host.rect, lot, ENDS[host.axis][end])) + 1):
+                for low, high in depths:
+                    if high - low - 1 in spans:
+                        along = (a0 - n, a0) if end == 0 else (a1, a1 + n)
+                        rect = Rect(along[0], low, along[1], high).lie(host.axis)
+                        yield _added(site, Wing(name="ear", axis=host.axis, rect=rect, storeys=1))
+
+
+def _standing_out(
+    site: Site, lot: Rect, host: Wing, side: Side, spans: Sequence[int]
+) -> Iterator[Site]:
+    a0, b0, a1, b1 = host.lie
+    axis = CROSS[host.axis]
+    for span in (s for s in spans if s <= host.span):
+        for n in range(LONG[0], min(LONG[1], _room(host.rect, lot, side)) + 1):
+            across = (b0 - n, b0) if side == FLANKS[host.axis][0] else (b1, b1 + n)
+            for start in range(a0, a1 - span):
+                rect = Rect(start, across[0], start + span + 1, across[1]).lie(host.axis)
+                yield _added(site, Wing(name="tail", axis=axis, rect=rect))
+
+
+def sound(site: Site, lot: Rect) -> bool:
+    """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
+    the others, and the way from the gate is free."""
+    rects = [wing.rect for wing in site.wings]
+    taken = [*site.courts, *site.walls, _approach(site)]
+    return (
+        all(r.meet(lot) == r for r in rects)
+        and not any(a.meets(b) for a in rects for b in taken)
+        and all(_apart(a, b) for n, a in enumerate(rects) for b in rects[:n])
+        and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
+    )
+
+
+def _approach(site: Site) -> Rect:
+    """The ground before the first court, out to the edge of the plot."""
+    court = site.courts[0]
+    front = site.round(court).get("south")
+    return Rect(court.x0, 0, court.x1, court.y0 - 1 if front is None else front.rect.y0)
+
+
+def _apart(a: Rect, b: Rect) -> bool:
+    return not a.meets(b) and (a.adjoins(b) or not a.grown(APART - 1).meets(b))
+
+
+def _met(site: Site, wing: Wing, side: Side) -> bool:
+    """Whether a side of a wing is free, or closed by one wing, or hosts narrower ones."""
+    row = lines_round(wing.rect)[side]
+    beside = [other for other in site.wings if other.rect.meets(row)]
+    if side in ENDS[wing.axis] and len(beside) > 1:
+        return False
+    return all(closes(other, wing, side) or closes(wing, other, opposite(side)) for other in beside)
+
+
+def _room(rect: Rect, lot: Rect, side: Side) -> int:
+    """Cells of the lot past a side."""
+    return {
+        "west": rect.x0 - lot.x0,
+        "east": lot.x1 - rect.x1,
+        "south": rect.y0 - lot.y0,
+        "north": lot.y1 - rect.y1,
+    }[side]
+
+
+def _flush(wing: Wing, host: Wing, corner: int) -> bool:
+    """Whether a flank of a wing lies in one line with an end of the host that it dies into."""
+    own, other = wing.lie, host.lie
+    return (own.y0 == other.x0) if corner == 0 else (own.y1 == other.x1)
+
+
+def _longer(wing: Wing, end: int, n: int) -> Wing:
+    """A wing with so many cells more at one end."""
+    a0, b0, a1, b1 = wing.lie
+    rect = Rect(a0 - n * (end == 0), b0, a1 + n * (end == 1), b1)
+    return replace(wing, rect=rect.lie(wing.axis))
+
+
+def _with(site: Site, wing: Wing, other: Wing) -> Site:
+    return replace(site, wings=tuple(other if w == wing else w for w in site.wings))
+
+
+def _added(site: Site, wing: Wing) -> Site:
+    return replace(site, wings=(*site.wings, wing))
