@@ -65,6 +65,13 @@ class Joints:
         """The line of cells midway across a wing, under a ridge."""
         return (self.lies[wing].y0 + self.lies[wing].y1 - 1) // 2
 
+    def touched(self, wing: Wing, flank: int) -> bool:
+        """Whether another wing stands along some of a flank."""
+        r = self.lies[wing]
+        row = Rect(r.x0, r.y0 - 1, r.x1, r.y0) if flank == 0 else Rect(r.x0, r.y1, r.x1, r.y1 + 1)
+        others = (w for w in self.site.wings if wing not in self.hosts[w])
+        return any(w.rect.meets(row.lie(wing.axis)) for w in others)
+
     def high_side(self, wing: Wing) -> int | None:
         """The flank, low (0) or high (1), that a lean-to over a wing rises to.
 
@@ -152,8 +159,9 @@ def eaves_past(joints: Joints, wing: Wing, end: int, rule: RoofRule) -> int:
 def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, beyond: int) -> int:
     """How many cells a wing's prism runs on past its end.
 
-    To a ridge in the middle of its host; against a flat roof to its wall; under a lean-to to the outer
-    wall, and past it where this wing leans too, so that both fall to the court.  beyond: past a free end.
+    To a ridge in the middle of its host; against a flat roof to its wall, and a terrace up to it; under a
+    lean-to to the outer wall, and past it where this wing leans too, so that both fall to the court.
+    beyond: past a free end.
     """
     host = joints.hosts[wing][end]
     if host is None:
@@ -163,6 +171,8 @@ def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, 
         wall = (lie.x0 - frame.x0, frame.x1 - lie.x1)[end]
         return wall + eaves_past(joints, wing, end, rule)
     form = styles[host].form
+    if host.terrace:
+        return 0
     if host.axis == wing.axis and not hipped_ends(joints, host, styles)[1 - end]:
         return 1
     if form == "lean-to":

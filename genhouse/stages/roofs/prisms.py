@@ -80,13 +80,21 @@ def _field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
         return _flat(joints, wing, styles, rule)
     field = (_lean_to if form == "lean-to" else _ridged)(joints, wing, styles, rule)
     gone = np.zeros(field.shape, dtype=bool)
-    none = [rect for end in ENDS for rect in _past(joints, wing, end, styles, rule)]
-    if form == "lean-to":
-        others = (w for w in joints.site.wings if w != wing and w not in joints.hosts[wing])
-        none += [other.rect.lie(wing.axis) for other in others]
-    for x0, y0, x1, y1 in (rect.lie(wing.axis) for rect in none):
+    bare = [
+        other.rect
+        for other in joints.site.wings
+        if (other.terrace and other.storeys == wing.storeys)
+        or (form == "lean-to" and other != wing and other not in joints.hosts[wing])
+    ]
+    past = (rect for end in ENDS for rect in _past(joints, wing, end, styles, rule))
+    for x0, y0, x1, y1 in (*bare, *(rect.lie(wing.axis) for rect in past)):
         gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = True
-    return _cut(joints, wing, field, gone)
+    field = _cut(joints, wing, field, gone)
+    for x0, y0, x1, y1 in (
+        walled(joints, w) for w in joints.site.wings if w.terrace and w.over(wing)
+    ):
+        field[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = NONE
+    return field
 
 
 def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
@@ -181,7 +189,7 @@ def _sloped(
 def _lean_to(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     """One slope from its high side down, level over the verge beyond an outer wall."""
     r, style, high = joints.lies[wing], styles[wing], joints.high_side(wing)
-    verge = 0 if joints.flanks[wing][high or 0] else rule.verge
+    verge = 0 if joints.touched(wing, high or 0) else rule.verge
     foot, top = overhangs(joints, wing, rule)[not high], style.courses[-1][1]
     slope = [h for p in (*eaves(foot, rule.gentle), *style.courses) for h in p]
     heights = np.array(slope + [top] * (2 * verge), dtype=np.int16)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -52,27 +52,35 @@ class Tier:
 
 
 def tier_place(joints: Joints, wing: Wing, flue: tuple[int, int]) -> Rect | None:
-    """Where an upper tier stands on a wing that dies into no other: the longest stretch of its ridge
-    along the court, clear of the flue.  As much of the ridge as can be is left free at both ends."""
-    if any(joints.hosts[wing]) or joints.span(wing) < 2 * (HALF_WIDTH + 2):
+    """Where an upper tier stands on a wing: the longest stretch of its ridge along a court, clear of the
+    flue and of wings that die into it.  As much of the ridge as can be is left free at both ends."""
+    if joints.span(wing) < 2 * (HALF_WIDTH + 2):
         return None
-    court = next(
-        (c.lie(wing.axis) for c in joints.site.courts if c.grown(1).meets(wing.rect)), None
-    )
+    court = next((c for c in joints.site.courts if c.grown(1).meets(wing.rect)), None)
     if court is None:
         return None
-    r, row, run = joints.lies[wing], joints.middle(wing), joints.span(wing) // 2
-    at = Rect(*flue, *flue).lie(wing.axis)
+    along, r, row = court.lie(wing.axis), joints.lies[wing], joints.middle(wing)
+    low, high = (0 if host else joints.span(wing) // 2 for host in joints.hosts[wing])
     for free in FREE_RIDGE:
-        start = max(court.x0 + 1, r.x0 + run + free)
-        end = min(court.x1 - 1, r.x1 - run - free)
+        start, end = max(along.x0 + 1, r.x0 + low + free), min(along.x1 - 1, r.x1 - high - free)
         stretches = [(start, end)]
-        if abs(at.y0 - row) <= HALF_WIDTH + 1:
-            stretches = [(start, min(end, at.x0 - 1)), (max(start, at.x0 + 2), end)]
+        for a, b in _in_the_way(joints, wing, flue):
+            stretches = [n for x, y in stretches for n in ((x, min(y, a)), (max(x, b), y))]
         x0, x1 = max(stretches, key=lambda stretch: stretch[1] - stretch[0])
         if x1 - x0 >= LEAST_TIER:
             return Rect(x0, row - HALF_WIDTH, x1, row + HALF_WIDTH + 1).lie(wing.axis)
     return None
+
+
+def _in_the_way(joints: Joints, wing: Wing, flue: tuple[int, int]) -> Iterator[tuple[int, int]]:
+    """The stretches along a wing where no tier can stand: at the flue, and where others die into it."""
+    at = Rect(*flue, *flue).lie(wing.axis)
+    if abs(at.y0 - joints.middle(wing)) <= HALF_WIDTH + 1:
+        yield at.x0 - 1, at.x0 + 2
+    for other in joints.site.wings:
+        if wing in joints.hosts[other] and other.axis != wing.axis:
+            o = other.rect.lie(wing.axis)
+            yield o.x0 - 1, o.x1 + 1
 
 
 def raised_tier(
@@ -137,12 +145,11 @@ class Dormer:
 def dormer_places(
     joints: Joints, wing: Wing, style: Style, top: Field, lines: Sequence[int]
 ) -> list[Dormer]:
-    """Where dormers can stand on the outer slope of a wing that dies into no other, over the middles of
-    its bays.
+    """Where dormers can stand on the outer slope of a wing, over the middles of its bays.
 
     top: the roof as it is.  lines: the post lines along the wing.
     """
-    if any(joints.hosts[wing]) or style.courses[-1][1] <= DORMER[1][1]:
+    if style.courses[-1][1] <= DORMER[1][1]:
         return []
     found = []
     r, run = joints.lies[wing], _depth(style)

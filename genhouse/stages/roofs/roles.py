@@ -10,7 +10,7 @@ import numpy.typing as npt
 from genhouse.core.axes import Axis
 from genhouse.model.roof import RIDGED
 from genhouse.stages._wings import Wing
-from genhouse.stages.roofs.ends import ENDS, Joints, Style, Styles, hipped_ends
+from genhouse.stages.roofs.ends import Joints, Style, Styles, hipped_ends, walled
 from genhouse.stages.roofs.prisms import gablet
 from genhouse.stages.roofs.slopes import NONE, Field, lain
 from genhouse.stages.site import Site
@@ -95,21 +95,27 @@ def outside(site: Site) -> Bool:
 
 def _verges(joints: Joints, wing: Wing, styles: Styles) -> Bool:
     """Where the doubled course at a gable lies, that beyond the wall and that on it; of a lean-to, all
-    outside."""
-    form = styles[wing].form
-    if form == "lean-to":
-        return outside(joints.site)
+    outside but its eaves."""
+    form, r = styles[wing].form, joints.lies[wing]
     verge = np.zeros(joints.site.plot, dtype=bool)
+    along = lain(verge, wing.axis)
+    if form == "lean-to":
+        verge |= outside(joints.site)
+        high = joints.high_side(wing)
+        if joints.outward[wing][not high]:
+            along[r.x0 : r.x1, slice(r.y0 + 1) if high else slice(r.y1 - 1, None)] = False
     if form == "gable":
-        along, r = lain(verge, wing.axis), wing.lie
-        hips = hipped_ends(joints, wing, styles)
-        for end, strip in zip(ENDS, (slice(r.x0 + 1), slice(r.x1 - 1, None)), strict=True):
-            along[strip] |= not hips[end] and joints.hosts[wing][end] is None
+        hips, ground = hipped_ends(joints, wing, styles), walled(joints, wing).lie(wing.axis)
+        strips = slice(ground.x0 + 1), slice(ground.x1 - 1, None)
+        for end, (strip, host) in enumerate(zip(strips, joints.hosts[wing], strict=True)):
+            along[strip] |= not hips[end] and (host is None or wing.over(host))
     return verge
 
 
 def _gablets(joints: Joints, wing: Wing, style: Style) -> Iterator[tuple[int, int]]:
     """The lines across a wing of its small gables, and those of the slope before them."""
-    r, n = joints.lies[wing], gablet(style) + 1
+    r, n = walled(joints, wing).lie(wing.axis), gablet(style) + 1
     lines = (r.x0 + n, r.x0 + n - 1), (r.x1 - 1 - n, r.x1 - n)
-    return (line for end, line in enumerate(lines) if joints.hosts[wing][end] is None)
+    for line, host in zip(lines, joints.hosts[wing], strict=True):
+        if host is None or wing.over(host):
+            yield line

@@ -23,8 +23,6 @@ TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""
 ASKED_TRIES = 9
 """The same where a client asks for details that not every roof can have."""
-HEADROOM = 2
-"""Layers from a floor to its plate, less than which a flat roof is laid a cell higher."""
 FLATTEST = 4
 """Sun of the flattest slope that tile keeps dry, to a length of 8 m (shared/field-notes.md, 2.1)."""
 
@@ -148,7 +146,7 @@ def _style(
     """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
     higher, as is a hall."""
     base, storey = _base(wing, tradition), tradition.storeys[wing.storeys - 1]
-    if hall or (form == "flat" and storey.head - storey.floor < HEADROOM):
+    if hall or (form == "flat" and storey.under_roof):
         base += 2
     heights, courses = _courses(span, profile, widest and form != "two-tier")
     return Style(form=form, profile=profile, exact=heights, courses=courses, base=base)

@@ -21,11 +21,13 @@ def swept_corners(joints: Joints, top: Field, fields: Field, styles: Styles) -> 
     """
     lifts = np.zeros(joints.site.plot, dtype=np.int16)
     for wing, field in zip(joints.site.roofed, fields, strict=True):
-        hosts, outward = joints.hosts[wing], joints.outward[wing]
-        if styles[wing].form in HIPPED and not any(hosts):
-            along, across = map(np.unique, np.nonzero(lain(field[::2, ::2], wing.axis) != NONE))
-            for end, flank in product((0, -1), (0, -1)):
-                if outward[flank]:
-                    lain(lifts, wing.axis)[along[end], across[flank]] += 1
-    lifts[top[::2, ::2] == NONE] = 0
+        if styles[wing].form not in HIPPED:
+            continue
+        own = lain(field[::2, ::2], wing.axis)
+        along, across = map(np.unique, np.nonzero(own != NONE))
+        for end, flank in product((0, -1), (0, -1)):
+            corner = along[end], across[flank]
+            free = joints.hosts[wing][end] is None and joints.outward[wing][flank]
+            if free and own[corner] == lain(top[::2, ::2], wing.axis)[corner] != NONE:
+                lain(lifts, wing.axis)[corner] += 1
     return top + half(lifts)

@@ -42,9 +42,7 @@ def below(under: Field, tier: Tier) -> Field:
 
 
 def over_walls(under: Field, rising: tuple[Wall, ...]) -> Field:
-    """The underside no lower than the plate of each wall, where a lower roof leans on some."""
-    if not any(s.abuts for s in rising):
-        return under
+    """The underside no lower than the plate of each wall."""
     plot = under.shape[0] // 2, under.shape[1] // 2
     raised = under.copy()
     for z1 in sorted({s.z1 for s in rising}):

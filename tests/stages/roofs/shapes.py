@@ -14,15 +14,18 @@ from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.laid import Laid
 from genhouse.model.part import Part
-from genhouse.model.room import Room
+from genhouse.model.room import TERRACE, Room
+from genhouse.model.storeys import ATTIC
 from genhouse.stages._rows import fit
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
-from genhouse.stages.roofing import roof_parts
+from genhouse.stages.roofing import roof_members
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, closes, lines_round
 from genhouse.stages.ways.hearths import Hearth
+from genhouse.stages.ways.rising import raised
+from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.tradition import Tradition
 from tests.houses import TIMBER
 
@@ -87,6 +90,7 @@ class Shapes:
             for add in (self.ear, self.shed, self.apart, self.lookout):
                 if self.dice.random() < 0.4:
                     wings = add(wings)
+            wings = self.decks(wings)
             site = turned(site_of(wings, courts), self.dice.randrange(4), self.dice.random() < 0.5)
             if _sound(site) and fit(site, TIMBER.bays.gaps):
                 return site
@@ -162,6 +166,16 @@ class Shapes:
         return [
             replace(w, name=f"range {n}", storeys=self.storeys() if mixed else most)
             for n, w in enumerate(wings)
+        ]
+
+    def decks(self, wings: list[Wing]) -> list[Wing]:
+        """Now and then one walks on a wing from a higher one beside it."""
+        return [
+            replace(wing, terrace=True)
+            if self.dice.random() < 0.2
+            and any(w.over(wing) and w.rect.adjoins(wing.rect) for w in wings)
+            else wing
+            for wing in wings
         ]
 
     def ear(self, wings: list[Wing]) -> list[Wing]:
@@ -242,7 +256,7 @@ def shell(site: Site, wish: RoofWish | None = None, seed: int = 0) -> Shell:
     bays = plan_bays(site, tradition, Draw(seed).at("bays"))
     rooms = _rooms(site, bays, tradition)
     roof = plan_roof(site, bays, rooms, tradition, wish or RoofWish(), Draw(seed).at("roof"))
-    top = roof_parts(site, roof, rooms, tradition)
+    top = built(tuple(roof_members(site, roof, rooms, tradition)), tradition, trades_of(tradition))
     body = tuple(_body(site, bays, rooms, tradition))
     return Shell(
         site=site,
@@ -276,7 +290,6 @@ def _rooms(site: Site, bays: Bays, tradition: Tradition) -> Rooms:
         rect = Rect(frame.x0 + 1, frame.y0 + 1, frame.x1 - 1, frame.y1 - 1).lie(wing.axis)
         for level, storey in enumerate(tradition.storeys[: wing.storeys], 1):
             number[n, level] = len(rooms) + 1
-            lofty = level == wing.storeys > 1
             rooms.append(
                 Room(
                     id=len(rooms) + 1,
@@ -284,8 +297,23 @@ def _rooms(site: Site, bays: Bays, tradition: Tradition) -> Rooms:
                     level=level,
                     rects=(rect,),
                     floor=storey.floor,
-                    ceiling=storey.head + 24 * lofty,
-                    to_roof=lofty,
+                    ceiling=storey.ceiling,
+                    to_roof=storey.under_roof,
+                )
+            )
+    for n, wing in enumerate(site.wings):
+        if wing.terrace:
+            inner, under = rooms[number[n, 1] - 1].rects, tradition.storeys[wing.storeys - 1]
+            rooms.append(
+                Room(
+                    id=len(rooms) + 1,
+                    kind=TERRACE,
+                    level=wing.storeys + 1,
+                    rects=inner,
+                    floor=under.head + 1,
+                    ceiling=under.head + ATTIC,
+                    to_roof=True,
+                    indoor=False,
                 )
             )
     at = {c: n for n, r in enumerate(rooms) if r.level == 1 for c in r.rects[0].cells()}
@@ -293,15 +321,18 @@ def _rooms(site: Site, bays: Bays, tradition: Tradition) -> Rooms:
         c: n for n, _ in enumerate(site.wings) for c in rooms[number[n, 1] - 1].rects[0].cells()
     }
     assert at.keys() == wing_at.keys()
-    first = site.wings[0]
+    plain = list(_walls(site, bays, number, wing_at, tradition))
+    levels = range(1, len(tradition.storeys) + 1)
+    walls = [[wall for wall in plain if wall.level == level] for level in levels]
+    first = next(wing for wing in site.wings if not wing.terrace)
     frame, middle = site.frame(first), (first.lie.y0 + first.lie.y1 - 1) // 2
     x, y, *_ = Rect(frame.x0 + 1, middle + 1, 0, 0).lie(first.axis)
     facing: Side = "east" if first.axis == "x" else "north"
     return Rooms(
         rooms=tuple(rooms),
-        segments=tuple(_walls(site, bays, number, wing_at, tradition)),
+        segments=tuple(wall for some in raised(site, walls, tradition.storeys) for wall in some),
         stairs=(),
-        hearth=Hearth(cell=(x, y), facing=facing, room=number[0, 1]),
+        hearth=Hearth(cell=(x, y), facing=facing, room=1),
         entrances=(),
         gate=(0, 0),
     )
@@ -325,8 +356,6 @@ def _walls(
             rooms = [number.get((n, level), 0) if n is not None else 0 for n in sides]
             inner = all(rooms)
             boundary = "open" if rooms[0] == rooms[1] else "partition" if inner else "outer"
-            on = level < max(high) and not (inner and sides[0] == sides[1])
-            below = min(high) and min(high) < level
             yield Wall(
                 level=level,
                 axis=line.axis,
@@ -338,8 +367,6 @@ def _walls(
                 boundary=boundary,  # type: ignore[arg-type]
                 low=rooms[0],
                 high=rooms[1],
-                rises=boundary != "open" and not on and (not inner or level > 1),
-                abuts=bool(below) and not inner,
             )
 
 
@@ -367,7 +394,7 @@ def _body(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterato
             yield from lay("frame", "plate" if s.rises else "tie", s.cells.up(s.z1 - 1, s.z1))
         if s.boundary != "open":
             yield from lay("walls", "infill", s.cells.up(s.z0, s.z1 - 1))
-    for room in rooms.rooms:
+    for room in (room for room in rooms.rooms if room.indoor):
         for rect in room.rects:
             yield from lay("floors", "board", rect.up(room.floor - 1, room.floor))
             if not room.to_roof:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 import pytest
@@ -17,7 +18,7 @@ from genhouse.model.roof import HIPPED, RIDGED, ROOF_FORMS
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofs.profiles import slope
-from genhouse.stages.roofs.slopes import NONE, across, join, prism, rising
+from genhouse.stages.roofs.slopes import across, join, prism, rising
 from genhouse.traditions.tradition import Profile
 from tests.houses import TIMBER, plan
 
@@ -98,7 +99,7 @@ def test_every_profile_under_every_sloping_form(profile: str, form: str) -> None
 
 @pytest.mark.parametrize("seed", range(6))
 def test_lifted_corners_are_lifted_by_half_a_cell_and_nothing_else_is(seed: int) -> None:
-    """Each outermost corner cell of the hipped roof in front and at the rear, whole, by one half."""
+    """Each outermost corner cell of the hipped roof that is open on both sides, whole, by one half."""
     p = plan(seed)
     wish = RoofWish(form="hip", swept=False, dormers=0)
     level, lifted = (
@@ -109,12 +110,16 @@ def test_lifted_corners_are_lifted_by_half_a_cell_and_nothing_else_is(seed: int)
     )
     assert level.styles == lifted.styles
     rise = lifted.top - level.top
-    there = np.argwhere(level.top[::2, ::2] != NONE)
-    ends = {n: (int(there[:, 0].min()), int(there[:, 0].max())) for n in (0, 1)}
-    names = {wing.name for wing in p.site.wings}
-    low, high = int(there[:, 1].min()), int(there[:, 1].max())
-    rows = [y for name, y in (("front", low), ("rear", high)) if name in names]
-    corners = {(x, y) for y in rows for x in ends[0]}
+    out = TIMBER.roof.outside
+    built = [wing.rect for wing in p.site.wings if not wing.terrace]
+    taken = [*(wing.rect for wing in p.site.wings), *p.site.courts]
+    corners = set()
+    for r in built:
+        for dx, dy in product((-1, 1), (-1, 1)):
+            x, y = (r.x0 if dx < 0 else r.x1 - 1), (r.y0 if dy < 0 else r.y1 - 1)
+            round_it = (x + dx, y), (x + dx, y - dy), (x, y + dy), (x - dx, y + dy)
+            if not any(other.has(*c) for other in taken for c in round_it):
+                corners.add((x + out * dx, y + out * dy))
     assert corners
     expected = np.zeros_like(rise)
     for x, y in corners:

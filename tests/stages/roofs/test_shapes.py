@@ -34,7 +34,7 @@ def test_every_cell_of_every_wing_is_covered_and_courts_are_open(first: int) -> 
     for seed in range(first, first + 10):
         found = shaped(seed)
         there = found.roof.top[::2, ::2] != NONE
-        for x0, y0, x1, y1 in (wing.rect for wing in found.site.wings):
+        for x0, y0, x1, y1 in (wing.rect.grown(-1) for wing in found.site.roofed):
             assert there[x0:x1, y0:y1].all(), seed
         for x0, y0, x1, y1 in (court.grown(-2) for court in found.site.courts):
             assert not there[x0:x1, y0:y1].any(), seed
@@ -68,7 +68,7 @@ def test_over_the_roof_of_a_lower_wing_there_are_no_eaves() -> None:
         styles = dict(found.roof.styles)
         for wing in found.site.wings:
             out = wing.rect.grown(2)
-            for lower in (w for w in found.site.wings if wing.over(w)):
+            for lower in (w for w in found.site.roofed if wing.over(w)):
                 near = lower.rect.grown(-1).meet(out)
                 for x, y in near.cells() if near.area else ():
                     if not any(w.rect.grown(1).has(x, y) for w in found.site.wings if w != lower):
