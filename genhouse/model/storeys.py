@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-import msgspec
+from typing import Annotated
 
+from msgspec import Meta, Struct
+
+WELL = 4
+"""Steps of a flight over which the floor above is left out, for the head."""
 ATTIC = 24
 """Layers: no roof is higher."""
 
 
-class Storey(msgspec.Struct, frozen=True, kw_only=True, gc=False):
+class Storey(Struct, frozen=True, kw_only=True, gc=False):
     """floor: z of its lowest free layer.  head: z of the beam, or of the plate, that ends it.
 
     tie: z of a lower tie beam, below which its walls are filled and its doors hung.
@@ -39,31 +43,38 @@ class Storey(msgspec.Struct, frozen=True, kw_only=True, gc=False):
         return self.head if self.tie is None else self.tie
 
 
-class Rise(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
-    """Free layers from the floor of a storey up to its tie beam and its head."""
+class Full(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
+    """Free layers from the floor of a storey up to its tie beam, under which one walks, and to its head.
 
-    tie: int | None = None
-    head: int
+    head: eaves lie no lower than over a porch, and a lamp that hangs from it lights the floor.
+    """
 
-    def over(self, slab: int) -> Storey:
-        """The storey that stands on a layer."""
-        floor = slab + 1
-        tie = None if self.tie is None else floor + self.tie
-        return Storey(floor=floor, tie=tie, head=floor + self.head)
+    tie: Annotated[int, Meta(ge=2)]
+    head: Annotated[int, Meta(ge=4, le=5)]
 
 
-class Heights(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
+class Top(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
+    """Free layers up to the plate, of one at least for windows; the roof gives the rest."""
+
+    head: Annotated[int, Meta(ge=1, le=5)]
+
+
+class Heights(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
     """ground: z of the first layer above it, that of the lowest floor.  top: the last of several
     storeys, under the roof; full: all others."""
 
-    ground: int
-    full: Rise
-    top: Rise
+    ground: Annotated[int, Meta(ge=2, le=9)]
+    full: Full
+    top: Top
 
     def stacked(self, count: int) -> tuple[Storey, ...]:
         """So many storeys, each floor laid on the head below it."""
-        storeys = [self.full.over(self.ground)]
-        for n in range(2, count + 1):
-            rise = self.top if n == count else self.full
-            storeys.append(rise.over(storeys[-1].head))
-        return tuple(storeys)
+        found: list[Storey] = []
+        for n in range(count):
+            floor = 1 + (found[-1].head if found else self.ground)
+            tie, head = floor + self.full.tie, floor + self.full.head
+            if 0 < n == count - 1:
+                found.append(Storey(floor=floor, head=floor + self.top.head))
+            else:
+                found.append(Storey(floor=floor, tie=tie, head=head))
+        return tuple(found)

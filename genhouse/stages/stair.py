@@ -11,12 +11,16 @@ from genhouse.model.room import Stair
 from genhouse.stages.rooms import Rooms
 from genhouse.traditions.tradition import Tradition
 
+DEEP = 2
+"""Steps from which one may fall."""
+
 
 def climbs(rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """Treads, what carries them, trimmers along the wells and rails on them."""
     for level, storey in enumerate(tradition.storeys, 1):
         for stair in rooms.flights(level):
             yield from _treads(stair, storey.floor)
+            yield from _handrail(stair, storey.floor)
             yield from _balustrade(stair, storey.head, _standing(rooms, level + 1))
 
 
@@ -30,6 +34,14 @@ def _treads(stair: Stair, floor: int) -> Iterator[Member]:
         yield Slab(use="tread", box=step.up(z, z + 1), side=stair.rise)
         if z > floor:
             yield Support(use="stringer", box=step.up(floor, z))
+
+
+def _handrail(stair: Stair, floor: int) -> Iterator[Member]:
+    """Along the steps that one could fall from, and that lie too low for the balustrade to stand beside."""
+    side: Side = stair.open_side  # type: ignore[assignment]
+    for z, step in list(enumerate(stair.run, floor + 1))[DEEP:-3]:
+        x, y = _edge(step, side)
+        yield Edge(use="well rail", box=Box.cell(x, y, z), side=side)
 
 
 def _edge(step: Rect, side: Side) -> tuple[int, int]:
@@ -46,6 +58,7 @@ def _balustrade(stair: Stair, head: int, walls: set[tuple[int, int]]) -> Iterato
         x, y = _edge(step, side)
         yield Beam(use="well trimmer", box=Box.cell(x, y, head), side=side)
         yield Edge(use="well rail", box=Box.cell(x, y, head + 1), side=side)
-    for x, y in stair.run[-len(wells) - 1].cells():
+    dx, dy = STEP[stair.rise]  # type: ignore[index]
+    for x, y in ((x - dx, y - dy) for x, y in wells[0].cells()):
         if (x, y) not in walls:
             yield Edge(use="well rail", box=Box.cell(x, y, head + 1), side=stair.rise)

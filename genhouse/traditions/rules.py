@@ -9,8 +9,9 @@ from typing import get_args
 from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
+from genhouse.model.storeys import WELL, Full
 from genhouse.traditions.shelf import builders
-from genhouse.traditions.tradition import Fitting, Kind, Office, Tables
+from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, Tables
 
 LYING = ("x", "north", CORNERS[0], "whole")
 """Ways in which a form may lie: along an axis, toward a side, at a corner; or all of its name."""
@@ -20,6 +21,7 @@ def broken(tables: Tables) -> Iterator[str]:
     """A sentence for each rule that the tables break."""
     if tables.builders not in (known := builders()):
         yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
+    yield from _of_heights(tables.heights.full, tables.bays)
     for name, material in tables.materials:
         if not re.fullmatch("#[0-9a-f]{6}", material.colour):
             yield f"material.{name}.colour: {material.colour!r} is not #rrggbb, such as #8a5f3c"
@@ -36,6 +38,17 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"
     for name, kind in tables.kinds:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
+
+
+def _of_heights(full: Full, bays: BayRule) -> Iterator[str]:
+    """What is amiss between beams one above the other, and between a flight and the bay it climbs in."""
+    if full.tie > full.head or full.tie == full.head - 1:
+        yield (
+            f"heights.full.tie: {full.tie} is neither the head, {full.head}, nor two or more below it, "
+            "with a band between"
+        )
+    if max(bays.gaps) < WELL:
+        yield f"bays.gaps: no stair fits {[*bays.gaps]}, it needs {WELL} cells; add a gap of {WELL}"
 
 
 def _drawn(name: str, fitting: Fitting) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from genhouse.model.storeys import Heights, Rise
+from genhouse.model.storeys import Full, Heights, Top
 from tests.houses import TIMBER
 
 
@@ -18,7 +18,7 @@ def test_the_timber_house_stands_as_its_guide_says() -> None:
 
 @pytest.mark.parametrize("count", range(1, 7))
 def test_each_floor_lies_on_the_head_below(count: int) -> None:
-    heights = Heights(ground=2, full=Rise(tie=3, head=5), top=Rise(head=2))
+    heights = Heights(ground=2, full=Full(tie=3, head=5), top=Top(head=2))
     storeys = heights.stacked(count)
     assert len(storeys) == count
     assert [s.slab for s in storeys] == [2 + 6 * n for n in range(count)]

@@ -16,13 +16,14 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import Stair
+from genhouse.model.storeys import WELL
 from genhouse.stages.bays import Bays, Unit, halved
 from genhouse.stages.seats.places import beyond
 from genhouse.stages.seats.programme import touch
 from genhouse.stages.site import Site
 
-CLEAR, WIDTH = 4, 2
-"""Steps over which the floor above is left out, for the head, and cells of their breadth."""
+WIDTH = 2
+"""Cells of a step's breadth."""
 NEAR = 30
 """What it is worth that one need not look for the next flight."""
 HALL = 36
@@ -122,7 +123,7 @@ def _in_bay(
 ) -> Iterator[Flight]:
     """The flights along the outer walls of the second bay: no door is lost there."""
     bay = units[1].rect.lie(axis)
-    if bay.width < CLEAR or bay.depth <= WIDTH:
+    if bay.width < WELL or bay.depth <= WIDTH:
         return
     around = beyond(units[1].rect)
     for high, wall in enumerate(FLANKS[axis]):
@@ -137,7 +138,7 @@ def _in_bay(
                 left=left,
                 stair=Stair(
                     run=run,
-                    well=run[-CLEAR].hull(run[-1]),
+                    well=run[-WELL].hull(run[-1]),
                     rise=ENDS[axis][rise],
                     open_side=opposite(wall),
                     room=0,

@@ -20,20 +20,21 @@ def raise_frame(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
 def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
     """Layer and role of each beam of a wall, lowest first.
 
-    Under a roof, where there is no tie beam, a plate lies on outer walls only; in a bay that slides open
-    there the course above bridges from post to post.
+    Under the roof a plate lies on outer walls only; in a bay that slides open there the course above
+    bridges from post to post.
     """
     head = wall.z1 - 1
     if wall.boundary == "garden":
         return ()
-    if wall.lintel == head:
+    if tradition.storeys[wall.level - 1].under_roof:
         return () if wall.inner or wall.opening == "screens" else ((head, "plate"),)
     top = (head, "plate" if wall.rises else "tie")
     if wall.boundary == "open":
         return (top,)
     foot = "plinth" if wall.boundary == "outer" else "sill"
     sill = ((wall.z0, foot),) if on_ground(wall, tradition) else ()
-    return (*sill, (wall.lintel, "tie"), top)
+    tie = ((wall.lintel, "tie"),) if wall.lintel < head else ()
+    return (*sill, *tie, top)
 
 
 def on_ground(wall: Wall, tradition: Tradition) -> bool:
