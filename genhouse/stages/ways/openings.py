@@ -13,6 +13,7 @@ from genhouse.model.elements import Boundary, Wall
 from genhouse.model.room import OUTSIDE, Room, Stair
 from genhouse.model.storeys import Storey
 from genhouse.stages.bays import Bays, Line
+from genhouse.stages.galleries import guarded
 from genhouse.stages.site import Site
 from genhouse.stages.ways.doors import Storied, cut_off, with_doors
 from genhouse.stages.ways.entrances import Entrance, entrances_in
@@ -49,7 +50,7 @@ def open_walls(
     draw: Draw,
 ) -> Opened:
     """Every wall of every storey with its openings, and the entrances."""
-    storeys = _storeys(rooms, stairs, flue, tradition)
+    storeys = _storeys(site, rooms, stairs, flue, tradition)
     plain = [list(_standing(bays, rooms, at, tradition)) for at in storeys]
     done: list[Wall] = []
     entrances: list[Entrance] = []
@@ -64,17 +65,19 @@ def open_walls(
 
 
 def _storeys(
-    rooms: Sequence[Room], stairs: Sequence[Stair], flue: Cell, tradition: Tradition
+    site: Site, rooms: Sequence[Room], stairs: Sequence[Stair], flue: Cell, tradition: Tradition
 ) -> list[Storied]:
     by_id = {room.id: room for room in rooms}
     kinds = dict(tradition.kinds)
     found: list[Storied] = []
+    rails = guarded(site, rooms)
     steps: list[Cell] = []
     heads: list[Cell] = []
     for level, storey in enumerate(tradition.storeys, 1):
         here = [room for room in rooms if room.level == level]
         rising = [stair for stair in stairs if by_id[stair.room].level == level]
         above = [cell for stair in rising for step in stair.run for cell in step.cells()]
+        railed = [(x, y) for x, y, z in rails if z == storey.floor]
         start = [r.id for r in here if any(r.has(*head) for head in heads)]
         found.append(
             Storied(
@@ -86,7 +89,7 @@ def _storeys(
                 start=tuple(start) if heads else (OUTSIDE, here[0].id),
                 private=frozenset(r.id for r in here if r.indoor and kinds[r.kind].private),
                 dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
-                blocked=frozenset((flue, *steps, *above)),
+                blocked=frozenset((flue, *steps, *above, *railed)),
                 shaded=frozenset((flue, *above)),
             )
         )
