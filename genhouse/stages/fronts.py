@@ -145,23 +145,29 @@ def _bay(wall: Wall, window: str, kinds: Mapping[int, str], tradition: Tradition
 
 
 def juts(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Jut]:
-    """What stands before the openings of a front to the lane: in pairs, in the middle, or over against
-    the door, wherever the ground is free."""
+    """What stands before the openings of a front to the lane, wherever the ground is free: before the
+    widest pair, before the middle one, or over against the door."""
     for front in planes(rooms.segments):
         row = front[0]
         if rank_of(row[0]) == "lane" and row[0].floor == tradition.storeys[0].floor:
-            fit = {i for i, wall in enumerate(row) if _may_jut(wall, site, rooms, tradition)}
+            fit = {i: _room_for(w, site, rooms, tradition) for i, w in enumerate(row)}
             doors = {i for i, wall in enumerate(row) if wall.opening == "entrance"}
-            for i in sorted(i for i in fit if len(row) - 1 - i in fit | doors):
-                yield _jut(row[i], tradition)
+            matched = [
+                i for i in fit if fit[i] and (fit[len(row) - 1 - i] or len(row) - 1 - i in doors)
+            ]
+            if matched:
+                best = max(matched, key=lambda i: (fit[i], -i))
+                for i in sorted({best, len(row) - 1 - best} - doors):
+                    yield _jut(row[i], tradition)
 
 
-def _may_jut(wall: Wall, site: Site, rooms: Rooms, tradition: Tradition) -> bool:
-    if wall.way is None or not wall.look or not tradition.front.look(wall.look).jut:
-        return False
+def _room_for(wall: Wall, site: Site, rooms: Rooms, tradition: Tradition) -> int:
+    """How broad a jut before a wall may be; 0 for none."""
+    if wall.way is None or not tradition.front.look(wall.look).jut:
+        return 0
     taken = [*(w.rect for w in site.wings), *site.courts, *site.walls]
     taken += [e.way.grown(PORCH) for e in rooms.entrances]
-    return not any(_before(wall).meets(rect) for rect in taken)
+    return 0 if any(_before(wall).meets(rect) for rect in taken) else wall.way.area
 
 
 def _before(wall: Wall) -> Rect:

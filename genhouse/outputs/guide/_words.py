@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable
 
 from genhouse.core.axes import SIDES
@@ -77,12 +78,15 @@ def _frame(design: Design) -> str:
 
 def _walls(design: Design) -> str:
     z = heights(design)
-    windows = sum(s.opening == "window" for s in design.segments)
+    windows = [s for s in design.segments if s.opening == "window"]
+    looks = Counter(s.look for s in windows if s.boundary == "outer")
+    said = listed(f"{count} {look}" for look, count in looks.most_common()) if looks else "none"
     return (
         f"Fill from the floor up to the first tie beam and keep every opening clear; the band "
-        f"above it, in the {ordinal(z.above(z.ties[0] + 1))} layer, is lattice all round. There "
-        f"are {some(windows, 'window')} in all: leave each one its width before you close "
-        "the panel beside it."
+        f"above it, in the {ordinal(z.above(z.ties[0] + 1))} layer, lets light through all round. There "
+        f"are {some(len(windows), 'window')} in all, to outdoors {said}: leave each one its width "
+        "before you close the panel beside it, and look along the front before you go on: bays at the "
+        "same distance from its middle answer each other."
     )
 
 

@@ -1,4 +1,4 @@
-"""Porches: a roof on two posts before an entrance, a small gable over a gate."""
+"""Porches: a roof on two posts before an entrance, a board with no name on it; a small gable over a gate."""
 
 from __future__ import annotations
 
@@ -30,6 +30,9 @@ def _porch(wall: Wall, way: Rect) -> Iterator[Part]:
     course = f"course {opposite(wall.outward)}"
     yield Part("roof", "porch-tile", course, upper.up(z, z + 1))
     yield Part("roof", "porch-tile", "half course", lower.up(z, z + 1))
+    if wall.floor == wall.z0:  # visitors walk in at the level of the ground
+        board = f"plaque {opposite(wall.outward)}"
+        yield Part("screens", "name-board", board, upper.up(z + 1, z + 2))
     for a in (way.x0 - 1, way.x1):
         foot = Rect(a, near + step, a + 1, near + step + 1).lie(wall.axis)
         yield Part("roof", "porch-post", "post", foot.up(wall.z0, z))
