@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from itertools import combinations
 
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
@@ -19,7 +20,9 @@ WALKED = (1, 3)
 """How many of these have a terrace on it unasked."""
 
 
-def with_storeys(wings: Sequence[Wing], brief: Brief, draw: Draw) -> tuple[Wing, ...]:
+def with_storeys(
+    wings: Sequence[Wing], courts: Sequence[Rect], brief: Brief, draw: Draw
+) -> tuple[Wing, ...]:
     """The wings, each with its storeys; upper rooms stay one range, so that one stair serves them all.
 
     Raises InfeasibleError where a brief asks for lower wings that this house cannot have.
@@ -28,7 +31,7 @@ def with_storeys(wings: Sequence[Wing], brief: Brief, draw: Draw) -> tuple[Wing,
         return tuple(replace(wing, storeys=1) for wing in wings)
     low = _drawn(wings, draw) if brief.low is None else _asked(wings, brief.low)
     built = [replace(wing, storeys=1 if wing in low else wing.storeys) for wing in wings]
-    walked = _walked(built, brief.roof, draw)
+    walked = _walked(built, courts, brief.roof, draw)
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
@@ -72,13 +75,17 @@ def one_range(wings: Sequence[Wing], low: Collection[Wing]) -> bool:
     return bool(high) and len(_reached(high[:1], high)) == len(high)
 
 
-def _walked(wings: Sequence[Wing], wish: RoofWish, draw: Draw) -> list[Wing]:
-    """The lower wings with a terrace: flat as the brief asks, or drawn, and reached from upper rooms."""
+def _walked(
+    wings: Sequence[Wing], courts: Sequence[Rect], wish: RoofWish, draw: Draw
+) -> list[Wing]:
+    """The lower wings by a court with a terrace: flat as the brief asks, or drawn, and reached from upper
+    rooms."""
     drawn = draw.chance(*WALKED, "terrace")
     flat = [
         wing
         for wing in wings
         if wing.storeys == 1
+        and any(court.adjoins(wing.rect) for court in courts)
         and ((getattr(wish, wing.name, None) or wish.form or ("flat" if drawn else "")) == "flat")
     ]
     high = [wing for wing in wings if wing.storeys > 1]

@@ -44,7 +44,7 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return replace(
         site,
-        wings=with_storeys(site.wings, brief, draw.at("storeys")),
+        wings=with_storeys(site.wings, site.courts, brief, draw.at("storeys")),
         service=site.courts[-1] if working and len(site.courts) > 1 else None,
     )
 

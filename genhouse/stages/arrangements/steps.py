@@ -89,6 +89,7 @@ def sound(site: Site, lot: Rect) -> bool:
         and not any(a.meets(b) for a in rects for b in taken)
         and all(_apart(a, b) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
+        and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
     )
 
 
@@ -110,6 +111,12 @@ def _met(site: Site, wing: Wing, side: Side) -> bool:
     if side in ENDS[wing.axis] and len(beside) > 1:
         return False
     return all(closes(other, wing, side) or closes(wing, other, opposite(side)) for other in beside)
+
+
+def _at_corner(rect: Rect, wall: Rect) -> bool:
+    """Whether a wall begins past a corner of a wing, under the meeting of two eaves."""
+    beside = any(row.meets(wall) for row in lines_round(rect).values())
+    return rect.grown(1).meets(wall) and not beside
 
 
 def _room(rect: Rect, lot: Rect, side: Side) -> int:

@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.axes import Side, Turn
+from genhouse.core.axes import STEP, Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -44,13 +44,26 @@ def entrances_in(
     done = list(walls)
     front = _front(site, done, at, draw)
     back = next(
-        (i for i in _service_walls(site, done, at, draw) if free(done[i], at.blocked)), None
+        (
+            i
+            for i in _service_walls(site, done, at, draw)
+            if free(done[i], at.blocked) and _before(site, with_entrance(done[i], at))
+        ),
+        None,
     )
     if back is None:
         raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
     done[back] = with_entrance(done[back], at)
     doors = [s for s in done if s.opening == "entrance" and s.way not in (None, front.way)]
     return done, [front, *(_service(s, at) for s in doors)]
+
+
+def _before(site: Site, door: Wall) -> bool:
+    """Whether the ground before a door and beside it is free for its porch."""
+    assert door.way is not None, "a door has its cells"
+    (dx, dy), (x0, y0, x1, y1) = STEP[door.outward], door.way.grown(1)
+    ground = Rect(x0 + 2 * dx, y0 + 2 * dy, x1 + 2 * dx, y1 + 2 * dy)
+    return not any(r.meets(ground) for r in (*(wing.rect for wing in site.wings), *site.walls))
 
 
 def _service(wall: Wall, at: Storied) -> Entrance:

@@ -1,4 +1,4 @@
-"""Porches: a roof on two posts before an entrance, a board with no name on it; a small gable over a gate."""
+"""Porches: a roof on two posts before an entrance, a nameless board; a small gable over a gate."""
 
 from __future__ import annotations
 
