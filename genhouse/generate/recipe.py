@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
-from genhouse.generate.layout import lay_out
+from genhouse.generate.layout import Layout, lay_out
 from genhouse.generate.offers import Stands, explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
+from genhouse.model.elements import Element
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
@@ -144,20 +145,8 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     tradition = layout.tradition
     site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
     rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
-    walls = dressed(rooms, tradition, draws.of("rooms").at("fronts"))
-    rooms = replace(rooms, segments=walls)
-    elements = (
-        *made_ground(site, tradition),
-        *walls,
-        *juts(site, rooms, tradition),
-        *supports(walls, bays.middle, tradition),
-        *garden_walls(site, rooms, tradition),
-        *hearth_back(rooms, tradition),
-        *floors(site, bays, rooms, tradition),
-        *upper_walks(site, bays, rooms.rooms),
-        *climbs(rooms, tradition),
-        *roof_members(site, roof, rooms, tradition),
-    )
+    rooms = replace(rooms, segments=dressed(rooms, tradition, draws.of("rooms").at("fronts")))
+    layout = replace(layout, rooms=rooms)
     palettes = [p.name for p in tradition.palettes]
     return _Shell(
         recipe=recipe,
@@ -169,7 +158,26 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
         bays=bays,
         rooms=rooms,
         roof=roof,
-        laid=Laid.of(built(elements, tradition, trades_of(tradition)), (*site.plot, roof.height)),
+        laid=Laid.of(
+            built(standing(layout), tradition, trades_of(tradition)), (*site.plot, roof.height)
+        ),
+    )
+
+
+def standing(layout: Layout) -> tuple[Element, ...]:
+    """All that stands before the house is furnished: what the trades of its tradition are given."""
+    site, bays, rooms, tradition = layout.site, layout.bays, layout.rooms, layout.tradition
+    return (
+        *made_ground(site, tradition),
+        *rooms.segments,
+        *juts(site, rooms, tradition),
+        *supports(rooms.segments),
+        *garden_walls(site, rooms, tradition),
+        *hearth_back(rooms, tradition),
+        *floors(site, bays, rooms, tradition),
+        *upper_walks(site, bays, rooms.rooms),
+        *climbs(rooms, tradition),
+        *roof_members(site, layout.roof, rooms, tradition),
     )
 
 

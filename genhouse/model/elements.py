@@ -38,12 +38,13 @@ class Wall(Element, frozen=True, kw_only=True):
 
     cells: its ground, as deep as it is thick.  axis: the way it runs.  z0, z1: its layers, its foot
     and its head among them.  low, high: room ids on the side of smaller and larger coordinate.
-    way: the cells that are opened, from the layer ``floor`` up to ``lintel``.
+    floor: z of the lowest free layer beside it.  lintel: z of what first crosses it above that.
+    way: the cells that are opened, from ``floor`` up to ``top``.
     leaves: of a row of screens, how many stand in each cell of the way, none to two.
     look, clad, band: what its opening wears, what it is clad with, and what runs over its lower beam, by
     names of the tradition's own; "" leaves it to the trade.  face: the side from which that is seen.
-    rises: whether it is closed up to the roof.  abuts: whether the roof of a lower wing leans on it.
-    bears: whether floors and roofs may rest on it.
+    lofty: whether nothing but the roof is over it.  rises: whether it is closed up to the roof.
+    abuts: whether the roof of a lower wing leans on it.  bears: whether floors and roofs may rest on it.
     """
 
     level: int
@@ -63,6 +64,7 @@ class Wall(Element, frozen=True, kw_only=True):
     clad: str = ""
     band: str = ""
     face: Side | None = None
+    lofty: bool = False
     rises: bool = False
     abuts: bool = False
     bears: bool = False
@@ -86,15 +88,21 @@ class Wall(Element, frozen=True, kw_only=True):
         return self.boundary in ("partition", "open")
 
     @property
-    def ends(self) -> tuple[tuple[int, int], tuple[int, int]]:
-        """The cells of the supports that it stands between."""
-        a0, b0, a1, _ = self.lie
-        return cell_at(self.axis, a0 - 1, b0), cell_at(self.axis, a1, b0)
+    def ends(self) -> tuple[tuple[int, int], ...]:
+        """The cells of the supports that it stands between, as deep as it is thick."""
+        a0, b0, a1, b1 = self.lie
+        return tuple(cell_at(self.axis, a, b) for a in (a0 - 1, a1) for b in range(b0, b1))
 
     def beside(self, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
         """The cells before and behind the wall at one of its cells."""
         along, _ = cell_at(self.axis, *cell)
         return cell_at(self.axis, along, self.lie.y0 - 1), cell_at(self.axis, along, self.lie.y1)
+
+    @property
+    def top(self) -> int:
+        """z of what ends its ways: right under the roof bare ways and screens go through its head."""
+        through = self.lofty and self.opening in ("screens", "passage")
+        return self.z1 if through else self.lintel
 
     @property
     def outward(self) -> Side:

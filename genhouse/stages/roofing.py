@@ -176,7 +176,7 @@ def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
 
     Between rooms that are open to the roof it carries none.
     """
-    inner = s.inner and s.lintel == s.z1 - 1
+    inner = s.inner and s.lofty
     for (x, y), high in zip(s.cells.cells(), heights, strict=True):
         box = Box(x, y, s.z1, x + 1, y + 1, high)
         if high > s.z1 and cell_at(s.axis, x, y)[0] in ridges and not inner:

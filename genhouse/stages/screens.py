@@ -30,10 +30,8 @@ def plan_screens(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Wall, 
             if last >= 0:
                 weights[last] = (weights[last] + 1) // 2
             last = here.at(n).choice((0, 1), "slid", weights) if count > 1 else 0
-            above = (
-                s.lintel == s.z1 - 1
-            )  # as high as the plate, they stand shut against the weather
-            leaves = _slide(count, 0 if above else last, from_low=(hand + n) % 2 == 0)
+            # As high as the plate, they stand shut against the weather.
+            leaves = _slide(count, 0 if s.lofty else last, from_low=(hand + n) % 2 == 0)
             found[s] = replace(s, leaves=leaves)
     return tuple(found.get(s, s) for s in rooms.segments)
 

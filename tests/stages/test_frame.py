@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from genhouse.generate.recipe import design_shell
+from genhouse.model.brief import Recipe
 from tests.houses import SEEDS, TIMBER, cells, house, plan
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -65,3 +67,13 @@ def test_sills_lie_under_every_wall_but_before_the_front_door(seed: int) -> None
         if s.level == 1 and s.boundary != "open":
             assert set(s.cells.cells()) - front <= sills
     assert not sills & front
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_wall_ends_in_the_air(seed: int) -> None:
+    """In the middle of a deep wing a partition of an upper storey meets a post as well."""
+    design = design_shell(Recipe(seed=seed))
+    filled = {cell for part in design.parts for cell in part.box.cells()}
+    for s in design.segments:
+        if s.boundary != "open":
+            assert {(*end, z) for end in s.ends for z in range(s.z0, s.z1)} <= filled, s

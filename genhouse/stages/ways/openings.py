@@ -131,6 +131,7 @@ def _segment(at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
         z1=storey.head + 1,
         floor=storey.floor,
         lintel=storey.lintel,
+        lofty=storey.under_roof,
         boundary=boundary,
         bears=boundary in ("outer", "court"),
         low=low,

@@ -26,8 +26,8 @@ def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
     head = wall.z1 - 1
     if wall.boundary == "garden":
         return ()
-    if tradition.storeys[wall.level - 1].under_roof:
-        return () if wall.inner or wall.opening == "screens" else ((head, "plate"),)
+    if wall.lofty:
+        return () if wall.inner or wall.top > head else ((head, "plate"),)
     top = (head, "plate" if wall.rises else "tie")
     if wall.boundary == "open":
         return (top,)
