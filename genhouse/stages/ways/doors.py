@@ -7,6 +7,8 @@ from collections.abc import Mapping, Sequence, Set
 from msgspec import Struct
 from msgspec.structs import replace
 
+from genhouse.core.axes import STEP
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Opening, Wall
@@ -24,6 +26,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     the lowest, outdoors and the first court.
     private: rooms that are no way to another, as long as there is one.  dark: those that keep cool.
     blocked: cells to which no door leads.  shaded: those of them before which no window opens.
+    built: what stands on the ground about the house.
     """
 
     level: int
@@ -36,6 +39,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     dark: frozenset[int]
     blocked: frozenset[tuple[int, int]]
     shaded: frozenset[tuple[int, int]]
+    built: tuple[Rect, ...]
 
     def depth(self, room: int) -> int:
         """How far from the gate its kind belongs: doors lead from those that lie nearest."""
@@ -78,7 +82,7 @@ def _own_door(walls: list[Wall], cut: Set[int], at: Storied) -> None:
     outer = [
         (at.rooms[n].id in at.private, at.depth(n), n, i)
         for i, s in enumerate(walls)
-        if at.lowest and s.boundary == "outer" and s.opening == "none" and free(s, at.blocked)
+        if at.lowest and s.boundary == "outer" and s.opening == "none" and thresholds(s, at)
         for n in cut & {s.low, s.high}
     ]
     if not outer:
@@ -91,8 +95,19 @@ def _own_door(walls: list[Wall], cut: Set[int], at: Storied) -> None:
 
 def with_entrance(wall: Wall, at: Storied) -> Wall:
     """An outer wall with a door of one leaf, as near its middle as may be."""
-    cells = free(wall, at.blocked)
+    cells = thresholds(wall, at)
     return replace(wall, opening="entrance", way=stretch([cells[len(cells) // 2]]))
+
+
+def thresholds(wall: Wall, at: Storied) -> list[tuple[int, int]]:
+    """The cells of an outer wall with clear floor inside, and ground for a porch before them."""
+    (dx, dy), found = STEP[wall.outward], []
+    for x, y in free(wall, at.blocked):
+        i, j = x + 2 * dx, y + 2 * dy
+        ground = Rect(i - 1, j - 1, i + 2, j + 2)
+        if not any(ground.meets(rect) for rect in at.built):
+            found.append((x, y))
+    return found
 
 
 def _level(wall: Wall, at: Storied) -> bool:

@@ -9,7 +9,7 @@ from typing import Literal
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.axes import STEP, Side, Turn
+from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -17,8 +17,8 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
-from genhouse.stages.ways.doors import Storied, with_entrance
-from genhouse.stages.ways.stretches import free, indoor
+from genhouse.stages.ways.doors import Storied, thresholds, with_entrance
+from genhouse.stages.ways.stretches import indoor
 
 
 class Entrance(Struct, frozen=True, kw_only=True):
@@ -43,27 +43,12 @@ def entrances_in(
     of the house."""
     done = list(walls)
     front = _front(site, done, at, draw)
-    back = next(
-        (
-            i
-            for i in _service_walls(site, done, at, draw)
-            if free(done[i], at.blocked) and _before(site, with_entrance(done[i], at))
-        ),
-        None,
-    )
+    back = next((i for i in _service_walls(site, done, at, draw) if thresholds(done[i], at)), None)
     if back is None:
         raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
     done[back] = with_entrance(done[back], at)
     doors = [s for s in done if s.opening == "entrance" and s.way not in (None, front.way)]
     return done, [front, *(_service(s, at) for s in doors)]
-
-
-def _before(site: Site, door: Wall) -> bool:
-    """Whether the ground before a door and beside it is free for its porch."""
-    assert door.way is not None, "a door has its cells"
-    (dx, dy), (x0, y0, x1, y1) = STEP[door.outward], door.way.grown(1)
-    ground = Rect(x0 + 2 * dx, y0 + 2 * dy, x1 + 2 * dx, y1 + 2 * dy)
-    return not any(r.meets(ground) for r in (*(wing.rect for wing in site.wings), *site.walls))
 
 
 def _service(wall: Wall, at: Storied) -> Entrance:
@@ -84,11 +69,16 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
     for i, s in enumerate(walls):
         if s.boundary == "outer" and s.outward == "south" and indoor(s, at.rooms) == rooms[0]:
             # At one end of its bay: the screens to the court stand in the middle, out of its line.
-            x = draw.choice((s.cells.x0, s.cells.x1 - 1), "front door")
+            ends = [x for x, _ in thresholds(s, at) if x in (s.cells.x0, s.cells.x1 - 1)]
+            if not ends:
+                continue
+            x = draw.choice(ends, "front door")
             way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
             walls[i] = replace(s, opening="entrance", way=way, floor=s.z0)
             return Entrance(kind="front", way=way, side="south", room=rooms[0].id)
-    raise InfeasibleError(f"entrances: the {rooms[0].kind} has no outer wall", stage="rooms")
+    raise InfeasibleError(
+        f"entrances: the {rooms[0].kind} has no outer wall for a door", stage="rooms"
+    )
 
 
 def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:

@@ -30,7 +30,7 @@ def planned(site: Site, seed: int, storeys: int) -> Rooms:
 
 def ring(seed: int, storeys: int) -> Site:
     """A site whose wings have all so many storeys."""
-    site = plan_site(Brief(low=()), TIMBER, Draw(seed).at("site"))
+    site = plan_site(Brief(low=(), storeys=2, arrangement="ring"), TIMBER, Draw(seed).at("site"))
     return replace(site, wings=tuple(replace(w, storeys=storeys) for w in site.wings))
 
 
@@ -76,7 +76,9 @@ def test_flights_keep_clear_of_each_other_and_of_the_flue(seed: int) -> None:
 
 @each_seed
 def test_a_lookout_over_a_corner_has_a_storey_more(seed: int) -> None:
-    site = plan_site(Brief(low=(), plot=(34, 40)), TIMBER, Draw(seed).at("site"))
+    site = plan_site(
+        Brief(low=(), storeys=2, arrangement="ring", plot=(34, 40)), TIMBER, Draw(seed).at("site")
+    )
     left, rear = site.wing("left"), site.wing("rear")
     assert left is not None
     assert rear is not None
