@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from genhouse.core.axes import FLANKS, cell_at
 from genhouse.core.box import Box, Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
@@ -30,6 +31,8 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
 """For each kind of garden: who composes it, the width from which it is drawn unasked, its weight."""
 
 
+VERANDA = 2
+"""Cells from the edge of a garden, over the veranda, to the wall behind it."""
 WORKING = "well"
 """The garden of a service court."""
 
@@ -106,26 +109,20 @@ def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
 
 def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
     """A shoe stone below each side's veranda, opposite some screens."""
-    opened = [
-        s
-        for s in rooms.segments
-        if s.level == 1 and s.boundary == "court" and s.opening == "screens" and s.way is not None
-    ]
-    for side, at, axis in (
-        ("south", ground.y0, "x"),
-        ("north", ground.y1 - 1, "x"),
-        ("west", ground.x0, "y"),
-        ("east", ground.x1 - 1, "y"),
-    ):
-        found: list[Cell] = []
-        for s in opened:
-            line = s.cells.y0 if s.axis == "x" else s.cells.x0
-            near = line - at if side in ("north", "east") else at - line
-            if s.axis == axis and near == 2 and s.way is not None:
-                found += [(x, at) if axis == "x" else (at, y) for x, y in s.way.cells()]
-        found = [c for c in found if ground.has(*c)]
-        if found:
-            yield draw.choice(sorted(found), f"step {side}")
+    foot = min(s.z0 for s in rooms.segments)
+    opened = [s for s in rooms.segments if s.z0 == foot and s.opening == "screens"]
+    for axis in FLANKS:
+        lying = ground.lie(axis)
+        edges = (lying.y0, lying.y0 - VERANDA), (lying.y1 - 1, lying.y1 - 1 + VERANDA)
+        for side, (at, line) in zip(FLANKS[axis], edges, strict=True):
+            ways = [
+                s.way.lie(axis)
+                for s in opened
+                if s.way is not None and (s.boundary, s.axis, s.lie.y0) == ("court", axis, line)
+            ]
+            found = [cell_at(axis, a, at) for way in ways for a in range(way.x0, way.x1)]
+            if found := [c for c in found if ground.has(*c)]:
+                yield draw.choice(sorted(found), f"step {side}")
 
 
 def court_parts(courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:

@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 import pytest
 
 from genhouse.core.box import Box
 from genhouse.core.errors import TraditionError
-from genhouse.model.elements import Beam, Slab
+from genhouse.generate import recipe as recipes
+from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.elements import Beam, Element, Member, Slab, of
 from genhouse.model.part import Part
-from genhouse.traditions.building import set_members
+from genhouse.traditions.building import Trade, built, set_members
 from genhouse.traditions.loader import parse_tradition
 from genhouse.traditions.shelf import tables
+from genhouse.traditions.tradition import Tradition
 from tests.houses import TIMBER
 
 HERE = Box(1, 2, 3, 4, 5, 6)
@@ -38,3 +44,18 @@ def test_what_the_table_does_not_know_is_left_to_other_trades() -> None:
 def test_a_use_that_names_nothing_is_refused(use: list[str], said: str) -> None:
     with pytest.raises(TraditionError, match=said):
         parse_tradition("timber", {**tables("timber"), "use": {"post": use}})
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_whatever_stands_is_known_to_some_trade(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    seen: list[Member] = []
+
+    def noted(elements: Sequence[Element], tradition: Tradition, trades: Sequence[Trade]) -> Any:
+        seen.extend(of(Member, elements))
+        return built(elements, tradition, trades)
+
+    monkeypatch.setattr(recipes, "built", noted)
+    brief = (Brief(), Brief(gallery=True, plot=(30, 40)), Brief(roof=RoofWish(form="flat")))
+    recipes.design_house(Recipe(seed=seed, brief=brief[seed % len(brief)]))
+    juts = {name for name, _ in TIMBER.front.juts}
+    assert {m.use for m in seen} <= {*dict(TIMBER.uses), *juts, "mat", "hearth"}
