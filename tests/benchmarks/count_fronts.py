@@ -3,7 +3,7 @@
     python -m tests.benchmarks.count_fronts 0:400
 
 Bays like their pair across the middle, lonely windows, sills in line, blank bays, unlike bays of a house;
-how often a front to the lane shows more than the back; and how well one guesses from a bay what kind of
+how often the bays to the lane show more unlike pieces than those behind; and how well one guesses from a bay what kind of
 room lies behind it, by the commonest kind behind bays that look alike.
 """
 
@@ -11,10 +11,12 @@ from __future__ import annotations
 
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
+from statistics import fmean
 
 import click
 from msgspec import Struct
 
+from genhouse.core.axes import Side, opposite
 from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Recipe
 from genhouse.model.raster import raster
@@ -23,12 +25,15 @@ from genhouse.outputs.figures._tables import FrontFigures
 
 
 class Counted(Struct, frozen=True):
-    """One house.  bays: what stands behind each and what it looks like, materials by name."""
+    """One house.  bays: what stands behind each and what it looks like, materials by name.
+
+    lane, back: unlike pieces in a bay there, on the mean.
+    """
 
     figures: FrontFigures
     bays: list[tuple[str, str]]
-    lane: int
-    back: int
+    lane: float
+    back: float
 
 
 def counted(seed: int) -> Counted:
@@ -36,20 +41,20 @@ def counted(seed: int) -> Counted:
     design = design_shell(Recipe(seed=seed))
     voxels = raster(design)
     stuff = [m.name for m in voxels.about.materials]
-    bays, shown = [], {}
+    bays: list[tuple[str, str]] = []
+    shown: dict[Side, list[int]] = {}
     for row in _fronts.rows(design, voxels):
         for bay in row:
             motif = min(bay.motif, bay.motif[::-1])
             told = str([[[(stuff[m], p) for m, p in c] for c in both] for both in motif])
             bays.append((design.room(bay.wall.low or bay.wall.high).kind, told))
             pieces = {one for both in motif for column in both for one in column}
-            shown.setdefault(_fronts.side_of(bay.wall), set()).update(pieces)
-    behind = {"south": "north", "north": "south", "west": "east", "east": "west"}[design.gate_side]
+            shown.setdefault(_fronts.side_of(bay.wall), []).append(len(pieces))
     return Counted(
         figures=_fronts.fronts(design, voxels),
         bays=bays,
-        lane=len(shown.get(design.gate_side, ())),
-        back=len(shown.get(behind, ())),
+        lane=fmean(shown.get(design.gate_side, [0])),
+        back=fmean(shown.get(opposite(design.gate_side), [0])),
     )
 
 

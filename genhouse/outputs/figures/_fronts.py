@@ -35,12 +35,16 @@ class Bay(Struct, frozen=True, kw_only=True):
         return self.wall.opening == "entrance"
 
 
-Row = tuple[Bay, ...]
+Row = Sequence[Bay]
 
 
 def fronts(design: Design, voxels: Voxels) -> FrontFigures:
     """Read every outer row of bays."""
-    found = list(rows(design, voxels))
+    return row_figures(list(rows(design, voxels)))
+
+
+def row_figures(found: Sequence[Row]) -> FrontFigures:
+    """How rows of bays are composed."""
     bays = [bay for row in found for bay in row]
     pairs = [pair for row in found for pair in _pairs(row)]
     lights = [bay for bay in bays if bay.sill >= 0]
@@ -64,10 +68,10 @@ def rows(design: Design, voxels: Voxels) -> Iterator[Row]:
         run: list[Wall] = []
         for wall in sorted(some, key=lambda w: w.cells.lie(w.axis)):
             if run and wall.ends[0] != run[-1].ends[1]:
-                yield tuple(bay_of(w, design, voxels) for w in run)
+                yield [bay_of(w, design, voxels) for w in run]
                 run = []
             run.append(wall)
-        yield tuple(bay_of(w, design, voxels) for w in run)
+        yield [bay_of(w, design, voxels) for w in run]
 
 
 def planes(found: Sequence[Row]) -> Iterator[Sequence[Row]]:
