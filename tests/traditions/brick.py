@@ -31,24 +31,27 @@ def masonry() -> dict[str, Any]:
 
 
 def raise_walls(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
-    """Brick from foot to head through the whole thickness, but for the way; an arch over what is open."""
+    """Brick from foot to head, but for the way, and an arch over what is open: through the whole thickness
+    where a wall bears, on edge where it parts rooms."""
     for wall in of(Wall, elements):
+        form = f"infill {wall.axis}" if wall.inner and not wall.bears else "whole"
         if wall.boundary == "open":
-            yield from _brick(wall.cells, wall.z1 - (not wall.lofty), wall.z1, wall.z1 - 1)
+            yield from _brick(wall.cells, wall.z1 - (not wall.lofty), wall.z1, "whole", wall.z1 - 1)
             continue
         carries = wall.boundary != "garden" and wall.top < wall.z1
         head = (wall.z1 - 1,) if carries else ()
         for side in wall.cells.less(wall.way):
-            yield from _brick(side, wall.z0, wall.z1, *head)
+            yield from _brick(side, wall.z0, wall.z1, form, *head)
         if wall.way is not None:
-            yield from _brick(wall.way, wall.z0, wall.floor)
-            yield from _brick(wall.way, wall.top, wall.z1, wall.top, wall.z1 - 1)
+            yield from _brick(wall.way, wall.z0, wall.floor, "whole")
+            yield from _brick(wall.way, wall.top, wall.z1, form, wall.top, wall.z1 - 1)
 
 
-def _brick(cells: Rect, low: int, high: int, *arches: int) -> Iterator[Part]:
-    """Whole bricks in each layer; arches and the head of a wall belong to what carries the house."""
+def _brick(cells: Rect, low: int, high: int, form: str, *arches: int) -> Iterator[Part]:
+    """Bricks in each layer; arches and the head of a wall are whole, and carry the house."""
     for z in range(low, high):
-        yield Part("frame" if z in arches else "walls", "hearth", "whole", cells.up(z, z + 1))
+        stage, laid = ("frame", "whole") if z in arches else ("walls", form)
+        yield Part(stage, "hearth", laid, cells.up(z, z + 1))
 
 
 def hang_leaves(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
