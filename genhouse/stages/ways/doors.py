@@ -99,6 +99,13 @@ def with_entrance(wall: Wall, at: Storied) -> Wall:
     return replace(wall, opening="entrance", way=stretch([cells[len(cells) // 2]]))
 
 
+def lights(wall: Wall, at: Storied) -> list[tuple[int, int]]:
+    """The cells of a wall to outdoors or to a court in which there could be a window."""
+    if wall.boundary not in ("outer", "court") or wall.abuts:
+        return []
+    return [c for c in middle(wall).cells() if not at.shaded & set(wall.beside(c))]
+
+
 def thresholds(wall: Wall, at: Storied) -> list[tuple[int, int]]:
     """The cells of an outer wall with clear floor inside, and ground for a porch before them."""
     (dx, dy), found = STEP[wall.outward], []

@@ -17,7 +17,7 @@ from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
 from genhouse.stages.site import Site
-from genhouse.stages.ways.doors import Storied, thresholds, with_entrance
+from genhouse.stages.ways.doors import Storied, lights, thresholds, with_entrance
 from genhouse.stages.ways.stretches import indoor
 
 
@@ -84,7 +84,7 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
 def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:
     """Outer walls away from the gate, those of the room with the hearth first, then of other rooms for work
     and the stair's."""
-    lit = Counter(indoor(s, at.rooms).id for s in walls if s.boundary in ("outer", "court"))
+    lit = Counter(indoor(s, at.rooms).id for s in walls if lights(s, at))
 
     def ranked(room: Room) -> int:
         """A room with one wall to the light keeps it for a window; rooms by a service court come first."""
@@ -92,7 +92,7 @@ def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -
         kind = at.kinds[room.kind]
         useful = kind.work and not kind.private
         rank = (kind.hearth == room.kind, useful, kind.climbs, kind.work, True).index(True)
-        return rank + (3 if lit[room.id] == 1 else 0) + (9 if aside else 0)
+        return rank + (5 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
     some = [
         (ranked(indoor(s, at.rooms)), draw.below(1000, f"service/{i}"), i)

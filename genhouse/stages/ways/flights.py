@@ -18,7 +18,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.room import Stair
 from genhouse.model.storeys import WELL
 from genhouse.stages.bays import Bays, Unit, halved
-from genhouse.stages.seats.places import beyond
+from genhouse.stages.seats.places import beyond, opens
 from genhouse.stages.seats.programme import touch
 from genhouse.stages.site import Site
 
@@ -30,7 +30,7 @@ HALL = 36
 """Cells of a stair hall, where a smaller one can be had."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True)
 class Flight:
     """lower, upper: unit numbers it starts from and climbs in.  room: the floor of its hall.
 
@@ -130,20 +130,25 @@ def _in_bay(
         if _outdoors(site, around[wall]):
             run = tuple(step.lie(axis) for step in _run(bay, rise, high, steps))
             room, passage, left = _shared(*units, high)
-            yield Flight(
-                lower=numbers[0],
-                upper=numbers[1],
-                room=room,
-                passage=passage,
-                left=left,
-                stair=Stair(
+            if _lit(site, room, run) and (passage is None or opens(site, passage)):
+                stair = Stair(
                     run=run,
                     well=run[-WELL].hull(run[-1]),
                     rise=ENDS[axis][rise],
                     open_side=opposite(wall),
                     room=0,
-                ),
-            )
+                )
+                yield Flight(*numbers, room=room, stair=stair, passage=passage, left=left)
+
+
+def _lit(site: Site, room: Rect, run: Sequence[Rect]) -> bool:
+    """Whether a hall looks out elsewhere than where its flight stands."""
+    behind = run[0].hull(run[-1]).grown(2)
+    return any(
+        not behind.has(*cell) and not any(wing.rect.has(*cell) for wing in site.wings)
+        for row in beyond(room).values()
+        for cell in row.cells()
+    )
 
 
 def _shared(first: Unit, second: Unit, outer: int) -> tuple[Rect, Rect | None, Rect | None]:

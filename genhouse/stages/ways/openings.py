@@ -15,7 +15,7 @@ from genhouse.model.storeys import Storey
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.galleries import guarded
 from genhouse.stages.site import Site
-from genhouse.stages.ways.doors import Storied, cut_off, with_doors
+from genhouse.stages.ways.doors import Storied, cut_off, lights, with_doors
 from genhouse.stages.ways.entrances import Entrance, entrances_in
 from genhouse.stages.ways.rising import raised
 from genhouse.stages.ways.stretches import clear, indoor, middle, stretch
@@ -215,10 +215,8 @@ def _no_room_dark(walls: Sequence[Wall], at: Storied) -> list[Wall]:
         if _faces_light(s) and s.opening in ("window", "screens")
     } | at.dark
     for i, s in enumerate(done):
-        if _faces_light(s) and s.opening == "none" and not s.abuts:
-            room = indoor(s, at.rooms)
-            some = [c for c in middle(s).cells() if not at.shaded & set(s.beside(c))]
-            if some and room.id not in lit:
-                done[i] = replace(s, opening="window", way=stretch(some[:1]))
-                lit.add(room.id)
+        some = lights(s, at) if s.opening == "none" else []
+        if some and (room := indoor(s, at.rooms).id) not in lit:
+            done[i] = replace(s, opening="window", way=stretch(some[:1]))
+            lit.add(room)
     return done
