@@ -268,6 +268,7 @@ LATER: dict[str, Rule] = {
     "grid": lambda x, y, z: x in (1, 2) and (y in (0, 3) or z in (0, 3)),
     "bars": lambda x, y, z: x in (1, 2) and y in (0, 3),
     "sheet": lambda x, y, z: x == 2,
+    "balustrade": lambda x, y, z: x == 1 and z < 3 and (z in (0, 2) or y in (0, 3)),
     "plaque": lambda x, y, z: x == 3 and z < 3,
     "oriel": lambda x, y, z: (x < 2 and z in (0, 3)) or (x == 1 and y in (0, 3)),
 }

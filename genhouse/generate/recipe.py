@@ -170,7 +170,7 @@ def standing(layout: Layout) -> tuple[Element, ...]:
     return (
         *made_ground(site, tradition),
         *rooms.segments,
-        *juts(site, rooms, tradition),
+        *juts(site, rooms, layout.roof, tradition),
         *supports(rooms.segments),
         *garden_walls(site, rooms, tradition),
         *hearth_back(rooms, tradition),

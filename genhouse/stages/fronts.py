@@ -13,9 +13,11 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from genhouse.core.axes import FLANKS, STEP
-from genhouse.core.box import Rect
+from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Jut, Wall
+from genhouse.stages.roof import Roof
+from genhouse.stages.roofs.slopes import NONE, Field, by_cell
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import middle
@@ -144,39 +146,44 @@ def _bay(wall: Wall, window: str, kinds: Mapping[int, str], tradition: Tradition
     )
 
 
-def juts(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Jut]:
-    """What stands before the openings of a front to the lane, wherever the ground is free: before the
-    widest pair, before the middle one, or over against the door."""
-    for front in planes(rooms.segments):
-        row = front[0]
-        if rank_of(row[0]) == "lane" and row[0].floor == tradition.storeys[0].floor:
-            fit = {i: _room_for(w, site, rooms, tradition) for i, w in enumerate(row)}
-            doors = {i for i, wall in enumerate(row) if wall.opening == "entrance"}
-            matched = [
-                i for i in fit if fit[i] and (fit[len(row) - 1 - i] or len(row) - 1 - i in doors)
-            ]
-            if matched:
-                best = max(matched, key=lambda i: (fit[i], -i))
-                for i in sorted({best, len(row) - 1 - best} - doors):
-                    yield _jut(row[i], tradition)
-
-
-def _room_for(wall: Wall, site: Site, rooms: Rooms, tradition: Tradition) -> int:
-    """How broad a jut before a wall may be; 0 for none."""
-    if wall.way is None or not tradition.front.look(wall.look).jut:
-        return 0
+def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator[Jut]:
+    """What stands before the openings of a front to the lane, in pairs, in the middle or over against the
+    door: on the ground before the widest of these, above before all."""
+    under = by_cell(roof.under)
     taken = [*(w.rect for w in site.wings), *site.courts, *site.walls]
     taken += [e.way.grown(PORCH) for e in rooms.entrances]
-    return 0 if any(_before(wall).meets(rect) for rect in taken) else wall.way.area
+    for row in (row for front in planes(rooms.segments) for row in front):
+        if rank_of(row[0]) == "lane":
+            fit = [_jut(wall, tradition) for wall in row]
+            free = [jut if jut and _clear(jut.box, taken, under) else None for jut in fit]
+            yield from _matched(row, free, all_of_them=row[0].floor > tradition.storeys[0].floor)
 
 
-def _before(wall: Wall) -> Rect:
-    """The ground before an opening."""
-    (dx, dy), way = STEP[wall.face or "south"], wall.way or wall.cells
-    return Rect(way.x0 + dx, way.y0 + dy, way.x1 + dx, way.y1 + dy)
+def _matched(row: Row, free: Sequence[Jut | None], *, all_of_them: bool) -> Iterator[Jut]:
+    """Of what could stand before the bays of a row, what is answered across the middle."""
+    pairs = list(zip(free, free[::-1], row[::-1], strict=True))
+    some = [j for j, other, over in pairs if j and (other or over.opening == "entrance")]
+    best = max((j.box.rect.area for j in some), default=0)
+    first = next((i for i, j in enumerate(free) if j in some and j and j.box.rect.area == best), 0)
+    chosen = {first, len(row) - 1 - first}
+    yield from (j for i, j in enumerate(free) if j and j in some and (all_of_them or i in chosen))
 
 
-def _jut(wall: Wall, tradition: Tradition) -> Jut:
-    name = tradition.front.look(wall.look).jut
-    top = wall.lintel + 1 if tradition.front.jut(name).head else wall.z0 + 1
-    return Jut(use=name, box=_before(wall).up(wall.z0, top), side=wall.face or "")
+def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
+    """What may stand before a window by its look."""
+    look = tradition.front.look(wall.look)
+    low = wall.floor == tradition.storeys[0].floor
+    name = look.jut if low else look.rail
+    if wall.way is None or not name:
+        return None
+    kind, foot = tradition.front.jut(name), wall.floor - 1
+    top = wall.lintel + 1 if kind.roofed else foot + len(kind.pieces)
+    (dx, dy), way = STEP[wall.face or "south"], wall.way
+    before = Rect(way.x0 + dx, way.y0 + dy, way.x1 + dx, way.y1 + dy)
+    return Jut(use=name, box=before.up(foot, top), side=wall.face or "")
+
+
+def _clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:
+    """Whether nothing stands in a place, and no roof comes down to it."""
+    roofs = (int(under[cell]) for cell in box.rect.cells())
+    return not any(map(box.rect.meets, taken)) and all(h == NONE or h >= 2 * box.z1 for h in roofs)

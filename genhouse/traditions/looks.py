@@ -23,29 +23,33 @@ Three = tuple[PieceName, PieceName, PieceName]
 class Look(Table, frozen=True, kw_only=True):
     """What a bay wears: pieces from the posts inward, "" for the cladding.
 
-    band: over the beam, "" for the front's own.  jut: what may stand before the opening.
+    band: over the beam, "" for the front's own.  jut, rail: what may stand before the opening on the
+    ground and above.
     """
 
     head: Three = ("", "", "")
     foot: Three = ("", "", "")
     band: PieceName = ""
     jut: JutName = ""
+    rail: JutName = ""
 
     def rows(self, high: int) -> tuple[Three, ...]:
         """Its layers from the floor up: one shows the head alone, and more of them repeat it."""
         return (self.foot, *(self.head,) * (high - 1)) if high > 1 else (self.head,)
 
 
+Set = tuple[str, Annotated[str, Of("role")], str]
+"""The building stage that sets a piece, its role and its form."""
+
+
 class Jut(Table, frozen=True, kw_only=True):
-    """Pieces before an opening: at its foot, between, and at its head; one without these is one layer."""
+    """Pieces before an opening, from the layer that one walks on up, one each.
 
-    foot: Piece
-    body: Piece | None = None
-    head: Piece | None = None
+    roofed: the last lies against the beam, and the one before it goes on up to there.
+    """
 
-    @property
-    def pieces(self) -> tuple[Piece, ...]:
-        return tuple(piece for piece in (self.foot, self.body, self.head) if piece)
+    pieces: tuple[Set, ...]
+    roofed: bool = False
 
 
 class Dress(Table, frozen=True, kw_only=True):
@@ -84,10 +88,10 @@ class Looks(Table, frozen=True, kw_only=True):
 
     def unformed(self) -> Iterator[str]:
         """The names of pieces and juts with a form that there is not."""
-        made = [(f"piece.{name}", [piece]) for name, piece in self.pieces]
-        made += [(f"jut.{name}", [*jut.pieces]) for name, jut in self.juts]
-        for where, pieces in made:
-            for _, form in pieces:
+        made = [(f"piece.{name}", [form]) for name, (_, form) in self.pieces]
+        made += [(f"jut.{name}", [p[2] for p in jut.pieces]) for name, jut in self.juts]
+        for where, forms in made:
+            for form in forms:
                 if laid(form, "x", "south") not in NUMBER:
                     yield f"{where}: there is no form {form!r}; such as 'infill along' or 'boarding out'"
 

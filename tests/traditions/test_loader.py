@@ -193,7 +193,7 @@ def idle() -> set[str]:
     used = {role for _, f in tradition.fittings for _, _, _, role, _ in f.pieces}
     used |= {role for _, f in tradition.fittings for tint in f.tints for role in tint}
     used |= {role for _, (role, _) in tradition.front.pieces}
-    used |= {role for _, jut in tradition.front.juts for role, _ in jut.pieces}
+    used |= {role for _, jut in tradition.front.juts for _, role, _ in jut.pieces}
     used |= {role for _, (_, role, _) in tradition.uses}
     stages = [tree for name, tree in modules().items() if name.startswith(BUILT)]
     words = {n.value for tree in stages for n in ast.walk(tree) if isinstance(n, ast.Constant)}

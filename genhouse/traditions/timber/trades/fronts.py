@@ -46,13 +46,11 @@ def strips(wall: Wall) -> Strips:
 
 
 def set_juts(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
-    """What stands before an opening: its foot on the ground, its little roof against the beam."""
+    """What stands before an opening: its foot, what goes on up, its little roof against the beam."""
     for jut in of(Jut, elements):
         axis, side = next((a, side) for a in FLANKS for side in FLANKS[a] if side == jut.side)
-        pieces = tradition.front.jut(jut.use).pieces
-        z0, z1 = jut.box.z0, jut.box.z1
-        edges = (z0, z0 + 1, z1 - 1, z1)
-        for n, (role, form) in enumerate(pieces):
-            stage = "roof" if n == 2 else "screens"
+        kind, (low, high) = tradition.front.jut(jut.use), (jut.box.z0, jut.box.z1)
+        edges = (low, low + 1, high - kind.roofed, high)
+        for n, (stage, role, form) in enumerate(kind.pieces):
             box = jut.box.rect.up(edges[n], edges[n + 1])
             yield Part(stage, role, laid(form, axis, side), box)
