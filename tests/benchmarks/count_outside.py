@@ -25,8 +25,6 @@ from genhouse.many.outside import Look, look, outside
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
-from genhouse.outputs.figures._tables import ShellFigures
-from genhouse.outputs.figures.figures import shell_figures
 
 Mask = npt.NDArray[np.bool_]
 MOST_COMPARED = 200
@@ -53,7 +51,7 @@ def seen(seed: int) -> Seen | str:
         voxels = raster(design)
     except (GenhouseError, ValueError) as error:
         return f"{seed}: {error}"
-    about, measured = look(design, voxels), shell_figures(design, voxels)
+    about = look(design, voxels)
     return Seen(
         seed=seed,
         look=about,
@@ -61,7 +59,7 @@ def seen(seed: int) -> Seen | str:
         roofed=full(over(design, *design.wings)),
         storeys=tuple(sorted(cover.storeys for cover in design.covers)),
         courts=len(design.courts),
-        wrong=tuple(name for name, found in WRONG.items() if found(about, measured)),
+        wrong=tuple(name for name, found in WRONG.items() if found(design, about)),
     )
 
 
@@ -85,15 +83,37 @@ def over(design: Design, *rects: Rect) -> Mask:
     return covered
 
 
-WRONG: dict[str, Callable[[Look, ShellFigures], bool]] = {
-    "a court narrower than it is high": lambda _, figures: any(
-        court.width_to_height < 1 for court in figures.courts
-    ),
-    "a front to the gate without a window": lambda about, _: blind(about.fronts[0]),
-    "a front without any opening": lambda about, _: any(
+def well(design: Design) -> bool:
+    """Whether a court is narrower than what stands on both sides of it is high."""
+    return any(
+        across.width < min(_eaves(design, side) for side in sides)
+        for court in design.courts
+        for axis in ("x", "y")
+        for across in [court.lie(axis)]
+        for sides in [[r.lie(axis) for r in beside(across)]]
+    )
+
+
+def beside(court: Rect) -> tuple[Rect, Rect]:
+    """The wall lines at both ends of a court that lies along x."""
+    x0, y0, x1, y1 = court
+    return Rect(x0 - 1, y0, x0, y1), Rect(x1, y0, x1 + 1, y1)
+
+
+def _eaves(design: Design, line: Rect) -> int:
+    """How high above the ground the highest eaves are of what stands on a wall line; 0 of none."""
+    ground = design.gate[2] // 4
+    here = (cover for cover in design.covers if cover.rect.meets(line))
+    return max((cover.base // 2 - ground for cover in here), default=0)
+
+
+WRONG: dict[str, Callable[[Design, Look], bool]] = {
+    "a court narrower than it is high": lambda design, _: well(design),
+    "a front to the gate without a window": lambda _, about: blind(about.fronts[0]),
+    "a front without any opening": lambda _, about: any(
         front and set(front) == {"none"} for front in about.fronts
     ),
-    "several buildings": lambda about, _: label(ground(about))[1] > 1,
+    "several buildings": lambda _, about: label(ground(about))[1] > 1,
 }
 
 
