@@ -100,8 +100,9 @@ class Site:
 
 def closes(wing: Wing, other: Wing, side: Side) -> bool:
     """Whether a wing stands along the whole of a side of another."""
-    strip = lines_round(other.rect)[side]
-    return wing.rect.meet(strip).area == strip.area
+    x0, y0, x1, y1 = wing.rect
+    u0, v0, u1, v1 = line_along(other.rect, side)
+    return x0 <= u0 and u1 <= x1 and y0 <= v0 and v1 <= y1
 
 
 def within(court: Rect, sides: Collection[Side]) -> Rect:
@@ -128,12 +129,20 @@ def strips_along(court: Rect, sides: Collection[Side]) -> dict[Side, Rect]:
     return {side: strip for side, strip in strips.items() if side in sides}
 
 
-def lines_round(court: Rect) -> dict[Side, Rect]:
-    """The lines of cells just outside a court, by side: where its walls stand."""
+def line_along(court: Rect, side: Side) -> Rect:
+    """The line of cells just outside a side of a court: where its wall stands."""
     x0, y0, x1, y1 = court
-    return {
-        "south": Rect(x0, y0 - 1, x1, y0),
-        "north": Rect(x0, y1, x1, y1 + 1),
-        "west": Rect(x0 - 1, y0, x0, y1),
-        "east": Rect(x1, y0, x1 + 1, y1),
-    }
+    match side:
+        case "south":
+            return Rect(x0, y0 - 1, x1, y0)
+        case "north":
+            return Rect(x0, y1, x1, y1 + 1)
+        case "west":
+            return Rect(x0 - 1, y0, x0, y1)
+        case "east":
+            return Rect(x1, y0, x1 + 1, y1)
+
+
+def lines_round(court: Rect) -> dict[Side, Rect]:
+    """Those of all its sides."""
+    return {side: line_along(court, side) for side in ("south", "north", "west", "east")}
