@@ -46,7 +46,8 @@ class Joints:
     frames, lies: the ground of each out to its wall lines as it runs, those of its hosts too; and without
     these at its ends.  hosts: the wings that close its low and its high end.  flanks: the same of its
     flanks.  guests: at either end, the wings as high or higher that die into its flanks flush with it.
-    outward: whether its low and its high flank look outward.
+    outward: whether its low and its high flank look outward.  edges: which of its ends and of its flanks
+    stand on the edge of the plot, beyond which nothing may hang or drip.
     """
 
     site: Site
@@ -56,6 +57,7 @@ class Joints:
     flanks: Mapping[Wing, Two]
     guests: Mapping[Wing, tuple[tuple[Wing, ...], tuple[Wing, ...]]]
     outward: Mapping[Wing, tuple[bool, bool]]
+    edges: Mapping[Wing, tuple[tuple[bool, bool], tuple[bool, bool]]]
 
     def span(self, wing: Wing) -> int:
         """Wall line to wall line, across a wing."""
@@ -75,13 +77,16 @@ class Joints:
     def high_side(self, wing: Wing) -> int | None:
         """The flank, low (0) or high (1), that a lean-to over a wing rises to.
 
-        That along a higher wing, or the outer one of a wing on a court; None where it can be neither.
+        That along a higher wing or on the edge of the plot, or the outer one of a wing on a court; None
+        where it can be none of these.
         """
         for flank, other in enumerate(self.flanks[wing]):
             if other is not None and other.over(wing):
                 return flank
-        low, high = self.outward[wing]
-        return None if low == high else int(high)
+        for low, high in (self.edges[wing][1], self.outward[wing]):
+            if low != high:
+                return int(high)
+        return None
 
 
 def joints_of(site: Site) -> Joints:
@@ -94,6 +99,10 @@ def joints_of(site: Site) -> Joints:
 
     def lie(wing: Wing) -> Rect:
         return Rect(wing.lie.x0, frames[wing].y0, wing.lie.x1, frames[wing].y1)
+
+    def edges(wing: Wing) -> tuple[tuple[bool, bool], tuple[bool, bool]]:
+        r, plot = wing.lie, Rect(0, 0, *site.plot).lie(wing.axis)
+        return (r.x0 == 0, r.x1 == plot.x1), (r.y0 == 0, r.y1 == plot.y1)
 
     def flush(wing: Wing, end: int) -> tuple[Wing, ...]:
         within = [w for w in site.wings if wing in hosts[w] and not wing.over(w)]
@@ -108,6 +117,7 @@ def joints_of(site: Site) -> Joints:
         flanks=flanks,
         guests={wing: (flush(wing, 0), flush(wing, 1)) for wing in site.wings},
         outward={wing: site.outward(wing) for wing in site.wings},
+        edges={wing: edges(wing) for wing in site.wings},
     )
 
 
@@ -136,7 +146,9 @@ def hipped_ends(joints: Joints, wing: Wing, styles: Styles) -> tuple[bool, bool]
 
 def _slopes_at(joints: Joints, wing: Wing, end: int, styles: Styles) -> bool:
     host, form = joints.hosts[wing][end], styles[wing].form
-    if form not in RIDGED or (host is not None and not wing.over(host)):
+    if form not in RIDGED or joints.edges[wing][0][end]:
+        return False
+    if host is not None and not wing.over(host):
         return False
     passing = joints.guests[wing][end]
     return form in HIPPED or (

@@ -98,10 +98,17 @@ def _field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
 
 
 def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
-    """The roof of a wing without some of its eaves; none of it over its own ground is gone."""
-    x0, y0, x1, y1 = walled(joints, wing)
-    gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = False
-    return np.where(gone, np.int16(NONE), field)
+    """The roof of a wing without some of its eaves; none of it over its own ground is gone, and no corner
+    is left without the eaves on both sides of it."""
+    ground = walled(joints, wing)
+    x0, y0, x1, y1 = (2 * n for n in ground)
+    gone[x0:x1, y0:y1] = False
+    left = np.where(gone, np.int16(NONE), field)
+    for xs, x in ((slice(x0), x0), (slice(x1, None), x1 - 1)):
+        for ys, y in ((slice(y0), y0), (slice(y1, None), y1 - 1)):
+            bare = (left[xs, y] == NONE)[:, None] | (left[x, ys] == NONE)
+            left[xs, ys][bare] = NONE
+    return left
 
 
 def _past(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule) -> Iterator[Rect]:

@@ -107,15 +107,17 @@ def _tiered(joints: Joints, flue: tuple[int, int], wish: RoofWish) -> Wing | Non
 def _form(
     joints: Joints, wing: Wing, form: str, tiered: Wing | None, raised: Wing | None, wish: RoofWish
 ) -> RoofForm:
-    """The form of one wing.  One between two courts falls to both, never to one.
+    """The form of one wing.  One between two courts falls to both, never to one; from the edge of the
+    plot a roof falls away, or is flat between two.
 
     tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.
     """
     asked: RoofForm | None = getattr(wish, wing.name, None)
     sided = joints.high_side(wing) is not None
-    if wing.terrace:
+    edges = joints.edges[wing][1]
+    if wing.terrace or all(edges):
         return "flat"
-    if _against(joints, wing) is not None:
+    if any(edges) or _against(joints, wing) is not None:
         return "lean-to"
     if form == "inward":
         found: RoofForm = asked or ("lean-to" if sided else "gable")

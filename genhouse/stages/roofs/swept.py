@@ -10,7 +10,7 @@ from itertools import product
 import numpy as np
 
 from genhouse.model.roof import HIPPED
-from genhouse.stages.roofs.ends import Joints, Styles
+from genhouse.stages.roofs.ends import Joints, Styles, hipped_ends
 from genhouse.stages.roofs.slopes import NONE, Field, half, lain
 
 
@@ -23,11 +23,12 @@ def swept_corners(joints: Joints, top: Field, fields: Field, styles: Styles) -> 
     for wing, field in zip(joints.site.roofed, fields, strict=True):
         if styles[wing].form not in HIPPED:
             continue
+        hips = hipped_ends(joints, wing, styles)
         own = lain(field[::2, ::2], wing.axis)
         along, across = map(np.unique, np.nonzero(own != NONE))
         for end, flank in product((0, -1), (0, -1)):
             corner = along[end], across[flank]
-            free = joints.hosts[wing][end] is None and joints.outward[wing][flank]
+            free = hips[end] and joints.outward[wing][flank]
             if free and own[corner] == lain(top[::2, ::2], wing.axis)[corner] != NONE:
                 lain(lifts, wing.axis)[corner] += 1
     return top + half(lifts)

@@ -45,12 +45,14 @@ class Shell:
     design: Design
 
 
-def site_of(wings: Sequence[Wing], courts: Sequence[Rect] = (), margin: int = MARGIN) -> Site:
-    """A site moved to where some margin is left all round."""
+def site_of(
+    wings: Sequence[Wing], courts: Sequence[Rect] = (), margins: Sequence[int] = (MARGIN,) * 4
+) -> Site:
+    """A site moved to where some margin is left to the west, south, east and north."""
     rects = [*(wing.rect for wing in wings), *courts]
-    x, y = (min(getattr(r, side) for r in rects) - margin for side in ("x0", "y0"))
-    size = [max(getattr(r, side) for r in rects) + margin for side in ("x1", "y1")]
-    plot = (size[0] - x, size[1] - y)
+    west, south, east, north = margins
+    x, y = min(r.x0 for r in rects) - west, min(r.y0 for r in rects) - south
+    plot = max(r.x1 for r in rects) + east - x, max(r.y1 for r in rects) + north - y
     return Site(
         plot=plot,
         turn=Turn(*plot),
@@ -91,7 +93,10 @@ class Shapes:
                 if self.dice.random() < 0.4:
                     wings = add(wings)
             wings = self.decks(wings)
-            site = turned(site_of(wings, courts), self.dice.randrange(4), self.dice.random() < 0.5)
+            edges = [self.dice.choice((MARGIN, MARGIN, MARGIN, 0)) for _ in range(4)]
+            site = turned(
+                site_of(wings, courts, edges), self.dice.randrange(4), self.dice.random() < 0.5
+            )
             if _sound(site) and fit(site, TIMBER.bays.gaps):
                 return site
 
