@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from genhouse.outputs.plans.light_field import RoomLight
 
 
-PICTURES = ("outside", "inside", "court")
 LARGEST_PICTURE = 8192
 """Pixels along a side."""
 HIGHEST_LIGHT = 6
@@ -151,16 +150,13 @@ class House:
         """
         from genhouse.outputs.pictures import picture
 
-        if kind not in PICTURES:
+        if kind not in tuple(picture.LOOKS):
             raise BriefError(f"picture: it is outside, inside or court, not {kind!r}")
         pixels = taken.plain(size)
         if not isinstance(pixels, list) or len(pixels) != 2:
             raise BriefError(f"size: {size!r} is not a width and a height in pixels")
         wide, high = (taken.whole("size", n, 1, LARGEST_PICTURE) for n in pixels)
-        image: Image = getattr(picture, str(kind))(
-            self.voxels, self.finishes, size=(wide, high), night=bool(night)
-        )
-        return image
+        return picture.seen(self.voxels, kind, self.finishes, size=(wide, high), night=bool(night))
 
     def bill(self) -> tuple[Line, ...]:
         """The materials list: counts by stage, material and piece."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.inspection.fabric import Fabric, moved, of_stages
+from genhouse.inspection.fabric import Fabric, moved
 from genhouse.inspection.subcells import Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
@@ -22,7 +22,7 @@ RAILED = ("floors", "stair")
 
 def carried(voxels: Voxels, fabric: Fabric) -> Verdict:
     """Five rules, below."""
-    frame = of_stages(voxels, "frame")
+    frame = voxels.set_by("frame")
     railing = fabric.filled & ~(fabric.shut[0] | fabric.shut[1] | fabric.shut[2])
     return Verdict(
         check=NAME,
@@ -39,7 +39,7 @@ def carried(voxels: Voxels, fabric: Fabric) -> Verdict:
 
 def _afoot(voxels: Voxels, fabric: Fabric, railing: Bool) -> tuple[Finding, ...]:
     """RULE 1: walls, leaves, fittings and rails have something under each piece."""
-    standing = of_stages(voxels, *STANDING) | of_stages(voxels, *RAILED) & railing
+    standing = voxels.set_by(*STANDING) | voxels.set_by(*RAILED) & railing
     standing[:, :, 1:] &= ~fabric.filled[:, :, :-1]
     standing[:, :, 0] = False
     return finding(NAME, standing, "what stands here has nothing under it")
@@ -69,7 +69,7 @@ def _lines(voxels: Voxels, fabric: Fabric, railing: Bool) -> tuple[Finding, ...]
     """RULE 4: no two pieces of one stage and material would meet but for an empty cell, all open above."""
     covered = np.zeros_like(railing)
     covered[:, :, :-1] = fabric.filled[:, :, 1:]
-    line = (of_stages(voxels, *FRAMED) | fabric.roof & railing) & ~covered
+    line = (voxels.set_by(*FRAMED) | fabric.roof & railing) & ~covered
     kind = (voxels.material.astype(np.int16) << 5 | voxels.stage) * line
     gaps = np.zeros_like(line)
     for axis, (low, high) in enumerate(fabric.outlines.ends):
@@ -83,5 +83,5 @@ def _lines(voxels: Voxels, fabric: Fabric, railing: Bool) -> tuple[Finding, ...]
 def _heads(voxels: Voxels, fabric: Fabric) -> tuple[Finding, ...]:
     """RULE 5: no piece of a wall ends one cell below another piece."""
     gap = np.zeros_like(fabric.filled)
-    gap[:, :, 1:-1] = of_stages(voxels, "walls")[:, :, :-2] & fabric.filled[:, :, 2:]
+    gap[:, :, 1:-1] = voxels.set_by("walls")[:, :, :-2] & fabric.filled[:, :, 2:]
     return finding(NAME, gap & ~fabric.filled, "a wall has nothing on its head")

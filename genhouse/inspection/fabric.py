@@ -46,24 +46,19 @@ def fabric(voxels: Voxels, sub: Subcells) -> Fabric:
     )
     floor = sub.indoor.copy()
     floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
-    stair = of_stages(voxels, "stair")
+    stair = voxels.set_by("stair")
     last = np.maximum.accumulate(np.where(z, np.arange(z.shape[2], dtype=np.int16), 0), axis=2)
     return Fabric(
         outlines=outlines,
         filled=voxels.form > 0,
         shut=(x, y, z),
         leaf=opens & ~wet,
-        roof=of_stages(voxels, "roof"),
+        roof=voxels.set_by("roof"),
         indoor=sub.indoor,
         floor=floor,
         stair=stair,
         told=np.take_along_axis(stair, last, axis=2),
     )
-
-
-def of_stages(voxels: Voxels, *names: str) -> Bool:
-    """Cells that some stages set, as far as a house knows them."""
-    return np.asarray(np.array([name in names for name in voxels.about.stages])[voxels.stage])
 
 
 def moved(cells: npt.NDArray[Scalar], axis: int, by: int) -> npt.NDArray[Scalar]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.inspection.fabric import Fabric, moved, of_stages
+from genhouse.inspection.fabric import Fabric, moved
 from genhouse.inspection.outlines import SQUARES
 from genhouse.inspection.subcells import SUB, Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
@@ -21,7 +21,7 @@ FIELD = 4
 
 def skin(voxels: Voxels, fabric: Fabric) -> Verdict:
     """Three rules, below."""
-    built = of_stages(voxels, *BUILT)
+    built = voxels.set_by(*BUILT)
     opens, liquid, clear = (
         voxels.flag(n)[voxels.material] for n in ("passable", "liquid", "clear")
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import cc3d
 import numpy as np
 
-from genhouse.inspection.fabric import Fabric, moved, of_stages
+from genhouse.inspection.fabric import Fabric, moved
 from genhouse.inspection.subcells import Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
@@ -86,5 +86,5 @@ def _raised(voxels: Voxels) -> Bool:
 
 def _lost(voxels: Voxels) -> tuple[Finding, ...]:
     """RULE 5: what a room is furnished with lies in a room."""
-    lost = of_stages(voxels, "fittings") & (voxels.room == 0)
+    lost = voxels.set_by("fittings") & (voxels.room == 0)
     return finding(NAME, lost, "a fitting lies in no room")

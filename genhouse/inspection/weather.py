@@ -9,7 +9,6 @@ import cc3d
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.inspection.fabric import of_stages
 from genhouse.inspection.subcells import SUB, WHOLE, Bool, Quarters, Subcells, cut
 from genhouse.inspection.verdict import Verdict, finding
 from genhouse.model.voxels import Voxels, wider
@@ -62,7 +61,7 @@ def _eaves(voxels: Voxels, sub: Subcells) -> dict[int, Bool]:
     What stands apart, or has its uppermost floor in another layer, has eaves of its own: as far from the
     head of most walls round it as those of the highest part, which the house tells.
     """
-    built, eaves = of_stages(voxels, "frame", "walls"), voxels.about.eaves
+    built, eaves = voxels.set_by("frame", "walls"), voxels.about.eaves
     heads = np.where(built.any(axis=2), built.shape[2] - built[:, :, ::-1].argmax(axis=2), 0)
     heads[sub.indoor.any(axis=2)] = 0
     free = np.ones(heads.shape, dtype=bool)

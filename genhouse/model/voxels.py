@@ -72,10 +72,10 @@ class Voxels:
         x, y, z = self.material.shape
         return (x, y, z)
 
-    def set_by(self, stage: str) -> npt.NDArray[np.bool_]:
-        """bool [X, Y, Z]: the cells that a building stage sets; none where there is no such stage."""
-        names = self.about.stages
-        return np.asarray(self.stage == (names.index(stage) if stage in names else len(names)))
+    def set_by(self, *stages: str) -> npt.NDArray[np.bool_]:
+        """bool [X, Y, Z]: the cells that some building stages set, as far as the house knows them."""
+        named = np.array([name in stages for name in self.about.stages])
+        return np.asarray(named[self.stage])
 
     def flag(self, name: str) -> npt.NDArray[np.bool_]:
         """bool [M]: which materials are ``liquid``, ``passable`` or ``clear``; air is none."""

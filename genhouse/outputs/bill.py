@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 import numpy as np
@@ -47,15 +48,16 @@ def bill(voxels: Voxels) -> tuple[Line, ...]:
     )
 
 
-def csv_bytes(lines: tuple[Line, ...]) -> bytes:
-    """The bill as a table in UTF-8, with a heading; lines end in a bare line feed.
+def csv_bytes(lines: Sequence[Struct], kind: type[Struct] = Line) -> bytes:
+    """The bill, or records of another kind, as a table in UTF-8, with a heading; lines end in a bare
+    line feed.
 
     >>> csv_bytes((Line("frame", "dark timber", "post", 12),))
     b'stage,material,piece,count\\nframe,dark timber,post,12\\n'
     """
     text = io.StringIO()
     table = csv.writer(text, lineterminator="\n")
-    table.writerow(Line.__struct_fields__)
+    table.writerow(kind.__struct_fields__)
     table.writerows(map(astuple, lines))
     return text.getvalue().encode()
 

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from genhouse.outputs.figures._tables import Figures
 
-LOOKS = ("outside.png", "inside.png", "court.png")
+LOOKS = tuple(f"{name}.png" for name in picture.LOOKS)
 HELPERS = 3
 """Processes that draw beside this one, at most; more bring little, the pictures being few."""
 AT_HAND = 31 << 20
@@ -85,7 +85,7 @@ def folder_files(
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
-            "members.csv": members.csv_bytes(members.members(design)),
+            "members.csv": csv_bytes(members.members(design), members.Member),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
@@ -101,7 +101,7 @@ def _drawn(scene: picture.Scene, wanted: tuple[str, int | None]) -> bytes:
     """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
     name, level = wanted
     if name in LOOKS:
-        return picture.png(getattr(picture, name.removesuffix(".png"))(scene))
+        return picture.png(picture.seen(scene, name.removesuffix(".png")))
     return picture.jpeg(_step(scene, name, level))
 
 

@@ -7,15 +7,12 @@ a slope's area is its plan times sqrt(1 + p2), which is plan area over cos(pitch
 
 from __future__ import annotations
 
-import csv
-import io
 from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
 from math import sqrt
 
 from msgspec import Struct
-from msgspec.structs import astuple
 
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER
@@ -39,15 +36,6 @@ class Member(Struct, frozen=True):
 def members(design: Design) -> tuple[Member, ...]:
     """Every timber, rafter and slope, in the order in which they are raised."""
     return (*_timbers(design), *_rafters(design), *_slopes(design))
-
-
-def csv_bytes(rows: tuple[Member, ...]) -> bytes:
-    """The members as a table in UTF-8, with a heading; lines end in a bare line feed."""
-    text = io.StringIO()
-    table = csv.writer(text, lineterminator="\n")
-    table.writerow(Member.__struct_fields__)
-    table.writerows(map(astuple, rows))
-    return text.getvalue().encode()
 
 
 def rafter(rises: tuple[Fraction, ...], corner: bool) -> float:

@@ -11,7 +11,8 @@ import pytest
 
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.outputs.members import csv_bytes, members, rafter
+from genhouse.outputs.bill import csv_bytes
+from genhouse.outputs.members import members, rafter
 from tests.houses import SEEDS, house
 from tests.reference import published
 
@@ -53,7 +54,7 @@ def test_every_timber_is_counted_once(seed: int) -> None:
     for role, name in (("post", "post"), ("tie", "tie"), ("ridge-beam", "ridge beam")):
         wanted = sum(p.role == role for p in design.parts)
         assert sum(m.count for m in rows if m.member == name) == wanted
-    read = list(csv.reader(io.StringIO(csv_bytes(rows).decode())))
+    read = list(csv.reader(io.StringIO(csv_bytes(rows, Member).decode())))
     assert read[0] == ["member", "length", "count"]
     assert len(read) == len(rows) + 1
 

@@ -155,6 +155,20 @@ class ShellFigures(Struct, frozen=True, kw_only=True):
     lived: LivedFigures
     notes: tuple[str, ...]
 
+    @property
+    def court_light(self) -> float:
+        return self._over_courts("sky")
+
+    @property
+    def court_width(self) -> float:
+        return self._over_courts("width_to_height")
+
+    def _over_courts(self, name: str) -> float:
+        """The mean of a figure of courts, by the ground that each covers."""
+        ground = [c.width * c.depth for c in self.courts]
+        whole = sum(g * getattr(c, name) for g, c in zip(ground, self.courts, strict=True))
+        return float(whole / max(1, sum(ground)))
+
 
 class Figures(ShellFigures, frozen=True, kw_only=True):
     """What a finished house tells.  solid: pieces in all.  floor, openings: clear indoor floor, and
@@ -176,3 +190,8 @@ class Figures(ShellFigures, frozen=True, kw_only=True):
     fitted: FittedFigures
     stages: dict[str, StageFigures]
     materials: dict[str, int]
+
+    @property
+    def seated(self) -> float:
+        """Seats for each who sleeps here."""
+        return self.seats / max(1, self.sleepers)

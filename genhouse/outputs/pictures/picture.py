@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +20,7 @@ from genhouse.outputs.pictures.camera import View, faced
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-__all__ = ["Scene", "court", "draw", "inside", "jpeg", "outside", "png", "scene"]
+__all__ = ["LOOKS", "Scene", "draw", "jpeg", "png", "scene", "seen"]
 
 Mask = npt.NDArray[np.bool_]
 Finishes = Mapping[str, str]
@@ -44,7 +44,6 @@ def draw(
     *,
     view: View = "south-east",
     size: tuple[int, int] = SIZE,
-    cut: int | None = None,
     mask: Mask | None = None,
     fresh: Mask | None = None,
     night: bool = False,
@@ -52,26 +51,16 @@ def draw(
     """A picture, RGB.
 
     finishes: finish by name of material, needed where ``voxels`` are not yet a scene.
-    cut: draw only the layers below it.  mask: draw only these cells ``[X, Y, Z]``.  Cut faces are
-    dark.  fresh: the cells that a building stage adds: these in full colour, outlined, the rest
-    pale and nothing shown as cut; the frame is that of the whole house.  night: with lamps lit.
+    mask: draw only these cells ``[X, Y, Z]``; cut faces are dark.  fresh: the cells that a building
+    stage adds: these in full colour, outlined, the rest pale and nothing shown as cut; the frame is
+    that of the whole house.  night: with lamps lit.
     """
-    s = _ready(voxels, finishes)
-    shown = _below(s.voxels, cut, mask)
-    return compose(shot(s, view, shown, fresh, night), size)
+    return compose(shot(_ready(voxels, finishes), view, mask, fresh, night), size)
 
 
 def _ready(voxels: Voxels | Scene, finishes: Finishes | None) -> Scene:
     """The scene of a house, made where it is not made yet."""
     return voxels if isinstance(voxels, Scene) else scene(voxels, finishes)
-
-
-def _below(voxels: Voxels, cut: int | None, mask: Mask | None) -> Mask | None:
-    if cut is None:
-        return mask
-    shown = np.ones(voxels.size, dtype=bool) if mask is None else mask.copy()
-    shown[:, :, cut:] = False
-    return shown
 
 
 def gate_side(voxels: Voxels) -> Side:
@@ -113,41 +102,16 @@ def lowest(voxels: Voxels) -> int:
     return min((r.level for r in voxels.about.rooms), default=1)
 
 
-def outside(
-    voxels: Voxels | Scene,
-    finishes: Finishes | None = None,
-    *,
-    size: tuple[int, int] = SIZE,
-    night: bool = False,
-) -> Image:
-    """The whole house, its gate side in the sun."""
-    s = _ready(voxels, finishes)
-    return draw(s, view=SUNNY_SIDE[gate_side(s.voxels)], size=size, night=night)
-
-
-def inside(
-    voxels: Voxels | Scene,
-    finishes: Finishes | None = None,
-    *,
-    size: tuple[int, int] = SIZE,
-    night: bool = False,
-) -> Image:
-    """The house cut open above the lower floor, and lower where a wall would hide its room."""
-    s = _ready(voxels, finishes)
-    view = SUNNY_SIDE[gate_side(s.voxels)]
-    return draw(s, view=view, size=size, mask=opened(s.voxels, view), night=night)
-
-
 def opened(voxels: Voxels, view: View, level: int | None = None) -> Mask:
     """bool [X, Y, Z]: walls up to two cells above the floor of a storey, the lowest unless another is
     named, to one where they stand between the camera and a room with no room before them; fittings in
     full; of taller trees the foot."""
     over = np.arange(voxels.size[2]) - floors(voxels, level)
-    shown = (over < KNEE) | (over < TALL) & _set_by(voxels, "fittings")
+    shown = (over < KNEE) | (over < TALL) & voxels.set_by("fittings")
     rooms = (voxels.room_flag("indoor")[voxels.room] & (over == 0)).any(axis=2)
     hiding = np.zeros(rooms.shape, dtype=bool)
     faced(hiding, view)[...] = _hiding(faced(rooms, view))
-    garden = _set_by(voxels, "court")
+    garden = voxels.set_by("court")
     felled = (garden & (over >= KNEE)).any(axis=2, keepdims=True)
     shown &= ~(hiding[..., None] & (over > 0)) & ~(garden & felled & (over >= 0))
     return np.asarray(shown)
@@ -163,19 +127,6 @@ def _hiding(rooms: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
     before = wide[2:, 1:-1] | wide[1:-1, 2:] | wide[2:, 2:]
     hiding: npt.NDArray[np.bool_] = ~rooms & behind & ~before
     return hiding
-
-
-def court(
-    voxels: Voxels | Scene,
-    finishes: Finishes | None = None,
-    *,
-    size: tuple[int, int] = SIZE,
-    night: bool = False,
-) -> Image:
-    """Into the largest court: what stands between it and the camera is taken down to the floor."""
-    s = _ready(voxels, finishes)
-    view = SUNNY_SIDE[gate_side(s.voxels)]
-    return draw(s, view=view, size=size, mask=beyond_court(s.voxels, view), night=night)
 
 
 def _over_the_verandas(voxels: Voxels) -> int:
@@ -203,17 +154,17 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
     above = near | (toward & (di >= i.min()) & (dj >= j.min()))
     in_court = above & ~near
     part = faced(shown, view)
-    part[near, floor:] = faced(_set_by(voxels, "court"), view)[near, floor:]
-    stands = faced(_set_by(voxels, "fittings", "stair"), view)
+    part[near, floor:] = faced(voxels.set_by("court"), view)[near, floor:]
+    stands = faced(voxels.set_by("fittings", "stair"), view)
     part[near, floor : floor + KNEE] |= stands[near, floor : floor + KNEE]
     part[in_court, max(_over_the_verandas(voxels), floor) :] = False
-    part[plan] &= ~faced(_set_by(voxels, "roof"), view)[plan]  # a gate's little roof
+    part[plan] &= ~faced(voxels.set_by("roof"), view)[plan]  # a gate's little roof
     return shown
 
 
 def beyond_stair(voxels: Voxels, view: View) -> Mask:
     """bool [X, Y, Z]: the cells that are drawn when one looks at the stair: nothing that stands nearer."""
-    plan = faced(np.asarray(_set_by(voxels, "stair").any(axis=2)), view)
+    plan = faced(np.asarray(voxels.set_by("stair").any(axis=2)), view)
     shown = np.ones(voxels.size, dtype=bool)
     if plan.any():
         i, j = np.nonzero(plan)
@@ -224,17 +175,35 @@ def beyond_stair(voxels: Voxels, view: View) -> Mask:
     return shown
 
 
-def _set_by(voxels: Voxels, *stages: str) -> Mask:
-    """bool [X, Y, Z]: what these building stages set."""
-    return np.array([name in stages for name in voxels.about.stages])[voxels.stage]
-
-
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:
     """bool [X, Y]: the ground of the largest court."""
     ids = [r.id for r in voxels.about.rooms if r.kind in COURTS]
     plans = [(voxels.room == n).any(axis=2) for n in ids]
     none = np.zeros(voxels.size[:2], dtype=bool)
     return max(plans, key=lambda plan: int(plan.sum()), default=none)
+
+
+LOOKS: dict[str, Callable[[Voxels, View], Mask] | None] = {
+    "outside": None,
+    "inside": opened,
+    "court": beyond_court,
+}
+"""The looks at a whole house, its gate side in the sun, and which cells are drawn; None: all."""
+
+
+def seen(
+    voxels: Voxels | Scene,
+    look: str,
+    finishes: Finishes | None = None,
+    *,
+    size: tuple[int, int] = SIZE,
+    night: bool = False,
+) -> Image:
+    """A look at the whole house: from outside, cut open above the lower floor, or into the court."""
+    s = _ready(voxels, finishes)
+    view, shown = SUNNY_SIDE[gate_side(s.voxels)], LOOKS[look]
+    mask = shown(s.voxels, view) if shown else None
+    return draw(s, view=view, size=size, mask=mask, night=night)
 
 
 def png(image: Image) -> bytes:

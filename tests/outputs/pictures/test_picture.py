@@ -45,13 +45,13 @@ def cottage() -> Voxels:
 
 
 def test_the_same_house_gives_the_same_bytes() -> None:
-    once, again = (picture.png(picture.outside(cottage(), size=SMALL)) for _ in range(2))
+    once, again = (picture.png(picture.seen(cottage(), "outside", size=SMALL)) for _ in range(2))
     assert once == again
     assert once[:8] == b"\x89PNG\r\n\x1a\n"  # the signature of a PNG file, W3C PNG, 5.2
 
 
 def test_a_png_holds_the_picture_and_sound_chunks() -> None:
-    image = picture.outside(cottage(), size=SMALL)
+    image = picture.seen(cottage(), "outside", size=SMALL)
     data = picture.png(image)
     with Image.open(BytesIO(data)) as read:
         assert np.array_equal(pixels(read), pixels(image))
@@ -67,8 +67,9 @@ def test_an_empty_plot_is_a_bare_table() -> None:
 def test_a_scene_draws_as_its_voxels_do() -> None:
     house = cottage()
     ready = picture.scene(house)
-    for draw in (picture.outside, picture.inside, picture.court):
-        assert picture.png(draw(ready, size=SMALL)) == picture.png(draw(house, size=SMALL))
+    for kind in picture.LOOKS:
+        once, again = (picture.png(picture.seen(it, kind, size=SMALL)) for it in (ready, house))
+        assert once == again
 
 
 @pytest.mark.parametrize("size", [(1000, 900), (320, 400), (64, 64)])
@@ -109,13 +110,13 @@ def test_a_palette_changes_colours_only() -> None:
     house = cottage()
     painted = tuple(replace(m, colour="#406080") for m in house.about.materials)
     other = replace(house, about=replace(house.about, materials=painted))
-    a, b = (pixels(picture.outside(h, size=SMALL)) for h in (house, other))
+    a, b = (pixels(picture.seen(h, "outside", size=SMALL)) for h in (house, other))
     changed = np.any(a != b, axis=2)
-    corner = pixels(picture.outside(house, size=SMALL))[:8, :8]
+    corner = pixels(picture.seen(house, "outside", size=SMALL))[:8, :8]
     assert not changed[:8].any()
     assert np.all(corner == _tone.PAPER)
     again = replace(other, about=house.about)
-    assert np.array_equal(pixels(picture.outside(again, size=SMALL)), a)
+    assert np.array_equal(pixels(picture.seen(again, "outside", size=SMALL)), a)
 
 
 SEEN_FROM: tuple[View, ...] = ("south-east", "north-east", "north-west", "south-west")
@@ -133,14 +134,19 @@ def test_a_turned_house_looks_the_same_from_the_turned_corner() -> None:
         assert np.array_equal(pixels(picture.draw(turned, EVEN, view=view, size=SMALL)), first)
 
 
+def below(house: Voxels, layer: int) -> np.ndarray:
+    """The cells under a layer."""
+    return np.broadcast_to(np.arange(house.size[2]) < layer, house.size)
+
+
 def _count(image: Image.Image, colour: tuple[int, int, int]) -> int:
     return int(np.all(np.abs(pixels(image) - colour) <= 2, axis=2).sum())
 
 
 def test_a_cut_is_capped_dark_and_an_uncut_top_is_not() -> None:
     house = block(4, 4, 4, material=PLASTER)
-    assert _count(picture.draw(house, size=SMALL, cut=2), _tone.POCHE) > 1000
-    assert _count(picture.draw(house, size=SMALL, cut=4), _tone.POCHE) == 0
+    assert _count(picture.draw(house, size=SMALL, mask=below(house, 2)), _tone.POCHE) > 1000
+    assert _count(picture.draw(house, size=SMALL, mask=below(house, 4)), _tone.POCHE) == 0
 
 
 def test_a_mask_is_capped_where_it_cuts_upright_too() -> None:
