@@ -12,7 +12,7 @@ import pytest
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.outputs.bill import csv_bytes
-from genhouse.outputs.members import members, rafter
+from genhouse.outputs.members import Member, members, rafter
 from tests.houses import SEEDS, house
 from tests.reference import published
 
