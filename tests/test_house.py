@@ -105,7 +105,7 @@ def test_a_house_says_itself_in_a_line() -> None:
 
 
 def test_the_graph_tells_rooms_and_ways() -> None:
-    house = design(5, SMALL)
+    house = design(5, SMALL | {"storeys": 2})
     graph, depths = house.graph, {room.id: room.depth for room in house.figures().rooms}
     assert set(graph) == {0, *depths}
     for room in house.plan.rooms:

@@ -14,6 +14,7 @@ from math import sqrt
 
 from msgspec import Struct
 
+from genhouse.core.axes import ALONG
 from genhouse.model.design import Design
 from genhouse.model.part import ROOF_COVER
 from genhouse.model.roof import RIDGED, Cover
@@ -60,10 +61,12 @@ def rises(cover: Cover, courses: int) -> tuple[Fraction, ...]:
 
 
 def _rafters(design: Design) -> Iterator[Member]:
-    """A pair of rafters at each cell along a ridge, a hip at each sloping corner, a valley at each corner
-    of a court where two slopes meet; shorter jack rafters are counted as the common ones they are cut from.
+    """A pair of rafters at each cell along a ridge, a hip at each outer corner of a sloping end, a valley
+    where two slopes meet at an inner one; shorter jack rafters are counted as the common ones they are
+    cut from.
     """
     counts: Counter[tuple[int, str, float]] = Counter()
+    corners = list(_corners(design))
     for cover in design.covers:
         if cover.form == "flat":
             continue
@@ -72,36 +75,37 @@ def _rafters(design: Design) -> Iterator[Member]:
         for over in sides:
             length = round(rafter(rises(cover, over), corner=False), DECIMALS)
             counts[0, "common rafter", length] += cover.length
-        if cover.hips:
-            hip = round(rafter(rises(cover, max(cover.eaves)), corner=True), DECIMALS)
-            counts[1, "hip rafter", hip] += _hips(cover, design)
-    for cover, over in _valleys(design):
-        valley = round(rafter(rises(cover, over), corner=True), DECIMALS)
-        counts[2, "valley rafter", valley] += 1
+        hip = round(rafter(rises(cover, max(cover.eaves)), corner=True), DECIMALS)
+        ends = Counter(end for it, end in corners if it == [cover])
+        sloping = sorted((ends[0], ends[1]))[2 - cover.hips :]
+        counts[1, "hip rafter", hip] += sum(sloping)
+    for meeting, _ in corners:
+        if len({cover.axis for cover in meeting}) == 2:
+            lower = min(meeting, key=lambda c: (c.courses[-1], c.wing))
+            over = min(meeting[0].eaves)
+            valley = round(rafter(rises(lower, over), corner=True), DECIMALS)
+            counts[2, "valley rafter", valley] += 1
     for (_, name, length), count in sorted(counts.items()):
-        yield Member(name, length, count)
+        if count:
+            yield Member(name, length, count)
 
 
-def _hips(cover: Cover, design: Design) -> int:
-    """Two at a sloping end, but one where a wing joins that end at a corner of the house."""
-    joined = sum(
-        other.axis != cover.axis
-        and other.rect.grown(1).meet(cover.rect).area > 0
-        and other.storeys == cover.storeys
-        for other in design.covers
-    )
-    return max(cover.hips, 2 * cover.hips - joined) if cover.hips == 2 else 2 * cover.hips
-
-
-def _valleys(design: Design) -> Iterator[tuple[Cover, int]]:
-    """At each corner of a court, the lower of the two roofs that meet, and its overhang there."""
+def _corners(design: Design) -> Iterator[tuple[list[Cover], int]]:
+    """The corners of all that lies under one roof, of wings of equal storeys: of an outer one the cover
+    that has it, and at which of its ends, low or high; of an inner one the covers that meet there."""
     pitched = [c for c in design.covers if c.form != "flat"]
-    for court in design.courts:
-        corners = [(x, y) for x in (court.x0 - 1, court.x1) for y in (court.y0 - 1, court.y1)]
-        for x, y in corners:
-            meeting = [c for c in pitched if c.rect.grown(1).has(x, y)]
-            if {c.axis for c in meeting} == {"x", "y"} and len({c.storeys for c in meeting}) == 1:
-                yield min(meeting, key=lambda c: (c.courses[-1], c.wing)), min(meeting[0].eaves)
+    for storeys in sorted({c.storeys for c in pitched}):
+        covers = [c for c in pitched if c.storeys == storeys]
+        xs, ys = ({n for c in covers for n in c.rect[k::2]} for k in (0, 1))
+        for x, y in sorted((x, y) for x in xs for y in ys):
+            round_it = [(i, j) for i in (x - 1, x) for j in (y - 1, y)]
+            here = [[c for c in covers if c.rect.has(*cell)] for cell in round_it]
+            roofed = [found[0] for found in here if found]
+            if len(roofed) == 1:
+                along = (x, y)[ALONG[roofed[0].axis]]
+                yield roofed, int(along != roofed[0].rect.lie(roofed[0].axis).x0)
+            elif len(roofed) == 3:
+                yield roofed, 0
 
 
 def _slopes(design: Design) -> Iterator[Member]:

@@ -113,10 +113,13 @@ def gaps(design: Design, side: Side, storey: Storey) -> Chain:
 
 
 def walls(design: Design, side: Side) -> Chain:
-    """The clear distances between the walls round the house and round its courts."""
-    house = house_rect(design)
-    start, end = _ends(house, side)
+    """The clear distances between the walls round the house, round its wings and round its courts."""
+    start, end = _ends(house_rect(design), side)
     lines = {start, end - 1}
+    for wall in design.segments:
+        if not wall.inner and wall.axis != side_axis(side):
+            low, high = _ends(wall.cells, side)
+            lines |= {low, high - 1}
     for court in design.courts:
         low, high = _ends(court, side)
         lines |= {low - 1, high}

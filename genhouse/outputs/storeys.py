@@ -47,6 +47,16 @@ class Storey(Struct, dict=True, frozen=True, kw_only=True):
             for cell in rect.grown(1).cells()
         }
 
+    @cached_property
+    def _built(self) -> frozenset[tuple[int, int]]:
+        """The ground under its rooms and the walls round them."""
+        rects = (rect.grown(1) for room in self.rooms if room.indoor for rect in room.rects)
+        return frozenset(cell for rect in rects for cell in rect.cells())
+
+    def below(self, part: Part) -> bool:
+        """Whether its rooms lie below some of a part that begins above its floor."""
+        return self.has(part) and not self._built.isdisjoint(part.box.rect.cells())
+
     def floor_at(self, part: Part) -> int:
         """z of the lowest free layer where a part stands."""
         return self._there(part)[0]

@@ -16,7 +16,7 @@ SMALL, LARGE = (17, 19), (45, 61)
 
 @cache
 def designed(seed: int, plot: tuple[int, int] | None = None) -> Design:
-    return design_house(Recipe(seed=seed, brief=Brief(plot=plot)))
+    return design_house(Recipe(seed=seed, brief=Brief(plot=plot, storeys=2)))
 
 
 @cache

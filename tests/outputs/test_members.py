@@ -5,12 +5,16 @@ from __future__ import annotations
 import csv
 import io
 from fractions import Fraction
+from functools import reduce
 from math import cos, radians
+from typing import Any
 
 import pytest
 
+from genhouse.core.box import Rect
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.design import Design
 from genhouse.outputs.bill import csv_bytes
 from genhouse.outputs.members import Member, members, rafter
 from tests.houses import SEEDS, house
@@ -59,12 +63,29 @@ def test_every_timber_is_counted_once(seed: int) -> None:
     assert len(read) == len(rows) + 1
 
 
+def corners(arrangement: str, seed: int, **wishes: Any) -> tuple[Design, dict[str, int]]:
+    """A hipped house of one storey, and its hips and valleys."""
+    wish = RoofWish(form="hip", dormers=0)
+    brief = Brief(arrangement=arrangement, storeys=1, courts=1, roof=wish, **wishes)
+    design = make(Recipe(seed=seed, brief=brief)).plan
+    names = ("hip rafter", "valley rafter")
+    return design, {n: sum(m.count for m in members(design) if m.member == n) for n in names}
+
+
 def test_hips_and_valleys_of_a_ring_by_hand() -> None:
     """A hipped ring has a hip at each outer corner and a valley at each corner of its court."""
-    wish = RoofWish(form="hip", dormers=0)
-    design = make(Recipe(seed=1, brief=Brief(plot=(29, 36), closed=4, courts=1, roof=wish))).plan
-    count = {
-        name: sum(m.count for m in members(design) if m.member == name)
-        for name in ("hip rafter", "valley rafter")
-    }
+    _, count = corners("ring", 1, plot=(29, 36), closed=4)
     assert count == {"hip rafter": 4, "valley rafter": 4}
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_hips_and_valleys_where_a_wing_goes_on_by_hand(seed: int) -> None:
+    """A tail adds two hips at its end, and two valleys where it leaves the ring in the middle of a side; at
+    a corner its outer flank goes on in line, and one hip and one valley stay."""
+    design, count = corners("tail", seed, closed=4)
+    (tail,) = [c.rect for c in design.covers if c.wing == "tail"]
+    whole = reduce(Rect.hull, (c.rect for c in design.covers if c.wing != "tail"))
+    in_line = sum(
+        (tail.x0 == whole.x0, tail.x1 == whole.x1, tail.y0 == whole.y0, tail.y1 == whole.y1)
+    )
+    assert count == {"hip rafter": 6 - in_line, "valley rafter": 6 - in_line}

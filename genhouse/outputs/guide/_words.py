@@ -56,11 +56,12 @@ def _pieces(design: Design, stage: str, *roles: str) -> int:
 def _site(design: Design) -> str:
     r = house_rect(design)
     width, depth = design.plot
+    over_all = " over all, and each wing in its place" if wing_rows(design) else ""
     return (
         f"Your plot is {width} cells from west to east and {depth} from south to north. Leave "
         f"{r.x0} clear cells to the west and {r.y0} to the south, then mark the outer faces of the "
-        f"walls: {r.width} by {r.depth}. Check both diagonals before you set the first post; a "
-        "frame that starts out of square never closes."
+        f"walls: {r.width} by {r.depth}{over_all}. Check both diagonals before you set the "
+        "first post; a frame that starts out of square never closes."
     )
 
 
@@ -283,3 +284,13 @@ def height_rows(design: Design) -> tuple[tuple[str, int], ...]:
             ("Ridge", z.ridge),
         )
     )
+
+
+def wing_rows(design: Design) -> tuple[tuple[str, str, int, int], ...]:
+    """Where they and the courts do not fill one rectangle, each wing: its name, the size over its walls,
+    and how far it lies from the west and the south of the plot."""
+    built = {c for r in (*design.wings, *(c.grown(1) for c in design.courts)) for c in r.cells()}
+    if len(built) == house_rect(design).area:
+        return ()
+    wings = {cover.wing: cover.rect for cover in design.covers}
+    return tuple((n.title(), f"{r.width} × {r.depth}", r.x0, r.y0) for n, r in wings.items())

@@ -12,7 +12,7 @@ from genhouse.model.design import Design
 from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
-from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps
+from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps, wing_rows
 from genhouse.outputs.setting_out import clear_size, heights, house_rect, room_name
 from genhouse.outputs.storeys import Storey, storeys
 
@@ -84,6 +84,7 @@ def guide(
         figures=figures(design, bill_lines),
         gaps=side_gaps(design),
         heights=height_rows(design),
+        wings=wing_rows(design),
         steps=steps(design, bill_lines, stage_pictures, alone),
         totals=totals(bill_lines),
         total=sum(line.count for line in bill_lines),

@@ -91,7 +91,7 @@ def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
         *(
             _thin(p.box.rect, p.box.rect.longer, grid).draw()
             for p in design.parts
-            if p.role in OVERHEAD and storey.has(p) and storey.under_roof_at(p)
+            if p.role in OVERHEAD and storey.below(p) and storey.under_roof_at(p)
         ),
         fill="none",
         stroke=SOFT,
