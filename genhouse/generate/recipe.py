@@ -202,4 +202,5 @@ def _turned(shell: _Shell) -> Design:
         covers=tuple(cover.turned(turn) for cover in roof.covers),
         swept=roof.swept,
         dormers=len(roof.dormers),
+        arrangement=site.arrangement,
     )

@@ -52,7 +52,7 @@ class Design:
     lit: (room, millilux that its lamps bring to its floor on the mean), for the same.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     gardens: the kind of each court's garden.  swept: whether the corners of the eaves are lifted.
-    dormers: how many.
+    dormers: how many.  arrangement: how the wings are arranged, by name.
     """
 
     recipe: Recipe
@@ -75,6 +75,7 @@ class Design:
     gardens: tuple[str, ...] = ()
     swept: bool = False
     dormers: int = 0
+    arrangement: str = "ring"
 
     @property
     def plot(self) -> tuple[int, int]:

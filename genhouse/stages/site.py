@@ -29,6 +29,7 @@ class Site:
     courts: tuple[Rect, ...]
     walls: tuple[Rect, ...] = ()
     service: Rect | None = None
+    arrangement: str = "ring"
 
     @property
     def house(self) -> Rect:

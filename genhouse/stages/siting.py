@@ -63,7 +63,7 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
             continue
         site = arranged(name, ring, lot, tradition.bays, here)
         if site is not None:
-            return site
+            return replace(site, arrangement=name)
     if brief.arrangement is not None:
         wide, deep = plain.plot
         raise InfeasibleError(

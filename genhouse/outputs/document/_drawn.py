@@ -20,6 +20,7 @@ def drawn(design: Design) -> DrawnRecord:
         palette=design.palette.name,
         closed=_closed(design),
         courts=len(design.courts),
+        arrangement=design.arrangement,
         storeys=storeys,
         low=lower,
         gallery=sum(len(room.rects) for room in galleries),

@@ -145,6 +145,7 @@ def _design(kept: HouseDocument, recipe: Recipe) -> Design:
         gardens=kept.drawn.gardens,
         swept=kept.drawn.roof.swept,
         dormers=kept.drawn.roof.dormers,
+        arrangement=kept.drawn.arrangement,
         **{name: getattr(kept, name) for name in AS_THEY_ARE},
     )
 

@@ -198,9 +198,10 @@ def test_figures_of_one_house_counted_on_its_plan() -> None:
     said = written(7)
     assert said["metrics"]["floor"] == sum(r["area"] for r in said["rooms"] if r["indoor"])
     assert sum(said["metrics"]["areas"].values()) == sum(r["area"] for r in said["rooms"])
-    for side, length in (("south", said["plot"][0]), ("west", said["plot"][1])):
+    for side, n in (("south", 0), ("west", 1)):
         gaps = said["bays"][side]["gaps"]
-        assert sum(gaps) + len(gaps) + 1 == length - 4
+        length = max(w[n + 2] for w in said["wings"]) - min(w[n] for w in said["wings"])
+        assert sum(gaps) + len(gaps) + 1 == length
 
 
 @pytest.mark.parametrize("house", HOUSES, ids=str)

@@ -278,14 +278,17 @@ def test_what_was_drawn_asked_for_gives_a_house_that_has_it(seed: int) -> None:
     first = drawn(make(Recipe(seed=seed)).plan)
     brief = Brief(
         **{name: getattr(first, name) for name in ("plot", "gate", "mirror", "palette", "closed")},
-        **{name: getattr(first, name) for name in ("courts", "storeys", "low", "service")},
+        **{
+            name: getattr(first, name)
+            for name in ("courts", "storeys", "low", "service", "arrangement")
+        },
         gallery=first.gallery or False,
         garden=first.gardens[0] if len(first.gardens) == 1 else None,
         roof=RoofWish(
             profile=first.roof.profile,
             swept=first.roof.swept,
             dormers=first.roof.dormers,
-            **dict(first.roof.forms),
+            **{wing: form for wing, form in first.roof.forms if hasattr(RoofWish(), wing)},
         ),
     )
     try:
