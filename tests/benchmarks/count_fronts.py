@@ -3,7 +3,8 @@
     python -m tests.benchmarks.count_fronts 0:400
 
 Bays like their pair across the middle, lonely windows, sills in line, blank bays, unlike bays of a house;
-how often the bays to the lane show more unlike pieces than those behind; and how well one guesses from a bay what kind of
+how often the bays to the lane show more unlike pieces than those behind; and how well one guesses from a
+bay what kind of
 room lies behind it, by the commonest kind behind bays that look alike.
 """
 

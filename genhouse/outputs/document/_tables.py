@@ -60,7 +60,8 @@ class DrawnRecord(Struct, frozen=True, kw_only=True):
     """What the house came to wherever a brief may leave the choice to the seed, in a brief's words.
 
     closed: sides of the first court on which wings stand.  arrangement: of the wings, by name.
-    low: wings lower than the highest.  gallery: sides along which galleries run.  gardens: of each court, from the gate on.
+    low: wings lower than the highest.  gallery: sides along which galleries run.  gardens: of each
+    court, from the gate on.
     """
 
     plot: tuple[int, int]

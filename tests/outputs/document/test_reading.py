@@ -20,6 +20,7 @@ from genhouse.core.digest import digest
 from genhouse.core.errors import InfeasibleError, UnreadableError, VersionError
 from genhouse.house import House, load, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.roof import WINGS
 from genhouse.outputs import members
 from genhouse.outputs.arrays import voxels_bytes
 from genhouse.outputs.bill import bill
@@ -278,10 +279,8 @@ def test_what_was_drawn_asked_for_gives_a_house_that_has_it(seed: int) -> None:
     first = drawn(make(Recipe(seed=seed)).plan)
     brief = Brief(
         **{name: getattr(first, name) for name in ("plot", "gate", "mirror", "palette", "closed")},
-        **{
-            name: getattr(first, name)
-            for name in ("courts", "storeys", "low", "service", "arrangement")
-        },
+        **{name: getattr(first, name) for name in ("courts", "storeys", "service", "arrangement")},
+        low=tuple(wing for wing in first.low if wing in WINGS),
         gallery=first.gallery or False,
         garden=first.gardens[0] if len(first.gardens) == 1 else None,
         roof=RoofWish(
