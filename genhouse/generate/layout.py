@@ -31,8 +31,8 @@ def free(_: int) -> None:
     """Whatever is tried, it costs nothing."""
 
 
-STOREYS = (1, 3)
-"""How often a house has one storey, and two, where a brief leaves that open."""
+STOREYS = (2, 6, 1)
+"""How often a house has one storey, two and three, where a brief leaves that open."""
 FEW = 3
 """Sites that are tried with fewer storeys than it could have, before or after those with more."""
 LARGE = 1000
@@ -161,7 +161,7 @@ def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
     first = draw.choice(meant, "storeys", [STOREYS[count - 1] for count in meant])
     for count in (first, *(count for count in meant if count != first)):
         sites = _sites(replace(brief, storeys=count))
-        yield from sites if count == max(meant) else islice(sites, FEW)
+        yield from sites if count == min(2, max(meant)) or len(meant) == 1 else islice(sites, FEW)
 
 
 def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:

@@ -29,13 +29,13 @@ MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 BOUNDS = {
     "closed": (2, 4),
     "courts": (1, 3),
-    "storeys": (1, 2),
+    "storeys": (1, 3),
     "gallery": (1, 4),
     "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
     "people": (1, 16),
     "roof.dormers": (0, 8),
     "rooms.count": (0, most_rooms(LARGEST_PLOT, 2)),
     "rooms.area": (1, MOST_CELLS),
-    "rooms.storey": (1, 2),
+    "rooms.storey": (1, 3),
 }
 """The least and the most of each number, by the key it stands under; plots have bounds of their own."""

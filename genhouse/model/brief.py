@@ -34,7 +34,7 @@ class Wish:
 
     kind: of room; a kind may stand on several lines (two below, one above), and each of its rooms
     answers one of them.  count: how many; 0 for none of that kind.  area: least and most clear cells
-    of each.  storey: 1 below, 2 above; where the kind belongs if left out.  beside: kinds that each
+    of each.  storey: 1 below, 2 and 3 above; where the kind belongs if left out.  beside: kinds that each
     share a wall with it.  beside_any: kinds of which one does.  away: kinds that must not.  court:
     whether it opens to a court, below by screens, above by a window or onto a gallery.  quiet: it
     lies far from the gate (True) or near it (False), as far as the rest allows.
@@ -95,7 +95,7 @@ class Brief:
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
     which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 or 2.  arrangement: how
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how
     the wings stand round the courts and go on past them.  low: the wings of one storey in a house of
     two; a flat roof over one is a roof terrace.  rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.

@@ -68,7 +68,8 @@ KEYS: tuple[Key, ...] = (
         "storeys",
         _WHOLE,
         "1",
-        "How many storeys the house has, 1 or 2. Without it the seed chooses, and lowers some wings.",
+        "How many storeys the house has, 1 to 3; of three, the third stands over one wing. Without it the "
+        "seed chooses, and lowers some wings.",
     ),
     Key(
         "arrangement",
@@ -134,7 +135,7 @@ KEYS: tuple[Key, ...] = (
     Key("rooms.kind", "the name of a kind of room", '"library"', "The kind of room."),
     Key("rooms.count", _WHOLE, "2", "How many of it; 0 for none of that kind."),
     Key("rooms.area", _TWO, "[9, 20]", "The least and the most clear cells of each."),
-    Key("rooms.storey", _WHOLE, "1", "1 below, 2 above; without it, where the kind belongs."),
+    Key("rooms.storey", _WHOLE, "1", "1 below, 2 and 3 above; without it, where the kind belongs."),
     Key(
         "rooms.beside",
         _NAMES,

@@ -1,4 +1,4 @@
-"""Storeys: which wings of a house of two are lower by one, and on which of these one walks."""
+"""Storeys: which wings of a house have one, which have two, which one has more; on which one walks."""
 
 from __future__ import annotations
 
@@ -30,7 +30,12 @@ def with_storeys(
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     low = _drawn(wings, draw) if brief.low is None else _asked(wings, brief.low)
-    built = [replace(wing, storeys=1 if wing in low else wing.storeys) for wing in wings]
+    high = [wing for wing in wings if wing not in low]
+    most = brief.storeys or 2
+    tall = draw.choice(high, "tall wing", [wing.lie.width for wing in high])
+    built = [
+        replace(wing, storeys=1 if wing in low else most if wing == tall else 2) for wing in wings
+    ]
     walked = _walked(built, courts, brief.roof, draw)
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 

@@ -51,9 +51,11 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
         wish.count and (wish.kind in ways or (wish.storey or kinds[wish.kind]["level"]) > 1)
         for wish in brief.rooms
     )
+    if any(wish.count and (wish.storey or 0) > 2 for wish in brief.rooms):
+        return (3,)
     if above or brief.low is not None or brief.gallery or brief.roof.dormers:
         return (2,)
-    return (1, 2)
+    return (1, 2, 3)
 
 
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
@@ -100,8 +102,8 @@ def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
         if counts.get(kind) == 0:
             yield f"rooms: every house has a {kind} for its hearth; leave its line out, or ask for 1"
     for kind in once(kinds, "climbs", "head"):
-        if counts.get(kind) == 0 and brief.storeys == 2:
-            yield f"rooms: a house of two storeys has a {kind}; ask for storeys = 1, or leave its line out"
+        if counts.get(kind) == 0 and (brief.storeys or 1) > 1:
+            yield f"rooms: with upper storeys there is a {kind}; ask for storeys = 1, or leave its line out"
         if counts.get(kind) and brief.storeys == 1:
             yield f"rooms: a house of one storey has no {kind}; leave its line, or storeys, out"
 

@@ -75,7 +75,7 @@ def test_the_briefs_that_are_shipped_answer_the_schema(path: Path) -> None:
         {"light": 0},
         {"rooms": [{"count": 1}]},
         {"rooms": [{"kind": "attic"}]},
-        {"rooms": [{"kind": "bath", "storey": 3}]},
+        {"rooms": [{"kind": "bath", "storey": 4}]},
         {"roof": {"form": "hop"}},
         {"colour": "red"},
     ],

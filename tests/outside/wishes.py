@@ -117,12 +117,13 @@ def _closed(court: Polygon, house: Document) -> int:
 def _low(wanted: list[str], house: Document) -> str:
     """What is wrong with the wings that are to be low: those over which no upper room lies."""
     upper = union_all([box(*q) for r in house["rooms"] if _above(r) for q in r["rects"]])
-    low = {c["wing"] for c in house["covers"] if not box(*c["rect"]).intersection(upper).area}
+    named = [c for c in house["covers"] if c["wing"] in WINGS]
+    low = {c["wing"] for c in named if not box(*c["rect"]).intersection(upper).area}
     return "" if low == set(wanted) else f"low {wanted}: {sorted(low)} are"
 
 
 def _above(room: Document) -> bool:
-    return bool(room["indoor"] and room["level"] == 2)
+    return bool(room["indoor"] and room["level"] > 1)
 
 
 def _of_roof(wish: Document, house: Document) -> Iterator[str]:
@@ -132,7 +133,7 @@ def _of_roof(wish: Document, house: Document) -> Iterator[str]:
         found = {form for wing, form in forms if wing == name}
         if wish[name] and found != {wish[name]}:
             yield f"roof.{name} {wish[name]}: {found or 'no such wing'}"
-    rest = [(wing, form) for wing, form in forms if not wish[wing]]
+    rest = [(wing, form) for wing, form in forms if not wish.get(wing)]
     match wish["form"]:
         case None:
             right = True
@@ -140,7 +141,8 @@ def _of_roof(wish: Document, house: Document) -> Iterator[str]:
             right = {f for _, f in rest} <= {"two-tier", "hip"}
             right &= sum(f == "two-tier" for _, f in forms) == 1
         case "inward" | "lean-to":
-            right = all(f == ("gable" if wing == "cross" else "lean-to") for wing, f in rest)
+            by_court = {*WINGS} - {"cross"}
+            right = all(f == ("lean-to" if wing in by_court else "gable") for wing, f in rest)
         case form:
             right = all(f == form for _, f in rest)
     if not right:

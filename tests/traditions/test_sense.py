@@ -18,7 +18,7 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"rooms": [{"kind": "kitchen", "storey": 2}]}, r"kitchen lies below"),
     ({"rooms": [{"kind": "kitchen", "count": 0}]}, "every house has a kitchen"),
     ({"rooms": [{"kind": "entry", "count": 2}]}, r"a house has one entry, not 2"),
-    ({"storeys": 2, "rooms": [{"kind": "stairhall", "count": 0}]}, "has a stairhall"),
+    ({"storeys": 2, "rooms": [{"kind": "stairhall", "count": 0}]}, "there is a stairhall"),
     ({"storeys": 1, "rooms": [{"kind": "stairhall"}]}, "has no stairhall"),
     (
         {"rooms": [{"kind": "bath", "beside": ["sleeping"], "away": ["sleeping"]}]},

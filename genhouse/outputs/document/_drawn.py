@@ -11,7 +11,7 @@ from genhouse.outputs.document._tables import DrawnRecord, RoofRecord
 def drawn(design: Design) -> DrawnRecord:
     """Everything that a brief may leave open, as the house has it."""
     storeys = max(cover.storeys for cover in design.covers)
-    lower = tuple(dict.fromkeys(c.wing for c in design.covers if c.storeys < storeys))
+    lower = tuple(dict.fromkeys(c.wing for c in design.covers if c.storeys == 1 < storeys))
     galleries = [room for room in design.rooms if room.kind == GALLERY]
     return DrawnRecord(
         plot=design.plot,
