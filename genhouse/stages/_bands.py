@@ -30,7 +30,7 @@ class Bands:
 def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[Bands, int]]:
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
-    cross = spans[1]
+    cross = spans[:2][-1]
     several = (2, 3) if brief.service else (1, 2, 3)
     counts = several if brief.courts is None else (brief.courts,)
     asked = brief.roof

@@ -11,8 +11,10 @@ from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Full
 from genhouse.traditions.shelf import builders
-from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, Tables
+from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
 
+FLATTEST, STEEPEST = 3, 20
+"""Rise of a roof in ten of run, half its span."""
 LYING = ("x", "north", CORNERS[0], "whole")
 """Ways in which a form may lie: along an axis, toward a side, at a corner; or all of its name."""
 
@@ -21,7 +23,9 @@ def broken(tables: Tables) -> Iterator[str]:
     """A sentence for each rule that the tables break."""
     if tables.builders not in (known := builders()):
         yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
-    yield from _of_heights(tables.heights.full, tables.bays)
+    yield from _of_heights(tables.heights.full)
+    yield from (f"bays.{words}" for words in _of_bays(tables.bays))
+    yield from (f"roof.{words}" for words in _of_roof(tables.roof, tables.bays.margin))
     for name, material in tables.materials:
         if not re.fullmatch("#[0-9a-f]{6}", material.colour):
             yield f"material.{name}.colour: {material.colour!r} is not #rrggbb, such as #8a5f3c"
@@ -40,15 +44,51 @@ def broken(tables: Tables) -> Iterator[str]:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
 
 
-def _of_heights(full: Full, bays: BayRule) -> Iterator[str]:
-    """What is amiss between beams one above the other, and between a flight and the bay it climbs in."""
+def _of_heights(full: Full) -> Iterator[str]:
+    """What is amiss between beams one above the other."""
     if full.tie > full.head or full.tie == full.head - 1:
         yield (
             f"heights.full.tie: {full.tie} is neither the head, {full.head}, nor two or more below it, "
             "with a band between"
         )
-    if max(bays.gaps) < WELL:
-        yield f"bays.gaps: no stair fits {[*bays.gaps]}, it needs {WELL} cells; add a gap of {WELL}"
+
+
+def _of_bays(bays: BayRule) -> Iterator[str]:
+    """What is amiss between the clear gaps, the spans that they cut, and the flight that climbs in one."""
+    least, most = min(bays.gaps), max(bays.gaps)
+    if sorted(bays.gaps) != [*range(least, most + 1)]:
+        yield f"gaps: {[*bays.gaps]} leaves some out; give every number from {least} to {most}"
+    if most < WELL:
+        yield f"gaps: no stair fits {[*bays.gaps]}, it needs {WELL} cells; add {most + 1}"
+    if sorted({*bays.spans}) != [*bays.spans]:
+        yield f"spans: {[*bays.spans]} does not go from the narrowest to the widest"
+    fits = [
+        n for n in range(4, 15, 2) if n - 1 in bays.gaps or (n > most and n // 2 - 1 in bays.gaps)
+    ]
+    for span in bays.spans:
+        if span not in fits:
+            yield f"spans: {span} is neither one of bays.gaps nor two of them wide; try {fits}"
+
+
+def _of_roof(roof: RoofRule, margin: int) -> Iterator[str]:
+    """What is amiss between a roof and the plot, and in what is drawn."""
+    for key in ("outside", "verge"):
+        if getattr(roof, key) > margin:
+            yield f"{key}: {getattr(roof, key)} courses reach over the plot's edge; bays.margin is {margin}"
+    for key in ("two_tier", "swept", "dormers", "high_hall"):
+        some, all_ = getattr(roof, key)
+        if some > all_:
+            yield f"{key}: {some} of {all_} is more than always; try {[all_, all_]}"
+    names = [profile.name for profile in roof.profiles]
+    for profile in roof.profiles:
+        over, under = profile.rise if profile.kind == "curve" else (profile.sun, 20)
+        if names.count(profile.name) > 1:
+            yield f"profiles: {profile.name!r} stands twice"
+        if not FLATTEST * under <= 20 * over <= STEEPEST * under:
+            yield (
+                f"profiles: {profile.name!r} does not rise {FLATTEST} to {STEEPEST} in ten of run, "
+                "as light and heads below ask"
+            )
 
 
 def _drawn(name: str, fitting: Fitting) -> Iterator[str]:

@@ -22,6 +22,10 @@ MaterialName = Annotated[str, Of("material")]
 FormName = Annotated[str, Of("form")]
 Some = Annotated[Pairs[K, V], Meta(min_length=1)]
 """At least one."""
+Natural = Annotated[int, Meta(ge=0)]
+Whole = Annotated[int, Meta(ge=1)]
+Chance = tuple[Natural, Whole]
+"""(of, in): how often of how many."""
 Against = Literal["wall", "corner", "centre", "any", "flue", "veranda"]
 Faces = Literal["", "length", "court", "door"]
 Tag = Literal[
@@ -37,11 +41,14 @@ Use = tuple[str, RoleName, str]
 
 
 class BayRule(Table, frozen=True, kw_only=True):
-    """gaps: clear cells between posts.  spans: wall line to wall line.  margin: wall to plot edge."""
+    """gaps: clear cells between posts.  spans: wall line to wall line, even, so that a ridge is one cell
+    wide.  margin: wall to plot edge, where a porch stands."""
 
-    gaps: tuple[int, ...]
-    spans: tuple[int, ...]
-    margin: int
+    gaps: Annotated[tuple[Annotated[int, Meta(ge=3, le=9)], ...], Meta(min_length=1)]
+    spans: Annotated[
+        tuple[Annotated[int, Meta(ge=4, le=14, multiple_of=2)], ...], Meta(min_length=1)
+    ]
+    margin: Annotated[int, Meta(ge=2, le=9)]
 
 
 class Profile(Table, frozen=True, kw_only=True):
@@ -52,10 +59,10 @@ class Profile(Table, frozen=True, kw_only=True):
 
     name: str
     kind: Literal["straight", "steepening", "curve"]
-    weight: int
-    sun: int = 0
-    steep: int = 0
-    rise: tuple[int, int] = (0, 1)
+    weight: Whole
+    sun: Natural = 0
+    steep: Annotated[int, Meta(ge=0, le=20)] = 0
+    rise: tuple[Natural, Whole] = (0, 1)
 
 
 class RoofRule(Table, frozen=True, kw_only=True):
@@ -66,19 +73,19 @@ class RoofRule(Table, frozen=True, kw_only=True):
     span in cells between two bearings, in plan.
     """
 
-    outside: int
-    court: int
-    gentle: int
-    verge: int
-    lean: int
-    rafter: int
-    beam: int
-    forms: tuple[tuple[RoofForm, int], ...]
-    two_tier: tuple[int, int]
-    swept: tuple[int, int]
-    dormers: tuple[int, int]
-    high_hall: tuple[int, int]
-    profiles: tuple[Profile, ...]
+    outside: Annotated[int, Meta(ge=0, le=3)]
+    court: Annotated[int, Meta(ge=0, le=1)]
+    gentle: Annotated[int, Meta(ge=0, le=1)]
+    verge: Natural
+    lean: Annotated[int, Meta(ge=1, le=12)]
+    rafter: Annotated[int, Meta(ge=3)]
+    beam: Whole
+    forms: Annotated[tuple[tuple[RoofForm, Whole], ...], Meta(min_length=1)]
+    two_tier: Chance
+    swept: Chance
+    dormers: Chance
+    high_hall: Chance
+    profiles: Annotated[tuple[Profile, ...], Meta(min_length=1)]
 
     def profile(self, name: str) -> Profile:
         """A profile by name; BriefError names those there are."""
@@ -92,10 +99,10 @@ class RoofRule(Table, frozen=True, kw_only=True):
 class Kind(Table, frozen=True, kw_only=True):
     """A kind of room; see the tradition's file for the meaning of each field."""
 
-    level: int
-    area: tuple[int, int, int]
+    level: Whole
+    area: tuple[Whole, Whole, Whole]
     floor: Literal["board", "mat", "flag"]
-    depth: int = 5
+    depth: Natural = 5
     arrival: bool = False
     climbs: bool = False
     head: bool = False
@@ -105,17 +112,17 @@ class Kind(Table, frozen=True, kw_only=True):
     doors_to: tuple[KindName, ...] = ()
     near: tuple[KindName, ...] = ()
     far: tuple[KindName, ...] = ()
-    most: int = 1
-    need: int = 0
-    weight: int = 0
+    most: Natural = 1
+    need: Natural = 0
+    weight: Natural = 0
     work: bool = False
-    light: tuple[int, int] = (30, 75)
+    light: tuple[Natural, Natural] = (30, 75)
     private: bool = False
     dark: bool = False
     windows: tuple[LookName, ...] = ("",)
     walls: tuple[LookName, ...] = ("blank",)
-    seats: tuple[int, int] = (0, 1)
-    sleeps: tuple[int, int] = (0, 1)
+    seats: tuple[Natural, Whole] = (0, 1)
+    sleeps: tuple[Natural, Whole] = (0, 1)
     fittings: tuple[FittingName, ...] = ()
     sets: tuple[tuple[FittingName, ...], ...] = ()
     extras: tuple[FittingName, ...] = ()
@@ -154,15 +161,15 @@ class Fitting(Table, frozen=True, kw_only=True, cache_hash=True, dict=True):
     layers: Annotated[tuple[str, ...], Meta(min_length=1)]
     key: Pairs[str, tuple[RoleName, FormName]]
     around: bool = False
-    clear: int = 1
+    clear: Natural = 1
     faces: Faces = ""
     near: tuple[FittingName, ...] = ()
     smaller: FittingName = ""
     tints: tuple[tuple[RoleName, ...], ...] = ()
     caution: str = ""
     fire: bool = False
-    seats: int = 0
-    sleeps: int = 0
+    seats: Natural = 0
+    sleeps: Natural = 0
 
     @property
     def size(self) -> tuple[int, int]:
@@ -191,10 +198,10 @@ class Fitting(Table, frozen=True, kw_only=True, cache_hash=True, dict=True):
 class Household(Table, frozen=True, kw_only=True):
     """Who lives in a house; see the tradition's file for the meaning of each field."""
 
-    sleep: tuple[tuple[KindName, int, int, int], ...] = ()
-    eat: tuple[KindName, int, int] = ("", 0, 1)
-    larger: Pairs[KindName, int] = ()
-    second: Pairs[KindName, int] = ()
+    sleep: tuple[tuple[KindName, Whole, Whole, Natural], ...] = ()
+    eat: tuple[KindName, Natural, Whole] = ("", 0, 1)
+    larger: Pairs[KindName, Natural] = ()
+    second: Pairs[KindName, Natural] = ()
     crafts: tuple[KindName, ...] = ()
 
 
