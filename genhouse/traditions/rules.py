@@ -10,6 +10,7 @@ from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Full
+from genhouse.traditions.needed import OF_KIND, ROLES, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
 
@@ -34,6 +35,7 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"use.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"
         if not any(form.format(side) in NUMBER for side in LYING):
             yield f"use.{name}: there is no form {form!r}; {closest(form, NUMBER)}"
+    yield from _unsaid(tables)
     for name, fitting in tables.fittings:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
     yield from (f"front.{words}" for words in tables.front.unformed())
@@ -42,6 +44,24 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"
     for name, kind in tables.kinds:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
+
+
+def _unsaid(tables: Tables) -> Iterator[str]:
+    """What is asked for and not given, and materials that cannot do what their role is for."""
+    for use in USES:
+        if use not in dict(tables.uses):
+            yield f'use: nothing stands for {use!r}; say "{use}" = [building stage, role, form]'
+    roles, materials = dict(tables.roles), dict(tables.materials)
+    for role in ROLES:
+        if role not in roles:
+            yield f"role: there is none called {role!r}; give it a material"
+    for palette, changes in (("", tables.roles), *tables.colours):
+        for role, name in changes:
+            for flag in ("liquid", "passable", "clear", "lumens"):
+                own, new = (bool(getattr(materials[m], flag)) for m in (roles[role], name))
+                if own != new or (role in OF_KIND.get(flag, ()) and not new):
+                    where = f"palette.{palette}.{role}" if palette else f"role.{role}"
+                    yield f"{where}: {name} {'has' if new else 'lacks'} {flag}, unlike what it is for"
 
 
 def _of_heights(full: Full) -> Iterator[str]:

@@ -15,6 +15,7 @@ from scipy import ndimage
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.traditions.loader import load_tradition, parse_tradition
+from genhouse.traditions.needed import ROLES, USES
 from genhouse.traditions.shelf import names, tables
 from genhouse.traditions.tradition import Fitting
 from tests.houses import SEEDS, house
@@ -86,6 +87,24 @@ BAD: dict[str, tuple[Change, str]] = {
     "nothing smaller": (entry(*BED, "smaller", value="cot"), "cot"),
     "gaps in words": (entry("bays", "gaps", value="wide"), "gaps"),
 }
+TOGETHER: dict[str, tuple[Change, str]] = {
+    "a span of no bays": (
+        entry("bays", "spans", value=[4, 14]),
+        "bays.spans: 14.*try .4, 6, 8, 10, 12",
+    ),
+    "an odd span": (entry("bays", "spans", value=[5]), "bays.spans"),
+    "a gap left out": (entry("bays", "gaps", value=[3, 5]), "bays.gaps.*from 3 to 5"),
+    "no gap for a stair": (entry("bays", "gaps", value=[3]), "bays.gaps.*stair.*add 4"),
+    "beams on each other": (entry("heights", "full", "tie", value=3), "heights.full.tie"),
+    "a low storey": (entry("heights", "full", value={"tie": 2, "head": 3}), "heights.full.head"),
+    "eaves over the plot": (entry("roof", "outside", value=3), "roof.outside.*margin is 2"),
+    "more than always": (entry("roof", "swept", value=[3, 2]), "roof.swept"),
+    "no forms": (entry("roof", "forms", value=[]), "roof.forms"),
+    "a use left out": (lost("use", "tread"), "use.*tread"),
+    "dry water": (entry("role", "water", value="elm"), "role.water: elm lacks liquid"),
+    "a wet door": (entry("palette", "smoke", value={"post": "pond water"}), "palette.smoke.post"),
+    "no builders": (entry("builders", value="timbre"), "builders.*'timber'"),
+}
 UNSEEN: dict[str, tuple[Change, str]] = {
     "a key misspelt": (entry(*BED, "arround", value=True), "arround"),
     "a table misspelt": (entry("palettes", value={}), "palettes"),
@@ -107,9 +126,9 @@ def test_malformed_data_is_refused_by_its_key(name: str) -> None:
     assert "\n" not in str(error.value)
 
 
-@pytest.mark.parametrize("name", UNSEEN)
+@pytest.mark.parametrize("name", UNSEEN | TOGETHER)
 def test_data_that_means_nothing_is_refused_too(name: str) -> None:
-    change, key = UNSEEN[name]
+    change, key = (UNSEEN | TOGETHER)[name]
     with pytest.raises(TraditionError, match=key):
         parse_tradition("trial", changed(change))
 
@@ -184,7 +203,33 @@ def test_fittings_are_many_and_cover_every_use() -> None:
     assert {tag for _, f in FITTINGS for tag in f.tags} == TAGS
 
 
-BUILT = ("genhouse.stages", "genhouse.traditions")
+BUILT = ("genhouse.stages", "genhouse.traditions.timber")
+
+
+def said() -> set[str]:
+    """The words of all stages and trades."""
+    trees = [tree for name, tree in modules().items() if name.startswith(BUILT)]
+    return {n.value for tree in trees for n in ast.walk(tree) if isinstance(n, ast.Constant)}
+
+
+def test_what_is_asked_for_by_name_is_what_a_tradition_must_say() -> None:
+    tradition = load_tradition("timber")
+    uses = dict(tradition.uses)
+    assert set(USES) == set(uses)
+    elsewhere = {use[1] for use in uses.values()} | {
+        piece[0] for _, piece in tradition.front.pieces
+    }
+    elsewhere |= {role for _, f in tradition.fittings for _, _, _, role, _ in f.pieces}
+    roles = {role for role, _ in tradition.roles} & said()
+    assert roles - elsewhere <= set(ROLES) <= roles
+
+
+@pytest.mark.parametrize("role", ROLES)
+def test_a_role_left_out_is_refused_by_its_name(role: str) -> None:
+    data = tables("timber")
+    roles = {name: material for name, material in data["role"].items() if name != role}
+    with pytest.raises(TraditionError, match=role):
+        parse_tradition("trial", {**data, "role": roles})
 
 
 def idle() -> set[str]:
@@ -195,9 +240,7 @@ def idle() -> set[str]:
     used |= {role for _, (role, _) in tradition.front.pieces}
     used |= {role for _, jut in tradition.front.juts for _, role, _ in jut.pieces}
     used |= {role for _, (_, role, _) in tradition.uses}
-    stages = [tree for name, tree in modules().items() if name.startswith(BUILT)]
-    words = {n.value for tree in stages for n in ast.walk(tree) if isinstance(n, ast.Constant)}
-    return {role for role, _ in tradition.palettes[0].roles} - used - words
+    return {role for role, _ in tradition.palettes[0].roles} - used - said()
 
 
 def test_roles_are_all_used() -> None:
