@@ -15,7 +15,7 @@ from genhouse.model.elements import Element
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
-from genhouse.stages.court import Court, court_parts, plan_court
+from genhouse.stages.court import Court, plan_court, planted
 from genhouse.stages.fittings import (
     Fitted,
     cautions,
@@ -25,7 +25,6 @@ from genhouse.stages.fittings import (
     plan_seats,
 )
 from genhouse.stages.floors import floors, matted
-from genhouse.stages.frame import supports
 from genhouse.stages.fronts import dressed, juts
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
 from genhouse.stages.galleries import upper_walks
@@ -37,7 +36,7 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
-from genhouse.stages.walls import garden_walls, hearth_back
+from genhouse.stages.walls import garden_walls, hearth_back, supports
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
 from genhouse.traditions.tradition import Tradition
@@ -81,11 +80,9 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     draws = Draws(recipe, anew)
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
-    mats = tuple(matted(rooms, shell.bays, tradition, draws.of("mats")))
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
-    laid = shell.laid.with_parts(
-        (*built(mats, tradition, trades_of(tradition)), *court_parts(court, tradition))
-    )
+    more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(court, tradition))
+    laid = shell.laid.with_parts(built(more, tradition, trades_of(tradition)))
     placed, laid, lighting = _furnished(draws, shell, court, laid)
     whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
     turn = shell.site.turn

@@ -177,3 +177,7 @@ class Course(Member, frozen=True, kw_only=True, gc=False):
 
 class Jut(Member, frozen=True, kw_only=True, gc=False):
     """Stands out before the opening of a wall."""
+
+
+class Plant(Member, frozen=True, kw_only=True, gc=False):
+    """Makes a garden: what grows, water, stones, a well.  side: the form that fills each of its cells."""

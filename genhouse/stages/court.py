@@ -9,7 +9,7 @@ from genhouse.core.axes import FLANKS, cell_at
 from genhouse.core.box import Box, Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
-from genhouse.model.part import Part
+from genhouse.model.elements import Plant
 from genhouse.stages.galleries import guarded
 from genhouse.stages.gardens.dry import gravel, grove, moss, tree
 from genhouse.stages.gardens.formal import quartered, well
@@ -125,19 +125,16 @@ def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
                 yield draw.choice(sorted(found), f"step {side}")
 
 
-def court_parts(courts: tuple[Court, ...], tradition: Tradition) -> tuple[Part, ...]:
-    """Equal pieces side by side make one part, and so do posts above each other."""
-    z = tradition.storeys[0].slab
-    return tuple(part for court in courts for part in _parts(court, z))
-
-
-def _parts(court: Court, ground: int) -> Iterator[Part]:
-    looks: dict[tuple[str, str], list[Spot]] = {}
-    for x, y, z, role, form in court.pieces:
-        looks.setdefault((role, form), []).append((x, y, ground + z))
-    for (role, form), spots in sorted(looks.items()):
-        for box in _columns(spots) if form == "post" else runs(spots):
-            yield Part("court", role, form, box)
+def planted(courts: Iterable[Court], tradition: Tradition) -> Iterator[Plant]:
+    """Equal pieces side by side are one, and so are posts above each other."""
+    ground = tradition.storeys[0].slab
+    for court in courts:
+        looks: dict[tuple[str, str], list[Spot]] = {}
+        for x, y, z, use, form in court.pieces:
+            looks.setdefault((use, form), []).append((x, y, ground + z))
+        for (use, form), spots in sorted(looks.items()):
+            for box in _columns(spots) if form == "post" else runs(spots):
+                yield Plant(use=use, box=box, side=form)
 
 
 def _columns(spots: Iterable[Spot]) -> Iterator[Box]:

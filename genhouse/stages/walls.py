@@ -1,11 +1,11 @@
-"""Walls: those of the garden, and the brick at a hearth's back."""
+"""Walls: what they stand between, those of the garden, and the brick at a hearth's back."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from genhouse.core.box import Rect
-from genhouse.model.elements import Element, Panel, Wall
+from genhouse.core.box import Box, Rect
+from genhouse.model.elements import Element, Panel, Support, Wall
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
@@ -42,3 +42,14 @@ def hearth_back(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
         (x, y), storey = rooms.hearth.back, tradition.storeys[0]
         brick = Rect(x, y, x + 1, y + 1).up(storey.floor, storey.lintel)
         yield Panel(use="hearth", box=brick)
+
+
+def supports(walls: Sequence[Wall]) -> tuple[Support, ...]:
+    """One at each end of every wall, as high as it; of an open bay not right under the roof."""
+    found = dict.fromkeys(
+        Box(x, y, wall.z0, x + 1, y + 1, wall.z1)
+        for wall in walls
+        for x, y in wall.ends
+        if wall.boundary != "open" or not wall.lofty
+    )
+    return tuple(Support(use="post", box=box) for box in found)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from importlib import import_module
 
-from genhouse.model.elements import Element, Member, of
+from genhouse.model.elements import Element, Member, Plant, of
 from genhouse.model.part import Part
 from genhouse.traditions.tradition import Tradition
 
@@ -34,3 +34,9 @@ def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
         if e.use in uses:
             stage, role, form = uses[e.use]
             yield Part(stage, role, form.format(e.side), e.box)
+
+
+def plant_gardens(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
+    """Gardens are laid as they are composed, each use by the role that is called so."""
+    for e in of(Plant, elements):
+        yield Part("court", e.use, e.side, e.box)

@@ -58,4 +58,5 @@ def test_whatever_stands_is_known_to_some_trade(seed: int, monkeypatch: pytest.M
     brief = (Brief(), Brief(gallery=True, plot=(30, 40)), Brief(roof=RoofWish(form="flat")))
     recipes.design_house(Recipe(seed=seed, brief=brief[seed % len(brief)]))
     juts = {name for name, _ in TIMBER.front.juts}
-    assert {m.use for m in seen} <= {*dict(TIMBER.uses), *juts, "mat", "hearth"}
+    known = {*dict(TIMBER.uses), *dict(TIMBER.roles), *juts, "mat", "hearth"}
+    assert {m.use for m in seen} <= known

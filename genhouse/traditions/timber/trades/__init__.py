@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from genhouse.traditions.building import Trade, set_members
+from genhouse.traditions.building import Trade, plant_gardens, set_members
 from genhouse.traditions.timber.trades.frame import raise_frame
 from genhouse.traditions.timber.trades.fronts import set_juts
 from genhouse.traditions.timber.trades.mats import lay_mats
@@ -19,4 +19,5 @@ TRADES: tuple[Trade, ...] = (
     set_juts,
     hang_openings,
     roof_porches,
+    plant_gardens,
 )
