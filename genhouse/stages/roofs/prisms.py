@@ -31,6 +31,9 @@ GABLET = (1, 3)
 """Courses inside the wall after which the small gable of a hip-and-gable stands, and those that it
 should have behind it, to its ridge: on a narrow wing it stands nearer to the wall."""
 
+SHORTEST = 3
+"""Cells of the shortest eaves along a wing."""
+
 
 def gablet(style: Style) -> int:
     """Courses inside the wall after which a small gable stands."""
@@ -104,11 +107,24 @@ def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
     x0, y0, x1, y1 = (2 * n for n in ground)
     gone[x0:x1, y0:y1] = False
     left = np.where(gone, np.int16(NONE), field)
+    _without_stubs(lain(left, wing.axis), ground.lie(wing.axis))
     for xs, x in ((slice(x0), x0), (slice(x1, None), x1 - 1)):
         for ys, y in ((slice(y0), y0), (slice(y1, None), y1 - 1)):
             bare = (left[xs, y] == NONE)[:, None] | (left[x, ys] == NONE)
             left[xs, ys][bare] = NONE
     return left
+
+
+def _without_stubs(field: Field, ground: Rect) -> None:
+    """No eaves along a wing are left that are shorter than the least, as it lies."""
+    x0, y0, x1, y1 = (2 * n for n in ground)
+    for rows, beside in ((slice(y0), y0 - 1), (slice(y1, None), y1)):
+        if 0 <= beside < field.shape[1]:
+            there = np.pad(field[x0:x1, beside] != NONE, 1).astype(np.int8)
+            starts, ends = ((np.diff(there) == n).nonzero()[0].tolist() for n in (1, -1))
+            for start, end in zip(starts, ends, strict=True):
+                if end - start < 2 * SHORTEST:
+                    field[x0 + start : x0 + end, rows] = NONE
 
 
 def _past(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
