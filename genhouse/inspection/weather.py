@@ -151,12 +151,12 @@ def _joined(air: Quarters) -> _Joined:
 
 
 def _void(voxels: Voxels, sub: Subcells) -> Bool:
-    """Cells of no room, over an indoor room, no other between, and under the roof's first piece, or
-    with it."""
+    """Cells of no room and no wall, over an indoor room, no other between, and under the roof's first
+    piece, or with it."""
     roof = voxels.set_by("roof")
     empty = voxels.room == 0
     last = np.maximum.accumulate(np.where(empty, 0, np.arange(empty.shape[2])), axis=2)
     above_room = np.take_along_axis(sub.indoor, last, axis=2) & empty
     past = np.logical_or.accumulate(roof & above_room, axis=2)
     past[:, :, 1:] = past[:, :, :-1]
-    return np.asarray(above_room & ~past)
+    return np.asarray(above_room & ~past & ~voxels.set_by("walls", "screens"))

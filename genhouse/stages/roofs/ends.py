@@ -130,8 +130,19 @@ def _beside(site: Site, wing: Wing, sides: tuple[Side, Side]) -> Two:
 
 
 def overhangs(joints: Joints, wing: Wing, rule: RoofRule) -> Ends:
-    """Courses beyond the wall lines, across the wing, on the low and the high side."""
-    low, high = joints.outward[wing]
+    """Courses beyond the wall lines, across the wing, on the low and the high side.
+
+    Where one wing goes on from another in one line with it, so do its eaves.
+    """
+    inline = [h for h in joints.hosts[wing] if h is not None and h.axis == wing.axis]
+    low, high = (
+        all(
+            joints.outward[w][flank]
+            for w in (wing, *inline)
+            if joints.lies[w][bound] == joints.lies[wing][bound]
+        )
+        for flank, bound in ((0, 1), (1, 3))
+    )
     return rule.outside if low else rule.court, rule.outside if high else rule.court
 
 

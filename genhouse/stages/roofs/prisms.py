@@ -161,7 +161,7 @@ def _walled_off(joints: Joints, wing: Wing, host: Wing, end: int, rule: RoofRule
     """Whether a wing's roof ends at a wall: its host's, or its own over one that is lower or in line."""
     if wing.over(host):
         return not eaves_past(joints, wing, end, rule)
-    return host.over(wing) or (host.axis == wing.axis and wing not in joints.hosts[host])
+    return host.over(wing) or host.axis == wing.axis
 
 
 def _flush(wing: Wing, host: Wing) -> tuple[bool, bool]:

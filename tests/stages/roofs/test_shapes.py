@@ -16,8 +16,9 @@ from genhouse.model.raster import raster
 from genhouse.model.roof import ROOF_FORMS
 from genhouse.outputs.figures._loads import loads
 from genhouse.outputs.figures._water import drained
+from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.slopes import NONE
-from tests.stages.roofs.shapes import Shapes, Shell, shell
+from tests.stages.roofs.shapes import Shapes, Shell, shell, site_of
 
 FORMS = (None, "inward", *ROOF_FORMS)
 TENS = range(0, 120, 10)
@@ -88,3 +89,20 @@ def test_over_the_roof_of_a_lower_wing_there_are_no_eaves() -> None:
                         ridge = styles[lower].base + styles[lower].courses[-1][1]
                         assert top <= ridge, (seed, wing.name, lower.name)
     assert seen > 500
+
+
+def test_eaves_go_on_in_one_line_from_wing_to_wing_in_line() -> None:
+    """Past the end of a court as along it, where the flanks of two wings are one."""
+    site = site_of(
+        [
+            Wing(name="range", axis="x", rect=Rect(0, 8, 15, 15)),
+            Wing(name="ear", axis="x", rect=Rect(15, 8, 20, 15)),
+        ],
+        [Rect(1, 0, 14, 8)],
+    )
+    y = site.wings[0].rect.y0
+    row = shell(site, RoofWish(form="gable")).roof.top[:, 2 * y - 1]
+    eave = shell(site, RoofWish(form="gable")).roof.top[:, 2 * y - 3]
+    along = range(2 * site.wings[0].rect.x0, 2 * site.wings[1].rect.x1)
+    assert len({int(row[x]) for x in along}) == 1
+    assert {int(eave[x]) for x in along} == {NONE}
