@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from typing import Annotated
 
-from msgspec import field
+from msgspec import Meta, field
 
 from genhouse.core.axes import ENDS, FLANKS, Axis, Side, opposite
-from genhouse.core.forms import NUMBER
+from genhouse.core.forms import FORMS, NUMBER, SUB
+from genhouse.core.sentences import closest
+from genhouse.model.part import STAGES
 from genhouse.traditions.reading import Of, Pairs, Table
 
 PieceName = Annotated[str, Of("front.piece")]
@@ -56,7 +58,7 @@ class Dress(Table, frozen=True, kw_only=True):
     """What fronts of a rank wear: claddings of the storeys, the last goes on; the window that tells
     nothing else; and the band."""
 
-    storeys: tuple[CladdingName, ...]
+    storeys: Annotated[tuple[CladdingName, ...], Meta(min_length=1)]
     window: LookName
     band: PieceName
 
@@ -78,7 +80,7 @@ class Looks(Table, frozen=True, kw_only=True):
     claddings: Pairs[str, tuple[PieceName, PieceName]] = field(name="cladding")
     looks: Pairs[str, Look] = field(name="look")
     juts: Pairs[str, Jut] = field(name="jut", default=())
-    schemes: Pairs[str, Scheme] = field(name="scheme")
+    schemes: Annotated[Pairs[str, Scheme], Meta(min_length=1)] = field(name="scheme")
 
     def look(self, name: str) -> Look:
         return dict(self.looks)[name]
@@ -86,14 +88,41 @@ class Looks(Table, frozen=True, kw_only=True):
     def jut(self, name: str) -> Jut:
         return dict(self.juts)[name]
 
-    def unformed(self) -> Iterator[str]:
-        """The names of pieces and juts with a form that there is not."""
-        made = [(f"piece.{name}", [form]) for name, (_, form) in self.pieces]
-        made += [(f"jut.{name}", [p[2] for p in jut.pieces]) for name, jut in self.juts]
-        for where, forms in made:
-            for form in forms:
-                if laid(form, "x", "south") not in NUMBER:
-                    yield f"{where}: there is no form {form!r}; such as 'infill along' or 'boarding out'"
+
+def amiss(front: Looks, clear: Container[str]) -> Iterator[str]:
+    """What is amiss in how fronts are told.  clear: roles that let light through."""
+    forms = [(f"piece.{name}", form) for name, (_, form) in front.pieces]
+    forms += [(f"jut.{name}", form) for name, jut in front.juts for *_, form in jut.pieces]
+    unknown = [(where, form) for where, form in forms if laid(form, "x", "south") not in NUMBER]
+    for where, form in unknown:
+        yield f"{where}: there is no form {form!r}; such as 'infill along' or 'boarding out'"
+    if unknown:
+        return
+    pieces = dict(front.pieces)
+    for name, (role, form) in front.pieces:
+        if not _shuts(form, role in clear):
+            yield f"piece.{name}: {form!r} leaves the wall open; a pane may, by half"
+    for name, jut in front.juts:
+        for stage, _, _ in jut.pieces:
+            if stage not in STAGES:
+                yield f"jut.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"
+        if len(jut.pieces) not in ((3,) if jut.roofed else (1, 2)):
+            yield f"jut.{name}: it has {len(jut.pieces)} pieces; give one or two, or three where roofed"
+    lit = [(f"look.{name}.band", look.band) for name, look in front.looks if look.band]
+    for name, scheme in front.schemes:
+        for rank in ("lane", "side", "back", "court"):
+            dress: Dress = getattr(scheme, rank)
+            lit.append((f"scheme.{name}.{rank}.band", dress.band))
+            lit.append((f"look.{dress.window}.head", front.look(dress.window).head[2]))
+    for where, piece in lit:
+        if not piece or pieces[piece][0] not in clear:
+            yield f"{where}: {piece!r} lets no light through; name a piece that does"
+
+
+def _shuts(form: str, clear: bool) -> bool:
+    """Whether a form hides a cell of its wall, or half of it where it is a pane or a lattice."""
+    hidden = int(FORMS[NUMBER[laid(form, "x", "south")]].shape.any(axis=1).sum())
+    return hidden == SUB * SUB or (clear and 2 * hidden >= SUB * SUB)
 
 
 def laid(form: str, axis: Axis, face: Side | None) -> str:

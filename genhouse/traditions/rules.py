@@ -10,6 +10,7 @@ from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Full
+from genhouse.traditions.looks import amiss
 from genhouse.traditions.needed import OF_KIND, ROLES, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
@@ -38,7 +39,8 @@ def broken(tables: Tables) -> Iterator[str]:
     yield from _unsaid(tables)
     for name, fitting in tables.fittings:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
-    yield from (f"front.{words}" for words in tables.front.unformed())
+    clear = {role for role, name in tables.roles if dict(tables.materials)[name].clear}
+    yield from (f"front.{words}" for words in amiss(tables.front, clear))
     for office in get_args(Office):
         if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"

@@ -58,6 +58,29 @@ BAD: dict[str, tuple[Change, str]] = {
     "no materials": (lost("material"), "material"),
     "no roles": (lost("role"), "role"),
     "no kinds": (lost("kind"), "kind"),
+    "no fronts": (lost("front"), "front"),
+    "a look nobody knows": (entry("kind", "kitchen", "windows", value=["smoky"]), "smoky"),
+    "a piece of a front of no form": (
+        entry("front", "piece", "stone", value=["plinth", "rubble out"]),
+        r"front\.piece\.stone: .*rubble out",
+    ),
+    "a piece that leaves the wall open": (
+        entry("front", "piece", "stone", value=["plinth", "bars out"]),
+        r"front\.piece\.stone: .*open",
+    ),
+    "a band without light": (
+        entry("front", "scheme", "white", "lane", "band", value="stone"),
+        r"front\.scheme\.white\.lane\.band: 'stone' lets no light",
+    ),
+    "a window without light": (
+        entry("front", "look", "high", "head", value=["", "", "boards"]),
+        r"front\.look\.high\.head: 'boards' lets no light",
+    ),
+    "a jut of one piece with a roof": (
+        entry("front", "jut", "counter", "roofed", value=True),
+        r"front\.jut\.counter: it has 1 pieces",
+    ),
+    "no scheme": (entry("front", "scheme", value={}), r"front\.scheme"),
     "no fittings": (lost("fitting"), "fitting"),
     "a role of no material": (entry("role", "post", value="marble"), "marble"),
     "a palette for no role": (entry("palette", "smoke", value={"pots": "bark"}), "pots"),
