@@ -37,6 +37,7 @@ from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
 from genhouse.stages.walls import garden_walls, hearth_back, supports
+from genhouse.stages.yards import plan_yards
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
 from genhouse.traditions.tradition import Tradition
@@ -81,7 +82,8 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
-    more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(court, tradition))
+    gardens = (*(c.pieces for c in court), plan_yards(shell.site, draws.of("court").at("yards")))
+    more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(gardens, tradition))
     laid = shell.laid.with_parts(built(more, tradition, trades_of(tradition)))
     placed, laid, lighting = _furnished(draws, shell, court, laid)
     whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))

@@ -37,6 +37,10 @@ WORKING = "well"
 """The garden of a service court."""
 
 
+Planting = tuple[tuple[int, int, int, str, str], ...]
+"""Pieces of a garden: x, y, layer above the ground, use, form."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Court:
     """A planned garden.
@@ -49,7 +53,7 @@ class Court:
     ground: Rect
     walk: tuple[Cell, ...]
     steps: tuple[Cell, ...]
-    pieces: tuple[tuple[int, int, int, str, str], ...]
+    pieces: Planting
 
 
 def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Court, ...]:
@@ -125,12 +129,12 @@ def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
                 yield draw.choice(sorted(found), f"step {side}")
 
 
-def planted(courts: Iterable[Court], tradition: Tradition) -> Iterator[Plant]:
-    """Equal pieces side by side are one, and so are posts above each other."""
+def planted(gardens: Iterable[Planting], tradition: Tradition) -> Iterator[Plant]:
+    """Equal pieces of a garden side by side are one, and so are posts above each other."""
     ground = tradition.storeys[0].slab
-    for court in courts:
+    for pieces in gardens:
         looks: dict[tuple[str, str], list[Spot]] = {}
-        for x, y, z, use, form in court.pieces:
+        for x, y, z, use, form in pieces:
             looks.setdefault((use, form), []).append((x, y, ground + z))
         for (use, form), spots in sorted(looks.items()):
             for box in _columns(spots) if form == "post" else runs(spots):

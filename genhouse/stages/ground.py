@@ -8,6 +8,7 @@ from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
 from genhouse.stages.site import Site
+from genhouse.stages.yards import yards
 from genhouse.traditions.tradition import Tradition
 
 
@@ -19,7 +20,9 @@ def made_ground(site: Site, tradition: Tradition) -> Iterator[Slab]:
     yield Slab(use="ground", box=whole.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
     built = {c for rect in (*walls, *site.courts) for c in rect.cells()}
-    yield from laid("drip", set(whole.cells()) - built, top)
+    lawn = yards(site)
+    yield from laid("drip", set(whole.cells()) - built - lawn, top)
+    yield from laid("yard", lawn, top)
     culverts = tuple(drains(site))
     under = [*walls, *(v for court in site.courts for v in site.verandas(court))]
     cells = {c for rect in under for c in rect.cells()}

@@ -57,6 +57,13 @@ class Site:
         """The sides of a court on which a wing stands."""
         return tuple(self.round(court))
 
+    @property
+    def approach(self) -> Rect:
+        """The ground before the first court, out to the edge of the plot."""
+        court = self.courts[0]
+        front = self.round(court).get("south")
+        return Rect(court.x0, 0, court.x1, court.y0 - 1 if front is None else front.rect.y0)
+
     def garden(self, court: Rect) -> Rect:
         """The part of a court inside its verandas."""
         return within(court, self.winged(court))

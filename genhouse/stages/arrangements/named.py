@@ -17,6 +17,8 @@ from genhouse.traditions.tradition import BayRule
 Step = Callable[[Site, Rect, Sequence[int]], Iterator[Site]]
 SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
+TURNS = 4
+"""Ways to take a step from which the next is looked for."""
 LOOKED = 60
 """Ways to take a step that are looked at before it is given up."""
 
@@ -61,12 +63,17 @@ def houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
 
 def arranged(name: str, ring: Site, lot: Rect, rule: BayRule, draw: Draw) -> Site | None:
     """The ring with all its steps taken; None where one finds no place."""
-    site = ring
-    for n, step in enumerate(ARRANGEMENTS[name].steps):
-        ways = draw.shuffled(list(step(site, lot, rule.spans)), f"step {n}")
-        firm = (s for s in islice(ways, LOOKED) if sound(s, lot) and fit(s, rule.gaps))
-        found = next(firm, None)
-        if found is None:
-            return None
-        site = found
-    return site
+    return next(_taken(ARRANGEMENTS[name].steps, ring, lot, rule, draw), None)
+
+
+def _taken(
+    steps: Sequence[Step], site: Site, lot: Rect, rule: BayRule, draw: Draw
+) -> Iterator[Site]:
+    """Sites with all of some steps taken, where one leaves no place for the next another way."""
+    if not steps:
+        yield site
+        return
+    ways = draw.shuffled(list(steps[0](site, lot, rule.spans)), f"{len(steps)} to go")
+    firm = (way for way in islice(ways, LOOKED) if sound(way, lot) and fit(way, rule.gaps))
+    for way in islice(firm, TURNS):
+        yield from _taken(steps[1:], way, lot, rule, draw)

@@ -83,7 +83,7 @@ def sound(site: Site, lot: Rect) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
     the others, and the way from the gate is free."""
     rects = [wing.rect for wing in site.wings]
-    taken = [*site.courts, *site.walls, _approach(site)]
+    taken = [*site.courts, *site.walls, site.approach]
     return (
         all(r.meet(lot) == r for r in rects)
         and not any(a.meets(b) for a in rects for b in taken)
@@ -91,13 +91,6 @@ def sound(site: Site, lot: Rect) -> bool:
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
     )
-
-
-def _approach(site: Site) -> Rect:
-    """The ground before the first court, out to the edge of the plot."""
-    court = site.courts[0]
-    front = site.round(court).get("south")
-    return Rect(court.x0, 0, court.x1, court.y0 - 1 if front is None else front.rect.y0)
 
 
 def _apart(a: Rect, b: Rect) -> bool:

@@ -1,0 +1,91 @@
+"""Yards: the open ground of a plot that no court has, each with its use, hedged where it meets the edge."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+
+from genhouse.core.box import Rect, runs
+from genhouse.core.draw import Draw
+from genhouse.stages.court import Planting
+from genhouse.stages.gardens.lot import Cell, Pieces
+from genhouse.stages.gardens.planting import Shape, blossom, great_maple, maple, planted, poisson
+from genhouse.stages.site import Site
+
+DRY = 2
+"""Cells of gravel round all that is built, for the drip and to walk on."""
+LEAST = 3
+"""Cells of a yard, the shorter way, that are put to use."""
+ROW = 4
+"""Cells from tree to tree in an orchard."""
+
+
+def yards(site: Site) -> frozenset[Cell]:
+    """The ground clear of the house and of the way to its gate."""
+    built = [*(wing.rect for wing in site.wings), *site.walls, *site.courts]
+    taken = {c for rect in built for c in rect.grown(DRY).cells()} | {*site.approach.cells()}
+    return frozenset(set(Rect(0, 0, *site.plot).cells()) - taken)
+
+
+def plan_yards(site: Site, draw: Draw) -> Planting:
+    """What grows in the yards, each put to one use, and a hedge along the edge of the plot."""
+    open_ground = yards(site)
+    pieces: Pieces = {}
+    for n, box in enumerate(runs([(x, y, 0) for x, y in open_ground])):
+        ground = box.rect
+        if min(ground.width, ground.depth) >= LEAST:
+            use = draw.at(n).choice(list(USES), "use")
+            pieces |= USES[use](ground, draw.at(n))
+    pieces |= {(*c, 0): ("hedge", "hedge") for c in _edge(site, open_ground)}
+    return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
+
+
+def _edge(site: Site, ground: Collection[Cell]) -> Iterator[Cell]:
+    """The cells of a yard at the edge of the plot."""
+    inner = Rect(0, 0, *site.plot).grown(-1)
+    return (c for c in sorted(ground) if not inner.has(*c))
+
+
+def _orchard(ground: Rect, draw: Draw) -> Pieces:
+    """Trees of one kind in rows."""
+    tree = draw.choice((blossom(2), maple(2)), "tree")
+    feet = (
+        (x, y)
+        for x in range(ground.x0 + 2, ground.x1 - 1, ROW)
+        for y in range(ground.y0 + 2, ground.y1 - 1, ROW)
+    )
+    return _stood(ground, ((tree, foot) for foot in feet))
+
+
+def _beds(ground: Rect, draw: Draw) -> Pieces:
+    """Rows of greens, a path between two."""
+    lying = ground.grown(-1).lie(axis := draw.choice(("x", "y"), "rows"))
+    rows = range(lying.y0, lying.y1, 2)
+    cells = [c for y in rows for c in Rect(lying.x0, y, lying.x1, y + 1).lie(axis).cells()]
+    return {(*c, 0): ("shrub", "ball") for c in cells}
+
+
+def _lawn(ground: Rect, draw: Draw) -> Pieces:
+    """A tree where there is room for one, and shrubs here and there."""
+    inner = ground.grown(-1)
+    middle = ((inner.x0 + inner.x1) // 2, (inner.y0 + inner.y1) // 2)
+    pieces = _stood(ground, [(great_maple(3), middle)])
+    free = [c for c in inner.cells() if (*c, 0) not in pieces]
+    return {(*c, 0): ("shrub", "ball") for c in poisson(free, ROW, draw.at("shrubs"))} | pieces
+
+
+USES: Mapping[str, Callable[[Rect, Draw], Pieces]] = {
+    "orchard": _orchard,
+    "kitchen garden": _beds,
+    "lawn": _lawn,
+}
+
+
+def _stood(ground: Rect, trees: Iterable[tuple[Shape, Cell]]) -> Pieces:
+    """The trees whose crowns stay over their ground, clear of each other and of the hedge."""
+    inner = ground.grown(-1)
+    pieces: Pieces = {}
+    for shape, foot in trees:
+        tree = planted(shape, foot)
+        if all(inner.has(x, y) for x, y, _ in tree) and not pieces.keys() & tree.keys():
+            pieces |= tree
+    return pieces
