@@ -62,14 +62,15 @@ def plan_flight(
     flue: tuple[int, int] | None = None,
     head: Rect | None = None,
 ) -> Flight:
-    """Choose a flight outside the taken units, from a storey to the next, and clear of a flue; on an upper
-    storey rather beside the head of the one below.
+    """Choose a flight outside the taken units, from a storey to the next, and clear of a flue: begun below
+    a lower roof only where no other fits; on an upper storey rather beside the head of the one below.
 
     suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
     """
-    storeys = [site.wings[unit.wing].storeys for unit in bays.units]
-    first = [n for n, most in enumerate(storeys) if n not in taken and most >= level]
-    second = [n for n in first if storeys[n] > level]
+    wings = [site.wings[unit.wing] for unit in bays.units]
+    reaching = [n for n, wing in enumerate(wings) if n not in taken and wing.storeys >= level]
+    second = [n for n in reaching if wings[n].storeys > level]
+    first = [n for n in reaching if n in second or not wings[n].terrace]
     flights = [
         f
         for f in _flights(site, bays, first, second, steps)
@@ -77,6 +78,7 @@ def plan_flight(
     ]
     if not flights:
         raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
+    flights = [f for f in flights if f.lower in second] or flights
     most = max(min(f.room.area for f in flights), _measure(site))
     some = [f for f in flights if f.room.area <= most]
     return draw.choice(some, "flight", [_liking(bays, f, head) for f in some])
