@@ -53,6 +53,23 @@ def together(*inside: str) -> str:
     return "\n".join(filter(None, inside))
 
 
+def drawing(
+    title: str, size: tuple[float, float], *inside: str, scale: float = 1, **attributes: object
+) -> str:
+    """A drawing by itself.  size: in user units.  scale: pixels for one of them."""
+    wide, high = size
+    return tag(
+        "svg",
+        together(tag("title", title), *inside),
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {num(wide)} {num(high)}",
+        width=num(scale * wide),
+        height=num(scale * high),
+        **attributes,
+        role="img",
+    )
+
+
 class Frame(NamedTuple):
     """A rectangle on the sheet: x to the right, y down."""
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from msgspec import Struct
 
-from genhouse.outputs.plans._pen import group, letters, num, tag
+from genhouse.outputs.plans._pen import drawing, group, letters, num, tag
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -72,21 +72,12 @@ def block(x0: float, y0: float, x1: float, y1: float, fill: str) -> Patch:
     return Patch(((x0, y0), (x1, y0), (x1, y1), (x0, y1)), fill)
 
 
-def svg(sketch: Sketch, **attributes: object) -> str:
+def svg(sketch: Sketch, **attributes: float) -> str:
     """An SVG element."""
     shapes = group(
         *map(_element, sketch.shapes), font_family="system-ui, sans-serif", stroke_linejoin="round"
     )
-    return tag(
-        "svg",
-        tag("title", sketch.title) + shapes,
-        xmlns="http://www.w3.org/2000/svg",
-        viewBox=f"0 0 {num(sketch.width)} {num(sketch.height)}",
-        width=sketch.width,
-        height=sketch.height,
-        role="img",
-        **attributes,
-    )
+    return drawing(sketch.title, (sketch.width, sketch.height), shapes, **attributes)
 
 
 def _element(shape: Shape) -> str:

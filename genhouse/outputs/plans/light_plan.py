@@ -21,6 +21,7 @@ from genhouse.outputs.plans._pen import (
     SOFT,
     Frame,
     Grid,
+    drawing,
     group,
     letters,
     num,
@@ -61,21 +62,14 @@ def _document(design: Design, page: Frame, *inside: str) -> str:
         f"Light by lamps on the floors of {below} rooms and courts below and "
         f"{len(design.rooms) - below} above, in contours of equal lux."
     )
-    head = (
-        tag("title", f"House {design.recipe.seed}: light at night"),
-        tag("desc", words),
-        page.draw(fill=PAPER),
-        group(*inside, font_family="sans-serif"),
-    )
     return (
-        tag(
-            "svg",
-            "\n".join(head),
-            xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {num(page.w)} {num(page.h)}",
-            width=num(1.2 * page.w),
-            height=num(1.2 * page.h),
-            role="img",
+        drawing(
+            f"House {design.recipe.seed}: light at night",
+            (page.w, page.h),
+            tag("desc", words),
+            page.draw(fill=PAPER),
+            group(*inside, font_family="sans-serif"),
+            scale=1.2,
         )
         + "\n"
     )

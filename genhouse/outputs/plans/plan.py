@@ -8,7 +8,7 @@ from genhouse.outputs.plans._fittings import draw_fittings, draw_lamps, draw_sta
 from genhouse.outputs.plans._garden import draw_garden
 from genhouse.outputs.plans._ground import draw_eaves, draw_floors, draw_plot, draw_void
 from genhouse.outputs.plans._labels import draw_entrances, draw_labels
-from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, group, num, tag, together
+from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, drawing, group, tag, together
 from genhouse.outputs.plans._sheet import COLUMN, column_height, draw_column, numbered
 from genhouse.outputs.plans._walls import draw_roof_timbers, draw_walls
 from genhouse.outputs.storeys import Storey, storeys
@@ -64,16 +64,14 @@ def _document(design: Design, storey: Storey, page: Frame, *inside: str) -> str:
     rooms = sum(r.indoor for r in storey.rooms)
     width, depth = design.plot
     words = f"Dimensioned floor plan with {rooms} rooms; the plot is {width} by {depth} cells."
-    drawing = group(*inside, font_family="sans-serif")
     return (
-        tag(
-            "svg",
-            "\n".join((tag("title", title), tag("desc", words), page.draw(fill=PAPER), drawing)),
-            xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {num(page.w)} {num(page.h)}",
-            width=num(1.4 * page.w),
-            height=num(1.4 * page.h),
-            role="img",
+        drawing(
+            title,
+            (page.w, page.h),
+            tag("desc", words),
+            page.draw(fill=PAPER),
+            group(*inside, font_family="sans-serif"),
+            scale=1.4,
         )
         + "\n"
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from genhouse.model.design import Design
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.plans._justified import justified
-from genhouse.outputs.plans._pen import CARD, INK, SOFT, Frame, group, letters, num, tag
+from genhouse.outputs.plans._pen import CARD, INK, SOFT, Frame, drawing, group, letters
 from genhouse.outputs.plans._sketch import svg
 from genhouse.outputs.plans.diagram import small_plans, tint
 from genhouse.outputs.storeys import storeys
@@ -22,10 +22,10 @@ def room_diagram(design: Design, figures: Figures) -> str:
     drawings = (*plans, justified(design, figures, GRAPH, high))
     titles = (*(storey.name for storey in storeys(design)), "Room graph")
     inside, x = [], float(GAP)
-    for title, drawing in zip(titles, drawings, strict=True):
+    for title, shown in zip(titles, drawings, strict=True):
         inside.append(letters(x, HEAD - 8, title, 11, fill=SOFT))
-        inside.append(svg(drawing, x=x, y=HEAD))
-        x += drawing.width + GAP
+        inside.append(svg(shown, x=x, y=HEAD))
+        x += shown.width + GAP
     return _sheet(design, x, HEAD + high + FOOT, inside)
 
 
@@ -33,19 +33,9 @@ def _sheet(design: Design, width: float, height: float, inside: list[str]) -> st
     name = f"House {design.recipe.seed}: rooms"
     paper = Frame(0, 0, width, height).draw(fill=CARD)
     head = letters(GAP, 30, name, 19, fill=INK, font_weight="600")
-    return (
-        tag(
-            "svg",
-            "\n".join((tag("title", name), paper, head, *inside, _key(GAP, height - 26))),
-            xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {num(width)} {num(height)}",
-            width=width,
-            height=height,
-            font_family="system-ui, sans-serif",
-            role="img",
-        )
-        + "\n"
-    )
+    font = "system-ui, sans-serif"
+    parts = (paper, head, *inside, _key(GAP, height - 26))
+    return drawing(name, (width, height), *parts, font_family=font) + "\n"
 
 
 def _key(x: float, y: float) -> str:
