@@ -49,13 +49,14 @@ class Storey(Struct, dict=True, frozen=True, kw_only=True):
 
     @cached_property
     def _built(self) -> frozenset[tuple[int, int]]:
-        """The ground under its rooms and the walls round them."""
-        rects = (rect.grown(1) for room in self.rooms if room.indoor for rect in room.rects)
+        """The ground under its rooms and the walls round them, and above the lowest its walks."""
+        mine = (room for room in self.rooms if room.indoor or not self.lowest)
+        rects = (rect.grown(1) for room in mine for rect in room.rects)
         return frozenset(cell for rect in rects for cell in rect.cells())
 
-    def below(self, part: Part) -> bool:
-        """Whether its rooms lie below some of a part that begins above its floor."""
-        return self.has(part) and not self._built.isdisjoint(part.box.rect.cells())
+    def about(self, part: Part) -> bool:
+        """Whether a part stands in or over its rooms and walls, not beside them on or in a lower roof."""
+        return not self._built.isdisjoint(part.box.rect.cells())
 
     def floor_at(self, part: Part) -> int:
         """z of the lowest free layer where a part stands."""

@@ -76,7 +76,7 @@ class FrontFigures(Struct, frozen=True, kw_only=True):
 
 
 class CourtFigures(Struct, frozen=True, kw_only=True):
-    """Clear width and depth, and the height of the wall plate above the garden.
+    """Clear width and depth, and the height above the garden of the highest wall plate round it.
 
     sky: the part of an even sky's light on open ground that reaches the middle of its floor.
     """

@@ -163,7 +163,7 @@ def _mean(values: Sequence[float]) -> float:
 
 def _courts(design: Design, voxels: Voxels, tiles: Tops) -> tuple[CourtFigures, ...]:
     z = heights(design)
-    high = z.plate + 1 - z.ground
+    frame = tops(voxels, voxels.set_by("frame")) // 4 - z.ground
     table = [name in WALLS for name in voxels.about.stages]
     built = np.maximum(tops(voxels, np.array(table)[voxels.stage]), tiles)
     over = np.maximum(built - 4 * z.ground, 0) / 4
@@ -172,8 +172,10 @@ def _courts(design: Design, voxels: Voxels, tiles: Tops) -> tuple[CourtFigures, 
             width=c.width,
             depth=c.depth,
             height=high,
-            width_to_height=_ratio(min(c.width, c.depth), high),
+            width_to_height=_ratio(min(c.width, c.depth), max(1, high)),
             sky=round(_sky.over(over, (c.x0 + c.x1) / 2, (c.y0 + c.y1) / 2), DECIMALS),
         )
         for c in design.courts
+        for x0, y0, x1, y1 in (c.grown(1),)
+        for high in (int(frame[x0:x1, y0:y1].max()),)
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from genhouse.model.design import Design
-from genhouse.model.room import WALKS
 from genhouse.outputs.plans._pen import (
     BRICK,
     CARD,
@@ -85,8 +84,7 @@ def _schedule(storey: Storey, x: float, y: float) -> Iterator[str]:
 def _key(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
     """What the signs mean, in two columns."""
     yield letters(x, y + 2, "Key", 10.5, font_weight="600")
-    walked = any(room.kind in WALKS for room in design.rooms)
-    signs = _signs(storey, walked)
+    signs = _signs(design, storey)
     for n, (sign, word) in enumerate(signs):
         column, row = divmod(n, (len(signs) + 1) // 2)
         px, py = x + 122 * column, y + 20 + 18 * row
@@ -111,8 +109,10 @@ def _heights(design: Design, x: float, y: float) -> Iterator[str]:
         yield letters(px + 104, py, value, 8.5, text_anchor="end")
 
 
-def _signs(storey: Storey, walked: bool) -> tuple[tuple[str, str], ...]:
-    """Each drawn in a box of 24 by 12.  walked: whether upper rooms slide open to a gallery."""
+def _signs(design: Design, storey: Storey) -> tuple[tuple[str, str], ...]:
+    """Each drawn in a box of 24 by 12; of openings and rails those that the storey has."""
+    opened = {wall.opening for wall in design.segments if wall.level == storey.level}
+    rail = any(p.role == "rail" and storey.has(p) for p in design.parts)
     box = Frame(0, 2, 24, 8)
     post = Frame(6, 0, 12, 12).draw(fill=INK)
     infill = box.draw(fill=POCHE, stroke=INK, stroke_width=0.8)
@@ -133,16 +133,16 @@ def _signs(storey: Storey, walked: bool) -> tuple[tuple[str, str], ...]:
     arc = tag("path", d="M4 12 L4 0 A12 12 0 0 1 16 12", fill="none", stroke=INK, stroke_width=0.8)
     passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
     beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
-    screen = (tracks + leaves, "Sliding screen")
-    over = (beam, "Beam above")
-    below = (screen, (arc, "Door"), over)
-    above = ((passage, "Passage"), over, (_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"))
     return (
         (post, "Post"),
         (infill, "Infill"),
         (window, "Window"),
         (lattice, "Lattice"),
-        *(below if storey.lowest else (screen, *above) if walked else above),
+        *(((tracks + leaves, "Sliding screen"),) if "screens" in opened else ()),
+        *(((arc, "Door"),) if opened & {"door", "entrance"} else ()),
+        *(((passage, "Passage"),) if "passage" in opened else ()),
+        (beam, "Beam above"),
+        *(((_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"),) if rail else ()),
         (flue, "Flue over hearth" if storey.lowest else "Flue"),
         (lamp, "Lamp"),
         (eaves, "Eaves above" if storey.lowest else "Eaves"),

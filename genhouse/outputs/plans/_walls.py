@@ -40,7 +40,12 @@ OVERHEAD = ("ridge-beam", "purlin", "collar")
 def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
     """Everything that a storey's plan cuts, heavy before light."""
     parts = [p for p in design.parts if storey.cuts(p)]
-    solid = [p for p in parts if p.stage in ("frame", "walls", "roof")]
+    solid = [
+        p
+        for p in parts
+        if p.stage in ("frame", "walls", "roof")
+        and (storey.lowest or p.role == "flue" or storey.about(p))
+    ]
     filled = list(_filled(design, parts))
     return together(
         group(*_infill(filled, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
@@ -91,7 +96,7 @@ def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
         *(
             _thin(p.box.rect, p.box.rect.longer, grid).draw()
             for p in design.parts
-            if p.role in OVERHEAD and storey.below(p) and storey.under_roof_at(p)
+            if p.role in OVERHEAD and storey.has(p) and storey.about(p) and storey.under_roof_at(p)
         ),
         fill="none",
         stroke=SOFT,

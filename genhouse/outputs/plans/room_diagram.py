@@ -39,7 +39,7 @@ def _sheet(design: Design, width: float, height: float, inside: list[str]) -> st
 
 
 def _key(x: float, y: float) -> str:
-    words = "the darker a room, the more rooms one has come through from outside; a double ring is upstairs"
+    words = "the darker a room, the more rooms one has come through from outside; a ring more: a storey up"
     boxes = (
         Frame(x + 18 * n, y - 9, 18, 11).draw(fill=tint(n / (STEPS - 1))) for n in range(STEPS)
     )
