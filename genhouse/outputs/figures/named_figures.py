@@ -65,7 +65,7 @@ NAMED = (
           True, "seated"),
     Named("hidden", "Hidden windows", "", "windows with a tall fitting before",
           False, "fitted.hidden"),
-    Named("fires-above", "Fires above", "", "fires and firewood on the upper storey",
+    Named("fires-above", "Fires above", "", "fires and firewood above the lowest storey",
           False, "fitted.fires_above"),
     Named("alike", "Workrooms alike", "rooms", "that hold just what another holds",
           False, "fitted.alike"),
