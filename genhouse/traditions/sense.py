@@ -51,7 +51,8 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
         wish.count and (wish.kind in ways or (wish.storey or kinds[wish.kind]["level"]) > 1)
         for wish in brief.rooms
     )
-    if any(wish.count and (wish.storey or 0) > 2 for wish in brief.rooms):
+    flights = max((sum(w.count for w in brief.rooms if w.kind == kind) for kind in ways), default=0)
+    if flights > 1 or any(wish.count and (wish.storey or 0) > 2 for wish in brief.rooms):
         return (3,)
     if above or brief.low is not None or brief.gallery or brief.roof.dormers:
         return (2,)
@@ -61,6 +62,7 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
     """What one line of the programme says against itself or against the number of storeys."""
     fixed = (hearth_of(kinds), *once(kinds)) if brief.rooms else ()
+    ways = once(kinds, "climbs", "head")
     for n, wish in enumerate(brief.rooms):
         where = f"rooms[{n}]"
         if wish.count == 0 and wish != Wish(kind=wish.kind, count=0):
@@ -69,11 +71,12 @@ def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:
         if wish.count and brief.storeys is not None and storey > brief.storeys:
             there = "is asked for above" if wish.storey else "lies above"
             yield (
-                f"{where}: {wish.kind} {there}, and storeys = 1 leaves no upper floor; "
-                "give storey = 1, or leave storeys out"
+                f"{where}: {wish.kind} {there}, and storeys = {brief.storeys} leaves no storey {storey}; "
+                f"give storey = {brief.storeys}, or leave storeys out"
             )
         own = kinds[wish.kind]["level"] if wish.kind in fixed else storey
-        if wish.count and storey != own:
+        again = wish.kind in ways and storey > own and brief.storeys != 2
+        if wish.count and storey != own and not again:
             there = "below" if own == 1 else "above"
             yield f"{where}.storey: {wish.kind} lies {there}, on storey {own}"
         for kind in sorted({*wish.beside} & {*wish.away}):
@@ -91,8 +94,8 @@ def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
         where, kind = f"rooms[{n}]", wish.kind
         if not wish.count and counts[kind]:
             yield f"{where}: it asks for no {kind}, and another line asks for {counts[kind]}"
-        if kind in once(kinds) and counts[kind] > 1:
-            yield f"{where}.count: a house has one {kind}, not {counts[kind]}"
+        if words := _too_many(kind, counts[kind], brief, kinds):
+            yield f"{where}.count: {words}, not {counts[kind]}"
         if wish.count:
             own = wish.storey or kinds[kind]["level"]
             for group in wish.neighbours:
@@ -106,6 +109,16 @@ def _of_kinds(brief: Brief, kinds: Kinds) -> Iterator[str]:
             yield f"rooms: with upper storeys there is a {kind}; ask for storeys = 1, or leave its line out"
         if counts.get(kind) and brief.storeys == 1:
             yield f"rooms: a house of one storey has no {kind}; leave its line, or storeys, out"
+
+
+def _too_many(kind: str, count: int, brief: Brief, kinds: Kinds) -> str:
+    """How many a house has of a kind of which there is one, or one for each flight; empty where so many."""
+    flights = (1, 2) if brief.storeys is None else (brief.storeys - 1,)
+    due = flights if kind in once(kinds, "climbs", "head") else (1,)
+    if kind not in once(kinds) or count in (0, *due) or due == (0,):
+        return ""
+    where = f"a house of {brief.storeys} storeys" if due == (2,) else "a house"
+    return f"{where} has {' or '.join('one' if n == 1 else f'{n} x' for n in due)} {kind}"
 
 
 def _apart(

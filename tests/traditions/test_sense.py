@@ -18,6 +18,9 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"rooms": [{"kind": "kitchen", "storey": 2}]}, r"kitchen lies below"),
     ({"rooms": [{"kind": "kitchen", "count": 0}]}, "every house has a kitchen"),
     ({"rooms": [{"kind": "entry", "count": 2}]}, r"a house has one entry, not 2"),
+    ({"storeys": 3, "rooms": [{"kind": "stairhall"}]}, r"of 3 storeys has 2 x stairhall, not 1"),
+    ({"rooms": [{"kind": "landing", "count": 3}]}, r"a house has one or 2 x landing, not 3"),
+    ({"storeys": 2, "rooms": [{"kind": "studio", "storey": 3}]}, r"leaves no storey 3"),
     ({"storeys": 2, "rooms": [{"kind": "stairhall", "count": 0}]}, "there is a stairhall"),
     ({"storeys": 1, "rooms": [{"kind": "stairhall"}]}, "has no stairhall"),
     (
