@@ -155,7 +155,7 @@ def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator
     for row in (row for front in planes(rooms.segments) for row in front):
         if rank_of(row[0]) == "lane":
             fit = [_jut(wall, tradition) for wall in row]
-            free = [jut if jut and _clear(jut.box, taken, under) else None for jut in fit]
+            free = [jut if jut and is_clear(jut.box, taken, under) else None for jut in fit]
             yield from _matched(row, free, all_of_them=row[0].floor > tradition.storeys[0].floor)
 
 
@@ -183,7 +183,9 @@ def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
     return Jut(use=name, box=before.up(foot, top), side=wall.face or "")
 
 
-def _clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:
-    """Whether nothing stands in a place, and no roof comes down to it."""
+def is_clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:
+    """Whether a place lies on the plot, nothing stands there, and no roof comes down to it."""
+    if box.rect.meet(Rect(0, 0, *under.shape)) != box.rect:
+        return False
     roofs = (int(under[cell]) for cell in box.rect.cells())
     return not any(map(box.rect.meets, taken)) and all(h == NONE or h >= 2 * box.z1 for h in roofs)

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections import Counter
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from genhouse.core.axes import STEP
+from genhouse.core.box import Box, Rect
 from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.part import Part
 from genhouse.model.raster import raster
-from genhouse.stages.fronts import Bay, composed, planes, unrest
+from genhouse.stages.fronts import Bay, composed, is_clear, planes, unrest
+from genhouse.stages.roofs.slopes import NONE
 from tests.houses import SEEDS, TIMBER
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -139,3 +142,14 @@ def _jutting(wall: Wall, jutting: set[tuple[int, int, int]]) -> bool:
     dx, dy = STEP[wall.face or "south"]
     layers = range(wall.floor - 1, wall.lintel)
     return any((x + dx, y + dy, z) in jutting for x, y in wall.cells.cells() for z in layers)
+
+
+def test_what_juts_out_keeps_to_the_plot_and_clear_of_walls_and_roofs() -> None:
+    under = np.full((6, 6), NONE, dtype=np.int16)
+    under[4, 4] = 11  # half cells: the roof comes down into layer 5
+    assert is_clear(Box(1, 0, 2, 3, 1, 6), (), under)
+    assert not is_clear(Box(1, -1, 2, 3, 0, 6), (), under)
+    assert not is_clear(Box(5, 0, 2, 7, 1, 6), (), under)
+    assert not is_clear(Box(1, 0, 2, 3, 1, 6), (Rect(2, 0, 4, 4),), under)
+    assert is_clear(Box(3, 4, 2, 5, 5, 5), (), under)
+    assert not is_clear(Box(3, 4, 2, 5, 5, 6), (), under)
