@@ -118,11 +118,12 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
     if not flat:
         return
     outer = outside(site)
-    walls = {c for s in rooms.rising for c in (*s.ends, *s.cells.cells())}
     under = by_cell(roof.under)
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
     for wing, style in flat:
         z = style.base // 2
+        standing = (s for s in rooms.segments if s.rises or s.level > wing.storeys)
+        walls = {c for s in standing for c in (*s.ends, *s.cells.cells())}
         for x, y in wing.rect.cells():
             free = int(room_for[x, y])
             taken = (x, y) in walls or free < 2 * (z + 1)

@@ -77,10 +77,19 @@ def _wetted(wing: Wing, field: Field, inside: Bool) -> Bool:
 
 
 def _field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """The roof of one wing, whatever lies below."""
+    """The roof of one wing, whatever roofs lie below: none where a higher terrace stands on its walls."""
+    flat = styles[wing].form == "flat"
+    field = (_flat if flat else _sloping)(joints, wing, styles, rule)
+    for x0, y0, x1, y1 in (
+        walled(joints, w) for w in joints.site.wings if w.terrace and w.over(wing)
+    ):
+        field[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = NONE
+    return field
+
+
+def _sloping(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
+    """A roof of slopes with the eaves that it can have."""
     form = styles[wing].form
-    if form == "flat":
-        return _flat(joints, wing, styles, rule)
     field = (_lean_to if form == "lean-to" else _ridged)(joints, wing, styles, rule)
     gone = np.zeros(field.shape, dtype=bool)
     bare = [
@@ -92,12 +101,7 @@ def _field(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
     past = (rect for end in ENDS for rect in _past(joints, wing, end, styles, rule))
     for x0, y0, x1, y1 in (*bare, *(rect.lie(wing.axis) for rect in past)):
         gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = True
-    field = _cut(joints, wing, field, gone)
-    for x0, y0, x1, y1 in (
-        walled(joints, w) for w in joints.site.wings if w.terrace and w.over(wing)
-    ):
-        field[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = NONE
-    return field
+    return _cut(joints, wing, field, gone)
 
 
 def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
