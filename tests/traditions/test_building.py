@@ -60,3 +60,20 @@ def test_whatever_stands_is_known_to_some_trade(seed: int, monkeypatch: pytest.M
     juts = {name for name, _ in TIMBER.front.juts}
     known = {*dict(TIMBER.uses), *dict(TIMBER.roles), *juts, "mat", "hearth"}
     assert {m.use for m in seen} <= known
+
+
+@pytest.mark.parametrize("first", range(0, 120, 20))
+def test_a_wall_is_whole_but_for_its_way(first: int) -> None:
+    """From its foot to its head; and nothing but leaves and panes stands in a way."""
+    for seed in range(first, first + 20):
+        design = recipes.design_shell(Recipe(seed=seed))
+        filled = {cell: part for part in design.parts for cell in part.box.cells()}
+        for wall in design.segments:
+            way = wall.way.up(wall.floor, wall.top) if wall.way else Box(0, 0, 0, 0, 0, 0)
+            opened = set(way.cells())
+            for cell in wall.cells.up(wall.z0, wall.z1).cells():
+                if cell not in opened and wall.boundary != "open":
+                    assert cell in filled, (seed, wall)
+            if wall.passable:
+                there = [filled[cell] for cell in opened if cell in filled]
+                assert {part.stage for part in there} <= {"screens"}, (seed, wall)
