@@ -3,6 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, get_args
+
+Duty = Literal["covers", "closes", "spans", "stands", "void", "members"]
+"""What roles do for a house.  covers: lies on its roof and meets the rain.  closes: stands upright in
+that roof.  spans: bears at both ends.  stands: bears from below.  void: is under the roof, and the room
+below goes on round it.  members: is counted by its length, as it is raised."""
+DUTIES: tuple[Duty, ...] = get_args(Duty)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -26,10 +33,15 @@ class Material:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Palette:
-    """roles: (role, material) pairs, sorted by role."""
+    """roles: (role, material) pairs, sorted by role.  duties: (duty, roles that have it), sorted."""
 
     name: str
     roles: tuple[tuple[str, Material], ...]
+    duties: tuple[tuple[str, tuple[str, ...]], ...] = ()
+
+    def having(self, *duties: Duty) -> tuple[str, ...]:
+        """The roles that have some duty, in the order in which the tradition names them."""
+        return tuple(role for duty in duties for role in dict(self.duties).get(duty, ()))
 
     @property
     def materials(self) -> tuple[Material, ...]:

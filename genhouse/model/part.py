@@ -26,13 +26,6 @@ STAGES = (
 """The stages that set cells, in building order."""
 
 
-ROOF_COVER = ("tile", "eave", "verge", "ridge", "deck")
-"""Roles of what lies on a roof and meets the rain."""
-
-ROOF_TIMBERS = ("ridge-beam", "purlin", "collar", "roof-post", "brace")
-"""Roles of the roof's timbers: the room below goes on round them, up to what covers it."""
-
-
 class Part(Struct, frozen=True, gc=False):
     """A box of equal pieces.
 

@@ -10,7 +10,7 @@ import numpy as np
 from genhouse.core.forms import FORMS, NUMBER, shapes, turned
 from genhouse.model.design import Design
 from genhouse.model.palette import Material
-from genhouse.model.part import ROOF_TIMBERS, STAGES
+from genhouse.model.part import STAGES
 from genhouse.model.record import differing
 from genhouse.model.voxels import About, FormEntry, MaterialEntry, RoomEntry, Voxels
 
@@ -35,8 +35,9 @@ def raster(design: Design) -> Voxels:
     of_role = {role: number[m.name] for role, m in design.palette.roles}
     of_stage = {name: n for n, name in enumerate(STAGE_TABLE)}
     of_form = np.array([NUMBER[turned(name, turn)] for name in NUMBER], dtype=packed.dtype)
+    void = design.palette.having("void")
     codes = [
-        of_role[role] | of_stage[stage] << 8 | (stage == "roof" and role not in ROOF_TIMBERS) << 15
+        of_role[role] | of_stage[stage] << 8 | (stage == "roof" and role not in void) << 15
         for stage, role in ((part.stage, part.role) for part in laid.parts)
     ]
     code = np.array(codes, dtype=packed.dtype) | of_form[laid.form] << 16

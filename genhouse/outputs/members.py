@@ -16,13 +16,9 @@ from msgspec import Struct
 
 from genhouse.core.axes import ALONG
 from genhouse.model.design import Design
-from genhouse.model.part import ROOF_COVER
 from genhouse.model.roof import RIDGED, Cover
 from genhouse.outputs.setting_out import house_rect
 
-TIMBERS = (
-    "sill", "post", "tie", "plate", "roof-post", "collar", "purlin", "ridge-beam", "brace",
-)  # fmt: skip
 DECIMALS = 2
 
 
@@ -46,12 +42,13 @@ def rafter(rises: tuple[Fraction, ...], corner: bool) -> float:
 
 def _timbers(design: Design) -> Iterator[Member]:
     counts: Counter[tuple[int, int]] = Counter()
+    roles = design.palette.having("members")
     for part in design.parts:
-        if part.role in TIMBERS:
+        if part.role in roles:
             x0, y0, z0, x1, y1, z1 = part.box
-            counts[TIMBERS.index(part.role), max(x1 - x0, y1 - y0, z1 - z0)] += 1
+            counts[roles.index(part.role), max(x1 - x0, y1 - y0, z1 - z0)] += 1
     for (kind, length), count in sorted(counts.items()):
-        yield Member(TIMBERS[kind].replace("-", " "), float(length), count)
+        yield Member(roles[kind].replace("-", " "), float(length), count)
 
 
 def rises(cover: Cover, courses: int) -> tuple[Fraction, ...]:
@@ -128,7 +125,8 @@ def _slopes(design: Design) -> Iterator[Member]:
 
 def _overhang(design: Design) -> int:
     """Cells of plan that the roof covers beyond the walls."""
-    cells = {c for p in design.parts if p.role in ROOF_COVER for c in p.box.rect.cells()}
+    cover = design.palette.having("covers")
+    cells = {c for p in design.parts if p.role in cover for c in p.box.rect.cells()}
     house = house_rect(design)
     inside = {c for r in design.wings for c in r.cells()}
     return len([c for c in cells - inside if house.grown(2).has(*c)])

@@ -9,7 +9,7 @@ from msgspec import Struct
 from genhouse.core.axes import ALONG, FLANKS, SIDES, Axis, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import ROOF_COVER, Part
+from genhouse.model.part import Part
 from genhouse.model.room import TERRACE, Room
 from genhouse.outputs.storeys import Storey, storeys
 
@@ -158,6 +158,7 @@ def _layers(design: Design, stage: str, role: str) -> list[int]:
 
 def heights(design: Design) -> Heights:
     """Read from the parts."""
+    cover = design.palette.having("covers")
     return Heights(
         ground=_layers(design, "frame", "post")[0],
         floor=storeys(design)[0].floor,
@@ -165,5 +166,5 @@ def heights(design: Design) -> Heights:
         upper_floor=storeys(design)[-1].floor,
         plate=_layers(design, "frame", "plate")[-1],
         eaves=design.eaves,
-        ridge=max(p.box.z1 - 1 for p in design.parts if p.role in ROOF_COVER),
+        ridge=max(p.box.z1 - 1 for p in design.parts if p.role in cover),
     )

@@ -8,6 +8,7 @@ from typing import get_args
 
 from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
+from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Full
 from genhouse.traditions.looks import amiss
@@ -31,6 +32,9 @@ def broken(tables: Tables) -> Iterator[str]:
     for name, material in tables.materials:
         if not re.fullmatch("#[0-9a-f]{6}", material.colour):
             yield f"material.{name}.colour: {material.colour!r} is not #rrggbb, such as #8a5f3c"
+    for duty in DUTIES:
+        if not dict(tables.duties).get(duty):
+            yield f"duty.{duty}: no role has it; give those that do"
     for name, (stage, _, form) in tables.uses:
         if stage not in STAGES:
             yield f"use.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"

@@ -9,7 +9,7 @@ from msgspec import Meta, field
 from msgspec.structs import replace
 
 from genhouse.core.errors import BriefError
-from genhouse.model.palette import Material, Palette
+from genhouse.model.palette import Duty, Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.looks import LookName, Looks
@@ -220,6 +220,7 @@ class Tables(Table, frozen=True, kw_only=True):
     kinds: Some[str, Kind] = field(name="kind")
     fittings: Some[str, Fitting] = field(name="fitting")
     front: Looks
+    duties: Pairs[Duty, tuple[RoleName, ...]] = field(name="duty", default=())
     uses: Pairs[str, Use] = field(name="use", default=())
     household: Household = Household()
     trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())
@@ -238,6 +239,7 @@ class Tradition(Tables, frozen=True, kw_only=True, dict=True):
         return tuple(
             Palette(
                 name=name,
+                duties=tuple(sorted(self.duties)),
                 roles=tuple(
                     (role, materials[m]) for role, m in sorted((roles | dict(own)).items())
                 ),

@@ -10,7 +10,7 @@ import pytest
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS
 from genhouse.model.laid import cells_of
-from genhouse.model.part import ROOF_TIMBERS, Part
+from genhouse.model.part import Part
 from genhouse.model.raster import raster
 from tests.houses import cells, house
 
@@ -32,7 +32,7 @@ def test_rooms_hold_their_volume(seed: int) -> None:
     found = house(seed)
     flue = {c[:2] for c in cells(found, "flue")}
     roof = found.voxels.stage == found.voxels.about.stages.index("roof")
-    for at in cells(found, *ROOF_TIMBERS):
+    for at in cells(found, *found.plan.palette.having("void")):
         roof[at] = False
     for room in found.plan.rooms:
         ids = found.voxels.room == room.id

@@ -7,14 +7,13 @@ from collections.abc import Callable, Iterator
 import numpy as np
 
 from genhouse.core.axes import STEP
-from genhouse.model.part import ROOF_TIMBERS
 from tests.houses import cells
 from tests.planted.edit import HIGH, LOW, Cell, Edit, roof_column, upper_cells
 
 
 def slopes(edit: Edit) -> Iterator[list[Cell]]:
     """The pieces of roof over each cell of an upper room that has no timber above it."""
-    timbers = {c[:2] for c in cells(edit.house, *ROOF_TIMBERS)}
+    timbers = {c[:2] for c in cells(edit.house, *edit.house.plan.palette.having("void"))}
     return (roof_column(edit, c) for c in upper_cells(edit) if c not in timbers)
 
 

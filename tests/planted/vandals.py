@@ -17,8 +17,7 @@ import numpy as np
 
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
-from genhouse.model.part import ROOF_TIMBERS
-from tests.houses import cells
+from tests.houses import TIMBER, cells
 from tests.planted.edit import Cell, Edit, material_of, subject
 
 Vandal = Callable[[Edit, Random], bool]
@@ -253,7 +252,7 @@ VANDALS: dict[str, Vandal] = {
     "a tile turned to paper": papered,
     "a wall or beam that opens or flows": opened,
     "another plaster": plastered,
-    "a timber of the roof": cleared(*ROOF_TIMBERS, harmful=False),
+    "a timber of the roof": cleared(*dict(TIMBER.duties)["void"], harmful=False),
     "a cell told to another room": told,
     "a block told to another room": told_many,
     "a beam told to a room": told_solid,

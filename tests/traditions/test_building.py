@@ -46,6 +46,13 @@ def test_a_use_that_names_nothing_is_refused(use: list[str], said: str) -> None:
         parse_tradition("timber", {**tables("timber"), "use": {"post": use}})
 
 
+def test_every_duty_is_some_roles() -> None:
+    duties = tables("timber")["duty"]
+    for roles, said in (([], r"duty\.spans: no role has it"), (["girder"], "no role 'girder'")):
+        with pytest.raises(TraditionError, match=said):
+            parse_tradition("timber", {**tables("timber"), "duty": {**duties, "spans": roles}})
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_whatever_stands_is_known_to_some_trade(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     seen: list[Member] = []

@@ -143,11 +143,15 @@ class GraphRecord(Struct, frozen=True, kw_only=True):
 
 
 class PaletteRecord(Struct, frozen=True, kw_only=True):
-    """materials: sorted by name, numbered from 1 in the arrays.  roles: material by role of a part."""
+    """materials: sorted by name, numbered from 1 in the arrays.  roles: material by role of a part.
+
+    duties: what roles do for the house, each with those that do it.
+    """
 
     name: str
     materials: tuple[Material, ...]
     roles: dict[str, str]
+    duties: dict[str, tuple[str, ...]] = {}
 
 
 class Finding(Struct, frozen=True, kw_only=True):

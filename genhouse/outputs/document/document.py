@@ -130,6 +130,7 @@ def _palette(palette: Palette) -> PaletteRecord:
         name=palette.name,
         materials=palette.materials,
         roles={role: material.name for role, material in palette.roles},
+        duties=dict(palette.duties),
     )
 
 

@@ -137,7 +137,9 @@ def _design(kept: HouseDocument, recipe: Recipe) -> Design:
     roles = tuple(sorted((role, material[name]) for role, name in kept.palette.roles.items()))
     return Design(
         recipe=recipe,
-        palette=Palette(name=kept.palette.name, roles=roles),
+        palette=Palette(
+            name=kept.palette.name, roles=roles, duties=tuple(sorted(kept.palette.duties.items()))
+        ),
         rooms=tuple(_room(room) for room in kept.rooms),
         laid=Laid.of(parts, (turn.width, turn.depth, kept.height)),
         turn=turn,

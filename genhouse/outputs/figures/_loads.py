@@ -15,12 +15,9 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.model.design import Design
-from genhouse.model.part import ROOF_COVER, Part
+from genhouse.model.part import Part
 from genhouse.outputs.figures._tables import LoadFigures
 
-BEAMS = ("tie", "plate", "ridge-beam", "purlin", "collar")
-POSTS = ("post", "roof-post", "porch-post")
-COVERING = (*ROOF_COVER, "gablet", "dormer-window", "clerestory")
 STAGES = ("site", "frame", "walls", "floors", "roof")
 ROUND = tuple(
     (dx, dy, dz)
@@ -65,21 +62,22 @@ class Loads(Struct, dict=True, frozen=True, kw_only=True, eq=False):
 
 def loads(design: Design) -> Loads:
     """Build the graph from the parts alone."""
+    covering, beams = design.palette.having("covers", "closes"), design.palette.having("spans")
     parts = tuple(p for p in design.parts if p.stage in STAGES)
     owner = np.full((design.plot[0] + 2, design.plot[1] + 2, design.height + 2), NONE, np.int32)
     roof = np.zeros(owner.shape, dtype=bool)
     for n, part in enumerate(parts, 1):
         _cells(owner, part)[:] = n
-        _cells(roof, part)[:] = part.role in COVERING
+        _cells(roof, part)[:] = part.role in covering
     pieces = int(np.count_nonzero(roof))
     owner[roof] = len(parts) + 1 + np.arange(pieces)
     edges = [*_roof_edges(owner, roof)]
     for n, part in enumerate(parts, 1):
         if part.stage == "site":
             edges.append((GROUND, n))
-        elif part.role in BEAMS:
+        elif part.role in beams:
             edges += [(other, n) for _, other in bearings(part, owner)]
-        elif part.role not in COVERING:
+        elif part.role not in covering:
             edges += [(other, n) for other in _held(part, n, owner)]
     return Loads(parts=parts, pieces=pieces, owner=owner, edges=tuple(edges))
 
@@ -142,11 +140,12 @@ def clear_span(part: Part, found: Loads) -> int:
 def load_figures(design: Design) -> LoadFigures:
     """How far the loads go, and whether all arrive."""
     found = loads(design)
-    beams = [p for p in found.parts if p.role in BEAMS]
+    spans, stands = design.palette.having("spans"), design.palette.having("stands")
+    beams = [p for p in found.parts if p.role in spans]
     roof = [n for n in found.steps if n > len(found.parts)]
     return LoadFigures(
         beams=len(beams),
-        posts=sum(p.role in POSTS for p in found.parts),
+        posts=sum(p.role in stands for p in found.parts),
         longest_span=max((clear_span(p, found) for p in beams), default=0),
         pieces=found.pieces,
         carried=len(roof),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from genhouse.core.axes import ALONG, SIDES, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import ROOF_COVER, Part
+from genhouse.model.part import Part
 from genhouse.model.room import COURTS, TERRACE
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -28,7 +28,6 @@ from genhouse.outputs.storeys import Storey
 
 Cell = tuple[int, int]
 VOID, ROOF = "#f3eee1", "#e9e2d4"
-ROOF_ROLES = (*ROOF_COVER, "porch-tile")
 
 
 def parts_of(design: Design, stage: str, *roles: str) -> list[Part]:
@@ -230,7 +229,7 @@ def _garden_rects(design: Design) -> Iterator[Rect]:
 
 def draw_eaves(design: Design, grid: Grid) -> str:
     """The edge of the roof above, and the plot's edge."""
-    covered = cells_of(parts_of(design, "roof", *ROOF_ROLES))
+    covered = cells_of(parts_of(design, "roof", *design.palette.having("covers"), "porch-tile"))
     lines = (grid.line(*edge) for edge in outline(covered))
     return group(
         grid.frame(Rect(0, 0, *design.plot)).draw(fill="none", stroke=FAINT, stroke_width=0.8),

@@ -8,8 +8,6 @@ import pytest
 from genhouse.core.box import Box
 from genhouse.model.part import Part
 from genhouse.outputs.figures._loads import (
-    BEAMS,
-    COVERING,
     GROUND,
     bearings,
     clear_span,
@@ -34,9 +32,10 @@ def test_every_piece_of_roof_and_every_beam_is_carried(seed: int) -> None:
     design = house(seed).plan
     found, figures = loads(design), load_figures(design)
     assert figures.carried == figures.pieces > 0
+    covering, beams = design.palette.having("covers", "closes"), design.palette.having("spans")
     for n, part in enumerate(found.parts, 1):
-        assert n in found.steps or part.role in COVERING, part
-        if part.role in BEAMS:
+        assert n in found.steps or part.role in covering, part
+        if part.role in beams:
             places = {at for at, other in bearings(part, found.owner) if other in found.steps}
             length = max(part.box.x1 - part.box.x0, part.box.y1 - part.box.y0)
             assert min(places) <= 0, f"{part} hangs at its first end"
