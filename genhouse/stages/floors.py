@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Slab
@@ -51,6 +52,10 @@ def floors(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterat
     for court in site.courts:
         for strip in site.verandas(court):
             yield Slab(use="veranda", box=strip.up(z, z + 1))
+    for door in rooms.entrances:
+        if door.kind == "service":  # one steps up to a floor that lies above the ground
+            dx, dy = STEP[door.side]
+            yield from laid("step", [(x + dx, y + dy) for x, y in door.way.cells()], z)
     yield from _upper(site, bays, rooms, tradition)
 
 

@@ -10,14 +10,15 @@ from hypothesis import strategies as st
 
 from genhouse.core.axes import SIDES
 from genhouse.core.draw import Draw
+from genhouse.house import make
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
-from genhouse.model.brief import Brief
+from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.arrangements import named
 from genhouse.stages.ground import made_ground
 from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
 from genhouse.traditions.shelf import ARRANGEMENTS
-from tests.houses import TIMBER
+from tests.houses import TIMBER, cells
 from tests.reference import published
 
 seeds = st.integers(0, 2**64 - 1)
@@ -69,6 +70,18 @@ def test_light_falls_between_wings_that_do_not_touch(seed: int, plot: tuple[int,
     rects = [wing.rect for wing in planned(seed, plot, gate="south").wings]
     for a, b in combinations(rects, 2):
         assert a.adjoins(b) or not a.grown(4).meets(b)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_one_steps_up_to_each_second_door(seed: int) -> None:
+    """Floors lie a cell above the ground: half of it is climbed before the door."""
+    house = make(Recipe(seed=seed, brief=Brief(plot=(28, 40), arrangement="outbuilding")))
+    steps = {c[:2] for c in cells(house, "shoe-stone", stage="floors")}
+    doors = [s for s in house.plan.segments if s.opening == "entrance" and s.floor > s.z0]
+    assert len(doors) >= 2
+    for door in doors:
+        assert door.way is not None
+        assert all(steps & {*door.beside(c)} for c in door.way.cells())
 
 
 @pytest.mark.parametrize("name", ARRANGEMENTS)

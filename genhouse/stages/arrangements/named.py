@@ -10,7 +10,7 @@ from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.stages._rows import fit
-from genhouse.stages.arrangements.steps import ear, past_corner, run_on, sound, tail
+from genhouse.stages.arrangements.steps import alone, ear, past_corner, run_on, sound, tail
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import BayRule
 
@@ -25,10 +25,12 @@ LOOKED = 60
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
-    """steps: one after the other.  sides: where the ring leaves ground for them.  weight: how often."""
+    """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
+    it, one of these.  weight: how often."""
 
     steps: tuple[Step, ...] = ()
     sides: tuple[tuple[Side, ...], ...] = ((),)
+    slack: tuple[int, ...] = SLACK
     weight: int
 
 
@@ -43,6 +45,9 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "rambling": Arrangement(
         steps=(run_on, tail, ear), sides=(("north", "west"), ("north", "east")), weight=3
     ),
+    "outbuilding": Arrangement(
+        steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
+    ),
 }
 
 
@@ -53,8 +58,10 @@ def houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
         yield lot
         return
     for n, some in enumerate(sides):
-        slacks = {side: draw.shuffled(SLACK, f"slack {n} {side}") for side in some}
-        for k in range(len(SLACK)):
+        slacks = {
+            side: draw.shuffled(ARRANGEMENTS[name].slack, f"slack {n} {side}") for side in some
+        }
+        for k in range(len(ARRANGEMENTS[name].slack)):
             west, south, east, north = (
                 slacks[s][k] if s in some else 0 for s in ("west", "south", "east", "north")
             )

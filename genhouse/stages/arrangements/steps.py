@@ -12,6 +12,8 @@ from genhouse.stages.site import Site, closes, lines_round
 
 APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
+SMALL = (6, 11)
+"""The least of a small building from wall line to wall line, and what is too long for it."""
 LONG = (5, 12)
 """The least and the most of a wing that stands out from another, from wall line to wall line."""
 
@@ -64,6 +66,17 @@ def ear(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
                         along = (a0 - n, a0) if end == 0 else (a1, a1 + n)
                         rect = Rect(along[0], low, along[1], high).lie(host.axis)
                         yield _added(site, Wing(name="ear", axis=host.axis, rect=rect, storeys=1))
+
+
+def alone(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """A small building stands by itself in the yard behind the house, one storey high."""
+    house = site.house
+    for depth in spans[:2]:
+        for length in range(*SMALL):
+            for y in range(house.y1 + APART - 1, lot.y1 - depth):
+                for x in range(lot.x0, lot.x1 - length):
+                    rect = Rect(x, y, x + length + 1, y + depth + 1)
+                    yield _added(site, Wing(name="outbuilding", axis="x", rect=rect, storeys=1))
 
 
 def _standing_out(
