@@ -9,11 +9,12 @@ from __future__ import annotations
 import os
 import stat
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, TypeVar
 
-from genhouse.core.errors import UnreadableError
+from genhouse.core.errors import GenhouseError, UnreadableError
 from genhouse.core.learned import learned
 from genhouse.core.sentences import plain
 
@@ -38,7 +39,7 @@ T = TypeVar("T")
 
 def read_bytes(path: Path, most: int) -> bytes:
     """What a file holds.  most: bytes.  Raises UnreadableError."""
-    try:
+    with refused(UnreadableError, path, "cannot be read"):
         _check_kind(path, path.stat().st_mode)
         # Where the file became another meanwhile, opening it must not wait.
         handle = os.open(
@@ -48,15 +49,21 @@ def read_bytes(path: Path, most: int) -> bytes:
             status = os.fstat(file.fileno())
             _check_kind(path, status.st_mode)
             contents = b"" if status.st_size > most else file.read(most + 1)
-    except UnreadableError:
-        raise
-    except OSError as error:
-        raise UnreadableError(f"{said(path)} cannot be read: {reason(error)}") from error
-    except ValueError as error:
-        raise UnreadableError(f"{said(path)} cannot be read: it is no name of a file") from error
     if max(status.st_size, len(contents)) > most:
         raise UnreadableError(f"{said(path)} cannot be read: it is larger than {_size(most)}")
     return contents
+
+
+@contextmanager
+def refused(kind: type[GenhouseError], path: Path, what: str) -> Iterator[None]:
+    """What the system refuses in here is said of a file, as an error of some kind."""
+    try:
+        yield
+    except GenhouseError:
+        raise
+    except (OSError, ValueError) as error:
+        why = reason(error) if isinstance(error, OSError) else "it is no name of a file"
+        raise kind(f"{said(path)} {what}: {why}") from error
 
 
 def read_text(path: Path, most: int) -> str:

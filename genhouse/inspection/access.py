@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.inspection.fabric import beside, moved
 from genhouse.inspection.subcells import (
     SUB,
     WHOLE,
@@ -138,14 +139,8 @@ def _fittings(voxels: Voxels, way: Walk) -> tuple[Finding, ...]:
     """RULE 3: each group of touching pieces has a reached cell beside it, at most a cell up or down."""
     pieces = voxels.set_by("fittings")
     groups = cc3d.connected_components(pieces, connectivity=6)
-    beside = way.reached.copy()
-    beside[:, :, 1:] |= way.reached[:, :, :-1]
-    beside[:, :, :-1] |= way.reached[:, :, 1:]
-    near = beside.copy()
-    near[1:] |= beside[:-1]
-    near[:-1] |= beside[1:]
-    near[:, 1:] |= beside[:, :-1]
-    near[:, :-1] |= beside[:, 1:]
+    level = way.reached | moved(way.reached, 2, 1) | moved(way.reached, 2, -1)
+    near = level | beside(level)
     served = np.zeros(int(groups.max()) + 1, dtype=bool)
     served[groups[near]] = True
     served[0] = True

@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.inspection.fabric import Fabric, Scalar, moved
+from genhouse.inspection.fabric import Fabric, Scalar, beside, moved
 from genhouse.inspection.outlines import SQUARES
 from genhouse.inspection.subcells import Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
@@ -120,8 +120,5 @@ def _ceilings(fabric: Fabric) -> tuple[Finding, ...]:
     top[:, :, -1] = False
     over = moved(fabric.shut[2], 2, -1)
     ceiling = top & over & ~moved(fabric.roof, 2, -1)
-    near = (
-        moved(ceiling, 0, 1) | moved(ceiling, 0, -1) | moved(ceiling, 1, 1) | moved(ceiling, 1, -1)
-    )
-    holes = top & ~over & ~fabric.told & near
+    holes = top & ~over & ~fabric.told & beside(ceiling)
     return finding(NAME, holes, "a room has a hole in its ceiling")

@@ -61,6 +61,12 @@ def fabric(voxels: Voxels, sub: Subcells) -> Fabric:
     )
 
 
+def beside(cells: Bool) -> Bool:
+    """What has one of some cells at one of its four sides."""
+    sides = (moved(cells, axis, by) for axis in (0, 1) for by in (1, -1))
+    return np.asarray(np.logical_or.reduce(list(sides)))
+
+
 def moved(cells: npt.NDArray[Scalar], axis: int, by: int) -> npt.NDArray[Scalar]:
     """What each cell's neighbour has, the one before it (by = 1) or behind it (-1) along an axis; 0 at the
     end."""

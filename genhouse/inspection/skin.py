@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from genhouse.inspection.fabric import Fabric, moved
+from genhouse.inspection.fabric import Fabric, beside, moved
 from genhouse.inspection.outlines import SQUARES
 from genhouse.inspection.subcells import SUB, Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
@@ -38,10 +38,8 @@ def _panes(voxels: Voxels, fabric: Fabric, clear: Bool) -> tuple[Finding, ...]:
     """RULE 2: what lets light through, of these stages, is a pane: whole, under a roof, with air beside."""
     if not clear.any():
         return ()
-    bare = ~fabric.filled
-    beside = moved(bare, 0, 1) | moved(bare, 0, -1) | moved(bare, 1, 1) | moved(bare, 1, -1)
     whole = (fabric.outlines.fill == SUB**3)[voxels.form]
-    pane = whole & beside & moved(fabric.filled, 2, -1)
+    pane = whole & beside(~fabric.filled) & moved(fabric.filled, 2, -1)
     return finding(NAME, clear & ~pane, "a piece that light goes through is no pane")
 
 

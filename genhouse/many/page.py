@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from importlib.resources import files
 from typing import Any
 
 from genhouse.many.sheet import Entry
 from genhouse.outputs.figures.named_figures import NAMED
-from genhouse.outputs.guide.guide import data_address
+from genhouse.outputs.guide.guide import data_address, rendered
 from genhouse.outputs.plans.diagram import tint
 
 FARTHEST = 0.8
@@ -45,20 +44,16 @@ Rows = Sequence[Sequence[float]]
 def page(words: Words, articles: Sequence[Article], apart: Sequence[tuple[str, Rows]]) -> bytes:
     """One HTML document in UTF-8.  apart: distances between the houses, in rows, with what they
     measure."""
-    from jinja2 import Environment, StrictUndefined
-
-    text = (files("genhouse.many") / "page.html.j2").read_text("utf-8")
-    made = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    ).from_string(text)
-    return made.render(
+    return rendered(
+        "genhouse.many",
+        "page.html.j2",
         words=words,
         articles=[_shown(article) for article in articles],
         columns=[(figure.title, figure.unit, figure.name in words.aims) for figure in NAMED],
         meanings=[(figure.title, figure.meaning, figure.name) for figure in NAMED],
         apart=[(said, _table(rows)) for said, rows in apart],
         scale=[tint(n / 6) for n in range(7)],
-    ).encode()
+    )
 
 
 def _shown(article: Article) -> dict[str, Any]:

@@ -14,7 +14,7 @@ from functools import partial
 from pathlib import Path
 
 from genhouse.core.errors import WriteError
-from genhouse.core.reading import DOCUMENT, read_bytes, reason, said
+from genhouse.core.reading import DOCUMENT, read_bytes, refused, said
 from genhouse.core.stopping import undone_by
 from genhouse.core.system import exchange
 from genhouse.outputs.leftovers import PARTIAL, REPLACED, held, remove, spare_name, tidy
@@ -106,17 +106,8 @@ def _check_standing(there: Standing, force: int, names: Mapping[str, bytes]) -> 
             raise OSError(f"{said(Path(name))} there was not written by genhouse; move it away")
 
 
-@contextlib.contextmanager
-def _refusals(target: Path) -> Iterator[None]:
-    """What goes wrong in here is said of the target."""
-    try:
-        yield
-    except WriteError:
-        raise
-    except OSError as error:
-        raise WriteError(f"{said(target)} was not written: {reason(error)}") from error
-    except ValueError as error:
-        raise WriteError(f"{said(target)} was not written: it is no name of a file") from error
+def _refusals(target: Path) -> contextlib.AbstractContextManager[None]:
+    return refused(WriteError, target, "was not written")
 
 
 @contextlib.contextmanager

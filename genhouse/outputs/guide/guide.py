@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from types import MappingProxyType
+from typing import Any
 
 from genhouse.model.design import Design
 from genhouse.model.part import STAGES
@@ -66,14 +67,9 @@ def guide(
     stage_pictures: PNG or JPEG by name of stage; alone: the same of a storey alone, by stage and level.
     hero: of the whole.  plans: SVG, from below.  edited: what of the cells was changed by hand.
     """
-    from jinja2 import Environment, StrictUndefined
-
-    folder = files(__package__ or "genhouse.outputs")
-    text = (folder / "guide.html.j2").read_text("utf-8")
-    page = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    ).from_string(text)
-    return page.render(
+    return rendered(
+        "genhouse.outputs.guide",
+        "guide.html.j2",
         name=f"House {design.recipe.seed}",
         client=design.recipe.brief.client,
         caution=CAUTION,
@@ -91,7 +87,18 @@ def guide(
         storeys=[(storey.level, _rooms(storey)) for storey in storeys(design)],
         plans=plans,
         long=LONG,
-    ).encode()
+    )
+
+
+def rendered(package: str, template: str, **values: Any) -> bytes:
+    """A page in UTF-8 from a template beside some code."""
+    from jinja2 import Environment, StrictUndefined
+
+    text = (files(package) / template).read_text("utf-8")
+    page = Environment(
+        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    ).from_string(text)
+    return page.render(**values).encode()
 
 
 def data_address(picture: bytes) -> str:
