@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -110,6 +111,8 @@ def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
     ground = walled(joints, wing)
     x0, y0, x1, y1 = (2 * n for n in ground)
     gone[x0:x1, y0:y1] = False
+    if not gone.any():
+        return field
     left = np.where(gone, np.int16(NONE), field)
     _without_stubs(lain(left, wing.axis), ground.lie(wing.axis))
     for xs, x in ((slice(x0), x0), (slice(x1, None), x1 - 1)):
@@ -123,12 +126,12 @@ def _without_stubs(field: Field, ground: Rect) -> None:
     """No eaves along a wing are left that are shorter than the least, as it lies."""
     x0, y0, x1, y1 = (2 * n for n in ground)
     for rows, beside in ((slice(y0), y0 - 1), (slice(y1, None), y1)):
-        if 0 <= beside < field.shape[1]:
-            there = np.pad(field[x0:x1, beside] != NONE, 1).astype(np.int8)
-            starts, ends = ((np.diff(there) == n).nonzero()[0].tolist() for n in (1, -1))
-            for start, end in zip(starts, ends, strict=True):
-                if end - start < 2 * SHORTEST:
-                    field[x0 + start : x0 + end, rows] = NONE
+        if not 0 <= beside < field.shape[1]:
+            continue
+        bare = [x0 - 1, *(x0 + (field[x0:x1, beside] == NONE).nonzero()[0]).tolist(), x1]
+        for before, behind in pairwise(bare):
+            if behind - before <= 2 * SHORTEST:
+                field[before + 1 : behind, rows] = NONE
 
 
 def _past(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule) -> Iterator[Rect]:
