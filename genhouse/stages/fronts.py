@@ -21,6 +21,7 @@ from genhouse.stages.roofs.slopes import NONE, Field, by_cell
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.ways.stretches import middle
+from genhouse.traditions.looks import Dress
 from genhouse.traditions.tradition import Tradition
 
 Row = tuple[Wall, ...]
@@ -48,8 +49,8 @@ def dressed(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Wall, ...]:
     ]
     worn: dict[Wall, Wall] = {}
     for front in planes(seen):
-        dress = getattr(scheme, rank_of(front[0][0]))
-        bays = [[_bay(wall, dress.window, kinds, tradition) for wall in row] for row in front]
+        dress: Dress = getattr(scheme, rank_of(front[0][0]))
+        bays = [[_bay(wall, dress, kinds, tradition) for wall in row] for row in front]
         for row, looks in zip(front, composed(bays), strict=True):
             for wall, look in zip(row, looks, strict=True):
                 clad = dress.storeys[min(wall.level, len(dress.storeys)) - 1]
@@ -128,11 +129,12 @@ def unrest(front: Sequence[Sequence[Bay]], worn: Sequence[Sequence[tuple[str, Fi
     return weight
 
 
-def _bay(wall: Wall, window: str, kinds: Mapping[int, str], tradition: Tradition) -> Bay:
+def _bay(wall: Wall, dress: Dress, kinds: Mapping[int, str], tradition: Tradition) -> Bay:
     worn = tradition.kind(kinds[wall.low if wall.low in kinds else wall.high])
     opened = wall.opening == "window"
     blank = worn.walls if wall.opening == "none" and not wall.abuts else (OPENED,)
-    names = dict.fromkeys(look or window for look in worn.windows) if opened else blank
+    windows = (*worn.windows, "") if dress.formal else worn.windows
+    names = dict.fromkeys(look or dress.window for look in windows) if opened else blank
     looks = {name: tradition.front.look(name) for name in names}
     high = wall.lintel - wall.floor
     lies = "" if wall.way == middle(wall) else str(wall.way == wall.cells)

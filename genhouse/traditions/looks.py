@@ -56,11 +56,12 @@ class Jut(Table, frozen=True, kw_only=True):
 
 class Dress(Table, frozen=True, kw_only=True):
     """What fronts of a rank wear: claddings of the storeys, the last goes on; the window that tells
-    nothing else; and the band."""
+    nothing else; and the band.  formal: any room may wear that window, for the sake of its pair."""
 
     storeys: Annotated[tuple[CladdingName, ...], Meta(min_length=1)]
     window: LookName
     band: PieceName
+    formal: bool = False
 
 
 class Scheme(Table, frozen=True, kw_only=True):
