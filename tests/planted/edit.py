@@ -35,7 +35,16 @@ def subject() -> House:
     """The house in which faults are planted: with a front wing, a pond and a gable to each side."""
     return make(
         Recipe(
-            seed=26, brief=Brief(plot=(27, 36), gate="south", low=(), garden="pond", roof=GABLED)
+            seed=26,
+            brief=Brief(
+                plot=(27, 36),
+                gate="south",
+                arrangement="ring",
+                storeys=2,
+                low=(),
+                garden="pond",
+                roof=GABLED,
+            ),
         )
     )
 
