@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import islice
 
 from genhouse.core.axes import SIDES, Turn
 from genhouse.core.box import Rect
@@ -26,6 +27,8 @@ from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
+HOUSES = 8
+"""Rectangles that are tried for the ring of an arrangement before one fills the lot."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -53,7 +56,7 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
     """The wings and courts of an arrangement; where that finds no place, a ring that fills the lot."""
     weights = [arrangement.weight for arrangement in ARRANGEMENTS.values()]
     name = brief.arrangement or draw.choice(list(ARRANGEMENTS), "arrangement", weights)
-    for n, house in enumerate(houses(name, lot, draw.at(name))):
+    for n, house in enumerate(islice(houses(name, lot, draw.at(name)), HOUSES)):
         here = draw.at(name, n) if n else draw
         try:
             ring = _ring(plain, house, brief, tradition, here, least=GARDEN if house != lot else 0)

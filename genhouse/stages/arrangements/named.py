@@ -17,9 +17,9 @@ from genhouse.traditions.tradition import BayRule
 Step = Callable[[Site, Rect, Sequence[int]], Iterator[Site]]
 SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
-TURNS = 4
+TURNS = 2
 """Ways to take a step from which the next is looked for."""
-LOOKED = 60
+LOOKED = 40
 """Ways to take a step that are looked at before it is given up."""
 
 
