@@ -75,9 +75,15 @@ def _walls(voxels: Voxels, fabric: Fabric, axis: int) -> _Walls:
         fabric.shut[2],
         (2 * fabric.outlines.much[2] >= SQUARES)[voxels.form],
         moved(fabric.floor, axis, 1) | moved(fabric.floor, axis, -1),
-        (fabric.outlines.fill // SQUARES)[voxels.form] * fabric.leaf,
+        _sheets(voxels, fabric)[voxels.form] * fabric.leaf,
     )
     return _Walls(*(np.ascontiguousarray(_turned(one, axis)) for one in cells))
+
+
+def _sheets(voxels: Voxels, fabric: Fabric) -> npt.NDArray[np.int16]:
+    """Of how many leaves each form is; a door that swings is one, however thick, and shuts its own cell."""
+    swings = np.array([form.piece == "door leaf" for form in voxels.about.forms])
+    return np.where(swings, np.int16(1), fabric.outlines.fill // SQUARES)
 
 
 def _ill_formed(walls: _Walls) -> Bool:

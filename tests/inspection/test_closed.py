@@ -83,3 +83,13 @@ def test_a_floor_has_something_under_it() -> None:
     hut.clear(np.s_[3, 3, 0])
     (finding,) = floors(hut.voxels(), fabric(hut.voxels(), hut.sub())).findings
     assert finding.where == ((3, 3, 1),)
+
+
+def test_a_door_that_swings_shuts_its_own_cell_and_none_beside_it() -> None:
+    hut = Hut()
+    hut.set(np.s_[3, 1, 1:3], "leaf", "door leaf x", "walls")
+    assert not sentences(hut)
+    hut.clear(np.s_[4, 1, 1:3])
+    assert sentences(hut)
+    hut.set(np.s_[3, 1, 1:3], "leaf", "leaf pair x", "walls")
+    assert not sentences(hut)
