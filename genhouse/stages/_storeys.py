@@ -6,6 +6,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from itertools import combinations
 
+from genhouse.core.axes import ENDS
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -14,6 +15,9 @@ from genhouse.stages._wings import Wing
 
 LOWER = (3, 5)
 """How many of the houses of two storeys have a lower wing unasked."""
+STEEP = 3
+"""Cells a storey, and once more, under which a court between two high wings would be a well: about as
+high are their eaves."""
 LOW = 60
 """Per cent of the ground that lower wings take at the most: there are rooms above."""
 WALKED = (1, 3)
@@ -29,9 +33,10 @@ def with_storeys(
     """
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
-    low = _drawn(wings, draw) if brief.low is None else _asked(wings, brief.low)
-    high = [wing for wing in wings if wing not in low]
     most = brief.storeys or 2
+    wells = _wells(wings, courts, STEEP * (most + 1))
+    low = _drawn(wings, wells, draw) if brief.low is None else _asked(wings, brief.low)
+    high = [wing for wing in wings if wing not in low]
     tall = draw.choice(high, "tall wing", [wing.lie.width for wing in high])
     built = [
         replace(wing, storeys=1 if wing in low else most if wing == tall else 2) for wing in wings
@@ -40,10 +45,11 @@ def with_storeys(
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
-def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[Wing, ...]:
-    """One lower wing, or two, beside those that an arrangement lowers."""
+def _drawn(wings: Sequence[Wing], wells: Sequence[set[Wing]], draw: Draw) -> tuple[Wing, ...]:
+    """One lower wing, or two, beside those that an arrangement lowers; always where a court would be a
+    well, and then of those beside it if that may be."""
     lower = tuple(wing for wing in wings if wing.storeys == 1)
-    if not draw.chance(*LOWER, "lower wing"):
+    if not wells and not draw.chance(*LOWER, "lower wing"):
         return lower
     most = sum(wing.rect.area for wing in wings) * LOW // 100
     sets = [
@@ -55,9 +61,24 @@ def _drawn(wings: Sequence[Wing], draw: Draw) -> tuple[Wing, ...]:
     ]
     if not sets:
         return lower
+    lit = [sum(not pair.isdisjoint(low) for pair in wells) for low in sets]
+    sets = [low for low, n in zip(sets, lit, strict=True) if n == max(lit)]
     return draw.choice(
         sets, "lower wings", [2 if len(low) == len(lower) + 1 else 1 for low in sets]
     )
+
+
+def _wells(wings: Sequence[Wing], courts: Sequence[Rect], narrow: int) -> list[set[Wing]]:
+    """The two wings on either side of each court that is narrower than so many cells."""
+    pairs = []
+    for court in courts:
+        for axis in ENDS:
+            x0, y0, x1, y1 = court.lie(axis)
+            rows = Rect(x0, y0 - 1, x1, y0).lie(axis), Rect(x0, y1, x1, y1 + 1).lie(axis)
+            flanks = [[wing for wing in wings if wing.rect.meets(row)] for row in rows]
+            if y1 - y0 < narrow and all(flanks):
+                pairs.append({flank[0] for flank in flanks})
+    return pairs
 
 
 def _asked(wings: Sequence[Wing], names: Sequence[str]) -> tuple[Wing, ...]:
