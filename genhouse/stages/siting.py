@@ -56,7 +56,8 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
     """The wings and courts of an arrangement; where that finds no place, a ring that fills the lot."""
     weights = [arrangement.weight for arrangement in ARRANGEMENTS.values()]
     name = brief.arrangement or draw.choice(list(ARRANGEMENTS), "arrangement", weights)
-    for n, house in enumerate(islice(houses(name, lot, draw.at(name)), HOUSES)):
+    most = None if brief.arrangement else HOUSES
+    for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
         here = draw.at(name, n) if n else draw
         try:
             ring = _ring(plain, house, brief, tradition, here, least=GARDEN if house != lot else 0)

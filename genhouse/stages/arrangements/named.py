@@ -19,7 +19,7 @@ SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
 TURNS = 2
 """Ways to take a step from which the next is looked for."""
-LOOKED = 40
+LOOKED = 60
 """Ways to take a step that are looked at before it is given up."""
 
 
