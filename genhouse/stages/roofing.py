@@ -12,6 +12,7 @@ from genhouse.core.box import Box, Rect
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.core.kept import fixed
 from genhouse.model.elements import Beam, Course, Edge, Member, Panel, Support, Wall
+from genhouse.stages._wings import Wing
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, carve
 from genhouse.stages.roofs.laying import laid_in_boxes
@@ -124,10 +125,13 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
         z = style.base // 2
         standing = (s for s in rooms.segments if s.rises or s.level > wing.storeys)
         walls = {c for s in standing for c in (*s.ends, *s.cells.cells())}
+        spout = () if wing.terrace else _spout(site, wing, outer)
         for x, y in wing.rect.cells():
             free = int(room_for[x, y])
             taken = (x, y) in walls or free < 2 * (z + 1)
             if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
+                continue
+            if (x, y) in spout:
                 continue
             if outer[x, y]:
                 yield Edge(use="parapet", box=Box.cell(x, y, z))
@@ -136,6 +140,20 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
                     yield Edge(use="parapet cap", box=cap, side=_runs_along(site, x, y))
             elif not wing.terrace:
                 yield from _rails(site, (x, y, z))
+
+
+def _spout(site: Site, wing: Wing, outer: npt.NDArray[np.bool_]) -> tuple[tuple[int, int], ...]:
+    """Two cells midway along an outer flank that are left without a parapet, where no court takes the
+    water of a flat roof."""
+    if any(court.meets(wing.rect.grown(1)) for court in site.courts):
+        return ()
+    r = wing.lie
+    middle = (r.x0 + r.x1) // 2
+    for y in (r.y0, r.y1 - 1):
+        cells = tuple(Rect(middle - 1, y, middle + 1, y + 1).lie(wing.axis).cells())
+        if all(outer[c] for c in cells):
+            return cells
+    return ()
 
 
 def _runs_along(site: Site, x: int, y: int) -> Axis:
