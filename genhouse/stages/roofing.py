@@ -145,7 +145,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
 def _spout(site: Site, wing: Wing, outer: npt.NDArray[np.bool_]) -> tuple[tuple[int, int], ...]:
     """Two cells midway along an outer flank that are left without a parapet, where no court takes the
     water of a flat roof."""
-    if any(court.meets(wing.rect.grown(1)) for court in site.courts):
+    if any(wing.rect.adjoins(court) for court in site.courts):
         return ()
     r = wing.lie
     middle = (r.x0 + r.x1) // 2

@@ -27,9 +27,9 @@ BREAK = 2
 def roof_tops(design: Design, voxels: Voxels) -> Tops:
     """int [X, Y]: top of each column's roof in quarter cells; 0 where there is none.
 
-    Chimneys, and little roofs below the eaves, are left out; terraces are roofs.
+    Chimneys, rails, which hold no water, and little roofs below the eaves are left out; terraces are roofs.
     """
-    pieces = np.array([not f.piece.startswith("chimney") for f in voxels.about.forms])
+    pieces = np.array([not f.piece.startswith(("chimney", "rail")) for f in voxels.about.forms])
     mine = voxels.set_by("roof")
     mine &= pieces[voxels.form]
     kept = np.zeros_like(mine)

@@ -33,13 +33,20 @@ def styles(
     """Some ways to roof a house, each with one profile all over."""
     rule = tradition.roof
     tiered = _tiered(joints, flue, wish)
-    last = max(joints.site.wings, key=lambda wing: wing.rect.y1)
-    unasked = tiered == last and wish.form is None and draw.chance(*rule.two_tier, "two-tier")
+    site = joints.site
+    last = next((site.round(court).get("north") for court in site.courts[-1:]), None)
+    unasked = (
+        tiered is not None
+        and tiered == last
+        and wish.form is None
+        and draw.chance(*rule.two_tier, "two-tier")
+    )
     raised = tiered if unasked else None
     spans = {wing: joints.span(wing) for wing in joints.site.wings}
     most = max(spans.values())
     widest = most if most > min(spans.values()) else None
-    high = spans[last] == widest and last.storeys == max(wing.storeys for wing in joints.site.wings)
+    tallest = max(wing.storeys for wing in site.wings)
+    high = last is not None and spans[last] == widest and last.storeys == tallest
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish))
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
