@@ -3,7 +3,18 @@
 from __future__ import annotations
 
 USES = (
-    *("ground", "drip", "culvert", "post", "board", "flag", "step", "hearth floor", "upper floor"),
+    *(
+        "ground",
+        "drip",
+        "yard",
+        "culvert",
+        "post",
+        "board",
+        "flag",
+        "step",
+        "hearth floor",
+        "upper floor",
+    ),
     *("veranda", "gallery", "terrace", "bracket", "trimmer", "rail", "tread", "stringer"),
     *("well trimmer", "well rail", "slope", "eave", "verge", "barge", "ridge", "deck", "gablet"),
     *(

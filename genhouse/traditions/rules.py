@@ -72,10 +72,10 @@ def _unsaid(tables: Tables) -> Iterator[str]:
 
 def _of_heights(full: Full) -> Iterator[str]:
     """What is amiss between beams one above the other."""
-    if full.tie > full.head or full.tie == full.head - 1:
+    if full.tie > full.head - 2:
         yield (
-            f"heights.full.tie: {full.tie} is neither the head, {full.head}, nor two or more below it, "
-            "with a band between"
+            f"heights.full.tie: {full.tie} leaves no band, nor a porch, below the head, {full.head}; "
+            f"try {full.head - 2}"
         )
 
 

@@ -19,6 +19,7 @@ LAYERS = (
     {"generate"},
     {"sound"},
     {"house"},
+    {"testing"},
     {"many"},
     {""},
     {"cli"},

@@ -33,8 +33,7 @@ def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
         return (top,)
     foot = "plinth" if wall.boundary == "outer" else "sill"
     sill = ((wall.z0, foot),) if on_ground(wall, tradition) else ()
-    tie = ((wall.lintel, "tie"),) if wall.lintel < head else ()
-    return (*sill, *tie, top)
+    return (*sill, (wall.lintel, "tie"), top)
 
 
 def on_ground(wall: Wall, tradition: Tradition) -> bool:
