@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import cycle
 from operator import add
 
 from genhouse.core.draw import Draw
@@ -42,6 +41,8 @@ STEPS = 3000
 
 Rooms = Sequence[tuple[int, int]]
 """Places, each with the kind of its room."""
+_Turn = tuple[tuple[int, ...], int, int]
+"""The kind in each place, which change is next, and how many before it found nothing."""
 
 
 def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
@@ -55,12 +56,16 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
     table = _Table(puzzle, weights)
     best: Seating = ()
     verdict = Verdict(0, 0)
+    seen: set[Seating] = set()
     if not puzzle.places:  # all of the floor has its use before any is sought
         return best, judge(puzzle, best)
     for n in range(max(ROUNDS, -(-EFFORT // len(puzzle.places)))):
         here = draw.at(n)
         start = _shaken(puzzle, best, here) if n % 2 else random_seating(puzzle, here)
         found = table.bettered(start)
+        if found in seen:
+            continue
+        seen.add(found)
         judged = judge(puzzle, found)
         if not best or judged.beats(verdict):
             best, verdict = found, judged
@@ -101,23 +106,33 @@ class _Table:
         self.strings = bool(puzzle.inner) and any(ask.private for ask in puzzle.asks)
         self.needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
+        self.ends: dict[_Turn, Seating] = {}
+        self.cost: dict[tuple[int, int], int] = {}
+        self.beside = [
+            {room.ask for room in puzzle.settled if p in room.places}
+            for p in range(len(puzzle.places))
+        ]
 
     def bettered(self, seating: Seating) -> Seating:
         """The seating after every better single change, until there is none."""
         self._lay(seating)
         ways = (self._kinds, self._swaps, self._recuts)
-        idle = 0
-        for way in cycle(ways):
-            idle = 0 if way() else idle + 1
-            if idle == len(ways):
-                break
-        return tuple(Seat(p, self.owner[p]) for p in self._rooms())
+        passed: list[_Turn] = []
+        idle = turn = 0
+        while idle < len(ways) and (here := (tuple(self.owner), turn, idle)) not in self.ends:
+            passed.append(here)
+            idle = 0 if ways[turn]() else idle + 1
+            turn = (turn + 1) % len(ways)
+        end = self._seating() if idle == len(ways) else self.ends[here]
+        self.ends.update(dict.fromkeys(passed, end))
+        return end
 
     def _lay(self, seating: Seating) -> None:
         self.owner = [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
         self.known: dict[int, list[int]] = {}
         self.spare = self.puzzle.spare
+        self.held = [0, 0]
         self.steps = [off[0] - off[1] for off in self.off]
         self._move((), seating)
         self.alone = self._lonely()
@@ -133,7 +148,8 @@ class _Table:
             self.owner[p] = n
             self.counts[n] += 1
             self.spare += table[p][n] if table else 0
-        for _, n in (*old, *new):
+        for p, n in (*old, *new):
+            self.held[self.puzzle.asks[n].private] ^= 1 << p
             off, count = self.off[n], self.counts[n]
             self.steps[n] = off[count] - off[count + 1]
 
@@ -144,8 +160,7 @@ class _Table:
             place = -1
             for _ in range(self.counts[n]):
                 place = self.owner.index(n, place + 1)
-                there = {self.owner[q] for q in self.around[place]}
-                there |= {room.ask for room in self.puzzle.settled if place in room.places}
+                there = {self.owner[q] for q in self.around[place]} | self.beside[place]
                 faults += self.puzzle.asks[n].lacks(there)
         for room in self.puzzle.settled:
             if room.ask in self.needy:
@@ -153,10 +168,15 @@ class _Table:
                 faults += self.puzzle.asks[room.ask].lacks(there)
         cost = FAULT * faults + SEAT * max(0, -self.spare)
         if self.strings:
-            cost += STRUNG * strung(
-                self.puzzle, [(p, n) for p, n in enumerate(self.owner) if n >= 0]
-            )
+            cost += STRUNG * self._strung()
         return -cost
+
+    def _strung(self) -> int:
+        """How many rooms one comes to only through private ones: looked up by which places are those."""
+        held = (self.held[0], self.held[1])
+        if held not in self.cost:
+            self.cost[held] = strung(self.puzzle, [(p, self.owner[p]) for p in self._rooms()])
+        return self.cost[held]
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
         """Set rooms in place of others where the whole is better for it.
@@ -174,6 +194,9 @@ class _Table:
             for n in self.around[p]:
                 self.known.pop(n, None)
         return True
+
+    def _seating(self) -> Seating:
+        return tuple(Seat(p, self.owner[p]) for p in self._rooms())
 
     def _rooms(self) -> list[int]:
         return [p for p, n in enumerate(self.owner) if n >= 0]
