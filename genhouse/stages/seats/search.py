@@ -95,6 +95,8 @@ class _Table:
     What a change is worth is told without making it: what a room of each kind would bring in a place is
     kept until a room beside it changes.  alone: what rooms cost that lack a neighbour they must have,
     or a way that leads through no private room; a change can win that back at the most beside its worth.
+    held: as bits, the places of the other rooms, and past them those of private ones, which tell what is
+    strung.  ends: where each turn of a search has led to.
     """
 
     def __init__(self, puzzle: Puzzle, weights: Weights) -> None:
@@ -105,9 +107,11 @@ class _Table:
         self.where = {bits: p for p, bits in enumerate(puzzle.places)}
         self.strings = bool(puzzle.inner) and any(ask.private for ask in puzzle.asks)
         self.needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
+        self.table = puzzle.table or ((0,) * len(puzzle.asks),) * len(puzzle.places)
+        self.bits = [len(puzzle.places) * ask.private for ask in puzzle.asks]
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
         self.ends: dict[_Turn, Seating] = {}
-        self.cost: dict[tuple[int, int], int] = {}
+        self.strung: dict[int, int] = {}
         self.beside = [
             {room.ask for room in puzzle.settled if p in room.places}
             for p in range(len(puzzle.places))
@@ -131,30 +135,26 @@ class _Table:
         self.owner = [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
         self.known: dict[int, list[int]] = {}
-        self.spare = self.puzzle.spare
-        self.held = [0, 0]
+        self.held, self.spare = 0, self.puzzle.spare
         self.steps = [off[0] - off[1] for off in self.off]
+        self.held, self.spare = self._after((), seating)
         self._move((), seating)
-        self.alone = self._lonely()
+        self.alone = -self._owed(self.held, self.spare) - self._lonely()
 
     def _move(self, old: Rooms, new: Rooms) -> None:
         """Rooms taken away and others set.  steps: what one more of each kind changes in faults."""
-        table = self.puzzle.table
         for p, n in old:
             self.owner[p] = -1
             self.counts[n] -= 1
-            self.spare -= table[p][n] if table else 0
         for p, n in new:
             self.owner[p] = n
             self.counts[n] += 1
-            self.spare += table[p][n] if table else 0
-        for p, n in (*old, *new):
-            self.held[self.puzzle.asks[n].private] ^= 1 << p
+        for _, n in (*old, *new):
             off, count = self.off[n], self.counts[n]
             self.steps[n] = off[count] - off[count + 1]
 
     def _lonely(self) -> int:
-        """What rooms cost that lack a neighbour they must have, a way, or places at table."""
+        """What rooms cost that lack a neighbour they must have."""
         faults = 0
         for n in self.needy:
             place = -1
@@ -166,17 +166,27 @@ class _Table:
             if room.ask in self.needy:
                 there = {self.owner[q] for q in room.places} | room.around
                 faults += self.puzzle.asks[room.ask].lacks(there)
-        cost = FAULT * faults + SEAT * max(0, -self.spare)
-        if self.strings:
-            cost += STRUNG * self._strung()
-        return -cost
+        return FAULT * faults
 
-    def _strung(self) -> int:
-        """How many rooms one comes to only through private ones: looked up by which places are those."""
-        held = (self.held[0], self.held[1])
-        if held not in self.cost:
-            self.cost[held] = strung(self.puzzle, [(p, self.owner[p]) for p in self._rooms()])
-        return self.cost[held]
+    def _after(self, old: Rooms, new: Rooms) -> tuple[int, int]:
+        """Held and spare places, once rooms are taken away and others set."""
+        held, spare, bits, table = self.held, self.spare, self.bits, self.table
+        for p, n in old:
+            held ^= 1 << p + bits[n]
+            spare -= table[p][n]
+        for p, n in new:
+            held ^= 1 << p + bits[n]
+            spare += table[p][n]
+        return held, spare
+
+    def _owed(self, held: int, spare: int) -> int:
+        """What rooms cost that lack a way through no private one, and those without a place at table."""
+        if self.strings and held not in self.strung:
+            size, private = len(self.owner), [ask.private for ask in self.puzzle.asks]
+            bits = [bit for bit in range(2 * size) if held >> bit & 1]
+            rooms = [(bit % size, private.index(bit >= size)) for bit in bits]
+            self.strung[held] = strung(self.puzzle, rooms)
+        return SEAT * max(0, -spare) + STRUNG * self.strung.get(held, 0)
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
         """Set rooms in place of others where the whole is better for it.
@@ -184,12 +194,16 @@ class _Table:
         worth: what that brings, but for rooms that lack a neighbour they must have, or a way.
         """
         before = [(p, self.owner[p]) for p in old]
+        held, spare = self._after(before, new)
+        alone = -self._owed(held, spare)
+        if worth + alone <= self.alone:
+            return False
         self._move(before, new)
-        alone = self._lonely()
+        alone -= self._lonely()
         if worth + alone <= self.alone:
             self._move(new, before)
             return False
-        self.alone = alone
+        self.alone, self.held, self.spare = alone, held, spare
         for p, _ in (*before, *new):
             for n in self.around[p]:
                 self.known.pop(n, None)

@@ -180,7 +180,7 @@ class Weights:
 
     def __init__(self, puzzle: Puzzle) -> None:
         asks = puzzle.asks
-        self.pair = [[_pair(a, i, b, j) for j, b in enumerate(asks)] for i, a in enumerate(asks)]
+        self.pair = _pairs(asks)
         self.fit = [
             [f - FAULT * u for f, u in zip(fit, unfit, strict=True)] if any(unfit) else list(fit)
             for fit, unfit in zip(puzzle.fit, puzzle.unfit, strict=True)
@@ -206,10 +206,15 @@ class Weights:
         return verdict.worth - FAULT * verdict.faults
 
 
-def _pair(a: Ask, i: int, b: Ask, j: int) -> int:
+def _pairs(asks: Sequence[Ask]) -> list[list[int]]:
     """What two neighbours are worth to each other."""
-    likes = (j in a.near) + (i in b.near) - (j in a.far) - (i in b.far)
-    return LIKING * likes - FAULT * ((j in a.away) + (i in b.away))
+    worth = [[0] * len(asks) for _ in asks]
+    for i, ask in enumerate(asks):
+        for some, each in ((ask.near, LIKING), (ask.far, -LIKING), (ask.away, -FAULT)):
+            for j in some:
+                worth[i][j] += each
+                worth[j][i] += each
+    return worth
 
 
 def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
@@ -231,7 +236,8 @@ def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
     if places is None:
         raise ValueError("no set of places covers every atom once")
     kinds = [n for n, ask in enumerate(puzzle.asks) for _ in range(ask.least)]
-    kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in places]
+    more = places[: max(0, len(places) - len(kinds))]
+    kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in more]
     return tuple(Seat(p, n) for p, n in zip(sorted(places), kinds, strict=False))
 
 
