@@ -52,6 +52,12 @@ class Rect(NamedTuple):
         u0, v0, u1, v1 = other
         return max(x0, u0) < min(x1, u1) and max(y0, v0) < min(y1, v1)
 
+    def holds(self, other: Rect) -> bool:
+        """Whether all of another, which is not empty, lies in it."""
+        x0, y0, x1, y1 = self
+        u0, v0, u1, v1 = other
+        return x0 <= u0 and u1 <= x1 and y0 <= v0 and v1 <= y1
+
     def hull(self, other: Rect) -> Rect:
         """The smallest rectangle that holds both."""
         return Rect(

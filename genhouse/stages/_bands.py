@@ -53,15 +53,13 @@ def wide_bands(
     found: list[tuple[Bands, int]] = []
     for left, right in product(spans, spans):
         court = total - left - right
-        bands = Bands((left, right), (court,))
         sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
-        wanted = (
-            (left or right)
-            and brief.closed in (None, sides)
-            and _roomy(court, tradition)
-            and any(_climbable(b, tradition) for b in (deep, bands))
-        )
-        if wanted and answers(brief, tradition, deep, bands):
+        wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, tradition)
+        if not wanted:
+            continue
+        bands = Bands((left, right), (court,))
+        climbable = any(_climbable(b, tradition) for b in (deep, bands))
+        if climbable and answers(brief, tradition, deep, bands):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found

@@ -50,7 +50,7 @@ class Site:
             side: wing
             for side, strip in lines_round(court).items()
             for wing in self.wings
-            if wing.rect.meet(strip).area == strip.area
+            if wing.rect.holds(strip)
         }
 
     def winged(self, court: Rect) -> tuple[Side, ...]:
@@ -74,8 +74,9 @@ class Site:
 
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
+        line = line_along(wing.rect, side)
         for other in self.wings:
-            if closes(other, wing, side):
+            if other.rect.holds(line):
                 mutual = closes(wing, other, opposite(side))
                 if not mutual or self.wings.index(other) < self.wings.index(wing):
                     return other
@@ -108,9 +109,7 @@ class Site:
 
 def closes(wing: Wing, other: Wing, side: Side) -> bool:
     """Whether a wing stands along the whole of a side of another."""
-    x0, y0, x1, y1 = wing.rect
-    u0, v0, u1, v1 = line_along(other.rect, side)
-    return x0 <= u0 and u1 <= x1 and y0 <= v0 and v1 <= y1
+    return wing.rect.holds(line_along(other.rect, side))
 
 
 def within(court: Rect, sides: Collection[Side]) -> Rect:

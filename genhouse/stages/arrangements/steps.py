@@ -8,7 +8,7 @@ from dataclasses import replace
 from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.stages._wings import Wing
-from genhouse.stages.site import Site, closes, lines_round
+from genhouse.stages.site import Site, closes, line_along, lines_round
 
 APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
@@ -98,7 +98,7 @@ def sound(site: Site, lot: Rect) -> bool:
     rects = [wing.rect for wing in site.wings]
     taken = [*site.courts, *site.walls, site.approach]
     return (
-        all(r.meet(lot) == r for r in rects)
+        all(map(lot.holds, rects))
         and not any(a.meets(b) for a in rects for b in taken)
         and all(_apart(a, b) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
@@ -107,12 +107,12 @@ def sound(site: Site, lot: Rect) -> bool:
 
 
 def _apart(a: Rect, b: Rect) -> bool:
-    return not a.meets(b) and (a.adjoins(b) or not a.grown(APART - 1).meets(b))
+    return not a.meets(b) and (not a.grown(APART - 1).meets(b) or a.adjoins(b))
 
 
 def _met(site: Site, wing: Wing, side: Side) -> bool:
     """Whether a side of a wing is free, or closed by one wing, or hosts narrower ones."""
-    row = lines_round(wing.rect)[side]
+    row = line_along(wing.rect, side)
     beside = [other for other in site.wings if other.rect.meets(row)]
     if side in ENDS[wing.axis] and len(beside) > 1:
         return False

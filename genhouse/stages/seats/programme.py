@@ -67,16 +67,20 @@ def asks(
 
     below: rooms under it; those on a storey of their kind count, where no line names another.
     """
-    done = [r.kind for r in below if r.level >= tradition.kind(r.kind).level]
+    kinds = dict(tradition.kinds)
+    done = [r.kind for r in below if r.level >= kinds[r.kind].level]
+    numbered: dict[str, list[int]] = {}
+    for n, (name, _) in enumerate(wanted):
+        numbered.setdefault(name, []).append(n)
 
-    def numbers(*kinds: str) -> frozenset[int]:
-        return frozenset(n for n, (name, _) in enumerate(wanted) if name in kinds)
+    def numbers(*names: str) -> frozenset[int]:
+        return frozenset(n for name in names for n in numbered.get(name, ()))
 
     found: list[Ask] = []
-    for name, wish in wanted:
-        kind = tradition.kind(name)
+    for k, (name, wish) in enumerate(wanted):
+        kind = kinds[name]
         least, most = (wish.count, wish.count) if wish else (_least(name, kind, wishes), kind.most)
-        if all(ask.kind != name for ask in found):
+        if numbered[name][0] == k:
             seated = there.count(name) + done.count(name) * (wish is None or wish.storey is None)
             least, most = (max(0, n - seated) for n in (least, most))
         found.append(
@@ -124,16 +128,15 @@ def puzzle(
     """
     wanted = lines(tradition, wishes, level)
     names, wished = [name for name, _ in wanted], [wish for _, wish in wanted]
-    kinds = [tradition.kind(name) for name in names]
+    known = dict(tradition.kinds)
+    kinds = [known[name] for name in names]
     whim = [
-        draw.below(WHIM, f"taste/{name}")
-        + tradition.kind(name).weight
-        + USUAL * bool(wishes and tradition.kind(name).need)
-        for name in names
+        draw.below(WHIM, f"taste/{name}") + kind.weight + USUAL * bool(wishes and kind.need)
+        for name, kind in zip(names, kinds, strict=True)
     ]
     sizes = [_size(place.rect) for place in floor]
     surpassed = [
-        max((r.area for k, r in settled if tradition.kind(k).under == name), default=0)
+        max((r.area for k, r in settled if known[k].under == name), default=0)
         for name in names
     ]
     columns = [
@@ -167,7 +170,7 @@ def puzzle(
         ),
         **_ways(floor, settled, walks, verandas=not below),
         table=tuple(tuple(kind.spare(*size) for kind in kinds) for size in sizes),
-        spare=sum(tradition.kind(r.kind).spare(*_size(r.rect)) for r in below)
+        spare=sum(known[r.kind].spare(*_size(r.rect)) for r in below)
         - ABOVE * (not below and draw.chance(3, 4, "sleepers above")),
     )
 

@@ -50,7 +50,7 @@ def plan_hearth(
     room = min((r for r in rooms if r.kind == kind), key=lambda r: (r.level, r.id), default=None)
     if room is None:
         raise InfeasibleError(f"rooms: there is no place for a {kind}", stage="rooms")
-    wing = next(w for w in site.wings if w.rect.meet(room.rect).area == room.area)
+    wing = next(w for w in site.wings if w.rect.holds(room.rect))
     deep = any(line.cells.meets(room.rect) for line in bays.middle_lines)
     aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
     found = list(_ends(room, wing.middle + aside, wing.axis))
