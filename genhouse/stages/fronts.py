@@ -102,6 +102,8 @@ def composed(front: Sequence[Sequence[Bay]]) -> list[list[str]]:
     pairs = [(n, i) for n, row in enumerate(front) for i in range((len(row) + 1) // 2)]
     for n, i in pairs * ROUNDS:
         low, high = front[n][i], front[n][-1 - i]
+        if len(low.may) == len(high.may) == 1:
+            continue
         middle_one = 2 * i + 1 == len(front[n])
         ways = []
         for one in low.may:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from genhouse.core.box import Rect, runs
 from genhouse.core.draw import Draw
@@ -19,6 +20,7 @@ ROW = 4
 """Cells from tree to tree in an orchard."""
 
 
+@lru_cache(maxsize=16)
 def yards(site: Site) -> frozenset[Cell]:
     """The ground clear of the house and of the way to its gate."""
     built = [*(wing.rect for wing in site.wings), *site.walls, *site.courts]

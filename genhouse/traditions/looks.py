@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
+from functools import lru_cache
 from typing import Annotated
 
 from msgspec import Meta, field
@@ -126,6 +127,7 @@ def _shuts(form: str, clear: bool) -> bool:
     return hidden == SUB * SUB or (clear and 2 * hidden >= SUB * SUB)
 
 
+@lru_cache(maxsize=512)
 def laid(form: str, axis: Axis, face: Side | None) -> str:
     """A form of the tables as it lies in a wall along an axis that is seen from a side.
 

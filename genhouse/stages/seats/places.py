@@ -56,13 +56,14 @@ def places(
         first += len(row) * (1 + parted)
     for n, rect in enumerate(left, first):
         found.append(Place(atoms=1 << n, rect=rect, court=opens(site, rect)))
+    standing = [wing for wing in site.wings if _apart(site, wing.rect)]
     away = [_away(p.rect, door) for p in found]
     far = max(away, default=0) or 1
     return tuple(
         replace(
             p,
             depth=10 * a // far,
-            apart=(apart := _apart(site, p.rect)),
+            apart=(apart := any(wing.rect.holds(p.rect) for wing in standing)),
             work=1 if apart else _working(site, p.rect),
             lit=_lit(site, p.rect),
         )
@@ -70,11 +71,10 @@ def places(
     )
 
 
-def _apart(site: Site, rect: Rect) -> bool:
-    """Whether its wing stands by no other and by no court."""
-    mine = next(wing.rect for wing in site.wings if wing.rect.meets(rect))
-    others = (*(wing.rect for wing in site.wings if wing.rect != mine), *site.courts)
-    return not any(mine.grown(1).meets(other) for other in others)
+def _apart(site: Site, wing: Rect) -> bool:
+    """Whether a wing stands by no other and by no court."""
+    others = (*(other.rect for other in site.wings if other.rect != wing), *site.courts)
+    return not any(map(wing.grown(1).meets, others))
 
 
 def beyond(rect: Rect) -> dict[Side, Rect]:
@@ -90,7 +90,8 @@ def beyond(rect: Rect) -> dict[Side, Rect]:
 def _lit(site: Site, rect: Rect) -> bool:
     """Whether nothing is built behind some wall, or part of it."""
     return any(
-        sum(wing.rect.meet(row).area for wing in site.wings) < row.area
+        not any(wing.rect.holds(row) for wing in site.wings)
+        and sum(wing.rect.meet(row).area for wing in site.wings) < row.area
         for row in beyond(rect).values()
     )
 

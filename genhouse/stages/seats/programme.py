@@ -136,8 +136,7 @@ def puzzle(
     ]
     sizes = [_size(place.rect) for place in floor]
     surpassed = [
-        max((r.area for k, r in settled if known[k].under == name), default=0)
-        for name in names
+        max((r.area for k, r in settled if known[k].under == name), default=0) for name in names
     ]
     columns = [
         [fit + taste for fit in _fits(floor, sizes, kind, wish, under)]
@@ -153,11 +152,10 @@ def puzzle(
         asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled], below),
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
-            tuple(
-                NEVER if kind.settled else _unfit(place, wish)
-                for kind, wish in zip(kinds, wished, strict=True)
+            zip(
+                *(_unfit(floor, kind, wish) for kind, wish in zip(kinds, wished, strict=True)),
+                strict=True,
             )
-            for place in floor
         ),
         settled=tuple(
             Settled(
@@ -273,12 +271,15 @@ def _size(rect: Rect) -> tuple[int, int]:
     return (across, along) if across < along else (along, across)
 
 
-def _unfit(place: Place, wish: Wish | None) -> int:
-    """How many of the client's wishes a room of this kind would break here."""
-    if wish is None:
-        return 0
-    small = wish.area is not None and not wish.area[0] <= place.rect.area <= wish.area[1]
-    return small + (wish.court is not None and wish.court != place.court)
+def _unfit(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> list[int]:
+    """How many of the client's wishes a room of this kind would break in each place."""
+    if kind.settled or wish is None:
+        return [NEVER * kind.settled] * len(floor)
+    least, most = wish.area or (0, max((place.rect.area for place in floor), default=0))
+    return [
+        (not least <= place.rect.area <= most) + (wish.court not in (None, place.court))
+        for place in floor
+    ]
 
 
 def touch(a: Rect, b: Rect) -> bool:
