@@ -77,8 +77,9 @@ def test_more_rooms_than_this_plot_holds_are_refused_without_a_search() -> None:
     """A bay with its walls takes 4 x 4 cells, a court 6 x 6: (12 x 14 - 36) / 16 = 8 on a storey."""
     wishes = (Wish(kind="bath", count=9), Wish(kind="sleeping", count=8))
     with pytest.raises(InfeasibleError, match=r"17 are wished, .* more than 16 on 2 storeys"):
-        check_brief(Brief(plot=(17, 19), rooms=wishes))
-    check_brief(Brief(plot=(18, 20), rooms=wishes))
+        check_brief(Brief(plot=(17, 19), storeys=2, rooms=wishes))
+    check_brief(Brief(plot=(18, 20), storeys=2, rooms=wishes))
+    check_brief(Brief(plot=(17, 19), rooms=wishes))
 
 
 @pytest.mark.parametrize("key", sorted(set(BOUNDS) - {"rooms.count", "rooms.area", "rooms.storey"}))

@@ -18,7 +18,8 @@ from genhouse.outputs.figures._loads import loads
 from genhouse.outputs.figures._water import drained
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.slopes import NONE
-from tests.stages.roofs.shapes import Shapes, Shell, shell, site_of
+from tests.stages.roofs.shapes import Shapes, site_of
+from tests.stages.roofs.shells import Shell, shell
 
 FORMS = (None, "inward", *ROOF_FORMS)
 TENS = range(0, 120, 10)
