@@ -94,7 +94,7 @@ def _standing_out(
 
 def sound(site: Site, lot: Rect) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
-    the others, and the way from the gate is free."""
+    the others, each has a middle line for its ridge, and the way from the gate is free."""
     rects = [wing.rect for wing in site.wings]
     taken = [*site.courts, *site.walls, site.approach]
     return (
@@ -103,6 +103,7 @@ def sound(site: Site, lot: Rect) -> bool:
         and all(_apart(a, b) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
+        and all(site.frame(wing).depth % 2 for wing in site.wings)
     )
 
 
