@@ -94,8 +94,8 @@ def plan_rooms(
     return found
 
 
-Whole = Callable[[Sequence[Walk], Draw], "Rooms | tuple[str, ...]"]
-"""A plan with these walks, or the wishes that it leaves unmet."""
+Whole = Callable[[Sequence[Walk], Draw, "Rooms | None"], "Rooms | tuple[str, ...] | None"]
+"""A plan with these walks, or the wishes that it leaves unmet; None where it betters no plan before it."""
 
 
 def _best(whole: Whole, walks: Sequence[Walk], draw: Draw) -> tuple[Rooms | None, tuple[str, ...]]:
@@ -104,13 +104,13 @@ def _best(whole: Whole, walks: Sequence[Walk], draw: Draw) -> tuple[Rooms | None
     least: tuple[str, ...] = ()
     for n in range(TRIES):
         try:
-            found = whole(walks, draw.at(n) if n else draw)
+            found = whole(walks, draw.at(n) if n else draw, best)
         except InfeasibleError as error:
             least = least or (str(error),)
             continue
         if isinstance(found, tuple):
             least = found if not least or len(found) < len(least) else least
-        elif best is None or found.amiss < best.amiss:
+        elif best is None or (found is not None and found.amiss < best.amiss):
             best = found
         if best is not None and not best.amiss:
             break
@@ -124,10 +124,14 @@ def _plan(
     wishes: Sequence[Wish],
     walks: Sequence[Walk],
     draw: Draw,
-) -> Rooms | tuple[str, ...]:
-    """One plan, or the wishes that it leaves unmet.  Raises InfeasibleError where there is none."""
+    best: Rooms | None,
+) -> Rooms | tuple[str, ...] | None:
+    """One plan, or the wishes that it leaves unmet; None where its rooms show that it betters none that is
+    known.  Raises InfeasibleError where there is none."""
     seated = seat_storeys(site, bays, tradition, wishes, walks, draw)
     rooms = with_walks(site, seated.rooms, walks, tradition)
+    if best is not None and _overgrown(rooms, tradition) >= best.amiss:
+        return None
     found = _opened(site, bays, seated, rooms, tradition, draw)
     return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
 

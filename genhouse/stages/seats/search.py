@@ -237,8 +237,8 @@ class _Table:
         for p in self._rooms():
             gains, steps = self._gains(p), self.steps
             lost = self._given(p)
-            for n in self.kinds:
-                worth = gains[n] + steps[n] - lost
+            for n, gain in enumerate(gains):
+                worth = gain + steps[n] - lost
                 if (
                     worth > self.alone
                     and n != self.owner[p]
