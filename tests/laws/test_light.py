@@ -63,7 +63,7 @@ def test_inspector_and_witness_agree_on_every_floor() -> None:
     """On which places count, and on the lux that the lamps of their own rooms bring: between what is
     sure and what grazes an edge, and to the rounding of each lamp's share where nothing does."""
     grazed = places = 0
-    for seed in range(12):
+    for seed in range(16):
         house = make(Recipe(seed=seed, brief=BRIEFS[seed % len(BRIEFS)]))
         ours, theirs = by_inspector(house, own=True), by_witness(house, own=True)
         assert ours.keys() == theirs.keys()
@@ -73,7 +73,7 @@ def test_inspector_and_witness_agree_on_every_floor() -> None:
     assert grazed < places / 20
 
 
-@pytest.mark.parametrize("seed", [5, 6])
+@pytest.mark.parametrize("seed", [2, 4])
 def test_they_agree_on_light_from_all_lamps_of_the_house(seed: int) -> None:
     """At one place of ten: from lamps of other rooms there are thirty times as many rays."""
     house = make(Recipe(seed=seed))

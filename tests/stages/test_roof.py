@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from genhouse.core.axes import STEP
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.stages.roofs.slopes import NONE
@@ -166,35 +167,31 @@ def test_water_runs_off_every_column(seed: int) -> None:
     assert drained.all()
 
 
-@pytest.mark.parametrize("storeys", [1, 2])
-def test_a_flat_roof_has_its_parapet_outside_and_a_rail_to_the_court(storeys: int) -> None:
-    found = make(
-        Recipe(
-            seed=3,
-            brief=Brief(
-                plot=(27, 34),
-                closed=4,
-                storeys=storeys,
-                gate="south",
-                roof=RoofWish(form="flat"),
-                low=() if storeys == 2 else None,
-            ),
-        )
-    )
+@pytest.mark.parametrize("storeys", [1, 2, 3])
+@pytest.mark.parametrize("seed", range(8))
+def test_a_flat_roof_has_its_parapet_outside_and_a_rail_to_the_court(
+    seed: int, storeys: int
+) -> None:
+    """Whatever its outline; a higher wing's wall ends the parapet, and over a wing that no
+    court drains two cells of it are left out.
+    """
+    low = () if storeys > 1 else None
+    wish = RoofWish(form="flat")
+    brief = Brief(plot=(27, 34), storeys=storeys, gate="south", roof=wish, low=low)
+    found = make(Recipe(seed=seed, brief=brief))
     wall, cap = ({c[:2] for c in cells(found, role)} for role in ("parapet", "parapet-cap"))
     rails = {c[:2] for c in cells(found, "roof-rail")}
-    x0, y0, x1, y1 = (
-        f(getattr(r, side) for r in found.plan.wings)
-        for f, side in ((min, "x0"), (min, "y0"), (max, "x1"), (max, "y1"))
-    )
-    outer = {
-        (x, y)
-        for x in range(x0, x1)
-        for y in range(y0, y1)
-        if x in (x0, x1 - 1) or y in (y0, y1 - 1)
+    wings, courts = found.plan.wings, found.plan.courts
+    built, court = ({c for r in rects for c in r.cells()} for rects in (wings, courts))
+    beside = {(x, y): {(x + dx, y + dy) for dx, dy in STEP.values()} for x, y in built}
+    outer = {c for c, near in beside.items() if near - built - court}
+    covers = found.plan.covers
+    tall = {
+        c for o in covers if o.storeys == max(p.storeys for p in covers) for c in o.rect.cells()
     }
-    assert wall == cap == outer
-    (court,) = found.plan.courts
-    beside = set(court.grown(1).cells()) - set(court.cells())
-    corners = {(x, y) for x in (court.x0 - 1, court.x1) for y in (court.y0 - 1, court.y1)}
-    assert rails == beside - corners
+    ends = {c for c, near in beside.items() if c not in tall and near & tall}
+    gaps = [len((outer - ends - wall) & {*wing.cells()}) for wing in wings]
+    drained = [any(wing.adjoins(c) for c in courts) for wing in wings]
+    assert wall == cap <= outer
+    assert all(gap == (0 if dry else 2) for gap, dry in zip(gaps, drained, strict=True))
+    assert rails == {c for c, near in beside.items() if near & court} - outer

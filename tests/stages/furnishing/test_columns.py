@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
+
+from msgspec.structs import replace
 
 from genhouse.stages.furnishing.columns import columns
 from genhouse.traditions.loader import parse_tradition
@@ -39,7 +40,7 @@ def test_a_tradition_read_again_has_the_same_fittings_and_stances() -> None:
 
 def test_another_drawing_under_the_same_name_has_stances_of_its_own() -> None:
     shelf = FITTINGS["jar shelf"]
-    for other in (replace(shelf, clear=shelf.clear + 1), replace(shelf, pieces=shelf.pieces[1:])):
+    for other in (replace(shelf, clear=shelf.clear + 1), replace(shelf, layers=shelf.layers[:1])):
         assert other != shelf
         assert columns(other, True, 6, 5, 1) != columns(shelf, True, 6, 5, 1)
     assert columns(shelf, True, 6, 5, 1) != columns(shelf, True, 5, 6, 1)
