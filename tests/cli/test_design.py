@@ -11,6 +11,8 @@ import pytest
 from click.testing import Result
 
 from genhouse.core.errors import WriteError
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe
 from tests.cli.conftest import Run
 from tests.outside.checker import check_folder
 
@@ -22,13 +24,12 @@ FILES = {
     "inside.png",
     "court.png",
     "plan-1.svg",
-    "plan-2.svg",
     "rooms.svg",
     "materials.csv",
     "members.csv",
     "guide.html",
 }
-"""The file contract: what a house folder holds."""
+"""The file contract: what a house folder holds, a further plan for each further storey apart."""
 
 
 def refused(result: Result, *words: str, folder: Path | None = None) -> None:
@@ -159,9 +160,25 @@ def test_misuse_is_said_by_the_command(run: Run, tmp_path: Path) -> None:
 # Where it is written.
 
 
+def whole(folder: Path) -> None:
+    """The files of the contract stand there, and a plan of each storey, no more."""
+    names = {p.name for p in folder.iterdir()}
+    rooms = json.loads((folder / "house.json").read_text("utf-8"))["rooms"]
+    assert names >= FILES
+    storeys = {f"plan-{level}.svg" for level in range(1, max(r["level"] for r in rooms) + 1)}
+    assert {name for name in names if name.startswith("plan-")} == storeys
+
+
+@pytest.mark.parametrize("storeys", [1, 2, 3])
+def test_a_plan_is_written_of_each_storey(tmp_path: Path, storeys: int) -> None:
+    make(Recipe(seed=9, brief=Brief(storeys=storeys))).save(tmp_path / "house")
+    whole(tmp_path / "house")
+    assert (tmp_path / "house" / f"plan-{storeys}.svg").exists()
+
+
 def test_a_folder_is_written_whole(written: Path) -> None:
     """The files of the contract, an outside program content, and nothing beside them."""
-    assert {p.name for p in written.iterdir()} >= FILES
+    whole(written)
     assert [p.name for p in written.parent.iterdir()] == [written.name]
     assert check_folder(written) == []
     recipe = json.loads((written / "house.json").read_text("utf-8"))["recipe"]
@@ -198,7 +215,7 @@ def test_an_empty_folder_may_be_filled(run: Run, tmp_path: Path) -> None:
     (tmp_path / "new").mkdir()
     result = run("design", "9", "--plot", "20x24", "--gate", "south", "--out", "new")
     assert result.exit_code == 0
-    assert {p.name for p in (tmp_path / "new").iterdir()} >= FILES
+    whole(tmp_path / "new")
     assert result.stdout.startswith("new: a house on 20 x 24 cells, gate to the south")
 
 

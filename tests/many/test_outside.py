@@ -10,6 +10,7 @@ import pytest
 from msgspec.structs import replace
 from scipy.spatial.distance import cityblock
 
+from genhouse.core.axes import SIDES
 from genhouse.house import House, make
 from genhouse.many import outside
 from genhouse.many.outside import Heights, Look, colours, heights, look, rhythm
@@ -144,9 +145,14 @@ def test_a_turned_house_looks_the_same_and_its_fronts_are_read_from_the_gate(tur
 
 
 def test_fronts_are_those_of_the_plan() -> None:
-    """Each bay that looks out is in one front, the entrance in the gate's."""
+    """Each bay that looks out is in the front that it faces; one enters a ring from the gate's."""
     for house in HOUSES:
         fronts = look(house.plan, house.voxels).fronts
-        outer = [s.opening for s in house.plan.segments if s.boundary == "outer"]
-        assert sorted(outer) == sorted(opening for front in fronts for opening in front)
-        assert "entrance" in fronts[0]
+        outer = [s for s in house.plan.segments if s.boundary == "outer"]
+        assert len(outer) == sum(map(len, fronts))
+        gate = SIDES.index(house.plan.gate_side)
+        for n, front in enumerate(fronts):
+            faced = [s.opening for s in outer if s.face == SIDES[(gate + n) % 4]]
+            assert sorted(faced) == sorted(front)
+        assert "entrance" in fronts[0] or house.plan.arrangement != "ring"
+    assert sum(house.plan.arrangement == "ring" for house in HOUSES) > 2

@@ -191,7 +191,7 @@ ARRAYS_REFUSED: dict[str, tuple[Change, str]] = {
         "'material' passes the end of its table at cell (0, 0, 0)",
     ),
     "unknown form": (
-        lambda a: a["form"].__setitem__((0, 1, 0), 255),
+        lambda a: a["form"].__setitem__((0, 1, 0), len(FORMS)),
         "'form' passes the end of its table at cell (0, 1, 0)",
     ),
     "unknown stage": (

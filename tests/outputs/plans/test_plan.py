@@ -87,8 +87,8 @@ def test_overall_chains_sum_to_the_plot(house: Design, level: int, side: str) ->
 
 
 def posts_seen(design: Design, voxels: Voxels, side: str) -> tuple[int, int]:
-    """How many places a side has, and at how many of them a post stands in the wall that one sees first:
-    a cell before the first room in that place, or in one beside it."""
+    """How long a side is, open ground between two houses counted, and at how many places a post stands in
+    the wall that one sees first: a cell before the first room in that place, or in one beside it."""
     of_post = [m.name for role, m in design.palette.roles if role == "post"]
     timber = np.array([m.name in of_post for m in voxels.about.materials])[voxels.material]
     frame = (timber & voxels.set_by("frame", "walls"))[:, :, 4]
@@ -99,7 +99,7 @@ def posts_seen(design: Design, voxels: Voxels, side: str) -> tuple[int, int]:
     near = np.pad(first, 1, constant_values=len(room))
     wall = np.minimum(np.minimum(near[2:], near[:-2]), first) - 1
     there = np.flatnonzero(wall < len(room) - 1)
-    return len(there), int(frame[wall[there], there].sum())
+    return int(np.ptp(there)) + 1, int(frame[wall[there], there].sum())
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -107,9 +107,9 @@ def posts_seen(design: Design, voxels: Voxels, side: str) -> tuple[int, int]:
 def test_gaps_and_posts_sum_to_the_length_of_the_wall(seed: int, side: str) -> None:
     """Posts are counted in the cells, one layer above the floor."""
     root = drawn(designed(seed), 1)
-    places, posts = posts_seen(designed(seed), built(seed), side)
+    length, posts = posts_seen(designed(seed), built(seed), side)
     gaps = chain(root, "gaps", side)
-    assert sum(gaps) + posts == places == chain(root, "overall", side)[1]
+    assert sum(gaps) + posts == length == chain(root, "overall", side)[1]
 
 
 @pytest.mark.parametrize("side", SIDES)
