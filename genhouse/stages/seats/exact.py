@@ -21,12 +21,22 @@ def exact(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> Sea
 
     seating: a good one to begin with.
     """
+    return _sought(puzzle, weights, seating, steps).best
+
+
+def most(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> int | None:
+    """What the best seating there is comes to, where that is proven within so many steps."""
+    found = _sought(puzzle, weights, seating, steps)
+    return found.value if found.steps else None
+
+
+def _sought(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> _Bounded:
     found = _Bounded(puzzle, weights, seating, steps)
     for places in _covers(puzzle.atoms, puzzle.places):
         found.cover(places)
         if not found.steps:
             break
-    return found.best
+    return found
 
 
 def _covers(atoms: int, places: Sequence[int]) -> Iterator[tuple[int, ...]]:

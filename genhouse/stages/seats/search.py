@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from operator import add
 
 from genhouse.core.draw import Draw
-from genhouse.stages.seats.exact import exact
+from genhouse.stages.seats.exact import exact, most
 from genhouse.stages.seats.feasible import feasible
 from genhouse.stages.seats.seating import (
     FAULT,
@@ -48,7 +48,8 @@ _Turn = tuple[tuple[int, ...], int, int]
 def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
     """The best seating found, and its verdict: local search from many starts.
 
-    On a small floor what it finds is then bettered until it is proven the best, or the steps are used.
+    On a small floor what the best comes to is proven first, if the steps suffice, and no more is sought
+    than that; else what is found is bettered until it is proven the best, or the steps are used.
 
     Raises ValueError where no set of places covers every atom once.
     """
@@ -57,6 +58,8 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
     best: Seating = ()
     verdict = Verdict(0, 0)
     seen: set[Seating] = set()
+    limit: int | None = None
+    small = len(puzzle.asks) ** puzzle.atoms.bit_count() <= SMALL
     if not puzzle.places:  # all of the floor has its use before any is sought
         return best, judge(puzzle, best)
     for n in range(max(ROUNDS, -(-EFFORT // len(puzzle.places)))):
@@ -69,13 +72,17 @@ def seat(puzzle: Puzzle, draw: Draw) -> tuple[Seating, Verdict]:
         judged = judge(puzzle, found)
         if not best or judged.beats(verdict):
             best, verdict = found, judged
+        if small and not n:
+            limit = most(puzzle, weights, best, STEPS)
+        if limit == verdict.worth and not verdict.faults:
+            return best, verdict
     if (
         verdict.faults
         and len(puzzle.places) <= FEW
         and (kept := feasible(puzzle, TRIALS)) is not None
     ):
         best = table.bettered(kept)
-    if len(puzzle.asks) ** puzzle.atoms.bit_count() <= SMALL:
+    if small:
         best = exact(puzzle, weights, best, STEPS)
     return best, judge(puzzle, best)
 
