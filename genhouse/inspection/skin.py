@@ -69,6 +69,9 @@ def _odd(voxels: Voxels, fabric: Fabric) -> tuple[Finding, ...]:
     odd = sloped & ~same.reshape(-1) & few & (about.reshape(-1) >= FIELD)
     faults = np.zeros(voxels.size, dtype=bool)
     faults.reshape(-1)[at[odd]] = True
+    for i, j, k in np.argwhere(faults):  # what is like it may lie under the eaves above
+        near = voxels.material[i - (i > 0) : i + 2, j - (j > 0) : j + 2, k - (k > 0) : k + 2]
+        faults[i, j, k] = np.count_nonzero(near == voxels.material[i, j, k]) == 1
     return finding(
         NAME, faults, "a piece of the roof is of a stuff that nothing near it is laid with"
     )
