@@ -134,8 +134,7 @@ class House:
         """
         if self._report is not None:
             return self._report
-        light = self.recipe.brief.light if self.designed else LAMPLIGHT
-        return examine(self.voxels, rows=self._rows, record=self._record, light=light)
+        return examine(self.voxels, rows=self._rows, record=self._record, light=self._least)
 
     def picture(
         self,
@@ -173,6 +172,11 @@ class House:
 
         return self._figures or figures(self.plan, self.voxels)
 
+    @property
+    def _least(self) -> int:
+        """Lux that every floor indoors is to have."""
+        return self.recipe.brief.light if self.designed else LAMPLIGHT
+
     def light(self, above: SupportsIndex = 0) -> tuple[RoomLight, ...]:
         """How bright each room, court and veranda is at night, cell by cell, wherever one walks.
 
@@ -181,7 +185,7 @@ class House:
         from genhouse.outputs.plans.light_field import house_light
 
         level = taken.whole("above", above, 0, HIGHEST_LIGHT)
-        return house_light(self.voxels, walked(self.voxels), level)
+        return house_light(self.voxels, walked(self.voxels), level, self._least)
 
     def save(self, folder: str | os.PathLike[str], *, force: int = False) -> Path:
         """Write the whole folder, or nothing.

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from genhouse.house import load
+from genhouse.house import design, load
 from genhouse.inspection import CHECKS
 from genhouse.outputs.arrays import read_voxels
 from tests.cli.conftest import Run
@@ -55,18 +55,21 @@ def test_looking_writes_nothing(run: Run, house: Path) -> None:
     assert {p.name: p.read_bytes() for p in house.iterdir()} == before
 
 
-def test_an_edited_house_is_named_where_it_is_broken(run: Run, house: Path) -> None:
-    """The roof lifted off: weather, what hung from it, and a bill that no longer agrees; the outside
-    checker concurs."""
+def test_an_edited_house_is_named_where_it_is_broken(run: Run, tmp_path: Path) -> None:
+    """The roof lifted off rooms that are open to it: weather, walls, what hung from it, its lines, and a
+    bill that no longer agrees; the outside checker concurs."""
+    brief = {"plot": [20, 24], "gate": "south", "storeys": 2, "arrangement": "ring"}
+    house = design(9, brief).save(tmp_path / "edited")
+    eaves = read_voxels(house / "house.npz").about.eaves
     roof = stage_of(house, "roof")
-    high = roof & (np.arange(roof.shape[2]) >= 11)
+    high = roof & (np.arange(roof.shape[2]) > eaves)
     rewritten(house, **cleared(high))
     result = run("inspect", house)
     assert result.exit_code == 1
     broken = [
         line.split()[1].rstrip(":") for line in result.stdout.splitlines() if "BROKEN" in line
     ]
-    assert broken == ["weather", "closed", "standing", "bill", "record"]
+    assert broken == ["weather", "closed", "standing", "carried", "bill", "record"]
     assert "rain falls on an indoor cell at (" in result.stdout
     assert "roof: cells are not as recorded, in or beside room" in result.stdout
     assert {f.check for f in check_folder(house)} >= {"rain", "bill"}

@@ -1,7 +1,8 @@
 """How light every floor of a house is: lamps at night, open sky by day.
 
 On the level of one's feet, from light that arrives straight: nothing thrown back by walls counts, and
-of lamps only those in the room itself (paper between rooms scatters what it lets through).
+of lamps only those in the room itself (paper between rooms scatters what it lets through), as long as
+these bring the least that is asked for.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from genhouse.core.axes import STEP
 from genhouse.core.light import lit
 from genhouse.core.sky import Floats, sky_component
 from genhouse.core.solids import Bool, Ints
+from genhouse.model.brief import LAMPLIGHT
 from genhouse.model.lighting import dark, floors, lamps_of, opaque
 from genhouse.model.room import OUTSIDE
 from genhouse.model.voxels import Voxels
@@ -41,18 +43,28 @@ class RoomLight(Struct, frozen=True, kw_only=True, eq=False):
     lamps: int
 
 
-def house_light(voxels: Voxels, walked: Bool, above: int = 0) -> tuple[RoomLight, ...]:
+def house_light(
+    voxels: Voxels, walked: Bool, above: int = 0, least: int = LAMPLIGHT
+) -> tuple[RoomLight, ...]:
     """Every room, court and veranda at night, in the order of the room table.
 
     walked: bool [X, Y, Z], the cells that count.  above: quarter cells from one's feet to what is lit.
+    least: lux; a floor indoors that its own lamps leave below it has the light of all others too.
     """
     lamps = lamps_of(voxels)
     inside = _rooms_of(voxels, lamps.cells)
     cells, points, room = floors(voxels, walked)
     points[:, 2] += 2 * above
     place = _places(voxels)
-    rays = lit(dark(voxels), (lamps.lumens, lamps.at, place[inside]), (points, place[room]), FAINT)
-    lux = rays.sums(len(points)) / 1000
+    own = (lamps.lumens, lamps.at, place[inside])
+    amount = lit(dark(voxels), own, (points, place[room]), FAINT).sums(len(points))
+    short = np.flatnonzero((amount < 1000 * least) & (place[room] != OUTDOORS))
+    if short.size:
+        every = (lamps.lumens, lamps.at, np.zeros_like(inside))
+        amount[short] = lit(
+            dark(voxels), every, (points[short], np.zeros_like(room[short])), FAINT
+        ).sums(short.size)
+    lux = amount / 1000
     return tuple(
         RoomLight(
             room=entry.id,
