@@ -140,11 +140,13 @@ def runs(cells: Iterator[tuple[int, int, int]] | list[tuple[int, int, int]]) -> 
     The cover is exact and disjoint, and depends only on the set, not on its order.
     """
     rows: list[list[int]] = []  # x0, x1, y0, y1, z
+    last = [0, -1, 0, 0, -1]
     for z, y, x in sorted({(z, y, x) for x, y, z in cells}):
-        if rows and rows[-1][4] == z and rows[-1][2] == y and rows[-1][1] == x:
-            rows[-1][1] = x + 1
+        if last[1] == x and last[2] == y and last[4] == z and rows:
+            last[1] = x + 1
         else:
-            rows.append([x, x + 1, y, y + 1, z])
+            last = [x, x + 1, y, y + 1, z]
+            rows.append(last)
     done: list[Box] = []
     growing: dict[tuple[int, int, int, int], list[int]] = {}
     for row in rows:

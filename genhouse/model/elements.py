@@ -33,7 +33,7 @@ def of(kind: type[_E], elements: Iterable[Element]) -> Iterator[_E]:
     return (e for e in elements if isinstance(e, kind))
 
 
-class Wall(Element, frozen=True, kw_only=True):
+class Wall(Element, frozen=True, kw_only=True, gc=False):
     """One bay's length of a wall line, clear between two supports.
 
     cells: its ground, as deep as it is thick.  axis: the way it runs.  z0, z1: its layers, its foot

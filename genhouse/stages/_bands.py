@@ -50,6 +50,7 @@ def wide_bands(
     """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
     through = min(span for span in deep.spans if span)
     spans = (0, *(s for s in tradition.bays.spans if s <= through))
+    climbs = _climbable(deep, tradition)
     found: list[tuple[Bands, int]] = []
     for left, right in product(spans, spans):
         court = total - left - right
@@ -58,8 +59,7 @@ def wide_bands(
         if not wanted:
             continue
         bands = Bands((left, right), (court,))
-        climbable = any(_climbable(b, tradition) for b in (deep, bands))
-        if climbable and answers(brief, tradition, deep, bands):
+        if (climbs or _climbable(bands, tradition)) and answers(brief, tradition, deep, bands):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found

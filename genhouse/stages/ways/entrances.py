@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from itertools import groupby
+from operator import itemgetter
 from typing import Literal
 
 from msgspec import Struct
@@ -94,9 +96,10 @@ def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -
         rank = (kind.hearth == room.kind, useful, kind.climbs, kind.work, True).index(True)
         return rank + (5 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
-    some = [
-        (ranked(indoor(s, at.rooms)), draw.below(1000, f"service/{i}"), i)
+    some = sorted(
+        (ranked(indoor(s, at.rooms)), i)
         for i, s in enumerate(walls)
         if s.boundary == "outer" and s.opening == "none" and s.outward != "south"
-    ]
-    return (i for _, _, i in sorted(some))
+    )
+    for _, same in groupby(some, key=itemgetter(0)):
+        yield from sorted((i for _, i in same), key=lambda i: draw.below(1000, f"service/{i}"))
