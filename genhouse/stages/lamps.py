@@ -2,9 +2,9 @@
 
 Below, paper lamps hang from the ceiling.  Above, where the roof has no level ceiling, lamps are
 bracketed to the rafters; to the wall plate, or on high tables, only for what none of these reach.  Along
-the verandas, brackets on the posts help the garden's stone lamps; galleries have lamps
-on their balustrades.  What a lamp brings is worked out with all that stands in the way; only light that
-arrives straight counts, on the level of one's feet.
+the verandas, brackets on the posts help the garden's stone lamps, and such on the walls where these leave
+a walk dark; galleries have lamps on their balustrades.  What a lamp brings is worked out with all that
+stands in the way; only light that arrives straight counts, on the level of one's feet.
 """
 
 from __future__ import annotations

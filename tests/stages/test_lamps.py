@@ -19,6 +19,8 @@ from genhouse.inspection.subcells import subcells
 from genhouse.model.brief import LAMPLIGHT, Brief, Recipe
 from genhouse.model.lighting import dark as dark_of
 from genhouse.model.lighting import lamps_of
+from genhouse.model.room import COURTS
+from genhouse.stages.lighting.places import centre
 from genhouse.stages.lighting.sizes import SIZES
 from tests.houses import TIMBER, fine, plan
 from tests.reference import published
@@ -215,10 +217,19 @@ def test_lamps_overhead_leave_room_for_a_head(seed: int) -> None:
 
 @each_seed
 def test_veranda_lamps_are_on_posts(seed: int) -> None:
+    """Or on a wall, where some of the court or its walks would have too little without it."""
     found = house(seed)
     posts = {c for p in found.plan.parts if p.role == "post" for c in p.box.cells()}
-    for x, y, z in (cell for role, _, cell in lamps(found) if role == "veranda-lamp"):
-        assert any((x + dx, y + dy, z) in posts for dx, dy in STEP.values())
+    lumens = dict(found.plan.palette.roles)["veranda-lamp"].lumens
+    lit = [r for r in found.light() if r.kind in ("veranda", *COURTS)]
+    for role, form, (x, y, z) in lamps(found):
+        if role == "veranda-lamp" and not any(
+            (x + dx, y + dy, z) in posts for dx, dy in STEP.values()
+        ):
+            way = np.array(centre((x, y, z), form)) - np.concatenate([r.points for r in lit])
+            brings = np.maximum(way[:, 2], 0) * 64 / (way**2).sum(axis=1) ** 1.5
+            rest = np.concatenate([r.lux for r in lit]) - lumens / (4 * math.pi) * brings
+            assert rest.min() < LAMPLIGHT / 10
 
 
 def test_a_brighter_brief_gets_more_lamps() -> None:

@@ -78,6 +78,9 @@ def choices(task: Task) -> list[Choice]:
     """The lamps of every place, in order."""
     every = range(len(task.places))
     found = _chosen(task, every, _overhead(task, every))
+    for n in every:
+        if not (task.places[n].floor or found[n].enough):
+            found[n] = _with_lamps_aside(task.only(n), found[n])
     poor = [n for n in every if task.places[n].floor and not found[n].enough]
     if poor:
         found |= _chosen(task, poor, _by_walls(task, poor))
@@ -90,6 +93,14 @@ def choices(task: Task) -> list[Choice]:
             n: found[n].brighter(c) for n, c in _chosen(task, dim, _by_walls(task, dim)).items()
         }
     return [found[n] for n in every]
+
+
+def _with_lamps_aside(task: Task, first: Choice) -> Choice:
+    """Of the only place, outside: more lamps, on the walls."""
+    for spot in first.lamps:
+        task = task.with_lamp(spot)
+    more = _chosen(task, [0], _aside(task, [0]))[0]
+    return replace(more, lamps=(*first.lamps, *more.lamps), fewest=first.fewest)
 
 
 def _with_low_lamps(task: Task) -> Choice:
@@ -135,10 +146,7 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
     """Over one's head: from a ceiling, off the walls, or a rafter; outside on posts, and on rails above."""
     built = task.built
     ground = _ground(task, which)
-    walks, upper = (
-        Ground.of_walks([(n, r) for n in which for r in task.places[n].rooms if r.kind in kinds])
-        for kinds in (("veranda",), WALKS)
-    )
+    walks, upper = _walks(task, which)
     return Spots.joined(
         (
             hung(built, ground[ground.free & ground.inner]),
@@ -148,6 +156,26 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
             on_rails(built, upper, built.posts),
         )
     )
+
+
+def _aside(task: Task, which: Sequence[int]) -> Spots:
+    """Outside, over one's head on the walls that walks run along."""
+    walks, upper = _walks(task, which)
+    return Spots.joined(
+        (
+            bracketed(task.built, walks, OVERHEAD, ON_POST),
+            bracketed(task.built, upper, OVERHEAD, OVER_WALK),
+        )
+    )
+
+
+def _walks(task: Task, which: Sequence[int]) -> tuple[Ground, Ground]:
+    """The walks of those places that are outside: along courts, and above."""
+    rooms = [(n, r) for n in which for r in task.places[n].rooms]
+    below, above = (
+        [(n, r) for n, r in rooms if r.kind in kinds] for kinds in (("veranda",), WALKS)
+    )
+    return Ground.of_walks(below), Ground.of_walks(above)
 
 
 def _by_walls(task: Task, which: Sequence[int]) -> Spots:
