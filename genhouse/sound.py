@@ -12,7 +12,8 @@ from dataclasses import dataclass, replace
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.generate.draws import Anew
 from genhouse.generate.recipe import design_house
-from genhouse.inspection import Report, inspect
+from genhouse.inspection import Finding, Report, inspect
+from genhouse.inspection.weather import NAME as WEATHER
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
@@ -23,6 +24,10 @@ SINCE = ("fittings", "court", "roof", "rooms", "site", "site")
 """The stage from which a house is drawn anew, try by try."""
 LATE = ("court", "fittings", "lamps")
 """Stages that can fail in a house where another draw of what is before them would not."""
+INSIDE = ("fittings", "court")
+"""Stages that, drawn anew, keep no weather out."""
+FIRST: Anew = ((STAGE_NAMES[-1], 0),)
+"""Nothing drawn anew, of a house that is only tried: where it is refused, nobody asks why."""
 OTHERS = 3
 """Seeds tried in place of one of which no sound house comes."""
 SEEDS = 1 << 64
@@ -51,27 +56,27 @@ def sound(recipe: Recipe) -> Sound:
     Raises BriefError or InfeasibleError, the latter also where no draw is sound.
     """
     check_recipe(recipe)
-    latest = max((stage for stage, _ in recipe.stage_seeds), key=STAGE_NAMES.index, default=None)
+    latest = _latest(recipe)
     faults: list[str] = []
-    for anew in _tries(latest):
-        found = _tried(recipe, anew)
-        if isinstance(found, Sound):
-            return replace(found, faults=tuple(faults))
-        faults.append(found)
+    if house := _first(recipe, _tries(latest), faults):
+        return house
     if latest is None:
         raise _refused(recipe, faults)
     fewer = tuple((stage, seed) for stage, seed in recipe.stage_seeds if stage != latest)
     before = sound(replace(recipe, stage_seeds=fewer)).anew
-    for anew in _tries(latest) if before else ():
-        found = _tried(recipe, (*before, *(anew or ((latest, 0),))))
-        if isinstance(found, Sound):
-            return replace(found, faults=tuple(faults))
-        faults.append(found)
+    since = ((*before, *(anew or ((latest, 0),))) for anew in _tries(latest) if before)
+    if house := _first(recipe, since, faults):
+        return house
     raise InfeasibleError(
         f"{latest}: no sound house comes of this seed in {len(faults)} draws; in the first, {faults[0]}",
         stage=latest,
         offers=(f"this without {latest}={recipe.seed_of(latest)}",),
     )
+
+
+def _latest(recipe: Recipe) -> str | None:
+    """The latest stage with a seed of its own."""
+    return max((stage for stage, _ in recipe.stage_seeds), key=STAGE_NAMES.index, default=None)
 
 
 def _tries(latest: str | None) -> Iterator[Anew]:
@@ -84,41 +89,60 @@ def _tries(latest: str | None) -> Iterator[Anew]:
     )
 
 
-def _tried(recipe: Recipe, anew: Anew) -> Sound | str:
+def _first(recipe: Recipe, draws: Iterator[Anew], faults: list[str]) -> Sound | None:
+    """The first sound house of these draws.  faults: gain the first of each before it."""
+    leaks = False
+    for anew in draws:
+        if leaks and anew[-1][0] in INSIDE:
+            continue
+        found = _tried(recipe, anew)
+        if isinstance(found, Sound):
+            return replace(found, faults=tuple(faults))
+        faults.append(found.sentence)
+        leaks = found.check == WEATHER
+    return None
+
+
+def _stands(recipe: Recipe) -> None:
+    """Raises GenhouseError where no draw is a sound house."""
+    faults: list[str] = []
+    if _first(recipe, _tries(_latest(recipe)), faults) is None:
+        raise InfeasibleError(faults[0], stage="site")
+
+
+def _tried(recipe: Recipe, anew: Anew) -> Sound | Finding:
     """The house of these draws, or the first fault in it.
 
     Raises BriefError and InfeasibleError where no other draws would help.
     """
     try:
-        plan = design_house(recipe, anew, sound)
+        plan = design_house(recipe, anew, _stands)
         voxels = raster(plan)
     except InfeasibleError as error:
         if not anew and error.stage not in LATE:
             raise
-        return str(error)
+        return _fault(error)
     except GenhouseError:
         raise
     except ValueError as error:
-        return str(error)  # two parts in one cell, or a part outside the plot
+        return _fault(error)  # two parts in one cell, or a part outside the plot
     report = inspect(voxels, light=recipe.brief.light)
     if report.clean:
         return Sound(plan=plan, voxels=voxels, report=report, anew=anew)
-    return report.findings[0].sentence
+    return report.findings[0]
+
+
+def _fault(error: Exception) -> Finding:
+    return Finding(check="", sentence=str(error), where=(), count=0)
 
 
 def _refused(recipe: Recipe, faults: list[str]) -> InfeasibleError:
     """The refusal of a seed, and another that was tried."""
     others = ((recipe.seed + n) % SEEDS for n in range(1, OTHERS + 1))
-    found = next((s for s in others if _works(replace(recipe, seed=s))), None)
+    tries = ((s, _tried(replace(recipe, seed=s), FIRST)) for s in others)
+    found = next((s for s, house in tries if isinstance(house, Sound)), None)
     return InfeasibleError(
         f"seed: no sound house comes of {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
         stage="site",
         offers=() if found is None else (f"seed {found}",),
     )
-
-
-def _works(recipe: Recipe) -> bool:
-    try:
-        return isinstance(_tried(recipe, ()), Sound)
-    except InfeasibleError:
-        return False

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache, partial
 from itertools import islice, product
 
 from genhouse.core.draw import Draw
+from genhouse.core.effort import counted
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Draws
 from genhouse.model.brief import Brief, Recipe, RoofWish
@@ -14,7 +16,7 @@ from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
 from genhouse.stages.site import Site
-from genhouse.stages.siting import plan_site
+from genhouse.stages.siting import conceivable, plan_site
 from genhouse.traditions.households import for_household, programme_of, superfluous
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.sense import storeys_meant
@@ -23,11 +25,11 @@ from genhouse.traditions.tradition import Tradition
 
 LAYOUTS = 4
 """Sites that are tried on one plot until one can seat a client's programme."""
-Spend = Callable[[int], object]
-"""Told of each layout that is tried, what it costs, in cells of plot; may raise an error to stop."""
+Spend = Callable[[int, Hashable], object]
+"""Told of all that is tried what it costs, in cells of plot, and what it is; may raise an error to stop."""
 
 
-def free(_: int) -> None:
+def free(_cost: int, _what: Hashable) -> None:
     """Whatever is tried, it costs nothing."""
 
 
@@ -35,10 +37,10 @@ STOREYS = (2, 6, 1)
 """How often a house has one storey, two and three, where a brief leaves that open."""
 FEW = 3
 """Sites that are tried with fewer storeys than it could have, before or after those with more."""
-LARGE = 1000
-"""Cells of a plot on which a layout costs twice as much for each cell as on the smallest."""
-ROOFS = 2
-"""What it costs to try a roof, where trying a layout costs one."""
+ROOFS = 4
+"""Roofs that cost no more to try than a layout, one for each cell of its plot and what is searched."""
+SITES = 50
+"""What it costs to look for a site, in cells of a plot."""
 SEEDED = ("bays", "rooms", "roof")
 """Stages that can be given a seed of their own and must still agree."""
 LARGER = ((30, 40), (37, 50), (45, 61))
@@ -90,21 +92,59 @@ def _laid(settled: _Settled, drawn: Sequence[Draw], own: Sequence[Draw]) -> Layo
     site, tradition, brief = settled.site, settled.tradition, settled.brief
     bays, rooms, roof = settled.bays, settled.rooms, settled.roof
     if drawn[:2] != own[:2]:
-        bays, rooms = _seated(site, tradition, brief, *drawn[:2])
+        bays, rooms = _seated(site, brief, drawn[0], drawn[1])
     if roof is None or drawn != own:
         roof = plan_roof(site, bays, rooms, tradition, brief.roof, drawn[2])
     return Layout(tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 
 
 def _seated(
-    site: Site, tradition: Tradition, brief: Brief, for_bays: Draw, for_rooms: Draw
+    site: Site, brief: Brief, for_bays: Draw, for_rooms: Draw, spend: Spend = free
 ) -> tuple[Bays, Rooms]:
-    bays = plan_bays(site, tradition, for_bays)
-    wishes = programme_of(brief, tradition)
-    rooms = plan_rooms(site, bays, tradition, wishes, for_rooms, gallery=brief.gallery)
-    if words := superfluous([room.kind for room in rooms.rooms], brief, tradition):
-        raise InfeasibleError(words, stage="rooms")
-    return bays, rooms
+    """Bays and rooms on a site.  Raises InfeasibleError where no rooms are as the brief asks."""
+    asked = (site, _inside(brief), for_bays, for_rooms)
+    found, steps = _seating(*asked)
+    spend(site.plot[0] * site.plot[1] + steps, asked)
+    if isinstance(found, str):
+        raise InfeasibleError(found, stage="rooms")
+    return found
+
+
+def _inside(brief: Brief) -> Brief:
+    """What a brief says of its rooms and of those who live in them, and nothing else."""
+    return Brief(
+        tradition=brief.tradition,
+        storeys=brief.storeys,
+        rooms=brief.rooms,
+        gallery=brief.gallery,
+        people=brief.people,
+        trade=brief.trade,
+    )
+
+
+@lru_cache(maxsize=128)  # asked again under each roof, for each draw, and for what would work
+def _seating(
+    site: Site, brief: Brief, for_bays: Draw, for_rooms: Draw
+) -> tuple[tuple[Bays, Rooms] | str, int]:
+    """Bays and rooms on a site, or why there are none; and how many steps that was searched for."""
+    return counted(partial(_sought, site, brief, for_bays, for_rooms))
+
+
+def _sought(site: Site, brief: Brief, for_bays: Draw, for_rooms: Draw) -> tuple[Bays, Rooms] | str:
+    tradition = _lived_in(brief)
+    try:
+        bays = plan_bays(site, tradition, for_bays)
+        wishes = programme_of(brief, tradition)
+        rooms = plan_rooms(site, bays, tradition, wishes, for_rooms, gallery=brief.gallery)
+    except InfeasibleError as error:
+        return error.message
+    return superfluous([room.kind for room in rooms.rooms], brief, tradition) or (bays, rooms)
+
+
+@lru_cache(maxsize=32)
+def _lived_in(brief: Brief) -> Tradition:
+    """The way of building, for so many storeys and those who live there."""
+    return for_household(load_tradition(brief.tradition).with_storeys(brief.storeys or 1), brief)
 
 
 def _settled(draws: Draws) -> _Settled:
@@ -121,17 +161,25 @@ def _settled(draws: Draws) -> _Settled:
 
 
 def _layouts(draws: Draws, spend: Spend = free) -> Iterator[_Settled]:
-    """Sites that can be built on with the house's own seed for everything after them.
+    """Sites, none of them twice, that can be built on with the house's own seed for everything after them.
 
     Raises InfeasibleError where there is none.
     """
     refusal: InfeasibleError | None = None
-    found = 0
-    for n, brief in _tries(draws.recipe.brief, draws.of("site")):
+    found, seen = 0, set[tuple[Site, int | None]]()
+    draw = draws.of("site")
+    for n, brief in _tries(draws.recipe.brief, draw):
+        spend(SITES, None)
         try:
-            settled = _tried(draws, n, brief, spend)
+            site = plan_site(brief, _lived_in(_inside(brief)), draw.at(n) if n else draw)
+            if (site, brief.storeys) in seen:
+                continue
+            seen.add((site, brief.storeys))
+            settled = _built(draws, site, brief, spend)
         except InfeasibleError as error:
             refusal = refusal or error
+            if not seen and not conceivable(replace(brief, plot=None), _lived_in(_inside(brief))):
+                break
             continue
         found += 1
         yield settled
@@ -139,18 +187,12 @@ def _layouts(draws: Draws, spend: Spend = free) -> Iterator[_Settled]:
         raise refusal
 
 
-def _tried(draws: Draws, n: int, brief: Brief, spend: Spend) -> _Settled:
-    draw, for_bays, for_rooms, for_roof = draws.of("site"), *map(draws.own, SEEDED)
-    plain = load_tradition(brief.tradition).with_storeys(brief.storeys or 1)
-    tradition = for_household(plain, brief)
-    site = plan_site(brief, tradition, draw.at(n) if n else draw)
-    cells = site.plot[0] * site.plot[1]
-    cost = cells + cells * cells // LARGE
-    spend(cost)
-    bays, rooms = _seated(site, tradition, brief, for_bays, for_rooms)
-    roof = None
+def _built(draws: Draws, site: Site, brief: Brief, spend: Spend) -> _Settled:
+    for_bays, for_rooms, for_roof = map(draws.own, SEEDED)
+    bays, rooms = _seated(site, brief, for_bays, for_rooms, spend)
+    tradition, roof = _lived_in(_inside(brief)), None
     if brief.roof != RoofWish():
-        spend(ROOFS * cost)
+        spend(site.plot[0] * site.plot[1] // ROOFS, None)
         roof = plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
     return _Settled(brief=brief, tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 

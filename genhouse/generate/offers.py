@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 
@@ -16,8 +16,10 @@ from genhouse.stages.siting import conceivable
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.shelf import SEED_BITS, check_recipe
 
-EFFORT = 32_000
-"""Cells of plots on which a layout is tried for the conflict, and as many for each kind of offer."""
+EFFORT = 48_000
+"""What all that is tried may cost: half of it for the conflict, the rest for each kind of offer in turn."""
+DESIGNED = 4_000
+"""What it costs to design a house to the last lamp."""
 SEEDS = 8
 """Other seeds that are tried."""
 WHOLE = 2
@@ -36,59 +38,78 @@ class Offer:
 
 
 class _Trials:
-    """Layouts tried so far, by the cells of their plots."""
+    """What is tried for one refusal, and what may be spent on it.  paid: what costs nothing again."""
 
-    def __init__(self, recipe: Recipe) -> None:
-        self.recipe = recipe
-        self.left = EFFORT
+    def __init__(self) -> None:
+        self.left, self.least = EFFORT, 0
+        self.paid: set[Hashable] = set()
 
-    def spend(self, cells: int) -> None:
+    def share(self, parts: int) -> None:
+        """From now on, only one of so many parts of what is left may be spent."""
+        self.left = max(self.left, 0)
+        self.least = self.left - self.left // parts
+
+    def spend(self, cost: int, what: Hashable = None) -> None:
         """Raises SpentError where no more may be tried; told to whoever watches."""
-        self.left -= cells
+        self.left -= 0 if what in self.paid else cost
+        self.paid.update({what} - {None})
         tell("what would work", EFFORT - self.left)
-        if self.left < 0:
+        if self.left < self.least:
             raise SpentError
 
-    def works(self, brief: Brief) -> bool:
-        return works(replace(self.recipe, brief=brief), self.spend)
+    def works(self, recipe: Recipe) -> bool:
+        return works(recipe, self.spend)
 
 
 def explained(error: InfeasibleError, recipe: Recipe, stands: Stands) -> InfeasibleError:
     """The same refusal, with the conflict named, whether it binds every seed, and what would work."""
     brief = recipe.brief
-    found = conflict(brief, _Trials(recipe).works)
+    trials = _Trials()
+    trials.share(2)
+    found = conflict(brief, lambda tried: trials.works(replace(recipe, brief=tried)))
     if not found:
         return error
     texts = ("all of: " if len(found) > 1 else "") + "; ".join(r.text for r in found)
     for_some = conceivable(keeping(brief, found), load_tradition(brief.tradition))
     who = f"with seed {recipe.seed} no house was found that has" if for_some else "no house has"
     return InfeasibleError(
-        f"brief: {who} {texts}", stage=error.stage, offers=offers(recipe, found, stands, for_some)
+        f"brief: {who} {texts}",
+        stage=error.stage,
+        offers=offers(recipe, found, stands, for_some, trials),
     )
 
 
 def offers(
-    recipe: Recipe, found: Sequence[Requirement], stands: Stands, other_seeds: bool = True
+    recipe: Recipe,
+    found: Sequence[Requirement],
+    stands: Stands,
+    other_seeds: bool = True,
+    trials: _Trials | None = None,
 ) -> tuple[str, ...]:
     """The nearest larger plot, the least that is given up, and another seed: those that stand.
 
-    found: the conflict.  other_seeds: whether another seed could help.
+    found: the conflict.  other_seeds: whether another seed could help.  trials: what was tried before.
     """
-    kinds = [_larger(recipe), _softer(recipe, found)]
+    trials = trials or _Trials()
+    kinds = [_larger(recipe), _softer(recipe, found, trials)]
     kinds += [_seeds(recipe)] if other_seeds else []
-    standing = (_first(kind, stands) for kind in kinds)
+    standing = []
+    for n, kind in enumerate(kinds):
+        trials.share(len(kinds) - n)
+        standing.append(_first(kind, stands, trials))
     return tuple(offer.text for offer in standing if offer is not None)
 
 
-def _first(candidates: Iterator[Offer], stands: Stands) -> Offer | None:
+def _first(candidates: Iterator[Offer], stands: Stands, trials: _Trials) -> Offer | None:
     """The first that can be laid out, and then designed whole."""
-    trials, failed = _Trials(Recipe(seed=0)), 0
+    failed = 0
     with suppress(SpentError):
         for offer in candidates:
             try:
                 check_recipe(offer.recipe)
-                if works(offer.recipe, trials.spend):
+                if trials.works(offer.recipe):
                     failed += 1
+                    trials.spend(DESIGNED)
                     stands(offer.recipe)
                     return offer
             except GenhouseError:
@@ -107,31 +128,39 @@ def _larger(recipe: Recipe) -> Iterator[Offer]:
         yield _with(recipe, f"plot {width} x {depth}", replace(recipe.brief, plot=(width, depth)))
 
 
-def _softer(recipe: Recipe, found: Sequence[Requirement]) -> Iterator[Offer]:
+def _softer(recipe: Recipe, found: Sequence[Requirement], trials: _Trials) -> Iterator[Offer]:
     """Fewer rooms of a kind in conflict, as many as work; this without one thing that is asked, or
     without all that finds no place beside what stands before it in the brief."""
     brief = recipe.brief
     for requirement in (r for r in found if r.key != ("plot",)):
-        yield from _fewer(recipe, requirement)
+        yield from _fewer(recipe, requirement, trials)
         yield _with(recipe, f"this without {requirement.text}", without(brief, [requirement]))
     kept: list[Requirement] = []
-    trials = _Trials(recipe)
     for requirement in requirements(brief):
-        if trials.works(keeping(brief, [*kept, requirement])):
+        if trials.works(replace(recipe, brief=keeping(brief, [*kept, requirement]))):
             kept.append(requirement)
     given_up = [r for r in requirements(brief) if r not in kept]
     texts = " and ".join(r.text for r in given_up)
     yield _with(recipe, f"this without {texts}", without(brief, given_up))
 
 
-def _fewer(recipe: Recipe, requirement: Requirement) -> Iterator[Offer]:
+def _fewer(recipe: Recipe, requirement: Requirement, trials: _Trials) -> Iterator[Offer]:
+    """As many rooms of a line as work: by halves, since fewer mostly work where more do."""
     brief, n = recipe.brief, requirement.key[0]
     if requirement.key[-1] != "count" or not isinstance(n, int):
         return
-    wish = brief.rooms[n]
-    for count in range(wish.count - 1, 0, -1):
+    wish, found = brief.rooms[n], None
+    works, fails = 0, wish.count
+    while fails - works > 1:
+        count = (works + fails) // 2
         rooms = (*brief.rooms[:n], replace(wish, count=count), *brief.rooms[n + 1 :])
-        yield _with(recipe, f"{count} x {wish.kind}", replace(brief, rooms=rooms))
+        fewer = _with(recipe, f"{count} x {wish.kind}", replace(brief, rooms=rooms))
+        if trials.works(fewer.recipe):
+            works, found = count, fewer
+        else:
+            fails = count
+    if found:
+        yield found
 
 
 def _seeds(recipe: Recipe) -> Iterator[Offer]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise, product
+from typing import NamedTuple
 
 from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
@@ -52,47 +54,61 @@ def wide_bands(
     spans = (0, *(s for s in tradition.bays.spans if s <= through))
     climbs = _climbable(deep, tradition)
     found: list[tuple[Bands, int]] = []
+    spoken, front, count = _spoken(brief, tradition), bool(deep.spans[0]), len(deep.courts)
     for left, right in product(spans, spans):
         court = total - left - right
         sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
         wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, tradition)
-        if not wanted:
+        if not (wanted and _answers(spoken, front, bool(left), bool(right), count)):
             continue
         bands = Bands((left, right), (court,))
-        if (climbs or _climbable(bands, tradition)) and answers(brief, tradition, deep, bands):
+        if climbs or _climbable(bands, tradition):
             weight = _liking(bands.spans, bands.courts, total)
             found.append((bands, weight * (8 if left and right else 1)))
     return found
 
 
-def answers(brief: Brief, tradition: Tradition, deep: Bands, wide: Bands) -> bool:
-    """Whether the wings along these bands are those that a brief speaks of."""
-    named = [name for name in WINGS if getattr(brief.roof, name)]
-    low, entries = brief.low or (), brief.count_of(tradition.the("arrival"))
-    if not (named or low or brief.gallery or entries is not None):
-        return True
+class _Spoken(NamedTuple):
+    """What a brief says of wings.  named: those that are to be there.  entries: how many ways in."""
+
+    named: frozenset[WingName]
+    low: frozenset[WingName]
+    gallery: int
+    entries: int | None
+
+
+def _spoken(brief: Brief, tradition: Tradition) -> _Spoken:
+    low = frozenset(brief.low or ())
+    named = low.union(name for name in WINGS if getattr(brief.roof, name))
+    return _Spoken(named, low, int(brief.gallery or 0), brief.count_of(tradition.the("arrival")))
+
+
+@lru_cache(maxsize=1024)
+def _answers(spoken: _Spoken, front: bool, left: bool, right: bool, count: int) -> bool:
+    """Whether such wings round so many courts, however wide, are those that a brief speaks of."""
+    deep = Bands((6 * front, *(6,) * count), (8,) * count)
+    wide = Bands((6 * left, 6 * right), (8,))
     wings = tuple(wings_along(Rect(0, 0, 0, 0), wide, deep))
     there = {wing.name for wing in wings}
     return (
-        there.issuperset((*named, *low))
-        and entries in (None, int("front" in there))
-        and one_range(wings, [wing for wing in wings if wing.name in low])
-        and int(brief.gallery or 0) <= _most_high(deep, wide, low)
+        there >= spoken.named
+        and spoken.entries in (None, int(front))
+        and one_range(wings, [wing for wing in wings if wing.name in spoken.low])
+        and spoken.gallery <= _most_high(deep, wide, spoken.low)
     )
 
 
 def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether some wings round some courts are those that a brief speaks of, on whatever plot."""
     counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
-    for front, left, right, count in product((0, 6), (0, 6), (0, 6), counts):
-        deep = Bands((front, *(6,) * count), (8,) * count)
-        closed = 1 + sum(map(bool, (front, left, right)))
-        meant = (
-            (left or right) and brief.closed in (None, closed) and (count > 1 or not brief.service)
-        )
-        if meant and answers(brief, tradition, deep, Bands((left, right), (8,))):
-            return True
-    return False
+    spoken, ways = _spoken(brief, tradition), (False, True)
+    return any(
+        (left or right)
+        and brief.closed in (None, 1 + front + left + right)
+        and (count > 1 or not brief.service)
+        and _answers(spoken, front, left, right, count)
+        for front, left, right, count in product(ways, ways, ways, counts)
+    )
 
 
 def _most_high(deep: Bands, wide: Bands, low: Collection[WingName]) -> int:

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from operator import add, sub
 
+from genhouse.core import effort
 from genhouse.stages.seats.seating import Puzzle, Seat, Seating, Weights, judge
 
 Row = Sequence[int]
@@ -36,6 +37,7 @@ def _sought(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> _
         found.cover(places)
         if not found.steps:
             break
+    effort.add(2 * (steps - found.steps))
     return found
 
 

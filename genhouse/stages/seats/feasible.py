@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from genhouse.stages.seats.seating import Puzzle, Seat, Seating, judge
+from genhouse.core import effort
+from genhouse.stages.seats.seating import Puzzle, Seat, Seating, faults
 
 
 def feasible(puzzle: Puzzle, steps: int) -> Seating | None:
     """The first that is found within so many steps; None where there is none, or they are used."""
     tried = _Tried(puzzle, steps)
-    return tried.seated(puzzle.atoms, (1 << len(puzzle.places)) - 1, ())
+    found = tried.seated(puzzle.atoms, (1 << len(puzzle.places)) - 1, ())
+    effort.add(steps - tried.steps)
+    return found
 
 
 class _Tried:
@@ -61,7 +64,7 @@ class _Tried:
         """The seats with the free atoms covered too.  still: the places that lie in these."""
         if not free:
             whole = tuple(sorted(seats))
-            return None if judge(self.puzzle, whole).faults else whole
+            return None if faults(self.puzzle, whole) else whole
         if not self._hopeful(free, still, seats):
             return None
         for place, kinds in self._branches(free, still, seats):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from operator import add
 
+from genhouse.core import effort
 from genhouse.core.draw import Draw
 from genhouse.stages.seats.exact import exact, most
 from genhouse.stages.seats.feasible import feasible
@@ -136,10 +137,11 @@ class _Table:
             turn = (turn + 1) % len(ways)
         end = self._seating() if idle == len(ways) else self.ends[here]
         self.ends.update(dict.fromkeys(passed, end))
+        effort.add(self.tried // 2)
         return end
 
     def _lay(self, seating: Seating) -> None:
-        self.owner = [-1] * len(self.puzzle.places)
+        self.tried, self.owner = 0, [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
         self.known: dict[int, list[int]] = {}
         self.held, self.spare = 0, self.puzzle.spare
@@ -200,6 +202,7 @@ class _Table:
 
         worth: what that brings, but for rooms that lack a neighbour they must have, or a way.
         """
+        self.tried += 1
         before = [(p, self.owner[p]) for p in old]
         held, spare = self._after(before, new)
         alone = -self._owed(held, spare)

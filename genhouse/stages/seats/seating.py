@@ -107,24 +107,34 @@ class Verdict(NamedTuple):
 
 def judge(puzzle: Puzzle, seating: Sequence[Seat]) -> Verdict:
     """Faults and score of a seating, whole or partial: the definition that the search maximises."""
-    faults = worth = 0
-    counts = [0] * len(puzzle.asks)
-    for place, ask in seating:
-        counts[ask] += 1
-        worth += puzzle.fit[place][ask]
-        faults += puzzle.unfit[place][ask]
+    worth = sum(puzzle.fit[place][ask] for place, ask in seating)
     for ask, beside in _neighbours(puzzle, seating):
         wanted = puzzle.asks[ask]
         worth += LIKING * sum((n in wanted.near) - (n in wanted.far) for n in beside)
-        faults += sum(n in wanted.away for n in beside) + wanted.lacks(beside)
-    for wanted, count in zip(puzzle.asks, counts, strict=True):
-        faults += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
+    for wanted, count in _counted(puzzle, seating):
         worth -= AGAIN * max(0, count - max(1, wanted.least))
     worth -= STRUNG * strung(puzzle, seating)
     if puzzle.table:
         left = puzzle.spare + sum(puzzle.table[place][ask] for place, ask in seating)
         worth -= SEAT * max(0, -left)
-    return Verdict(faults, worth)
+    return Verdict(faults(puzzle, seating), worth)
+
+
+def faults(puzzle: Puzzle, seating: Sequence[Seat]) -> int:
+    """Hard wishes that a seating leaves unmet."""
+    found = sum(puzzle.unfit[place][ask] for place, ask in seating)
+    for wanted, count in _counted(puzzle, seating):
+        found += wanted.grave * max(0, wanted.least - count) + max(0, count - wanted.most)
+    for ask, beside in _neighbours(puzzle, seating):
+        wanted = puzzle.asks[ask]
+        found += sum(n in wanted.away for n in beside) + wanted.lacks(beside)
+    return found
+
+
+def _counted(puzzle: Puzzle, seating: Sequence[Seat]) -> Iterator[tuple[Ask, int]]:
+    """Each ask with the number of its rooms."""
+    asked = [seat.ask for seat in seating]
+    return ((ask, asked.count(n)) for n, ask in enumerate(puzzle.asks))
 
 
 def strung(puzzle: Puzzle, rooms: Sequence[tuple[int, int]]) -> int:
