@@ -17,11 +17,11 @@ if TYPE_CHECKING:
 
 GALLERY = Path(__file__).parent
 BRIEFS = GALLERY.parent / "shared" / "briefs"
-HERO = 12
+HERO = 1
 SIZE = (800, 720)
 THUMB = (400, 360)
-STREET = (1, 3, 4, 8, 10, 11, 15, 18, 20)
-"""Seeds that show nine houses of one lane."""
+STREET = (1, 5, 4, 8, 9, 13, 18, 26, 22, 24, 12, 31)
+"""Seeds that show twelve houses of one lane."""
 
 
 def main() -> None:
@@ -29,7 +29,7 @@ def main() -> None:
     house = genhouse.design(HERO)
     looks = [house.picture(kind, size=SIZE) for kind in ("outside", "inside", "court")]
     save("house", sheet([*looks, house.picture("outside", size=SIZE, night=True)], columns=2))
-    for level in (1, 2):
+    for level in sorted({room.level for room in house.plan.rooms}):
         (GALLERY / f"plan-{level}.svg").write_text(plan(house.plan, level), "utf-8")
     for brief in sorted(BRIEFS.glob("*.toml")):
         save(brief.stem, genhouse.design(7, brief).picture("court", size=SIZE))
