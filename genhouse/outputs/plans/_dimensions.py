@@ -6,7 +6,18 @@ from collections.abc import Iterator, Sequence
 
 from genhouse.core.axes import SIDES, Side
 from genhouse.model.design import Design
-from genhouse.outputs.plans._pen import CELL, DIMENSION, FAINT, Grid, group, letters, tag, upright
+from genhouse.outputs.plans._pen import (
+    CELL,
+    DIMENSION,
+    FAINT,
+    PAPER,
+    Grid,
+    group,
+    halo,
+    letters,
+    tag,
+    upright,
+)
 from genhouse.outputs.setting_out import Span, gaps, house_rect, overall, walls
 from genhouse.outputs.storeys import Storey
 
@@ -73,7 +84,7 @@ def _chain(
 
 
 def _number(x: float, y: float, side: Side, length: int) -> str:
-    style = {"text_anchor": "middle", "font_weight": "600"}
+    style = {"text_anchor": "middle", "font_weight": "600"} | halo(PAPER)
     if side in ("south", "north"):
         return letters(x, y - 3, str(length), 9, **style)
     return upright(x - 3, y, str(length), 9, **style)

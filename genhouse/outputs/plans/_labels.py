@@ -22,6 +22,7 @@ from genhouse.outputs.plans._pen import (
     Frame,
     Grid,
     group,
+    halo,
     letters,
     upright,
     width_of,
@@ -67,13 +68,7 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     ]
     if not storey.lowest:
         drawn += [_below(court, grid) for court in design.courts]
-    halo = {
-        "style": "paint-order: stroke",
-        "stroke": CARD,
-        "stroke_width": 2.6,
-        "stroke_linejoin": "round",
-    }
-    return group(*drawn, fill=INK, text_anchor="middle", **halo)
+    return group(*drawn, fill=INK, text_anchor="middle", **halo(CARD))
 
 
 def _sums(plot: tuple[int, int], rects: Iterable[Rect]) -> Counts:

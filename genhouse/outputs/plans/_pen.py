@@ -146,6 +146,16 @@ def letters(x: float, y: float, text: str, size: float, **attributes: object) ->
     return tag("text", escape(text), x=x, y=y, font_size=size, **attributes)
 
 
+def halo(ground: str) -> dict[str, object]:
+    """What keeps lettering clear of the lines that it stands on: a rim of the colour of its ground."""
+    return {
+        "style": "paint-order: stroke",
+        "stroke": ground,
+        "stroke_width": 2.6,
+        "stroke_linejoin": "round",
+    }
+
+
 def upright(x: float, y: float, text: str, size: float, **attributes: object) -> str:
     """One line that reads from below, its baseline through (x, y)."""
     turn = f"rotate(-90 {num(x)} {num(y)})"

@@ -23,6 +23,7 @@ from genhouse.outputs.plans._pen import (
     Grid,
     drawing,
     group,
+    halo,
     letters,
     num,
     tag,
@@ -91,10 +92,7 @@ def _storey(design: Design, storey: Storey, grid: Grid, found: dict[int, RoomLig
             *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
             fill=INK,
             text_anchor="middle",
-            style="paint-order: stroke",
-            stroke=CARD,
-            stroke_width=2.4,
-            stroke_linejoin="round",
+            **halo(CARD),
         ),
     )
 
