@@ -41,7 +41,7 @@ def test_rooms_touch_where_one_wall_line_stands_between_them() -> None:
 
 
 def test_a_wish_is_an_exact_count_and_lifts_what_the_house_usually_needs() -> None:
-    site = plan_site(Brief(plot=(30, 40)), TIMBER, Draw(3).at("site"))
+    site = plan_site(Brief(plot=(30, 40), arrangement="ring"), TIMBER, Draw(3).at("site"))
     bays = plan_bays(site, TIMBER, Draw(3).at("bays"))
     floor = places(site, bays, frozenset(), bays.units[0].rect, 1)
     wishes = (Wish(kind="study", count=2, area=(9, 12)), Wish(kind="bath", away=("reception",)))
