@@ -15,7 +15,6 @@ from unittest.mock import patch
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.generate import layout
 from genhouse.generate import recipe as recipes
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe
@@ -53,17 +52,24 @@ def plan(seed: int, plot: tuple[int, int] | None = None) -> Plan:
     """Design a plain ring of two storeys, its gate to the south; keep what its stages planned."""
     seen: dict[str, Any] = {}
     with ExitStack() as watch:
-        for module in (layout, recipes):
-            for name in [name for name in vars(module) if name.startswith("plan_")]:
-                watch.enter_context(patch.object(module, name, _kept(module, name, seen)))
+        for name in [n for n in vars(recipes) if n.startswith("plan_") or n == "lay_out"]:
+            watch.enter_context(patch.object(recipes, name, _kept(recipes, name, seen)))
         made = make(
             Recipe(
                 seed=seed,
                 brief=Brief(plot=plot, gate="south", arrangement="ring", storeys=2, low=()),
             )
         )
-    named = {name: seen[name] for name in ("site", "bays", "rooms", "roof", "court")}
-    return Plan(house=made, **named, all=seen)
+    laid = seen["lay_out"]
+    return Plan(
+        house=made,
+        site=laid.site,
+        bays=laid.bays,
+        rooms=laid.rooms,
+        roof=laid.roof,
+        court=seen["court"],
+        all=seen,
+    )
 
 
 def _kept(module: ModuleType, name: str, seen: dict[str, Any]) -> Callable[..., Any]:
