@@ -10,6 +10,7 @@ from genhouse import sound
 from genhouse.core.axes import SIDES
 from genhouse.generate.recipe import design_house, design_shell
 from genhouse.house import make
+from genhouse.inspection.verdict import Finding
 from genhouse.many.cards import cards
 from genhouse.many.choose import choose
 from genhouse.many.distinct import ALIKE
@@ -40,7 +41,8 @@ def test_what_makes_no_sound_house_is_not_chosen() -> None:
     """A shell tells nothing of it; the next best takes its place."""
     wanted, kept = aims("privacy"), sound._tried
     best = best_ideas(RECIPES, wanted, 1, processes=1)[0].picks[0].idea.recipe
-    with patch.object(sound, "_tried", lambda r, a: "it leans" if r == best else kept(r, a)):
+    leans = Finding(check="standing", where=(), count=1, sentence="it leans")
+    with patch.object(sound, "_tried", lambda r, a: leans if r == best else kept(r, a)):
         choice, refusals = best_ideas(RECIPES, wanted, len(RECIPES), processes=1)
     assert best not in [pick.idea.recipe for pick in choice.picks]
     assert len(choice.picks) == len(RECIPES) - 1
