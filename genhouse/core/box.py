@@ -23,6 +23,11 @@ class Rect(NamedTuple):
         return self.y1 - self.y0
 
     @property
+    def midway(self) -> int:
+        """Its middle row of cells; of two the lower."""
+        return (self.y0 + self.y1 - 1) // 2
+
+    @property
     def area(self) -> int:
         return max(0, self.width) * max(0, self.depth)
 

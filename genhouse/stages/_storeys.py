@@ -6,12 +6,13 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 from itertools import combinations
 
-from genhouse.core.axes import ENDS
+from genhouse.core.axes import FLANKS
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
 from genhouse.stages._wings import Wing
+from genhouse.stages.site import line_along
 
 LOWER = (3, 5)
 """How many of the houses of two storeys have a lower wing unasked."""
@@ -72,11 +73,10 @@ def _wells(wings: Sequence[Wing], courts: Sequence[Rect], narrow: int) -> list[s
     """The two wings on either side of each court that is narrower than so many cells."""
     pairs = []
     for court in courts:
-        for axis in ENDS:
-            x0, y0, x1, y1 = court.lie(axis)
-            rows = Rect(x0, y0 - 1, x1, y0).lie(axis), Rect(x0, y1, x1, y1 + 1).lie(axis)
+        for axis, sides in FLANKS.items():
+            rows = [line_along(court, side) for side in sides]
             flanks = [[wing for wing in wings if wing.rect.meets(row)] for row in rows]
-            if y1 - y0 < narrow and all(flanks):
+            if court.lie(axis).depth < narrow and all(flanks):
                 pairs.append({flank[0] for flank in flanks})
     return pairs
 

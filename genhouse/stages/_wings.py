@@ -36,7 +36,7 @@ class Wing:
     @property
     def middle(self) -> int:
         """The line of cells midway across, under a ridge."""
-        return (self.lie.y0 + self.lie.y1 - 1) // 2
+        return self.lie.midway
 
     def over(self, other: Wing) -> bool:
         """Whether it stands higher than another: a terrace has no roof to stand up to."""

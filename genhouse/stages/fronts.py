@@ -154,8 +154,7 @@ def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator
     """What stands before the openings of a front to the lane, in pairs, in the middle or over against the
     door: on the ground before the widest of these, above before all."""
     under = by_cell(roof.under)
-    taken = [*(w.rect for w in site.wings), *site.courts, *site.walls]
-    taken += [e.way.grown(PORCH) for e in rooms.entrances]
+    taken = [*site.built, *(e.way.grown(PORCH) for e in rooms.entrances)]
     for row in (row for front in planes(rooms.segments) for row in front):
         if rank_of(row[0]) == "lane":
             fit = [_jut(wall, tradition) for wall in row]
@@ -189,7 +188,7 @@ def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
 
 def is_clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:
     """Whether a place lies on the plot, nothing stands there, and no roof comes down to it."""
-    if box.rect.meet(Rect(0, 0, *under.shape)) != box.rect:
+    if not Rect(0, 0, *under.shape).holds(box.rect):
         return False
     roofs = (int(under[cell]) for cell in box.rect.cells())
     return not any(map(box.rect.meets, taken)) and all(h == NONE or h >= 2 * box.z1 for h in roofs)

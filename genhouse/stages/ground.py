@@ -19,7 +19,7 @@ def made_ground(site: Site, tradition: Tradition) -> Iterator[Slab]:
     whole = Rect(0, 0, *site.plot)
     yield Slab(use="ground", box=whole.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
-    built = {c for rect in (*walls, *site.courts) for c in rect.cells()}
+    built = {c for rect in site.built for c in rect.cells()}
     lawn = yards(site)
     yield from laid("drip", set(whole.cells()) - built - lawn, top)
     yield from laid("yard", lawn, top)

@@ -174,10 +174,7 @@ def _heads(roof: Roof, rooms: Rooms) -> Iterator[Member]:
     """Walls below a roof, closed from their heads to the underside of the shell."""
     heights = roof.under[::2, ::2] // 2
     under = heights.tolist()
-    ridges = {
-        axis: {(c.lie.y0 + c.lie.y1 - 1) // 2 for c in roof.covers if c.axis == axis}
-        for axis in CROSS
-    }
+    ridges = {axis: {c.lie.midway for c in roof.covers if c.axis == axis} for axis in CROSS}
     feet: dict[tuple[int, int], int] = {}
     for s in rooms.rising:
         for end in s.ends:

@@ -37,6 +37,16 @@ class Site:
         return reduce(Rect.hull, (*(wing.rect for wing in self.wings), *self.walls))
 
     @property
+    def built(self) -> tuple[Rect, ...]:
+        """The ground that wings, courts and walls take."""
+        return (*(wing.rect for wing in self.wings), *self.courts, *self.walls)
+
+    def is_open(self, place: Rect) -> bool:
+        """Whether no wing and no court lies in a place."""
+        taken = (*(wing.rect for wing in self.wings), *self.courts)
+        return not any(rect.meets(place) for rect in taken)
+
+    @property
     def roofed(self) -> tuple[Wing, ...]:
         """The wings that are no terraces."""
         return tuple(w for w in self.wings if not w.terrace)
@@ -99,11 +109,8 @@ class Site:
 
     def outward(self, wing: Wing) -> tuple[bool, bool]:
         """Whether the low and the high flank of a wing look outward: no court lies along them."""
-        a0, b0, a1, b1 = wing.lie
-        rows = Rect(a0, b0 - 1, a1, b0), Rect(a0, b1, a1, b1 + 1)
-        low, high = (
-            not any(court.meets(row.lie(wing.axis)) for court in self.courts) for row in rows
-        )
+        rows = (line_along(wing.rect, side) for side in FLANKS[wing.axis])
+        low, high = (not any(court.meets(row) for court in self.courts) for row in rows)
         return low, high
 
 
@@ -136,20 +143,20 @@ def strips_along(court: Rect, sides: Collection[Side]) -> dict[Side, Rect]:
     return {side: strip for side, strip in strips.items() if side in sides}
 
 
-def line_along(court: Rect, side: Side) -> Rect:
-    """The line of cells just outside a side of a court: where its wall stands."""
+def line_along(court: Rect, side: Side, off: int = 1) -> Rect:
+    """The line of cells just outside a side of a court: where its wall stands.  off: from its last cell."""
     x0, y0, x1, y1 = court
     match side:
         case "south":
-            return Rect(x0, y0 - 1, x1, y0)
+            return Rect(x0, y0 - off, x1, y0 - off + 1)
         case "north":
-            return Rect(x0, y1, x1, y1 + 1)
+            return Rect(x0, y1 + off - 1, x1, y1 + off)
         case "west":
-            return Rect(x0 - 1, y0, x0, y1)
+            return Rect(x0 - off, y0, x0 - off + 1, y1)
         case "east":
-            return Rect(x1, y0, x1 + 1, y1)
+            return Rect(x1 + off - 1, y0, x1 + off, y1)
 
 
-def lines_round(court: Rect) -> dict[Side, Rect]:
+def lines_round(court: Rect, off: int = 1) -> dict[Side, Rect]:
     """Those of all its sides."""
-    return {side: line_along(court, side) for side in ("south", "north", "west", "east")}
+    return {side: line_along(court, side, off) for side in ("south", "north", "west", "east")}

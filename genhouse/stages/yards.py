@@ -23,8 +23,7 @@ ROW = 4
 @lru_cache(maxsize=16)
 def yards(site: Site) -> frozenset[Cell]:
     """The ground clear of the house and of the way to its gate."""
-    built = [*(wing.rect for wing in site.wings), *site.walls, *site.courts]
-    taken = {c for rect in built for c in rect.grown(DRY).cells()} | {*site.approach.cells()}
+    taken = {c for rect in site.built for c in rect.grown(DRY).cells()} | {*site.approach.cells()}
     return frozenset(set(Rect(0, 0, *site.plot).cells()) - taken)
 
 

@@ -12,7 +12,7 @@ from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
-from genhouse.stages.site import Site, closes
+from genhouse.stages.site import Site, closes, line_along
 from genhouse.traditions.tradition import Profile, RoofRule
 
 Ends = tuple[int, int]
@@ -65,14 +65,14 @@ class Joints:
 
     def middle(self, wing: Wing) -> int:
         """The line of cells midway across a wing, under a ridge."""
-        return (self.lies[wing].y0 + self.lies[wing].y1 - 1) // 2
+        return self.lies[wing].midway
 
     def touched(self, wing: Wing, flank: int) -> bool:
         """Whether another wing stands along some of a flank."""
-        r = self.lies[wing]
-        row = Rect(r.x0, r.y0 - 1, r.x1, r.y0) if flank == 0 else Rect(r.x0, r.y1, r.x1, r.y1 + 1)
+        ground = self.lies[wing].lie(wing.axis)
+        row = line_along(ground, axes.FLANKS[wing.axis][flank])
         others = (w for w in self.site.wings if wing not in self.hosts[w])
-        return any(w.rect.meets(row.lie(wing.axis)) for w in others)
+        return any(w.rect.meets(row) for w in others)
 
     def high_side(self, wing: Wing) -> int | None:
         """The flank, low (0) or high (1), that a lean-to over a wing rises to.

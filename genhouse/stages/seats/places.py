@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.axes import FLANKS, Side
+from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays, halved
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, lines_round
 
 LONGEST = 3
 """Bays of the longest room."""
@@ -79,12 +79,7 @@ def _apart(site: Site, wing: Rect) -> bool:
 
 def beyond(rect: Rect) -> dict[Side, Rect]:
     """The rows of cells past the walls of a room, by side."""
-    rows: dict[Side, Rect] = {}
-    for axis, (low, high) in FLANKS.items():
-        a0, b0, a1, b1 = rect.lie(axis)
-        rows[low] = Rect(a0, b0 - 2, a1, b0 - 1).lie(axis)
-        rows[high] = Rect(a0, b1 + 1, a1, b1 + 2).lie(axis)
-    return rows
+    return lines_round(rect, 2)
 
 
 def _lit(site: Site, rect: Rect) -> bool:

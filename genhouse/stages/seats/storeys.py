@@ -161,9 +161,4 @@ def _faces_gate(site: Site, unit: Unit) -> bool:
     """Whether a bay looks to a court, and over open ground to the gate's side of the plot."""
     row = beyond(unit.rect)["south"]
     before = Rect(row.x0, 0, row.x1, row.y1)
-    built = (*(wing.rect for wing in site.wings), *site.courts)
-    return (
-        "south" in FLANKS[unit.axis]
-        and not unit.corner
-        and not any(rect.meets(before) for rect in built)
-    )
+    return "south" in FLANKS[unit.axis] and not unit.corner and site.is_open(before)

@@ -129,7 +129,7 @@ def _in_bay(
         return
     around = beyond(units[1].rect)
     for high, wall in enumerate(FLANKS[axis]):
-        if _outdoors(site, around[wall]):
+        if site.is_open(around[wall]):
             run = tuple(step.lie(axis) for step in _run(bay, rise, high, steps))
             room, passage, left = _shared(*units, high)
             if _lit(site, room, run) and (passage is None or opens(site, passage)):
@@ -161,11 +161,6 @@ def _shared(first: Unit, second: Unit, outer: int) -> tuple[Rect, Rect | None, R
     inner = [one[1 - outer], other[1 - outer]]
     passage = inner.pop(1 if first.corner else 0)
     return one[outer].hull(other[outer]), passage, inner[0]
-
-
-def _outdoors(site: Site, row: Rect) -> bool:
-    built = (*(wing.rect for wing in site.wings), *site.courts)
-    return not any(rect.meets(row) for rect in built)
 
 
 def _run(bay: Rect, rise: int, high: int, steps: int) -> Iterator[Rect]:

@@ -91,7 +91,7 @@ def _storeys(
                 dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
                 blocked=frozenset((flue, *steps, *above, *railed)),
                 shaded=frozenset((flue, *above)),
-                built=(*(wing.rect for wing in site.wings), *site.courts, *site.walls),
+                built=site.built,
             )
         )
         steps, heads = above, [stair.run[-1][:2] for stair in rising]
