@@ -88,6 +88,11 @@ class Wall(Element, frozen=True, kw_only=True, gc=False):
         return self.boundary in ("partition", "open")
 
     @property
+    def exposed(self) -> bool:
+        """Whether it stands to outdoors or to a court."""
+        return self.boundary in ("outer", "court")
+
+    @property
     def ends(self) -> tuple[tuple[int, int], ...]:
         """The cells of the supports that it stands between, as deep as it is thick."""
         a0, b0, a1, b1 = self.lie
@@ -127,6 +132,18 @@ class Wall(Element, frozen=True, kw_only=True, gc=False):
             leaves=self.leaves[::-1] if along else self.leaves,
             face=turn.side(self.face) if self.face else None,
         )
+
+
+def rows_of(walls: Iterable[Wall]) -> Iterator[list[Wall]]:
+    """Walls of one plane, storey over storey: each row in order along it, broken where no wall goes on."""
+    row: list[Wall] = []
+    for wall in sorted(walls, key=lambda wall: (wall.level, wall.lie)):
+        if row and (wall.level, wall.lie.x0) != (row[-1].level, row[-1].lie.x1 + 1):
+            yield row
+            row = []
+        row.append(wall)
+    if row:
+        yield row
 
 
 @lru_cache(maxsize=16)

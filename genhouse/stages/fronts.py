@@ -15,7 +15,7 @@ from msgspec.structs import replace
 from genhouse.core.axes import FLANKS, STEP
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
-from genhouse.model.elements import Jut, Wall
+from genhouse.model.elements import Jut, Wall, rows_of
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, Field, by_cell
 from genhouse.stages.rooms import Rooms
@@ -42,9 +42,7 @@ def dressed(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Wall, ...]:
     scheme = draw.choice(schemes, "scheme", [one.weight for one in schemes])
     kinds = {room.id: room.kind for room in rooms.rooms if room.indoor}
     seen = [
-        replace(wall, face=FLANKS[wall.axis][wall.low in kinds])
-        if wall.boundary in ("outer", "court")
-        else wall
+        replace(wall, face=FLANKS[wall.axis][wall.low in kinds]) if wall.exposed else wall
         for wall in rooms.segments
     ]
     worn: dict[Wall, Wall] = {}
@@ -59,20 +57,13 @@ def dressed(rooms: Rooms, tradition: Tradition, draw: Draw) -> tuple[Wall, ...]:
 
 
 def planes(walls: Iterable[Wall]) -> Iterator[list[Row]]:
-    """The fronts of a house: rows of walls in one plane, storey over storey, each in order along it and
-    broken where no wall goes on."""
+    """The fronts of a house: rows of walls in one plane, storey over storey."""
 
     def plane(wall: Wall) -> tuple[str, str, int]:
         return wall.boundary, wall.face or "", wall.lie.y0
 
     for _, some in groupby(sorted((w for w in walls if w.face), key=plane), plane):
-        rows: list[list[Wall]] = []
-        for wall in sorted(some, key=lambda w: (w.level, w.lie)):
-            last = rows[-1][-1] if rows else None
-            if last is None or (wall.level, wall.ends[0]) != (last.level, last.ends[1]):
-                rows.append([])
-            rows[-1].append(wall)
-        yield [tuple(row) for row in rows]
+        yield [tuple(row) for row in rows_of(some)]
 
 
 def rank_of(wall: Wall) -> str:

@@ -50,7 +50,7 @@ def counted(seed: int) -> Counted:
             told = str([[[(stuff[m], p) for m, p in c] for c in both] for both in motif])
             bays.append((design.room(bay.wall.low or bay.wall.high).kind, told))
             pieces = {one for both in motif for column in both for one in column}
-            shown.setdefault(_fronts.side_of(bay.wall), []).append(len(pieces))
+            shown.setdefault(bay.wall.outward, []).append(len(pieces))
     return Counted(
         figures=_fronts.fronts(design, voxels),
         bays=bays,

@@ -9,10 +9,9 @@ from itertools import groupby
 import numpy as np
 from msgspec import Struct
 
-from genhouse.core.axes import FLANKS, STEP, Side
+from genhouse.core.axes import STEP, Side
 from genhouse.model.design import Design
-from genhouse.model.elements import Wall
-from genhouse.model.room import OUTSIDE
+from genhouse.model.elements import Wall, rows_of
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import FrontFigures
 
@@ -60,32 +59,22 @@ def row_figures(found: Sequence[Row]) -> FrontFigures:
 def rows(design: Design, voxels: Voxels) -> Iterator[Row]:
     """The outer walls of each storey of each front, in order along it."""
 
-    def plane(wall: Wall) -> tuple[object, ...]:
-        return side_of(wall), wall.cells.lie(wall.axis).y0, wall.level
-
     walls = [s for s in design.segments if s.boundary == "outer" and not s.abuts]
-    for _, some in groupby(sorted(walls, key=plane), plane):
-        run: list[Wall] = []
-        for wall in sorted(some, key=lambda w: w.cells.lie(w.axis)):
-            if run and wall.ends[0] != run[-1].ends[1]:
-                yield [bay_of(w, design, voxels) for w in run]
-                run = []
-            run.append(wall)
-        yield [bay_of(w, design, voxels) for w in run]
+    for _, some in groupby(sorted(walls, key=_plane), _plane):
+        for row in rows_of(some):
+            yield [bay_of(wall, design, voxels) for wall in row]
+
+
+def _plane(wall: Wall) -> tuple[Side, int]:
+    return wall.outward, wall.lie.y0
 
 
 def planes(found: Sequence[Row]) -> Iterator[Sequence[Row]]:
     """Rows by the front that they belong to: those of a plane, whatever their storey."""
     fronts: dict[tuple[Side, int], list[Row]] = {}
     for row in found:
-        wall = row[0].wall
-        fronts.setdefault((side_of(wall), wall.cells.lie(wall.axis).y0), []).append(row)
+        fronts.setdefault(_plane(row[0].wall), []).append(row)
     yield from fronts.values()
-
-
-def side_of(wall: Wall) -> Side:
-    """The side that an outer wall looks to."""
-    return FLANKS[wall.axis][wall.low != OUTSIDE]
 
 
 def bay_of(wall: Wall, design: Design, voxels: Voxels) -> Bay:
@@ -95,7 +84,7 @@ def bay_of(wall: Wall, design: Design, voxels: Voxels) -> Bay:
     frame = voxels.about.stages.index("frame")
     beams = np.flatnonzero(voxels.stage[x0, y0, floor:] == frame)
     top = floor + int(beams[0]) if len(beams) else floor + 1
-    dx, dy = STEP[side_of(wall)]
+    dx, dy = STEP[wall.outward]
     before = _columns(voxels, (x0 + dx, y0 + dy, x1 + dx, y1 + dy), floor - 1, top)
     columns = list(zip(_columns(voxels, wall.cells, floor - 1, top), before, strict=True))
     stuff = voxels.material[x0:x1, y0:y1, floor:top]
@@ -117,9 +106,9 @@ def _columns(
     shape = ((x1 - x0) * (y1 - y0), high - low)
     stuff = voxels.material[x0:x1, y0:y1, low:high].reshape(shape).tolist()
     forms = voxels.form[x0:x1, y0:y1, low:high].reshape(shape).tolist()
-    piece = [form.piece for form in voxels.about.forms]
+    known = voxels.about.forms
     return [
-        tuple((m, piece[f]) for m, f in zip(*column, strict=True))
+        tuple((m, known[f].piece) for m, f in zip(*column, strict=True))
         for column in zip(stuff, forms, strict=True)
     ]
 

@@ -119,7 +119,7 @@ def glazing(design: Design, voxels: Voxels) -> dict[int, float]:
     found = {room.id: 0 for room in design.rooms if room.indoor}
     by_id = {room.id: room for room in design.rooms}
     for s in design.segments:
-        if s.boundary in ("outer", "court"):
+        if s.exposed:
             room = by_id[s.low] if s.low in found else by_id[s.high]
             found[room.id] += _glazed(s, room, design, voxels, stops)
     return {room: cells / 16 for room, cells in found.items()}

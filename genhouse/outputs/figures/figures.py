@@ -141,7 +141,7 @@ def _openings(design: Design) -> int:
     return sum(
         s.way.area
         for s in design.segments
-        if s.way and s.boundary in ("outer", "court") and s.opening in ("window", "screens")
+        if s.way and s.exposed and s.opening in ("window", "screens")
     )
 
 

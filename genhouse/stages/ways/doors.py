@@ -41,6 +41,12 @@ class Storied(Struct, frozen=True, kw_only=True):
     shaded: frozenset[tuple[int, int]]
     built: tuple[Rect, ...]
 
+    def holds(self, wall: Wall) -> bool:
+        """Whether what lies at both sides of a wall is on the storey."""
+        return all(
+            self.rooms[n].level == self.level for n in (wall.low, wall.high) if n in self.rooms
+        )
+
     def depth(self, room: int) -> int:
         """How far from the gate its kind belongs: doors lead from those that lie nearest."""
         found = self.rooms[room]
@@ -57,7 +63,7 @@ def with_doors(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     joined = {} if at.lowest else _joined(done, at.rooms)
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
-        shut = s.boundary in ("partition", "court") and not s.passable and _level(s, at)
+        shut = s.boundary in ("partition", "court") and not s.passable and at.holds(s)
         if shut and free(s, at.blocked):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
@@ -101,7 +107,7 @@ def with_entrance(wall: Wall, at: Storied) -> Wall:
 
 def lights(wall: Wall, at: Storied) -> list[tuple[int, int]]:
     """The cells of a wall to outdoors or to a court in which there could be a window."""
-    if wall.boundary not in ("outer", "court") or wall.abuts:
+    if not wall.exposed or wall.abuts:
         return []
     return [c for c in middle(wall).cells() if not at.shaded & set(wall.beside(c))]
 
@@ -115,11 +121,6 @@ def thresholds(wall: Wall, at: Storied) -> list[tuple[int, int]]:
         if not any(ground.meets(rect) for rect in at.built):
             found.append((x, y))
     return found
-
-
-def _level(wall: Wall, at: Storied) -> bool:
-    """Whether what lies at both sides is on the storey."""
-    return all(at.rooms[n].level == at.level for n in (wall.low, wall.high) if n in at.rooms)
 
 
 def _wanted(a: int, b: int, at: Storied, joined: Mapping[int, int], draw: Draw) -> bool:

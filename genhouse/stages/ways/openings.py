@@ -157,8 +157,7 @@ def _court_sides(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     done: list[Wall] = []
     opened: set[int] = set()
     for i, s in enumerate(walls):
-        walked = all(at.rooms[n].level == at.level for n in (s.low, s.high) if n in at.rooms)
-        if s.boundary == "court" and walked and clear(s, at.blocked):
+        if s.boundary == "court" and at.holds(s) and clear(s, at.blocked):
             room = indoor(s, at.rooms)
             sparing = not at.lowest or at.kinds[room.kind].work
             if not (sparing and room.id in opened and draw.chance(2, 3, f"court/{i}")):
@@ -173,18 +172,12 @@ def _windows(walls: Iterable[Wall], at: Storied, flue: Cell) -> list[Wall]:
     return _wider(done, at, flue) if at.under_roof else done
 
 
-def _faces_light(wall: Wall) -> bool:
-    return wall.boundary in ("outer", "court")
-
-
 def _windowed(segment: Wall, at: Storied) -> Wall:
     """Windows where a wall to outdoors or to a court has no other opening."""
-    if not _faces_light(segment) or segment.opening != "none" or segment.abuts:
+    way = middle(segment)
+    if segment.opening != "none" or lights(segment, at) != list(way.cells()):
         return segment
     if segment.boundary == "outer" and indoor(segment, at.rooms).id in at.dark:
-        return segment
-    way = middle(segment)
-    if any(c in at.shaded for cell in way.cells() for c in segment.beside(cell)):
         return segment
     return replace(segment, opening="window", way=way)
 
@@ -193,7 +186,7 @@ def _wider(walls: Sequence[Wall], at: Storied, flue: Cell) -> list[Wall]:
     """Low windows run from post to post in rooms that would have too little of them."""
     glazed: dict[int, int] = {}
     for s in walls:
-        if _faces_light(s) and s.way is not None:
+        if s.exposed and s.way is not None:
             room = indoor(s, at.rooms).id
             glazed[room] = glazed.get(room, 0) + s.way.area * (2 if s.opening == "screens" else 1)
     return [
@@ -210,9 +203,7 @@ def _no_room_dark(walls: Sequence[Wall], at: Storied) -> list[Wall]:
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(walls)
     lit = {
-        indoor(s, at.rooms).id
-        for s in done
-        if _faces_light(s) and s.opening in ("window", "screens")
+        indoor(s, at.rooms).id for s in done if s.exposed and s.opening in ("window", "screens")
     } | at.dark
     for i, s in enumerate(done):
         some = lights(s, at) if s.opening == "none" else []
