@@ -80,8 +80,7 @@ def plan_lamps(
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
     outside = [(some, dim, None) for some in _outside(rooms)]
-    kinds = dict(tradition.kinds)
-    tasks = [1000 * kinds[room.kind].light[0] for (room,), *_ in inside]
+    tasks = [1000 * tradition.kind(room.kind).light[0] for (room,), *_ in inside]
     places = places_of(built, (*inside, *outside), [*tasks, *(0 for _ in outside)])
     fixed = _burning(built, places)
     task = Task(

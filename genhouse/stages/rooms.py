@@ -168,11 +168,10 @@ def _sunk(room: Room) -> Room:
 
 def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
     """Rooms as large as every room of the kind that should be larger, or larger."""
-    kinds = dict(tradition.kinds)
     return sum(
         all(other.area <= room.area for other in larger)
         for room in rooms
         if room.indoor
-        for larger in [[r for r in rooms if r.kind == kinds[room.kind].under]]
+        for larger in [[r for r in rooms if r.kind == tradition.kind(room.kind).under]]
         if larger
     )

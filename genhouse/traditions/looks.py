@@ -12,13 +12,14 @@ from genhouse.core.axes import ENDS, FLANKS, Axis, Side, opposite
 from genhouse.core.forms import FORMS, NUMBER, SUB
 from genhouse.core.sentences import closest
 from genhouse.model.part import STAGES
-from genhouse.traditions.reading import Of, Pairs, Table
+from genhouse.traditions.reading import Of, Pairs, Register, Table
 
 PieceName = Annotated[str, Of("front.piece")]
 CladdingName = Annotated[str, Of("front.cladding")]
 LookName = Annotated[str, Of("front.look")]
 JutName = Annotated[str, Of("front.jut")]
-Piece = tuple[Annotated[str, Of("role")], str]
+RoleName = Annotated[str, Of("role")]
+Piece = tuple[RoleName, str]
 """A role, and a form; the last word of a form may be a way of lying in the wall, see ``laid``."""
 Three = tuple[PieceName, PieceName, PieceName]
 
@@ -41,8 +42,8 @@ class Look(Table, frozen=True, kw_only=True):
         return (self.foot, *(self.head,) * (high - 1)) if high > 1 else (self.head,)
 
 
-Set = tuple[str, Annotated[str, Of("role")], str]
-"""The building stage that sets a piece, its role and its form."""
+Use = tuple[str, RoleName, str]
+"""Building stage, role and form of a piece; of a member {} is the way that it runs, faces or lies."""
 
 
 class Jut(Table, frozen=True, kw_only=True):
@@ -51,7 +52,7 @@ class Jut(Table, frozen=True, kw_only=True):
     roofed: the last lies against the beam, and the one before it goes on up to there.
     """
 
-    pieces: tuple[Set, ...]
+    pieces: tuple[Use, ...]
     roofed: bool = False
 
 
@@ -75,7 +76,7 @@ class Scheme(Table, frozen=True, kw_only=True):
     weight: int = 1
 
 
-class Looks(Table, frozen=True, kw_only=True):
+class Looks(Register, frozen=True, kw_only=True):
     """claddings: pieces of a wall's foot and of its head."""
 
     pieces: Pairs[str, Piece] = field(name="piece")
@@ -85,10 +86,12 @@ class Looks(Table, frozen=True, kw_only=True):
     schemes: Annotated[Pairs[str, Scheme], Meta(min_length=1)] = field(name="scheme")
 
     def look(self, name: str) -> Look:
-        return dict(self.looks)[name]
+        found: Look = self.row("looks", name)
+        return found
 
     def jut(self, name: str) -> Jut:
-        return dict(self.juts)[name]
+        found: Jut = self.row("juts", name)
+        return found
 
 
 def amiss(front: Looks, clear: Container[str]) -> Iterator[str]:

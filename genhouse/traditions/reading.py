@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Hashable, Iterator, Mapping
 from dataclasses import is_dataclass
-from functools import cache, reduce
+from functools import cache, cached_property, reduce
 from typing import Annotated, Any, NamedTuple, TypeVar, get_args, get_origin, get_type_hints
 
 import msgspec
@@ -35,6 +35,19 @@ class Of(NamedTuple):
 
 class Table(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A table each of whose keys means something."""
+
+
+class Register(Table, frozen=True, kw_only=True, dict=True):
+    """A table of which some fields are tables of many, whose rows are asked for by name."""
+
+    @cached_property
+    def _rows(self) -> dict[str, dict[str, Any]]:
+        many = (f.name for f in msgspec.structs.fields(self) if row(f.type)[1])
+        return {name: dict(getattr(self, name)) for name in many}
+
+    def row(self, of: str, name: str) -> Any:
+        """What stands under a name in the field of so many."""
+        return self._rows[of][name]
 
 
 def read(kind: type[T], data: Mapping[str, Any]) -> T:

@@ -12,12 +12,11 @@ from genhouse.core.errors import BriefError
 from genhouse.model.palette import Duty, Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
-from genhouse.traditions.looks import LookName, Looks
-from genhouse.traditions.reading import K, Of, Pairs, Table, V
+from genhouse.traditions.looks import LookName, Looks, RoleName, Use
+from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
 
 KindName = Annotated[str, Of("kind")]
 FittingName = Annotated[str, Of("fitting")]
-RoleName = Annotated[str, Of("role")]
 MaterialName = Annotated[str, Of("material")]
 FormName = Annotated[str, Of("form")]
 Some = Annotated[Pairs[K, V], Meta(min_length=1)]
@@ -34,10 +33,6 @@ Tag = Literal[
 Piece = tuple[int, int, int, str, str]
 Office = Literal["arrival", "hearth", "climbs", "head", "way"]
 """What just one kind of room is there for."""
-
-
-Use = tuple[str, RoleName, str]
-"""Building stage, role and form of a member; {} in a form is the way that it runs, faces or lies."""
 
 
 class BayRule(Table, frozen=True, kw_only=True):
@@ -205,7 +200,7 @@ class Household(Table, frozen=True, kw_only=True):
     crafts: tuple[KindName, ...] = ()
 
 
-class Tables(Table, frozen=True, kw_only=True):
+class Tables(Register, frozen=True, kw_only=True):
     """What stands in the files of a tradition.  builders: whose trades build it.  trades: of those who live
     there, kinds of room for each."""
 
@@ -226,7 +221,7 @@ class Tables(Table, frozen=True, kw_only=True):
     trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())
 
 
-class Tradition(Tables, frozen=True, kw_only=True, dict=True):
+class Tradition(Tables, frozen=True, kw_only=True):
     """Its tables, under a name.  storeys: of the highest wing of the house at hand, from the ground up."""
 
     name: str
@@ -260,14 +255,16 @@ class Tradition(Tables, frozen=True, kw_only=True, dict=True):
         return replace(self, storeys=self.heights.stacked(count))
 
     def kind(self, name: str) -> Kind:
-        return dict(self.kinds)[name]
+        found: Kind = self.row("kinds", name)
+        return found
 
     def the(self, office: Office) -> str:
         """The kind of room that is there for something: one has a hearth where it names itself."""
         return next(name for name, kind in self.kinds if getattr(kind, office) in (True, name))
 
     def fitting(self, name: str) -> Fitting:
-        return dict(self.fittings)[name]
+        found: Fitting = self.row("fittings", name)
+        return found
 
     def palette(self, name: str) -> Palette:
         """A palette by name; BriefError names those there are."""

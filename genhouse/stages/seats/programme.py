@@ -67,8 +67,7 @@ def asks(
 
     below: rooms under it; those on a storey of their kind count, where no line names another.
     """
-    kinds = dict(tradition.kinds)
-    done = [r.kind for r in below if r.level >= kinds[r.kind].level]
+    done = [r.kind for r in below if r.level >= tradition.kind(r.kind).level]
     numbered: dict[str, list[int]] = {}
     for n, (name, _) in enumerate(wanted):
         numbered.setdefault(name, []).append(n)
@@ -78,7 +77,7 @@ def asks(
 
     found: list[Ask] = []
     for k, (name, wish) in enumerate(wanted):
-        kind = kinds[name]
+        kind = tradition.kind(name)
         least, most = (wish.count, wish.count) if wish else (_least(name, kind, wishes), kind.most)
         if numbered[name][0] == k:
             seated = there.count(name) + done.count(name) * (wish is None or wish.storey is None)
@@ -128,15 +127,15 @@ def puzzle(
     """
     wanted = lines(tradition, wishes, level)
     names, wished = [name for name, _ in wanted], [wish for _, wish in wanted]
-    known = dict(tradition.kinds)
-    kinds = [known[name] for name in names]
+    kinds = [tradition.kind(name) for name in names]
     whim = [
         draw.below(WHIM, f"taste/{name}") + kind.weight + USUAL * bool(wishes and kind.need)
         for name, kind in zip(names, kinds, strict=True)
     ]
     sizes = [_size(place.rect) for place in floor]
     surpassed = [
-        max((r.area for k, r in settled if known[k].under == name), default=0) for name in names
+        max((r.area for k, r in settled if tradition.kind(k).under == name), default=0)
+        for name in names
     ]
     columns = [
         [fit + taste for fit in _fits(floor, sizes, kind, wish, under)]
@@ -168,7 +167,7 @@ def puzzle(
         ),
         **_ways(floor, settled, walks, verandas=not below),
         table=tuple(tuple(kind.spare(*size) for kind in kinds) for size in sizes),
-        spare=sum(known[r.kind].spare(*_size(r.rect)) for r in below)
+        spare=sum(tradition.kind(r.kind).spare(*_size(r.rect)) for r in below)
         - ABOVE * (not below and draw.chance(3, 4, "sleepers above")),
     )
 

@@ -18,11 +18,10 @@ Strips = tuple[tuple[Rect, ...], ...]
 def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -> Iterator[Part]:
     """The layers of a wall that is seen from outside, and the band over its beam."""
     front, (low, high) = tradition.front, layers
-    pieces, clad = dict(front.pieces), dict(front.claddings)[wall.clad]
-    look = front.look(wall.look)
+    clad, look = front.row("claddings", wall.clad), front.look(wall.look)
     for z, row in enumerate(look.rows(high - low), low):
         for strip, name in zip(strips(wall), row, strict=True):
-            role, form = pieces[name or clad[z > low or high - low == 1]]
+            role, form = front.row("pieces", name or clad[z > low or high - low == 1])
             form = "whole" if wall.abuts else laid(form, wall.axis, wall.face)
             for piece in strip:
                 for rest in piece.less(brick):
@@ -30,7 +29,7 @@ def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -
     if brick is not None:
         yield Part("walls", "hearth", "whole", brick.up(low, high))
     if high < wall.z1 - 1:
-        role, form = pieces[look.band or wall.band]
+        role, form = front.row("pieces", look.band or wall.band)
         band = wall.cells.up(high + 1, wall.z1 - 1)
         yield Part("walls", role, laid(form, wall.axis, wall.face), band)
 
