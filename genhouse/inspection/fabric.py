@@ -44,8 +44,6 @@ def fabric(voxels: Voxels, sub: Subcells) -> Fabric:
     x, y, z = (
         (w[voxels.form] | h[voxels.form] & clear) & ~wet for w, h in zip(whole, half, strict=True)
     )
-    floor = sub.indoor.copy()
-    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
     stair = voxels.set_by("stair")
     last = np.maximum.accumulate(np.where(z, np.arange(z.shape[2], dtype=np.int16), 0), axis=2)
     return Fabric(
@@ -55,7 +53,7 @@ def fabric(voxels: Voxels, sub: Subcells) -> Fabric:
         leaf=opens & ~wet,
         roof=voxels.set_by("roof"),
         indoor=sub.indoor,
-        floor=floor,
+        floor=sub.floor,
         stair=stair,
         told=np.take_along_axis(stair, last, axis=2),
     )

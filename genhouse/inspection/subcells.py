@@ -26,13 +26,14 @@ class Subcells(Struct, frozen=True, kw_only=True):
     """solid: what stays, doors and screens included.  blocked: solid, but for what a person opens.
 
     liquid: water, from the lowest layer up to the last that has some.  All quarters [4X, 4Y, Z].
-    indoor: bool [X, Y, Z], cells of indoor rooms.
+    indoor: bool [X, Y, Z], cells of indoor rooms.  floor: of these, the lowest of each column.
     """
 
     solid: Quarters
     blocked: Quarters
     liquid: Quarters
     indoor: Bool
+    floor: Bool
 
 
 def subcells(voxels: Voxels) -> Subcells:
@@ -42,11 +43,15 @@ def subcells(voxels: Voxels) -> Subcells:
     liquid = _only(taken, wet)
     solid = taken ^ liquid
     layers = np.flatnonzero(wet.any(axis=(0, 1)))
+    indoor = voxels.room_flag("indoor")[voxels.room]
+    floor = indoor.copy()
+    floor[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
     return Subcells(
         solid=solid,
         blocked=solid ^ _only(solid, opens & ~wet),
         liquid=liquid[:, :, : 1 + layers.max(initial=0)],
-        indoor=voxels.room_flag("indoor")[voxels.room],
+        indoor=indoor,
+        floor=floor,
     )
 
 

@@ -81,9 +81,7 @@ def _eaves(voxels: Voxels, sub: Subcells) -> dict[int, Bool]:
 def _parts(voxels: Voxels, sub: Subcells) -> Iterator[Bool]:
     """Columns of indoor rooms that hang together and have their uppermost floor in one layer, the
     highest first."""
-    begins = sub.indoor.copy()
-    begins[:, :, 1:] &= voxels.room[:, :, 1:] != voxels.room[:, :, :-1]
-    x, y, z = np.nonzero(begins)
+    x, y, z = np.nonzero(sub.floor)
     floor = np.zeros(int(voxels.room.max()) + 1, dtype=np.intp)
     np.maximum.at(floor, voxels.room[x, y, z], z)  # of a room, whatever part of it is sunk
     roofed = np.asarray(sub.indoor.any(axis=2))

@@ -59,8 +59,9 @@ class Court:
 def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Court, ...]:
     """One garden a court, of different kinds where the brief does not say which."""
     courts: list[Court] = []
+    rails = frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms))
     for i, court in enumerate(site.courts):
-        lot = _lot(site, rooms, court, draw.at(i))
+        lot = _lot(site, rooms, court, rails, draw.at(i))
         seen = [c.kind for c in courts] + [WORKING] * (site.service is not None)
         asked = WORKING if court == site.service else brief.garden
         kind = asked or _kind(lot, seen)
@@ -90,7 +91,7 @@ def compose(kind: str, lot: Lot) -> Court:
     )
 
 
-def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
+def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Draw) -> Lot:
     winged = site.winged(court)
     ground = within(court, winged)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
@@ -107,7 +108,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Lot:
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
         noise=noise_over(ground, draw.below(256, "noise")),
         draw=draw,
-        rails=frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms)),
+        rails=rails,
     )
 
 
