@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 
 import click
 from msgspec import Struct
@@ -24,6 +23,7 @@ from genhouse.outputs.figures import _fitted
 from genhouse.stages.furnishing.stances import hides
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.tradition import Tradition
+from tests.benchmarks.counting import counted_over, seeds_of
 
 FEW = 3
 """Arrangements of a kind that are summed, the commonest."""
@@ -94,9 +94,7 @@ def _stands_before(design: Design, p: Placed, s: Wall) -> bool:
 @click.option("--jobs", default=2, help="Processes.")
 def main(seeds: str, jobs: int) -> None:
     """Count and print."""
-    first, _, last = seeds.partition(":")
-    with ProcessPoolExecutor(jobs) as pool:
-        houses = list(pool.map(counted, range(int(first), int(last)), chunksize=8))
+    houses = counted_over(seeds_of(seeds), counted, jobs)
     hidden, windows = (sum(getattr(h, name) for h in houses) for name in ("hidden", "windows"))
     click.echo(f"windows with a tall fitting before them {hidden} of {windows}")
     before, tall = (

@@ -11,7 +11,6 @@ room lies behind it, by the commonest kind behind bays that look alike.
 from __future__ import annotations
 
 from collections import Counter
-from concurrent.futures import ProcessPoolExecutor
 from statistics import fmean
 
 import click
@@ -23,6 +22,7 @@ from genhouse.model.brief import Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.figures import _fronts
 from genhouse.outputs.figures._tables import FrontFigures
+from tests.benchmarks.counting import counted_over, seeds_of
 
 
 class Counted(Struct, frozen=True):
@@ -64,9 +64,7 @@ def counted(seed: int) -> Counted:
 @click.option("--jobs", default=2, help="Processes.")
 def main(seeds: str, jobs: int) -> None:
     """Count and print."""
-    first, _, last = seeds.partition(":")
-    with ProcessPoolExecutor(jobs) as pool:
-        houses = list(pool.map(counted, range(int(first), int(last)), chunksize=8))
+    houses = counted_over(seeds_of(seeds), counted, jobs)
     for name in ("symmetry", "lonely", "level", "blank", "motifs"):
         values = [getattr(house.figures, name) for house in houses]
         click.echo(f"{name:9} mean {sum(values) / len(values):6.2f}")

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable
-from concurrent.futures import ProcessPoolExecutor
 
 import click
 import numpy as np
@@ -25,6 +24,7 @@ from genhouse.many.outside import Look, look, outside
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
+from tests.benchmarks.counting import counted_over, seeds_of
 
 Mask = npt.NDArray[np.bool_]
 MOST_COMPARED = 200
@@ -141,10 +141,8 @@ def shares(what: str, found: Iterable[object]) -> str:
 @click.option("--jobs", default=1, help="Processes.")
 def main(seeds: str, jobs: int) -> None:
     """Count and print."""
-    first, _, last = seeds.partition(":")
-    wanted = range(int(first), int(last))
-    with ProcessPoolExecutor(jobs) as pool:
-        found = list(pool.map(seen, wanted, chunksize=8))
+    wanted = seeds_of(seeds)
+    found = counted_over(wanted, seen, jobs)
     houses = [one for one in found if isinstance(one, Seen)]
     looks = [house.look for house in houses]
     ridges = [max(map(max, one.heights)) for one in looks]

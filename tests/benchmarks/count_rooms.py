@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 
 import click
 
@@ -25,6 +24,7 @@ from genhouse.outputs.figures._tables import RoomFigures, ShellFigures
 from genhouse.outputs.figures.figures import room_links, shell_figures
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.tradition import Tradition
+from tests.benchmarks.counting import counted_over, seeds_of
 from tests.sweep import recipes
 
 Counted = tuple[str, int, int]
@@ -114,17 +114,13 @@ def counted(work: tuple[Recipe, bool]) -> list[Counted]:
 @click.option("--jobs", default=2, help="Processes.")
 def main(seeds: str, plots: int | None, shell: bool, jobs: int) -> None:
     """Count and print."""
-    first, _, last = seeds.partition(":")
-    work = [
-        (r, shell) for r in recipes(range(int(first), int(last)), bool(plots), plots or 1, False)
-    ]
+    work = [(r, shell) for r in recipes(seeds_of(seeds), bool(plots), plots or 1, False)]
     done: Counter[str] = Counter()
     of: Counter[str] = Counter()
-    with ProcessPoolExecutor(jobs) as pool:
-        for found in pool.map(counted, work, chunksize=8):
-            for what, n, all_of in found:
-                done[what] += n
-                of[what] += all_of
+    for found in counted_over(work, counted, jobs):
+        for what, n, all_of in found:
+            done[what] += n
+            of[what] += all_of
     for what in of:
         share = f"{100 * done[what] / of[what]:6.1f} %" if of[what] else ""
         print(f"{what:48} {done[what]:6} of {of[what]:6} {share}")
