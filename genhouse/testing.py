@@ -18,6 +18,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.generate.taken import recipe_of
 from genhouse.house import House
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.outputs.pictures.picture import LOOKS
 from genhouse.sound import Sound, sound
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.shelf import lend
@@ -95,7 +96,7 @@ def _made_of(made: Sound) -> Counter[tuple[str, str]]:
 
 def _shown(house: House) -> Iterator[str]:
     """What is amiss in its pictures, its bill and its files."""
-    for kind in ("outside", "inside", "court"):
+    for kind in LOOKS:
         if len(np.unique(np.asarray(house.picture(kind).convert("L")))) < 16:
             yield f"its picture {kind} shows next to nothing"
     if sum(line.count for line in house.bill()) != int((house.voxels.form > 0).sum()):

@@ -3,29 +3,11 @@
 from __future__ import annotations
 
 USES = (
-    *(
-        "ground",
-        "drip",
-        "yard",
-        "culvert",
-        "post",
-        "board",
-        "flag",
-        "step",
-        "hearth floor",
-        "upper floor",
-    ),
-    *("veranda", "gallery", "terrace", "bracket", "trimmer", "rail", "tread", "stringer"),
-    *("well trimmer", "well rail", "slope", "eave", "verge", "barge", "ridge", "deck", "gablet"),
-    *(
-        "clerestory",
-        "dormer window",
-        "gable",
-        "inner gable",
-        "gable post",
-        "parapet",
-        "parapet cap",
-    ),
+    *("ground", "drip", "yard", "culvert", "post", "board", "flag", "step", "hearth floor"),
+    *("upper floor", "veranda", "gallery", "terrace", "bracket", "trimmer", "rail"),
+    *("tread", "stringer", "well trimmer", "well rail"),
+    *("slope", "eave", "verge", "barge", "ridge", "deck", "gablet", "clerestory"),
+    *("dormer window", "gable", "inner gable", "gable post", "parapet", "parapet cap"),
     *("roof rail", "ridge beam", "purlin", "collar", "roof post", "brace"),
     *("flue", "solid flue", "flue cap", "hood"),
 )
@@ -44,29 +26,9 @@ ROLES = (
     *("hearth", "lattice", "mat", "name-board", "partition", "plate", "plinth", "porch-post"),
     *("porch-tile", "post", "ridge", "sill", "table", "tie", "garden-wall", "wall-cap"),
     *("path", "stepping-stone", "garden-gravel", "raked-gravel", "garden-soil", "moss", "hedge"),
-    *(
-        "shrub",
-        "fern",
-        "bloom",
-        "blossom",
-        "foliage",
-        "needles",
-        "trunk",
-        "bough",
-        "bamboo",
-        "culm",
-    ),
-    *(
-        "boulder",
-        "bank-stone",
-        "pond-edge",
-        "bridge",
-        "fountain",
-        "basin",
-        "garden-bench",
-        "bucket",
-    ),
-    *("well-head", "well-post", "well-roof", "well-ridge"),
+    *("shrub", "fern", "bloom", "blossom", "foliage", "needles", "trunk", "bough"),
+    *("bamboo", "culm", "boulder", "bank-stone", "pond-edge", "bridge", "fountain"),
+    *("basin", "garden-bench", "bucket", "well-head", "well-post", "well-roof", "well-ridge"),
 )
 """Of parts that trades, gardens and lamps are made of: some of a kind of material."""
 OF_KIND = {"liquid": LIQUID, "passable": PASSABLE, "lumens": SHINING}

@@ -75,9 +75,9 @@ def prism(
     """One wing's roof over a plot: the heights across it, cut down toward its hipped ends.
 
     size: the plot in cells, at whose edge a roof ends.  ground: the cells it covers, overhangs
-    included.  base: height of the
-    top of the course over the wall, in half cells.  ends: what ``rising`` gives, as long as the
-    wing, for a hip at its low and high end; None for a gable.  Returns int16 [2 X, 2 Y].
+    included.  base: height of the top of the course over the wall, in half cells.  ends: what
+    ``rising`` gives, as long as the wing, for a hip at its low and high end; None for a gable.
+    Returns int16 [2 X, 2 Y].
     """
     x0, y0, x1, y1 = ground
     whole = np.zeros((2 * (x1 - x0), 2 * (y1 - y0)), dtype=np.int16)
