@@ -292,5 +292,5 @@ def wing_rows(design: Design) -> tuple[tuple[str, str, int, int], ...]:
     built = {c for r in (*design.wings, *(c.grown(1) for c in design.courts)) for c in r.cells()}
     if len(built) == house_rect(design).area:
         return ()
-    wings = {cover.wing: cover.rect for cover in design.covers}
-    return tuple((n.title(), f"{r.width} × {r.depth}", r.x0, r.y0) for n, r in wings.items())
+    wings = ((cover.wing.title(), cover.rect) for cover in design.covers)
+    return tuple((name, f"{r.width} × {r.depth}", r.x0, r.y0) for name, r in wings)

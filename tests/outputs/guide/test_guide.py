@@ -8,9 +8,11 @@ from itertools import pairwise
 
 import pytest
 
+from genhouse.generate.recipe import design_shell
+from genhouse.model.brief import Brief, Recipe
 from genhouse.model.part import STAGES
 from genhouse.outputs.bill import bill
-from genhouse.outputs.guide._words import TITLES, advice, height_rows, listed, some
+from genhouse.outputs.guide._words import TITLES, advice, height_rows, listed, some, wing_rows
 from genhouse.outputs.guide.guide import guide
 from genhouse.outputs.plans.plan import plans
 from tests.outputs.houses import LARGE, SEEDS, SMALL, built, designed
@@ -163,3 +165,16 @@ def test_tie_beams_lie_in_the_fourth_and_sixth_layer() -> None:
     """As the tradition's rule 2 has it: beams at the fourth and sixth cell of six-cell posts."""
     rows = dict(height_rows(designed(7)))
     assert (rows["First tie beam"], rows["Second tie beam"]) == (4, 6)
+
+
+def test_each_wing_has_its_row_though_two_have_one_name() -> None:
+    """Behind a second court stand another left and another right wing."""
+    brief = Brief(plot=(29, 50), courts=2, gate="south", arrangement="ear")
+    seen = 0
+    for seed in range(6):
+        design = design_shell(Recipe(seed=seed, brief=brief))
+        if rows := wing_rows(design):
+            places = sorted((west, south) for _, _, west, south in rows)
+            assert places == sorted((wing.x0, wing.y0) for wing in design.wings)
+            seen += len({name for name, *_ in rows}) < len(rows)
+    assert seen
