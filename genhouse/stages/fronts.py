@@ -74,12 +74,14 @@ def rank_of(wall: Wall) -> str:
 
 
 class Bay(NamedTuple):
-    """may: looks that it may wear, the most telling first, each with what fills its opening.  shape: how
-    its opening lies.  door: whether people go in there, so that it is unlike any other."""
+    """may: looks that it may wear, the most telling first, each with what fills its opening or is beside
+    its door.  shape: how its opening lies.  door: whether people go in there, so that it is unlike any
+    other.  blind: whether it has no window that others should answer."""
 
     may: tuple[tuple[str, Filling], ...]
     shape: str = ""
     door: bool = False
+    blind: bool = False
 
 
 def composed(front: Sequence[Sequence[Bay]]) -> list[list[str]]:
@@ -114,30 +116,30 @@ def unrest(front: Sequence[Sequence[Bay]], worn: Sequence[Sequence[tuple[str, Fi
         last = len(row) - 1
         for i, (bay, (look, filling)) in enumerate(zip(bays, row, strict=True)):
             pair, other = bays[last - i], row[last - i][0]
-            weight += UNTOLD * bay.may.index((look, filling))
-            if not bay.door:
-                weight += UNLIKE * ((look, bay.shape) != (other, pair.shape))
-                weight += ALONE * (2 * i != last and bool(filling) and fillings.count(filling) == 1)
+            weight += UNTOLD * min(bay.may.index((look, filling)), ALONE - 1)
+            weight += UNLIKE * (not bay.door and (look, bay.shape) != (other, pair.shape))
+            answered = bay.door or bay.blind or 2 * i == last or fillings.count(filling) > 1
+            weight += ALONE * (not answered)
         weight += len({look for look, _ in row})
     return weight
 
 
 def _bay(wall: Wall, dress: Dress, kinds: Mapping[int, str], tradition: Tradition) -> Bay:
     worn = tradition.kind(kinds[wall.low if wall.low in kinds else wall.high])
-    opened = wall.opening == "window"
-    blank = worn.walls if wall.opening == "none" and not wall.abuts else (OPENED,)
-    windows = (*worn.windows, "") if dress.formal else worn.windows
-    names = dict.fromkeys(look or dress.window for look in windows) if opened else blank
-    looks = {name: tradition.front.look(name) for name in names}
+    front, door = tradition.front, wall.opening == "entrance"
+    some = {"window": (*worn.windows, ""), "none": worn.walls, "entrance": front.doors}
+    names = (OPENED,) if wall.abuts else some.get(wall.opening, (OPENED,))
+    looks = {name or dress.window: front.look(name or dress.window) for name in names}
     high = wall.lintel - wall.floor
-    lies = "" if wall.way == middle(wall) else str(wall.way == wall.cells)
+    whole = wall.way in (None, middle(wall))
     return Bay(
         may=tuple(
-            (name, tuple(row[2] for row in look.rows(high)) if opened else ())
+            (name, tuple(row[1 if door else 2] for row in look.rows(high)))
             for name, look in looks.items()
         ),
-        shape=lies if opened else wall.opening,
-        door=wall.opening == "entrance",
+        shape="" if whole else str(wall.way == wall.cells),
+        door=door,
+        blind=wall.opening != "window",
     )
 
 

@@ -58,12 +58,11 @@ class Jut(Table, frozen=True, kw_only=True):
 
 class Dress(Table, frozen=True, kw_only=True):
     """What fronts of a rank wear: claddings of the storeys, the last goes on; the window that tells
-    nothing else; and the band.  formal: any room may wear that window, for the sake of its pair."""
+    nothing else, and that any room may wear for the sake of its pair; and the band."""
 
     storeys: Annotated[tuple[CladdingName, ...], Meta(min_length=1)]
     window: LookName
     band: PieceName
-    formal: bool = False
 
 
 class Scheme(Table, frozen=True, kw_only=True):
@@ -77,11 +76,12 @@ class Scheme(Table, frozen=True, kw_only=True):
 
 
 class Looks(Register, frozen=True, kw_only=True):
-    """claddings: pieces of a wall's foot and of its head."""
+    """claddings: pieces of a wall's foot and of its head.  doors: looks of bays with a door."""
 
     pieces: Pairs[str, Piece] = field(name="piece")
     claddings: Pairs[str, tuple[PieceName, PieceName]] = field(name="cladding")
     looks: Pairs[str, Look] = field(name="look")
+    doors: Annotated[tuple[LookName, ...], Meta(min_length=1)]
     juts: Pairs[str, Jut] = field(name="jut", default=())
     schemes: Annotated[Pairs[str, Scheme], Meta(min_length=1)] = field(name="scheme")
 

@@ -17,12 +17,14 @@ from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.part import Part
 from genhouse.model.raster import raster
+from genhouse.outputs.figures._fronts import fronts
 from genhouse.stages.fronts import Bay, composed, is_clear, planes, unrest
 from genhouse.stages.roofs.slopes import NONE
 from tests.houses import SEEDS, TIMBER
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 MANY = range(100)
+RANKS = ("lane", "side", "back", "court")
 LOOKS = [(name, (name,)) for name in "abcd"]
 a_bay = st.builds(
     Bay,
@@ -94,8 +96,9 @@ def test_a_storey_of_a_front_has_one_cladding_and_one_band() -> None:
 
 
 def test_outside_tells_inside() -> None:
-    """What a bay wears is among the looks of its room's kind, or the window of its front, as any may be
-    to the lane."""
+    """What a bay wears is among the looks of its room's kind, or, for its pair, the window that its front
+    wears where nothing else is told; doors wear what doors may."""
+    plain = {getattr(s, rank).window for _, s in TIMBER.front.schemes for rank in RANKS}
     for seed in MANY:
         design = shell(seed)
         indoor = {r.id: TIMBER.kind(r.kind) for r in design.rooms if r.indoor}
@@ -103,9 +106,13 @@ def test_outside_tells_inside() -> None:
             if wall.face:
                 kind = indoor[wall.low if wall.low in indoor else wall.high]
                 if wall.opening == "none":
-                    assert wall.look in (*kind.walls, "blank")
-                elif wall.opening == "window" and "" not in kind.windows:
-                    assert wall.look in kind.windows or wall.face == design.gate_side
+                    assert wall.look in (*kind.walls, "blank") or (
+                        wall.look in plain and "" in kind.walls
+                    )
+                elif wall.opening == "window":
+                    assert wall.look in kind.windows or wall.look in plain
+                elif wall.opening == "entrance":
+                    assert wall.look in TIMBER.front.doors
 
 
 def test_every_window_lets_light_through_over_all_its_breadth() -> None:
@@ -154,3 +161,9 @@ def test_what_juts_out_keeps_to_the_plot_and_clear_of_walls_and_roofs() -> None:
     assert not is_clear(Box(1, 0, 2, 3, 1, 6), (Rect(2, 0, 4, 4),), under)
     assert is_clear(Box(3, 4, 2, 5, 5, 5), (), under)
     assert not is_clear(Box(3, 4, 2, 5, 5, 6), (), under)
+
+
+def test_few_windows_are_lonely_and_most_bays_are_like_their_pair() -> None:
+    found = [fronts(design, raster(design)) for design in map(shell, MANY)]
+    assert sum(one.lonely for one in found) < 0.3 * len(MANY)
+    assert sum(one.symmetry for one in found) > 0.82 * len(MANY)
