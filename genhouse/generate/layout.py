@@ -12,6 +12,7 @@ from genhouse.core.effort import counted
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Draws
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.stages._storeys import is_well
 from genhouse.stages.bays import Bays, plan_bays
 from genhouse.stages.roof import Roof, plan_roof
 from genhouse.stages.rooms import Rooms, plan_rooms
@@ -148,12 +149,17 @@ def _lived_in(brief: Brief) -> Tradition:
 
 
 def _settled(draws: Draws) -> _Settled:
-    """The first layout in which nothing is amiss, or else the one with least of it."""
+    """The first layout in which nothing is amiss, or else the one with least of it: best of all without
+    a well for a court, where storeys are left to the seed."""
+    asked = draws.recipe.brief
+    choice = asked.low is None and asked.storeys is None
     best: _Settled | None = None
+    least = (True, 0)
     for found in _layouts(draws):
-        if best is None or found.rooms.amiss < best.rooms.amiss:
-            best = found
-        if not best.rooms.amiss:
+        here = (choice and is_well(found.site), found.rooms.amiss)
+        if best is None or here < least:
+            best, least = found, here
+        if not any(least):
             break
     if best is None:
         raise InfeasibleError("no layout was tried", stage="site")

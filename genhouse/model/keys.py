@@ -75,7 +75,8 @@ KEYS: tuple[Key, ...] = (
         "arrangement",
         "a name",
         '"pinwheel"',
-        "How wings stand round the court and go on past it; `ring` fills the plot.",
+        "How wings stand round the court and go on past it; `ring` fills the plot, a `lookout` has three "
+        "storeys over a corner.",
     ),
     Key(
         "low",

@@ -12,7 +12,7 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
 from genhouse.stages._wings import Wing
-from genhouse.stages.site import line_along
+from genhouse.stages.site import Site, line_along
 
 LOWER = (3, 5)
 """How many of the houses of two storeys have a lower wing unasked."""
@@ -38,7 +38,8 @@ def with_storeys(
     wells = _wells(wings, courts, STEEP * (most + 1))
     low = _drawn(wings, wells, draw) if brief.low is None else _asked(wings, brief.low)
     high = [wing for wing in wings if wing not in low]
-    tall = draw.choice(high, "tall wing", [wing.lie.width for wing in high])
+    tallest = [wing for wing in high if wing.storeys > 2] or high
+    tall = draw.choice(tallest, "tall wing", [wing.lie.width for wing in tallest])
     built = [
         replace(wing, storeys=1 if wing in low else most if wing == tall else 2) for wing in wings
     ]
@@ -56,7 +57,7 @@ def _drawn(wings: Sequence[Wing], wells: Sequence[set[Wing]], draw: Draw) -> tup
     sets = [
         (*lower, *more)
         for n in (1, 2)
-        for more in combinations([wing for wing in wings if wing not in lower], n)
+        for more in combinations([wing for wing in wings if wing.storeys == 2], n)
         if one_range(wings, (*lower, *more))
         and sum(wing.rect.area for wing in (*lower, *more)) <= most
     ]
@@ -79,6 +80,15 @@ def _wells(wings: Sequence[Wing], courts: Sequence[Rect], narrow: int) -> list[s
             if court.lie(axis).depth < narrow and all(flanks):
                 pairs.append({flank[0] for flank in flanks})
     return pairs
+
+
+def is_well(site: Site) -> bool:
+    """Whether a court lies between two wings that are higher than it is wide."""
+    return any(
+        all(wing.storeys > n and not (n == 1 and wing.terrace) for wing in pair)
+        for n in (1, 2)
+        for pair in _wells(site.wings, site.courts, STEEP * (n + 2))
+    )
 
 
 def _asked(wings: Sequence[Wing], names: Sequence[str]) -> tuple[Wing, ...]:

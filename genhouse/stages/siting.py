@@ -23,6 +23,7 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.site import Site
+from genhouse.traditions.sense import STOREYS
 from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
@@ -54,8 +55,9 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """The wings and courts of an arrangement; where that finds no place, a ring that fills the lot."""
-    weights = [arrangement.weight for arrangement in ARRANGEMENTS.values()]
-    name = brief.arrangement or draw.choice(list(ARRANGEMENTS), "arrangement", weights)
+    due = brief.storeys or 2
+    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if STOREYS.get(n, due) == due}
+    name = brief.arrangement or draw.choice(list(weights), "arrangement", list(weights.values()))
     most = None if brief.arrangement else HOUSES
     for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
         here = draw.at(name, n) if n else draw

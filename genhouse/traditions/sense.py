@@ -13,6 +13,8 @@ from genhouse.model.brief import Brief, Wish
 from genhouse.model.roof import HIPPED, RIDGED, WINGS
 
 Kinds = Mapping[str, Any]
+STOREYS = {"lookout": 3}
+"""How many storeys an arrangement has that says so by its name."""
 
 
 def hearth_of(kinds: Kinds) -> str:
@@ -36,7 +38,8 @@ def always(kinds: Kinds) -> tuple[str, ...]:
 
 def check_sense(brief: Brief, kinds: Kinds) -> None:
     """Raises BriefError for the first contradiction.  kinds: the tradition's tables of rooms."""
-    for sentence in (*_of_lines(brief, kinds), *_of_kinds(brief, kinds), *_of_roof(brief)):
+    lines = (*_of_storeys(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))
+    for sentence in (*lines, *_of_roof(brief)):
         raise BriefError(sentence)
 
 
@@ -44,6 +47,8 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
     """Numbers of storeys with which a house could be as a brief asks: its own, or those it leaves open."""
     if brief.storeys is not None:
         return (brief.storeys,)
+    if brief.arrangement in STOREYS:
+        return (STOREYS[brief.arrangement],)
     ways = once(kinds, "climbs", "head")
     if any(not wish.count for wish in brief.rooms if wish.kind in ways):
         return (1,)
@@ -57,6 +62,13 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
     if above or brief.low is not None or brief.gallery or brief.roof.dormers:
         return (2,)
     return (1, 2, 3)
+
+
+def _of_storeys(brief: Brief) -> Iterator[str]:
+    """What the arrangement says against the number of storeys."""
+    due = STOREYS.get(brief.arrangement or "", brief.storeys)
+    if brief.storeys not in (None, due):
+        yield f"storeys: a {brief.arrangement} has {due}; ask for storeys = {due}, or leave it out"
 
 
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:

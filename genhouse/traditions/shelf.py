@@ -19,7 +19,7 @@ from genhouse.model.roof import WINGS
 from genhouse.traditions.sense import check_sense
 
 SHELF = Path(__file__).parent
-ARRANGEMENTS = ("ring", "run-on", "pinwheel", "tail", "ear", "rambling", "outbuilding")
+ARRANGEMENTS = ("ring", "run-on", "pinwheel", "tail", "ear", "rambling", "outbuilding", "lookout")
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
 _LENT: dict[str, str] = {}

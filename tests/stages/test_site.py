@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
+from functools import reduce
 from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from genhouse.core.axes import SIDES
+from genhouse.core.axes import FLANKS, SIDES
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.generate.draws import Draws
+from genhouse.generate.layout import lay_out
 from genhouse.house import make
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.arrangements import named
 from genhouse.stages.ground import made_ground
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, line_along
 from genhouse.stages.siting import plan_site
+from genhouse.traditions.sense import STOREYS
 from genhouse.traditions.shelf import ARRANGEMENTS
 from tests.houses import TIMBER, cells
 from tests.reference import published
@@ -88,9 +93,35 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
 def test_each_arrangement_can_be_asked_for(name: str) -> None:
     """On an ample plot, with any seed; all but the plain ring leave some of their hull open."""
     for seed in range(12):
-        site = planned(seed, (34, 44), gate="south", arrangement=name)
+        storeys = STOREYS.get(name)
+        site = planned(seed, (34, 44), gate="south", arrangement=name, storeys=storeys)
         built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
-        assert (sum(r.area for r in built) < site.house.area) == (name != "ring")
+        assert (sum(r.area for r in built) < site.house.area) == (name not in ("ring", "lookout"))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_lookout_stands_over_the_end_of_a_wing_at_the_edge_of_the_house(seed: int) -> None:
+    site = make(Recipe(seed=seed, brief=Brief(arrangement="lookout"))).plan
+    rooms = {level: [r for r in site.rooms if r.level == level] for level in (2, 3)}
+    (tall,) = (wing for wing in site.wings if wing.holds(rooms[3][0].rects[0]))
+    assert all(tall.holds(rect) for room in rooms[3] for rect in room.rects)
+    hull = reduce(Rect.hull, site.wings)
+    assert any(own == edge for own, edge in zip(tall, hull, strict=True))
+
+
+def test_no_court_is_a_well_where_the_seed_chooses_storeys() -> None:
+    """A court as wide as the lower of the two eaves over it is high, of three cells a storey and once more
+    (common practice: a court lets in the sun where it is as wide as it is high)."""
+    for seed in range(150):
+        site = lay_out(Draws(Recipe(seed=seed))).site
+        for court in site.courts:
+            for axis, sides in FLANKS.items():
+                rows = [line_along(court, side) for side in sides]
+                flanks = [[w for w in site.wings if w.rect.meets(row)] for row in rows]
+                across = court.lie(axis).depth
+                if all(flanks):
+                    storeys = min(max(w.storeys for w in flank) for flank in flanks)
+                    assert storeys == 1 or across >= 3 * (storeys + 1), seed
 
 
 @pytest.mark.parametrize("gate", SIDES)

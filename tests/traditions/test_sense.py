@@ -23,6 +23,7 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"storeys": 2, "rooms": [{"kind": "studio", "storey": 3}]}, r"leaves no storey 3"),
     ({"storeys": 2, "rooms": [{"kind": "stairhall", "count": 0}]}, "there is a stairhall"),
     ({"storeys": 1, "rooms": [{"kind": "stairhall"}]}, "has no stairhall"),
+    ({"storeys": 2, "arrangement": "lookout"}, "ask for storeys = 3"),
     (
         {"rooms": [{"kind": "bath", "beside": ["sleeping"], "away": ["sleeping"]}]},
         "sleeping is wanted beside it and away",

@@ -10,7 +10,15 @@ from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.stages._rows import fit
-from genhouse.stages.arrangements.steps import alone, ear, past_corner, run_on, sound, tail
+from genhouse.stages.arrangements.steps import (
+    alone,
+    ear,
+    lookout,
+    past_corner,
+    run_on,
+    sound,
+    tail,
+)
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import BayRule
 
@@ -48,6 +56,7 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "outbuilding": Arrangement(
         steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
     ),
+    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=9),
 }
 
 

@@ -9,6 +9,7 @@ from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, closes, line_along, lines_round
+from genhouse.traditions.sense import STOREYS
 
 APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
@@ -68,6 +69,25 @@ def ear(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
                         yield _added(site, Wing(name="ear", axis=host.axis, rect=rect, storeys=1))
 
 
+def lookout(site: Site, _: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """The free end of a wing, past all courts, stands by itself and higher than all else."""
+    rows = [row for court in site.courts for row in lines_round(court).values()]
+    storeys = STOREYS["lookout"]
+    for n, wing in enumerate(site.wings):
+        a0, b0, a1, b1 = wing.lie
+        for end in (0, 1):
+            if site.host(wing, end) is not None:
+                continue
+            for span in spans:
+                cut = a0 + span + 1 if end == 0 else a1 - span - 1
+                parts = [Rect(a0, b0, cut, b1), Rect(cut, b0, a1, b1)]
+                ground, rest = (part.lie(wing.axis) for part in parts[:: 1 - 2 * end])
+                if not any(row.meets(ground) for row in rows):
+                    tall = replace(wing, name="lookout", rect=ground, storeys=storeys)
+                    others = (tall, replace(wing, rect=rest))
+                    yield replace(site, wings=(*site.wings[:n], *others, *site.wings[n + 1 :]))
+
+
 def alone(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """A small building stands by itself in the yard behind the house, one storey high."""
     house = site.house
@@ -96,19 +116,24 @@ def sound(site: Site, lot: Rect) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
     the others, each has a middle line for its ridge, and the way from the gate is free."""
     rects = [wing.rect for wing in site.wings]
+    tall = [wing.rect for wing in site.wings if wing.storeys > 2]
     taken = [*site.courts, *site.walls, site.approach]
     return (
         all(map(lot.holds, rects))
         and not any(a.meets(b) for a in rects for b in taken)
-        and all(_apart(a, b) for n, a in enumerate(rects) for b in rects[:n])
+        and all(_apart(a, b, tall) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
         and all(site.frame(wing).depth % 2 for wing in site.wings)
     )
 
 
-def _apart(a: Rect, b: Rect) -> bool:
-    return not a.meets(b) and (not a.grown(APART - 1).meets(b) or a.adjoins(b))
+def _apart(a: Rect, b: Rect, rects: Sequence[Rect]) -> bool:
+    """Far from each other, or side by side, or both beside the one that stands in their corner."""
+    met = a.adjoins(b) or (
+        a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in rects)
+    )
+    return not a.meets(b) and (met or not a.grown(APART - 1).meets(b))
 
 
 def _met(site: Site, wing: Wing, side: Side) -> bool:
