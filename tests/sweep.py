@@ -4,6 +4,7 @@
     python -m tests.sweep --briefs 0:500   whole random briefs, by number (``tests.briefs``)
     python -m tests.sweep --plots          every plot from 17 x 19 to 45 x 61, one seed each
     python -m tests.sweep 0:50 --plots --step 7 --gates
+    python -m tests.sweep --plots --step 4 --arrangement lookout
 
 Prints each kind of finding with the first house that has it, and the line that remakes each house at
 fault; exit code 1 where there is any.  A house that was drawn anew, because its first draw was unsound, is
@@ -16,6 +17,7 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
+from dataclasses import replace
 
 import click
 from rich.console import Console
@@ -51,15 +53,18 @@ def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
     return recipe, found + [f"outside: {finding}" for finding in outside], ""
 
 
-def recipes(seeds: range, plots: bool, step: int, gates: bool) -> Iterator[Recipe]:
+def recipes(
+    seeds: range, plots: bool, step: int, gates: bool, arrangement: str | None
+) -> Iterator[Recipe]:
     """Seeds alone, or every plot with a seed of its own."""
+    asked = Brief(arrangement=arrangement)
     if not plots:
-        yield from (Recipe(seed=seed) for seed in seeds)
+        yield from (Recipe(seed=seed, brief=asked) for seed in seeds)
         return
     for width in range(SMALLEST_PLOT[0], LARGEST_PLOT[0] + 1, step):
         for depth in range(SMALLEST_PLOT[1], LARGEST_PLOT[1] + 1, step):
             for gate in SIDES if gates else (None,):
-                brief = Brief(plot=(width, depth), gate=gate)
+                brief = replace(asked, plot=(width, depth), gate=gate)
                 yield Recipe(seed=width * 1000 + depth, brief=brief)
 
 
@@ -69,12 +74,22 @@ def recipes(seeds: range, plots: bool, step: int, gates: bool) -> Iterator[Recip
 @click.option("--plots", is_flag=True, help="Every plot instead of seeds.")
 @click.option("--step", default=1, help="Every so many cells of plot.")
 @click.option("--gates", is_flag=True, help="Each plot with its gate on all four sides.")
+@click.option("--arrangement", help="Of all of them.")
 @click.option("--jobs", default=2, help="Processes.")
-def main(seeds: str, briefs: bool, plots: bool, step: int, gates: bool, jobs: int) -> None:
+def main(
+    seeds: str,
+    briefs: bool,
+    plots: bool,
+    step: int,
+    gates: bool,
+    arrangement: str | None,
+    jobs: int,
+) -> None:
     """Sweep and report."""
     first, _, last = seeds.partition(":")
     numbers = range(int(first), int(last))
-    work = list(map(recipe, numbers) if briefs else recipes(numbers, plots, step, gates))
+    some = map(recipe, numbers) if briefs else recipes(numbers, plots, step, gates, arrangement)
+    work = list(some)
     kinds: dict[str, tuple[int, str]] = {}
     bad = refused = 0
     console = Console(stderr=True)

@@ -75,8 +75,8 @@ KEYS: tuple[Key, ...] = (
         "arrangement",
         "a name",
         '"pinwheel"',
-        "How wings stand round the court and go on past it; `ring` fills the plot, a `lookout` has three "
-        "storeys over a corner.",
+        "How wings stand round the court and go on past it: `ring` fills the plot, a `lookout` has three "
+        "storeys over the end of a wing, a `forecourt` its gatehouse, a `side-yard` walls on three sides.",
     ),
     Key(
         "low",

@@ -23,7 +23,7 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.site import Site
-from genhouse.traditions.sense import STOREYS
+from genhouse.traditions.sense import STOREYS, YARDS
 from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
@@ -55,14 +55,16 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """The wings and courts of an arrangement; where that finds no place, a ring that fills the lot."""
-    due = brief.storeys or 2
-    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if STOREYS.get(n, due) == due}
+    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if _open_to(n, brief)}
     name = brief.arrangement or draw.choice(list(weights), "arrangement", list(weights.values()))
     most = None if brief.arrangement else HOUSES
+    several = replace(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
     for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
         here = draw.at(name, n) if n else draw
         try:
-            ring = _ring(plain, house, brief, tradition, here, least=GARDEN if house != lot else 0)
+            ring = _ring(
+                plain, house, several, tradition, here, least=GARDEN if house != lot else 0
+            )
         except InfeasibleError:
             if name == "ring":
                 raise
@@ -76,6 +78,16 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
             f"arrangement: no {name} finds a place on {wide} x {deep} cells", stage="site"
         )
     return _ring(plain, lot, brief, tradition, draw)
+
+
+def _open_to(name: str, brief: Brief) -> bool:
+    """Whether a brief that asks for no arrangement leaves the seed this one."""
+    storeys = brief.storeys or 2
+    return (
+        STOREYS.get(name, storeys) == storeys
+        and not (name in YARDS and (brief.closed or brief.courts))
+        and not (name == "lean-to" and storeys == 1)
+    )
 
 
 def _ring(

@@ -15,6 +15,8 @@ from genhouse.model.roof import HIPPED, RIDGED, WINGS
 Kinds = Mapping[str, Any]
 STOREYS = {"lookout": 3}
 """How many storeys an arrangement has that says so by its name."""
+YARDS = ("forecourt", "side-yard")
+"""Arrangements with a walled court beside those of the ring."""
 
 
 def hearth_of(kinds: Kinds) -> str:
@@ -38,7 +40,7 @@ def always(kinds: Kinds) -> tuple[str, ...]:
 
 def check_sense(brief: Brief, kinds: Kinds) -> None:
     """Raises BriefError for the first contradiction.  kinds: the tradition's tables of rooms."""
-    lines = (*_of_storeys(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))
+    lines = (*_of_arrangement(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))
     for sentence in (*lines, *_of_roof(brief)):
         raise BriefError(sentence)
 
@@ -64,11 +66,15 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
     return (1, 2, 3)
 
 
-def _of_storeys(brief: Brief) -> Iterator[str]:
-    """What the arrangement says against the number of storeys."""
+def _of_arrangement(brief: Brief) -> Iterator[str]:
+    """What the arrangement says against the number of storeys and of courts."""
     due = STOREYS.get(brief.arrangement or "", brief.storeys)
     if brief.storeys not in (None, due):
         yield f"storeys: a {brief.arrangement} has {due}; ask for storeys = {due}, or leave it out"
+    if brief.arrangement in YARDS:
+        for key in ("closed", "courts"):
+            if getattr(brief, key) is not None:
+                yield f"{key}: a {brief.arrangement} has a walled court of its own; leave {key} out"
 
 
 def _of_lines(brief: Brief, kinds: Kinds) -> Iterator[str]:

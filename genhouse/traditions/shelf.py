@@ -19,7 +19,19 @@ from genhouse.model.roof import WINGS
 from genhouse.traditions.sense import check_sense
 
 SHELF = Path(__file__).parent
-ARRANGEMENTS = ("ring", "run-on", "pinwheel", "tail", "ear", "rambling", "outbuilding", "lookout")
+ARRANGEMENTS = (
+    "ring",
+    "run-on",
+    "pinwheel",
+    "tail",
+    "ear",
+    "rambling",
+    "outbuilding",
+    "forecourt",
+    "lean-to",
+    "side-yard",
+    "lookout",
+)
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
 SEED_BITS = 64
 _LENT: dict[str, str] = {}

@@ -19,7 +19,7 @@ from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.arrangements import named
 from genhouse.stages.ground import made_ground
-from genhouse.stages.site import Site, line_along
+from genhouse.stages.site import Site, line_along, lines_round
 from genhouse.stages.siting import plan_site
 from genhouse.traditions.sense import STOREYS
 from genhouse.traditions.shelf import ARRANGEMENTS
@@ -91,12 +91,43 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
 
 @pytest.mark.parametrize("name", ARRANGEMENTS)
 def test_each_arrangement_can_be_asked_for(name: str) -> None:
-    """On an ample plot, with any seed; all but the plain ring leave some of their hull open."""
+    """On an ample plot, with any seed; what goes on past the ring leaves some of the hull open."""
     for seed in range(12):
         storeys = STOREYS.get(name)
         site = planned(seed, (34, 44), gate="south", arrangement=name, storeys=storeys)
         built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
-        assert (sum(r.area for r in built) < site.house.area) == (name not in ("ring", "lookout"))
+        full = sum(r.area for r in built) == site.house.area
+        assert site.arrangement == name
+        assert full == (name in ("ring", "forecourt", "lookout")) or name == "side-yard"
+
+
+def walled(site: Site, court: Rect) -> set[str]:
+    """The sides of a court along which walls stand from end to end."""
+    found = set()
+    for side, row in lines_round(court).items():
+        if all(any(wall.has(*c) for wall in site.walls) for c in row.cells()):
+            found.add(side)
+    return found
+
+
+@given(seeds)
+@settings(max_examples=20)
+def test_a_forecourt_lies_walled_between_a_low_gatehouse_and_the_house(seed: int) -> None:
+    site = planned(seed, (32, 42), gate="south", arrangement="forecourt")
+    first, round_it = site.courts[0], site.round(site.courts[0])
+    assert round_it["south"].storeys == 1
+    assert {"south", "north"} <= set(round_it)
+    assert walled(site, first)
+    assert walled(site, first) | set(round_it) == set(SIDES)
+
+
+@given(seeds)
+@settings(max_examples=20)
+def test_a_side_yard_has_a_wing_on_one_side_and_walls_on_three(seed: int) -> None:
+    site = planned(seed, (32, 42), arrangement="side-yard")
+    yard = site.courts[-1]
+    assert len(site.round(yard)) == 1
+    assert walled(site, yard) | set(site.round(yard)) == set(SIDES)
 
 
 @pytest.mark.parametrize("seed", range(8))

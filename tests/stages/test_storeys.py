@@ -225,7 +225,7 @@ def test_the_inspector_finds_a_hole_at_a_lower_wing(fault: str, stage: str, role
         (house, cover.rect)
         for house in houses(["left"], "hip")
         for cover in house.plan.covers
-        if cover.storeys == 1 and min(cover.rect.width, cover.rect.depth) > 4
+        if cover.storeys == 1 and min(cover.rect.width, cover.rect.depth) > 6
     )
     edit = Edit(house)
     walls = {c for s in house.plan.segments if s.abuts for c in s.cells.cells()}

@@ -24,6 +24,8 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"storeys": 2, "rooms": [{"kind": "stairhall", "count": 0}]}, "there is a stairhall"),
     ({"storeys": 1, "rooms": [{"kind": "stairhall"}]}, "has no stairhall"),
     ({"storeys": 2, "arrangement": "lookout"}, "ask for storeys = 3"),
+    ({"closed": 4, "arrangement": "forecourt"}, "a walled court of its own; leave closed out"),
+    ({"courts": 2, "arrangement": "side-yard"}, "a walled court of its own; leave courts out"),
     (
         {"rooms": [{"kind": "bath", "beside": ["sleeping"], "away": ["sleeping"]}]},
         "sleeping is wanted beside it and away",

@@ -13,9 +13,12 @@ from genhouse.stages._rows import fit
 from genhouse.stages.arrangements.steps import (
     alone,
     ear,
+    forecourt,
+    lean_to,
     lookout,
     past_corner,
     run_on,
+    side_yard,
     sound,
     tail,
 )
@@ -34,12 +37,13 @@ LOOKED = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
-    it, one of these.  weight: how often."""
+    it, one of these.  weight: how often.  courts: of its ring, where it has to have several."""
 
     steps: tuple[Step, ...] = ()
     sides: tuple[tuple[Side, ...], ...] = ((),)
     slack: tuple[int, ...] = SLACK
     weight: int
+    courts: int | None = None
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
@@ -55,6 +59,13 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     ),
     "outbuilding": Arrangement(
         steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
+    ),
+    "forecourt": Arrangement(steps=(forecourt,), slack=(0,), weight=4, courts=2),
+    "lean-to": Arrangement(
+        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=3
+    ),
+    "side-yard": Arrangement(
+        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=3
     ),
     "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=9),
 }

@@ -88,6 +88,71 @@ def lookout(site: Site, _: Rect, spans: Sequence[int]) -> Iterator[Site]:
                     yield replace(site, wings=(*site.wings[:n], *others, *site.wings[n + 1 :]))
 
 
+def forecourt(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
+    """The first of several courts is walled where wings stood at its sides, before a low gatehouse."""
+    court, house = site.courts[0], site.house
+    round_it = site.round(court)
+    gatehouse = round_it.get("south")
+    for sides in (("west", "east"), ("west",), ("east",)):
+        gone = [round_it[side] for side in sides if side in round_it]
+        if len(site.courts) == 1 or gatehouse is None or len(gone) < len(sides):
+            continue
+        wide = Rect(
+            house.x0 + 1 if "west" in sides else court.x0,
+            court.y0,
+            house.x1 - 1 if "east" in sides else court.x1,
+            court.y1,
+        )
+        kept = [wing for wing in site.wings if wing not in (*gone, gatehouse)]
+        yield replace(
+            site,
+            wings=(replace(gatehouse, storeys=1), *kept),
+            courts=(wide, *site.courts[1:]),
+            walls=(*site.walls, *(line_along(wide, side) for side in sides)),
+        )
+
+
+def side_yard(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
+    """A walled court lies along the back of a wing."""
+    for wing in site.wings:
+        a0, b0, a1, b1 = wing.lie
+        for k, side in enumerate(FLANKS[wing.axis]):
+            if site.past(wing, side) is not None or not site.outward(wing)[k]:
+                continue
+            for n in range(LONG[0], min(LONG[1], _room(wing.rect, lot, side))):
+                near, far = (b0 - n, b0) if k == 0 else (b1, b1 + n)
+                outer = near - 1 if k == 0 else far
+                lines = (
+                    Rect(a0, outer, a1, outer + 1),
+                    Rect(a0, near, a0 + 1, far),
+                    Rect(a1 - 1, near, a1, far),
+                )
+                yield replace(
+                    site,
+                    courts=(*site.courts, Rect(a0 + 1, near, a1 - 1, far).lie(wing.axis)),
+                    walls=(*site.walls, *(line.lie(wing.axis) for line in lines)),
+                )
+
+
+def lean_to(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """A low range lies along the back of another and leans on it."""
+    for host in site.wings:
+        a0, b0, a1, b1 = host.lie
+        for k, side in enumerate(FLANKS[host.axis]):
+            if not site.outward(host)[k] or site.past(host, side) is not None:
+                continue
+            for n in (
+                span for span in spans if span <= min(host.span, _room(host.rect, lot, side))
+            ):
+                across = (b0 - n, b0) if k == 0 else (b1, b1 + n)
+                for length in range(*SMALL):
+                    for start in range(a0, a1 - length):
+                        rect = Rect(start, across[0], start + length + 1, across[1]).lie(host.axis)
+                        yield _added(
+                            site, Wing(name="lean-to", axis=host.axis, rect=rect, storeys=1)
+                        )
+
+
 def alone(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """A small building stands by itself in the yard behind the house, one storey high."""
     house = site.house
