@@ -30,6 +30,8 @@ GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
 HOUSES = 8
 """Rectangles that are tried for the ring of an arrangement before one fills the lot."""
+NAMES = 4
+"""Arrangements that are drawn until one finds a place."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -54,10 +56,41 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 
 def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> Site:
-    """The wings and courts of an arrangement; where that finds no place, a ring that fills the lot."""
+    """The wings and courts of the first arrangement drawn that finds a place; where a few find none, a ring
+    that fills the lot."""
+    if brief.arrangement is not None:
+        site = _placed(brief.arrangement, plain, lot, brief, tradition, draw)
+        if site is None:
+            wide, deep = plain.plot
+            raise InfeasibleError(
+                f"arrangement: no {brief.arrangement} finds a place on {wide} x {deep} cells",
+                stage="site",
+            )
+        return site
     weights = {n: a.weight for n, a in ARRANGEMENTS.items() if _open_to(n, brief)}
-    name = brief.arrangement or draw.choice(list(weights), "arrangement", list(weights.values()))
-    most = None if brief.arrangement else HOUSES
+    for n in range(min(NAMES, len(weights))):
+        here = draw.at("again", n) if n else draw
+        name = here.choice(list(weights), "arrangement", list(weights.values()))
+        site = _placed(name, plain, lot, brief, tradition, here, HOUSES)
+        if site is not None:
+            return site
+        del weights[name]
+    return _ring(plain, lot, brief, tradition, draw)
+
+
+def _placed(
+    name: str,
+    plain: Site,
+    lot: Rect,
+    brief: Brief,
+    tradition: Tradition,
+    draw: Draw,
+    most: int | None = None,
+) -> Site | None:
+    """The wings and courts of an arrangement.  most: rectangles for its ring that are tried.
+
+    Raises InfeasibleError where there is no ring as a brief asks.
+    """
     several = replace(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
     for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
         here = draw.at(name, n) if n else draw
@@ -72,12 +105,7 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
         site = arranged(name, ring, lot, tradition.bays, here)
         if site is not None:
             return replace(site, arrangement=name)
-    if brief.arrangement is not None:
-        wide, deep = plain.plot
-        raise InfeasibleError(
-            f"arrangement: no {name} finds a place on {wide} x {deep} cells", stage="site"
-        )
-    return _ring(plain, lot, brief, tradition, draw)
+    return None
 
 
 def _open_to(name: str, brief: Brief) -> bool:

@@ -47,7 +47,7 @@ class Arrangement:
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
-    "ring": Arrangement(weight=3),
+    "ring": Arrangement(weight=1),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",)), weight=4),
     "pinwheel": Arrangement(
         steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east")), weight=3
@@ -60,7 +60,7 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "outbuilding": Arrangement(
         steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
     ),
-    "forecourt": Arrangement(steps=(forecourt,), slack=(0,), weight=4, courts=2),
+    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=4, courts=2),
     "lean-to": Arrangement(
         steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=3
     ),
