@@ -34,7 +34,7 @@ def free(_cost: int, _what: Hashable) -> None:
     """Whatever is tried, it costs nothing."""
 
 
-STOREYS = (2, 6, 2)
+STOREYS = (2, 6, 1)
 """How often a house has one storey, two and three, where a brief leaves that open."""
 FEW = 3
 """Sites that are tried with fewer storeys than it could have, before or after those with more."""

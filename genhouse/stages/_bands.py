@@ -17,8 +17,6 @@ from genhouse.stages._wings import Wing
 from genhouse.traditions.tradition import Tradition
 
 LEAST_COURT = 6
-SEVERAL = 4
-"""How much rather a seed lays two courts or three than one that is too long."""
 TIERED = 8
 """Span of the narrowest wing whose roof can carry a raised tier."""
 
@@ -45,8 +43,7 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(_roomy(n, tradition) for n in lengths):
             wings = (front, *(cross,) * (count - 1), rear)
-            weight = _liking(wings, lengths, total) * (6 if front else 1)
-            yield Bands(wings, lengths), weight * (SEVERAL if count > 1 else 1)
+            yield Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
 
 
 def wide_bands(

@@ -23,15 +23,12 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.site import Site
-from genhouse.traditions.sense import STOREYS, YARDS
 from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
 HOUSES = 8
 """Rectangles that are tried for the ring of an arrangement before one fills the lot."""
-NAMES = 4
-"""Arrangements that are drawn until one finds a place."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -56,8 +53,8 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 
 def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> Site:
-    """The wings and courts of the first arrangement drawn that finds a place; where a few find none, a ring
-    that fills the lot."""
+    """The wings and courts of an arrangement; where one that is drawn finds no place, a ring that fills the
+    lot."""
     if brief.arrangement is not None:
         site = _placed(brief.arrangement, plain, lot, brief, tradition, draw)
         if site is None:
@@ -67,15 +64,10 @@ def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: 
                 stage="site",
             )
         return site
-    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if _open_to(n, brief)}
-    for n in range(min(NAMES, len(weights))):
-        here = draw.at("again", n) if n else draw
-        name = here.choice(list(weights), "arrangement", list(weights.values()))
-        site = _placed(name, plain, lot, brief, tradition, here, HOUSES)
-        if site is not None:
-            return site
-        del weights[name]
-    return _ring(plain, lot, brief, tradition, draw)
+    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if a.weight}
+    name = draw.choice(list(weights), "arrangement", list(weights.values()))
+    site = _placed(name, plain, lot, brief, tradition, draw, HOUSES)
+    return site or _ring(plain, lot, brief, tradition, draw)
 
 
 def _placed(
@@ -106,16 +98,6 @@ def _placed(
         if site is not None:
             return replace(site, arrangement=name)
     return None
-
-
-def _open_to(name: str, brief: Brief) -> bool:
-    """Whether a brief that asks for no arrangement leaves the seed this one."""
-    storeys = brief.storeys or 2
-    return (
-        STOREYS.get(name, storeys) == storeys
-        and not (name in YARDS and (brief.closed or brief.courts))
-        and not (name == "lean-to" and storeys == 1)
-    )
 
 
 def _ring(

@@ -63,7 +63,7 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
         return (3,)
     if above or brief.low is not None or brief.gallery or brief.roof.dormers:
         return (2,)
-    return (1, 2, 3)
+    return (2, 3) if brief.arrangement == "lean-to" else (1, 2, 3)
 
 
 def _of_arrangement(brief: Brief) -> Iterator[str]:
@@ -71,6 +71,10 @@ def _of_arrangement(brief: Brief) -> Iterator[str]:
     due = STOREYS.get(brief.arrangement or "", brief.storeys)
     if brief.storeys not in (None, due):
         yield f"storeys: a {brief.arrangement} has {due}; ask for storeys = {due}, or leave it out"
+    if brief.arrangement == "lean-to" and brief.roof.form == "inward":
+        yield "roof.form: a lean-to at the back falls outward, inward roofs to the court; leave one out"
+    if brief.arrangement == "lean-to" and brief.storeys == 1:
+        yield "storeys: a lean-to leans on a higher wing; ask for storeys = 2, or leave it out"
     if brief.arrangement in YARDS:
         for key in ("closed", "courts"):
             if getattr(brief, key) is not None:

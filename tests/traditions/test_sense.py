@@ -25,6 +25,8 @@ CONTRADICTIONS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"storeys": 1, "rooms": [{"kind": "stairhall"}]}, "has no stairhall"),
     ({"storeys": 2, "arrangement": "lookout"}, "ask for storeys = 3"),
     ({"closed": 4, "arrangement": "forecourt"}, "a walled court of its own; leave closed out"),
+    ({"storeys": 1, "arrangement": "lean-to"}, "leans on a higher wing"),
+    ({"roof": {"form": "inward"}, "arrangement": "lean-to"}, r"roof\.form: a lean-to"),
     ({"courts": 2, "arrangement": "side-yard"}, "a walled court of its own; leave courts out"),
     (
         {"rooms": [{"kind": "bath", "beside": ["sleeping"], "away": ["sleeping"]}]},

@@ -37,7 +37,8 @@ LOOKED = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
-    it, one of these.  weight: how often.  courts: of its ring, where it has to have several."""
+    it, one of these.  weight: how often; 0 only where it is asked for.  courts: of its ring, where it has
+    to have several."""
 
     steps: tuple[Step, ...] = ()
     sides: tuple[tuple[Side, ...], ...] = ((),)
@@ -47,7 +48,7 @@ class Arrangement:
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
-    "ring": Arrangement(weight=1),
+    "ring": Arrangement(weight=3),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",)), weight=4),
     "pinwheel": Arrangement(
         steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east")), weight=3
@@ -60,14 +61,14 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "outbuilding": Arrangement(
         steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
     ),
-    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=4, courts=2),
+    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=0, courts=2),
     "lean-to": Arrangement(
-        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=3
+        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=0
     ),
     "side-yard": Arrangement(
-        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=3
+        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=0
     ),
-    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=9),
+    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=0),
 }
 
 
