@@ -28,6 +28,7 @@ from genhouse.core.errors import GenhouseError
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief, Recipe
 from genhouse.sound import sound
+from tests.benchmarks.counting import seeds_of
 from tests.briefs import line, recipe
 from tests.houses import arrays
 from tests.outside.checker import check_arrays
@@ -54,7 +55,7 @@ def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
 
 
 def recipes(
-    seeds: range, plots: bool, step: int, gates: bool, arrangement: str | None
+    seeds: range, plots: bool, step: int, gates: bool, arrangement: str | None = None
 ) -> Iterator[Recipe]:
     """Seeds alone, or every plot with a seed of its own."""
     asked = Brief(arrangement=arrangement)
@@ -86,8 +87,7 @@ def main(
     jobs: int,
 ) -> None:
     """Sweep and report."""
-    first, _, last = seeds.partition(":")
-    numbers = range(int(first), int(last))
+    numbers = seeds_of(seeds)
     some = map(recipe, numbers) if briefs else recipes(numbers, plots, step, gates, arrangement)
     work = list(some)
     kinds: dict[str, tuple[int, str]] = {}

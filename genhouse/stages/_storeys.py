@@ -85,9 +85,9 @@ def _wells(wings: Sequence[Wing], courts: Sequence[Rect], narrow: int) -> list[s
 def is_well(site: Site) -> bool:
     """Whether a court lies between two wings that are higher than it is wide."""
     return any(
-        all(wing.storeys > n and not (n == 1 and wing.terrace) for wing in pair)
-        for n in (1, 2)
-        for pair in _wells(site.wings, site.courts, STEEP * (n + 2))
+        all(wing.storeys >= storeys for wing in pair)
+        for storeys in (2, 3)
+        for pair in _wells(site.wings, site.courts, STEEP * (storeys + 1))
     )
 
 

@@ -6,15 +6,28 @@ Each law is proven from the brief and the tradition's tables alone; all else is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from genhouse.core.errors import BriefError
 from genhouse.model.brief import Brief, Wish
 from genhouse.model.roof import HIPPED, RIDGED, WINGS
 
 Kinds = Mapping[str, Any]
-STOREYS = {"lookout": 3}
-"""How many storeys an arrangement has that says so by its name."""
+
+
+class Storeyed(NamedTuple):
+    """may: numbers of storeys that a house may have.  why: as a refusal tells it."""
+
+    may: tuple[int, ...]
+    why: str = ""
+
+
+ANY = Storeyed((1, 2, 3))
+STOREYS = {
+    "lookout": Storeyed((3,), "has 3"),
+    "lean-to": Storeyed((2, 3), "leans on a higher wing"),
+}
+"""Arrangements that leave no free choice of storeys."""
 YARDS = ("forecourt", "side-yard")
 """Arrangements with a walled court beside those of the ring."""
 
@@ -49,8 +62,9 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
     """Numbers of storeys with which a house could be as a brief asks: its own, or those it leaves open."""
     if brief.storeys is not None:
         return (brief.storeys,)
-    if brief.arrangement in STOREYS:
-        return (STOREYS[brief.arrangement],)
+    may = STOREYS.get(brief.arrangement or "", ANY).may
+    if len(may) == 1:
+        return may
     ways = once(kinds, "climbs", "head")
     if any(not wish.count for wish in brief.rooms if wish.kind in ways):
         return (1,)
@@ -63,18 +77,16 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
         return (3,)
     if above or brief.low is not None or brief.gallery or brief.roof.dormers:
         return (2,)
-    return (2, 3) if brief.arrangement == "lean-to" else (1, 2, 3)
+    return may
 
 
 def _of_arrangement(brief: Brief) -> Iterator[str]:
     """What the arrangement says against the number of storeys and of courts."""
-    due = STOREYS.get(brief.arrangement or "", brief.storeys)
-    if brief.storeys not in (None, due):
-        yield f"storeys: a {brief.arrangement} has {due}; ask for storeys = {due}, or leave it out"
+    may, why = STOREYS.get(brief.arrangement or "", ANY)
+    if brief.storeys is not None and brief.storeys not in may:
+        yield f"storeys: a {brief.arrangement} {why}; ask for storeys = {may[0]}, or leave it out"
     if brief.arrangement == "lean-to" and brief.roof.form == "inward":
         yield "roof.form: a lean-to at the back falls outward, inward roofs to the court; leave one out"
-    if brief.arrangement == "lean-to" and brief.storeys == 1:
-        yield "storeys: a lean-to leans on a higher wing; ask for storeys = 2, or leave it out"
     if brief.arrangement in YARDS:
         for key in ("closed", "courts"):
             if getattr(brief, key) is not None:

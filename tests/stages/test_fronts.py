@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from genhouse.core.axes import STEP
+from genhouse.core.axes import STEP, Side, opposite
 from genhouse.core.box import Box, Rect
 from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Recipe
@@ -24,7 +24,6 @@ from tests.houses import SEEDS, TIMBER
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 MANY = range(100)
-RANKS = ("lane", "side", "back", "court")
 LOOKS = [(name, (name,)) for name in "abcd"]
 a_bay = st.builds(
     Bay,
@@ -95,16 +94,25 @@ def test_a_storey_of_a_front_has_one_cladding_and_one_band() -> None:
                 assert len({(wall.clad, wall.band) for wall in row}) == 1
 
 
+def rank_seen(wall: Wall, gate: Side) -> str:
+    """Where a front looks, of a house that is turned as it stands."""
+    if wall.boundary == "court":
+        return "court"
+    assert wall.face
+    return {gate: "lane", opposite(gate): "back"}.get(wall.face, "side")
+
+
 def test_outside_tells_inside() -> None:
     """What a bay wears is among the looks of its room's kind, or, for its pair, the window that its front
     wears where nothing else is told; doors wear what doors may."""
-    plain = {getattr(s, rank).window for _, s in TIMBER.front.schemes for rank in RANKS}
     for seed in MANY:
         design = shell(seed)
         indoor = {r.id: TIMBER.kind(r.kind) for r in design.rooms if r.indoor}
         for wall in design.segments:
             if wall.face:
                 kind = indoor[wall.low if wall.low in indoor else wall.high]
+                rank = rank_seen(wall, design.gate_side)
+                plain = {getattr(scheme, rank).window for _, scheme in TIMBER.front.schemes}
                 if wall.opening == "none":
                     assert wall.look in (*kind.walls, "blank") or (
                         wall.look in plain and "" in kind.walls

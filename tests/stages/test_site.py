@@ -58,16 +58,15 @@ def test_each_court_has_verandas_and_room_for_a_garden(seed: int, plot: tuple[in
         garden, strips = site.garden(court), site.verandas(court)
         assert min(garden.width, garden.depth) >= 3
         assert garden.area + sum(s.area for s in strips) == court.area
-        assert len(site.winged(court)) >= (1 if site.arrangement == "side-yard" else 2)
+        assert len(site.winged(court)) >= 2
 
 
 @given(seeds, plots)
 @settings(max_examples=100)
 def test_spans_are_even(seed: int, plot: tuple[int, int]) -> None:
-    """An even span, from wall to wall, has its ridge over one row of cells."""
+    """An even span has its ridge over one row of cells."""
     site = planned(seed, plot, gate="south")
-    assert all(site.frame(w).depth - 1 in TIMBER.bays.spans for w in site.wings)
-    assert all(span % 2 == 0 for span in TIMBER.bays.spans)
+    assert all(w.span % 2 == 0 and w.span in TIMBER.bays.spans for w in site.wings)
 
 
 @given(seeds, plots)
@@ -94,7 +93,7 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
 def test_each_arrangement_can_be_asked_for(name: str) -> None:
     """On an ample plot, with any seed; what goes on past the ring leaves some of the hull open."""
     for seed in range(12):
-        storeys = STOREYS.get(name)
+        storeys = STOREYS[name].may[0] if name in STOREYS else None
         site = planned(seed, (34, 44), gate="south", arrangement=name, storeys=storeys)
         built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
         full = sum(r.area for r in built) == site.house.area

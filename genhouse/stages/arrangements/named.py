@@ -37,8 +37,8 @@ LOOKED = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
-    it, one of these.  weight: how often; 0 only where it is asked for.  courts: of its ring, where it has
-    to have several."""
+    it, one of these, each tried with a ring of its own.  weight: how often; 0 only where it is asked for.
+    courts: of its ring, where it has to have several."""
 
     steps: tuple[Step, ...] = ()
     sides: tuple[tuple[Side, ...], ...] = ((),)

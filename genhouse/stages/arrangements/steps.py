@@ -47,10 +47,8 @@ def past_corner(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
 
 def tail(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """A wing stands out from the back of another."""
-    for host in site.wings:
-        for side, outward in zip(FLANKS[host.axis], site.outward(host), strict=True):
-            if outward and site.past(host, side) is None:
-                yield from _standing_out(site, lot, host, side, spans)
+    for host, side in _backs(site):
+        yield from _standing_out(site, lot, host, side, spans)
 
 
 def ear(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
@@ -72,7 +70,7 @@ def ear(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
 def lookout(site: Site, _: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """The free end of a wing, past all courts, stands by itself and higher than all else."""
     rows = [row for court in site.courts for row in lines_round(court).values()]
-    storeys = STOREYS["lookout"]
+    (storeys,) = STOREYS["lookout"].may
     for n, wing in enumerate(site.wings):
         a0, b0, a1, b1 = wing.lie
         for end in (0, 1):
@@ -93,9 +91,11 @@ def forecourt(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
     court, house = site.courts[0], site.house
     round_it = site.round(court)
     gatehouse = round_it.get("south")
+    if len(site.courts) == 1 or gatehouse is None:
+        return
     for sides in (("west", "east"), ("west",), ("east",)):
         gone = [round_it[side] for side in sides if side in round_it]
-        if len(site.courts) == 1 or gatehouse is None or len(gone) < len(sides):
+        if len(gone) < len(sides):
             continue
         wide = Rect(
             house.x0 + 1 if "west" in sides else court.x0,
@@ -114,43 +114,29 @@ def forecourt(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
 
 def side_yard(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
     """A walled court lies along the back of a wing."""
-    for wing in site.wings:
-        a0, b0, a1, b1 = wing.lie
-        for k, side in enumerate(FLANKS[wing.axis]):
-            if site.past(wing, side) is not None or not site.outward(wing)[k]:
-                continue
-            for n in range(LONG[0], min(LONG[1], _room(wing.rect, lot, side))):
-                near, far = (b0 - n, b0) if k == 0 else (b1, b1 + n)
-                outer = near - 1 if k == 0 else far
-                lines = (
-                    Rect(a0, outer, a1, outer + 1),
-                    Rect(a0, near, a0 + 1, far),
-                    Rect(a1 - 1, near, a1, far),
-                )
-                yield replace(
-                    site,
-                    courts=(*site.courts, Rect(a0 + 1, near, a1 - 1, far).lie(wing.axis)),
-                    walls=(*site.walls, *(line.lie(wing.axis) for line in lines)),
-                )
+    for wing, side in _backs(site):
+        a0, a1 = wing.lie.x0, wing.lie.x1
+        for n in range(LONG[0], min(LONG[1], _room(wing.rect, lot, side))):
+            near, far = _past(wing, side, n)
+            ground, court = (Rect(a0 + k, near, a1 - k, far).lie(wing.axis) for k in (0, 1))
+            ends = (line_along(court, end) for end in ENDS[wing.axis])
+            yield replace(
+                site,
+                courts=(*site.courts, court),
+                walls=(*site.walls, line_along(ground, side), *ends),
+            )
 
 
 def lean_to(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """A low range lies along the back of another and leans on it."""
-    for host in site.wings:
-        a0, b0, a1, b1 = host.lie
-        for k, side in enumerate(FLANKS[host.axis]):
-            if not site.outward(host)[k] or site.past(host, side) is not None:
-                continue
-            for n in (
-                span for span in spans if span <= min(host.span, _room(host.rect, lot, side))
-            ):
-                across = (b0 - n, b0) if k == 0 else (b1, b1 + n)
-                for length in range(*SMALL):
-                    for start in range(a0, a1 - length):
-                        rect = Rect(start, across[0], start + length + 1, across[1]).lie(host.axis)
-                        yield _added(
-                            site, Wing(name="lean-to", axis=host.axis, rect=rect, storeys=1)
-                        )
+    for host, side in _backs(site):
+        a0, a1 = host.lie.x0, host.lie.x1
+        most = min(host.span, _room(host.rect, lot, side))
+        for near, far in (_past(host, side, span) for span in spans if span <= most):
+            for length in range(*SMALL):
+                for start in range(a0, a1 - length):
+                    rect = Rect(start, near, start + length + 1, far).lie(host.axis)
+                    yield _added(site, Wing(name="lean-to", axis=host.axis, rect=rect, storeys=1))
 
 
 def alone(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
@@ -164,16 +150,30 @@ def alone(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
                     yield _added(site, Wing(name="outbuilding", axis="x", rect=rect, storeys=1))
 
 
+def _backs(site: Site) -> Iterator[tuple[Wing, Side]]:
+    """The flanks of wings that look outward and that no other closes."""
+    for wing in site.wings:
+        for side, outward in zip(FLANKS[wing.axis], site.outward(wing), strict=True):
+            if outward and site.past(wing, side) is None:
+                yield wing, side
+
+
+def _past(wing: Wing, flank: Side, n: int) -> tuple[int, int]:
+    """Where so many cells past a flank begin and end, across."""
+    b0, b1 = wing.lie.y0, wing.lie.y1
+    return (b0 - n, b0) if flank == FLANKS[wing.axis][0] else (b1, b1 + n)
+
+
 def _standing_out(
     site: Site, lot: Rect, host: Wing, side: Side, spans: Sequence[int]
 ) -> Iterator[Site]:
-    a0, b0, a1, b1 = host.lie
+    a0, a1 = host.lie.x0, host.lie.x1
     axis = CROSS[host.axis]
     for span in (s for s in spans if s <= host.span):
         for n in range(LONG[0], min(LONG[1], _room(host.rect, lot, side)) + 1):
-            across = (b0 - n, b0) if side == FLANKS[host.axis][0] else (b1, b1 + n)
+            near, far = _past(host, side, n)
             for start in range(a0, a1 - span):
-                rect = Rect(start, across[0], start + span + 1, across[1]).lie(host.axis)
+                rect = Rect(start, near, start + span + 1, far).lie(host.axis)
                 yield _added(site, Wing(name="tail", axis=axis, rect=rect))
 
 
@@ -193,11 +193,9 @@ def sound(site: Site, lot: Rect) -> bool:
     )
 
 
-def _apart(a: Rect, b: Rect, rects: Sequence[Rect]) -> bool:
-    """Far from each other, or side by side, or both beside the one that stands in their corner."""
-    met = a.adjoins(b) or (
-        a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in rects)
-    )
+def _apart(a: Rect, b: Rect, tall: Sequence[Rect]) -> bool:
+    """Far from each other, or side by side, or both beside the tall one that stands in their corner."""
+    met = a.adjoins(b) or (a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in tall))
     return not a.meets(b) and (met or not a.grown(APART - 1).meets(b))
 
 

@@ -77,9 +77,7 @@ def test_flights_keep_clear_of_each_other_and_of_the_flue(seed: int) -> None:
 @each_seed
 def test_a_lookout_over_a_corner_has_a_storey_more(seed: int) -> None:
     site = plan_site(
-        Brief(low=(), storeys=2, courts=1, arrangement="ring", plot=(34, 40)),
-        TIMBER,
-        Draw(seed).at("site"),
+        Brief(low=(), storeys=2, arrangement="ring", plot=(34, 40)), TIMBER, Draw(seed).at("site")
     )
     left, rear = site.wing("left"), site.wing("rear")
     assert left is not None
