@@ -15,6 +15,7 @@ from genhouse.traditions.looks import amiss
 from genhouse.traditions.needed import OF_KIND, ROLES, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
+from genhouse.traditions.words import unsaid
 
 FLATTEST, STEEPEST = 3, 20
 """Rise of a roof in ten of run, half its span."""
@@ -45,6 +46,7 @@ def broken(tables: Tables) -> Iterator[str]:
         yield from (f"fitting.{name}.{words}" for words in _drawn(name, fitting))
     clear = {role for role, name in tables.roles if dict(tables.materials)[name].clear}
     yield from (f"front.{words}" for words in amiss(tables.front, clear))
+    yield from (f"words.{words}" for words in unsaid(tables.words))
     for office in get_args(Office):
         if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"

@@ -14,6 +14,7 @@ from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
 from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
+from genhouse.traditions.words import Words
 
 KindName = Annotated[str, Of("kind")]
 FittingName = Annotated[str, Of("fitting")]
@@ -215,6 +216,7 @@ class Tables(Register, frozen=True, kw_only=True):
     kinds: Some[str, Kind] = field(name="kind")
     fittings: Some[str, Fitting] = field(name="fitting")
     front: Looks
+    words: Words
     duties: Pairs[Duty, tuple[RoleName, ...]] = field(name="duty", default=())
     uses: Pairs[str, Use] = field(name="use", default=())
     household: Household = Household()

@@ -126,6 +126,20 @@ TOGETHER: dict[str, tuple[Change, str]] = {
     "a use left out": (lost("use", "tread"), "use.*tread"),
     "dry water": (entry("role", "water", value="elm"), "role.water: elm lacks liquid"),
     "a wet door": (entry("palette", "smoke", value={"post": "pond water"}), "palette.smoke.post"),
+    "a blank that nothing fills": (
+        entry("words", "flight", value="It climbs to the {sides}."),
+        "words.flight.*nothing fills {sides}; did you mean 'side'",
+    ),
+    "an open bracket": (
+        entry("words", "step", "court", "say", value=["Plant {trees:tree} [last."]),
+        r"words.step.court.say\[0\]: a bracket stands alone",
+    ),
+    "a stage of which nothing is said": (lost("words", "step", "roof"), "words.step.*'roof'"),
+    "a count of no stage": (
+        entry("words", "count", "trees", "stage", value="garden"),
+        "words.count.trees.stage.*'garden'",
+    ),
+    "a count of no role": (entry("words", "count", "trees", "roles", value=["tree"]), "'tree'"),
     "no builders": (entry("builders", value="timbre"), "builders.*'timber'"),
 }
 UNSEEN: dict[str, tuple[Change, str]] = {

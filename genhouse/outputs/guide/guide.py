@@ -13,7 +13,14 @@ from genhouse.model.design import Design
 from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
 from genhouse.outputs.bill import Line
-from genhouse.outputs.guide._words import TITLES, advice, height_rows, side_gaps, wing_rows
+from genhouse.outputs.guide._words import (
+    advice,
+    height_rows,
+    side_gaps,
+    title,
+    wing_rows,
+    words_of,
+)
 from genhouse.outputs.setting_out import clear_size, heights, house_rect, room_name
 from genhouse.outputs.storeys import Storey, storeys
 
@@ -22,7 +29,6 @@ CAUTION = (
     "here has been checked for loads, fire, damp or law. Structure, stairs, fire and light are "
     "matters for local codes and licensed practice."
 )
-CLEARANCES = "How far a hearth and its flue must keep from timber is for local codes to say."
 LONG = 14
 """Lines that a table has at most beside a picture; longer ones run across the page."""
 
@@ -73,7 +79,7 @@ def guide(
         name=f"House {design.recipe.seed}",
         client=design.recipe.brief.client,
         caution=CAUTION,
-        clearances=CLEARANCES,
+        words=words_of(design),
         cautions=design.cautions,
         edited=edited,
         hero=data_address(hero),
@@ -139,7 +145,7 @@ def steps(
         Step(
             number=n,
             stage=stage,
-            title=TITLES[stage],
+            title=title(design, stage),
             advice=advice(design, stage),
             picture=data_address(pictures.get(stage, b"")),
             alone=tuple(

@@ -5,16 +5,19 @@ from __future__ import annotations
 from functools import cache
 from html.parser import HTMLParser
 from itertools import pairwise
+from typing import Any
 
 import pytest
 
+from genhouse.core.spoken import listed, some
 from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.part import STAGES
 from genhouse.outputs.bill import bill
-from genhouse.outputs.guide._words import TITLES, advice, height_rows, listed, some, wing_rows
+from genhouse.outputs.guide._words import advice, facts, height_rows, title, wing_rows, words_of
 from genhouse.outputs.guide.guide import guide
 from genhouse.outputs.plans.plan import plans
+from genhouse.traditions.words import FACTS
 from tests.outputs.houses import LARGE, SEEDS, SMALL, built, designed
 
 DOT = b"\x89PNG\r\n\x1a\nnot a picture, but bytes"
@@ -149,9 +152,16 @@ def test_a_page_without_pictures_has_none() -> None:
 
 
 def test_words_tell_of_every_stage() -> None:
-    assert tuple(TITLES) == STAGES
     for stage in STAGES:
+        assert title(designed(7), stage)
         assert 60 < len(advice(designed(7), stage)) < 420
+
+
+@pytest.mark.parametrize("house", [(7, None), (9, SMALL), (5, LARGE)], ids=str)
+def test_facts_are_those_that_words_may_be_filled_with(house: tuple[int, Any]) -> None:
+    design = designed(*house)
+    counts = {name for name, _ in words_of(design).counts}
+    assert set(facts(design)) == {*FACTS, *counts}
 
 
 def test_numbers_are_read_out() -> None:

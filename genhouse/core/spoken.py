@@ -1,0 +1,32 @@
+"""Numbers and rows as one reads them out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+ORDINALS = ("zeroth", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+
+
+def ordinal(n: int) -> str:
+    return ORDINALS[n] if n < len(ORDINALS) else f"{n}th"
+
+
+def some(n: int, noun: str, plural: str = "") -> str:
+    """A number and what it counts.
+
+    >>> some(1, "door"), some(3, "door"), some(24, "half mat")
+    ('one door', 'three doors', '24 half mats')
+    """
+    word = NUMBERS[n] if n < len(NUMBERS) else str(n)
+    return f"{word} {noun if n == 1 else plural or noun + 's'}"
+
+
+def listed(words: Iterable[object]) -> str:
+    """Words in a row.
+
+    >>> listed("abc"), listed([])
+    ('a, b and c', '')
+    """
+    *most, last = list(map(str, words)) or [""]
+    return f"{', '.join(most)} and {last}" if most else last

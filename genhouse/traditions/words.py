@@ -1,0 +1,167 @@
+"""What a tradition says of its houses: sentences with blanks, which facts of the house in hand fill.
+
+``{doors}`` is a fact itself, a row of several one after another; ``{doors:door}`` counts it out,
+``{boxes:box|boxes}`` with a plural of its own; ``{doors#runs|run}`` is one word or the other;
+``{layer^}`` is an ordinal.  ``{doors?}`` is silent: what it stands in is said only where there are
+some, ``{doors!}`` only where there are none.  It stands in a sentence, or in the part between
+square brackets that may be left out of one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection, Iterable, Iterator, Mapping
+
+from msgspec import field
+
+from genhouse.core.sentences import closest
+from genhouse.core.spoken import listed, ordinal, some
+from genhouse.model.part import STAGES
+from genhouse.traditions.looks import RoleName
+from genhouse.traditions.reading import Pairs, Register, Table
+
+Fact = int | str | tuple[int | str, ...]
+"""A number, a word, or a row of these."""
+PLOT = ("width", "depth", "west", "south", "across", "deep", "wings")
+LAYERS = (
+    *("post height", "beam layers", "band layer", "ceiling layer", "upper layers"),
+    *("eaves layer", "ridge layer"),
+)
+COUNTED = (
+    *("south gaps", "west gaps", "windows", "window looks", "wells", "gallery", "terrace"),
+    *("court screens", "inner screens", "doors", "leaning wings", "flat wings", "fittings", "used"),
+)
+FACTS = (*PLOT, *LAYERS, *COUNTED, "flights")
+"""What is known of every house.  Plot and house in cells, the house's margins to the west and the south,
+wings where they do not fill one rectangle; layers counted from 1 above the ground; ``upper layers`` of the
+floors above the lowest.  Gaps, looks, wells, wings and flights are rows; all others are numbers."""
+FLIGHT = ("side", "steps", "wide", "room")
+"""Of one flight: the way it climbs, its steps and cells across, the room that it begins in."""
+LAYER = ("nth", "storey")
+"""Of one layer: which beam from below it is, or the storey that it belongs to."""
+_PART = re.compile(r"\[([^]]*)]")
+_BLANK = re.compile(r"\{([\w ]*)([?!^]?)(?:([:#])([^{}|]*)\|?([^{}]*))?}")
+
+
+class Count(Table, frozen=True, kw_only=True):
+    """What a tradition counts: pieces that a stage sets, of some roles and of forms that begin so.
+
+    whole: parts, however many pieces each has.
+    """
+
+    stage: str
+    roles: tuple[RoleName, ...] = ()
+    forms: tuple[str, ...] = ("",)
+    whole: bool = False
+
+
+class Step(Table, frozen=True, kw_only=True):
+    """What is said of a building stage.  row: clauses that stand for ``{row}``, one after another."""
+
+    title: str
+    say: tuple[str, ...]
+    row: tuple[str, ...] = ()
+
+
+class LayerNames(Table, frozen=True, kw_only=True):
+    """What the layers are called that a builder counts.  beam, beams: of a house with one, with more."""
+
+    foot: str
+    floor: str
+    beam: str
+    beams: str
+    plate: str
+    eaves: str
+    ridge: str
+
+
+class Words(Register, frozen=True, kw_only=True):
+    """clearances: what a builder must ask about fire.  gaps: how to count along a side."""
+
+    clearances: str
+    gaps: str
+    flight: str
+    layer: LayerNames
+    counts: Pairs[str, Count] = field(name="count", default=())
+    steps: Pairs[str, Step] = field(name="step")
+
+    def step(self, stage: str) -> Step:
+        found: Step = self.row("steps", stage)
+        return found
+
+
+def said(sentences: Iterable[str], facts: Mapping[str, Fact]) -> str:
+    """Sentences one after another, each with a capital.
+
+    >>> said(["{doors:door} {doors#is|are} here[, {lamps:lamp} too{lamps?}]."], {"doors": 2, "lamps": 0})
+    'Two doors are here.'
+    """
+    told = filter(None, (_told(sentence, facts) for sentence in sentences))
+    return " ".join(f"{words[:1].upper()}{words[1:]}" for words in told)
+
+
+def clauses(step: Step, facts: Mapping[str, Fact]) -> str:
+    """What is said of a stage, its row in place."""
+    row = tuple(filter(None, (_told(clause, facts) for clause in step.row)))
+    return said(step.say, {**facts, "row": row})
+
+
+def _told(sentence: str, facts: Mapping[str, Fact]) -> str:
+    pieces = _PART.split(sentence)
+    if not all(_holds(piece, facts) for piece in pieces[::2]):
+        return ""
+    return "".join(
+        _BLANK.sub(lambda blank: _filled(blank, facts), piece)
+        for n, piece in enumerate(pieces)
+        if n % 2 == 0 or _holds(piece, facts)
+    )
+
+
+def _holds(piece: str, facts: Mapping[str, Fact]) -> bool:
+    asked = ((facts[name], how) for name, how, *_ in _BLANK.findall(piece) if how in ("?", "!"))
+    return all(bool(fact) == (how == "?") for fact, how in asked)
+
+
+def _filled(blank: re.Match[str], facts: Mapping[str, Fact]) -> str:
+    name, how, as_, one, many = blank.groups()
+    fact = facts[name]
+    row = fact if isinstance(fact, tuple) else (fact,)
+    number = fact if isinstance(fact, int) else len(row)
+    if how in ("?", "!"):
+        return ""
+    if as_ == "#":
+        return str(one if number == 1 else many)
+    if as_ == ":":
+        return some(number, one, many)
+    return listed(map(ordinal, map(int, row)) if how else row)
+
+
+def unsaid(words: Words) -> Iterator[str]:
+    """What is amiss in the words of a tradition."""
+    counts = tuple(name for name, _ in words.counts)
+    for name, count in words.counts:
+        if count.stage not in STAGES:
+            near = closest(count.stage, STAGES)
+            yield f"count.{name}.stage: there is no building stage {count.stage!r}; {near}"
+    for stage, step in words.steps:
+        if stage not in STAGES:
+            yield f"step.{stage}: there is no such building stage; {closest(stage, STAGES)}"
+        row = ("row",) if step.row else ()
+        yield from _blank(f"step.{stage}.say", step.say, (*FACTS, *counts, *row))
+        yield from _blank(f"step.{stage}.row", step.row, (*FACTS, *counts))
+    for stage in STAGES:
+        if stage not in dict(words.steps):
+            yield f"step: nothing is said of the stage {stage!r}; give it a title and something to say"
+    yield from _blank("flight", (words.flight,), FLIGHT)
+    for key in LayerNames.__struct_fields__:
+        yield from _blank(f"layer.{key}", (getattr(words.layer, key),), LAYER)
+
+
+def _blank(where: str, sentences: Iterable[str], known: Collection[str]) -> Iterator[str]:
+    """Blanks in some sentences that nothing known fills."""
+    for n, sentence in enumerate(sentences):
+        for name, *_ in _BLANK.findall(sentence):
+            if name not in known:
+                yield f"{where}[{n}]: nothing fills {{{name}}}; {closest(name, known)}"
+        if {*"{}[]"} & {*_BLANK.sub("", _PART.sub(r"\1", sentence))}:
+            yield f"{where}[{n}]: a bracket stands alone in {sentence!r}; blanks are {{like this}}"
