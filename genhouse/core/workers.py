@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import Any, TypeVar
 
 from genhouse.core.errors import StoppedError
@@ -26,11 +27,13 @@ B = TypeVar("B")
 
 _task: list[Callable[[Any], Any]] = []
 """What this process does, where it is a worker."""
+_serving: ContextVar[bool] = ContextVar("serving", default=False)
+"""Whether this thread does a worker's work, in a process that others started."""
 
 
 def cores() -> int:
     """How many processes this one may keep busy."""
-    if _task:
+    if _is_worker():
         return 1
     usable = getattr(os, "sched_getaffinity", None)
     return len(usable(0)) if usable else os.cpu_count() or 1
@@ -51,7 +54,7 @@ def spread_out(
     where a worker was ended from outside.
     """
     count = min(processes or cores(), len(tasks))
-    if count <= 1 or _task:
+    if count <= 1 or _is_worker():
         return list(told(what, map(work, tasks), len(tasks)))
     with _ended(ProcessPoolExecutor(count, _context(), _enlist, (work, os.getpid()))) as pool:
         done = pool.map(_do, tasks, chunksize=chunk)
@@ -68,7 +71,7 @@ def helped(
     helper has begun.  Helpers are processes that start with all this one has read; threads where it
     has threads already, or where the system forks none.
     """
-    if _task:
+    if _is_worker():
         yield lambda: list(told(what, map(work, tasks), len(tasks)))
     elif _can_fork():
         pool = ProcessPoolExecutor(helpers, _context(), _enlist, (work, os.getpid()))
@@ -79,6 +82,29 @@ def helped(
         with _ended(ThreadPoolExecutor(helpers)) as threads:
             begun = [threads.submit(work, task) for task in tasks]
             yield lambda: _finished(work, tasks, begun, what)
+
+
+@contextmanager
+def pooled(work: Callable[[A], B], processes: int) -> Iterator[Callable[[A], Future[B]]]:
+    """Gives what begins a task in one of some processes, which end with this.
+
+    Raises StoppedError where a worker was ended from outside.
+    """
+    with _ended(ProcessPoolExecutor(processes, _context(), _enlist, (work, os.getpid()))) as pool:
+        yield lambda task: pool.submit(_do, task)
+
+
+def alone(work: Callable[[A], B], task: A) -> B:
+    """Work that starts no workers: whoever calls this is one."""
+    before = _serving.set(True)
+    try:
+        return work(task)
+    finally:
+        _serving.reset(before)
+
+
+def _is_worker() -> bool:
+    return bool(_task) or _serving.get()
 
 
 def _finished(

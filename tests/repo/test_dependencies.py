@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import random
 import re
 import subprocess
 import sys
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path
 
 import numpy as np
@@ -18,33 +20,52 @@ from tests.repo.imports import ROOT, imported, modules
 
 MODULE = {"connected-components-3d": "cc3d", "pillow": "PIL"}
 """Distributions whose module has another name."""
+WORKSHOP = ("test", "peers", "dev")
+"""Extras for those who build genhouse."""
+IMPORTS = (ast.Import, ast.ImportFrom)
 CLOCK = "genhouse.cli.progress"
 """The one file that looks at a clock: to tell a person how long work will still take."""
 HEAVY = ("numpy", "scipy", "networkx", "PIL", "jinja2", "rich")
 
 
-def declared() -> set[str]:
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    names = [re.match(r"[A-Za-z0-9_-]+", line) for line in project["dependencies"]]
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+
+def named(lines: list[str]) -> set[str]:
+    names = [re.match(r"[A-Za-z0-9_-]+", line) for line in lines]
     return {MODULE.get(found[0], found[0]) for found in names if found}
 
 
-def used() -> set[str]:
-    tops = {name.split(".")[0] for tree in modules().values() for name in imported(tree)}
+def declared() -> set[str]:
+    return named(PROJECT["dependencies"])
+
+
+def extra() -> set[str]:
+    """What only some commands need."""
+    extras = PROJECT["optional-dependencies"].items()
+    return {name for key, lines in extras if key not in WORKSHOP for name in named(lines)}
+
+
+def used(trees: Iterable[ast.Module]) -> set[str]:
+    tops = {name.split(".")[0] for tree in trees for name in imported(tree)}
     return tops - set(sys.stdlib_module_names) - {"genhouse"}
 
 
-def test_what_is_imported_is_declared() -> None:
-    assert used() <= declared()
+def at_once(tree: ast.Module) -> ast.Module:
+    """What a module imports when it is imported itself."""
+    return ast.Module([node for node in tree.body if isinstance(node, IMPORTS)], [])
 
 
-def test_what_is_declared_is_imported() -> None:
-    assert declared() == used()
+def test_what_is_imported_is_declared_and_what_is_declared_is_imported() -> None:
+    assert used(modules().values()) == declared() | extra()
+
+
+def test_what_an_extra_brings_is_imported_only_where_it_is_used() -> None:
+    assert used(map(at_once, modules().values())).isdisjoint(extra() - declared())
 
 
 def test_the_oldest_versions_tried_are_those_declared() -> None:
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    lines = (*project["dependencies"], *project["optional-dependencies"]["test"])
+    lines = (*PROJECT["dependencies"], *PROJECT["optional-dependencies"]["test"])
     tried = (ROOT / ".ci" / "oldest.txt").read_text("utf-8").splitlines()
     assert tried[1:] == sorted(line.replace(">=", "==") for line in lines)
 
