@@ -76,6 +76,8 @@ def folder_files(
         from genhouse.outputs.guide.guide import guide
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
+        from genhouse.outputs.steps.steps import building_steps
+        from genhouse.outputs.steps.table import steps_csv
 
         drawn = plans(design)
         lines = bill(voxels)
@@ -86,6 +88,7 @@ def folder_files(
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
             "members.csv": csv_bytes(members.members(design), members.Member),
+            "steps.csv": steps_csv(building_steps(design, voxels)),
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }

@@ -16,6 +16,7 @@ from genhouse.traditions.needed import OF_KIND, ROLES, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
 from genhouse.traditions.words import unsaid
+from genhouse.traditions.work import amiss as out_of_order
 
 FLATTEST, STEEPEST = 3, 20
 """Rise of a roof in ten of run, half its span."""
@@ -47,6 +48,7 @@ def broken(tables: Tables) -> Iterator[str]:
     clear = {role for role, name in tables.roles if dict(tables.materials)[name].clear}
     yield from (f"front.{words}" for words in amiss(tables.front, clear))
     yield from (f"words.{words}" for words in unsaid(tables.words))
+    yield from (f"step.{words}" for words in out_of_order(tables.steps))
     for office in get_args(Office):
         if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"

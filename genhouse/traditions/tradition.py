@@ -15,6 +15,7 @@ from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
 from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
 from genhouse.traditions.words import Words
+from genhouse.traditions.work import Work
 
 KindName = Annotated[str, Of("kind")]
 FittingName = Annotated[str, Of("fitting")]
@@ -203,7 +204,7 @@ class Household(Table, frozen=True, kw_only=True):
 
 class Tables(Register, frozen=True, kw_only=True):
     """What stands in the files of a tradition.  builders: whose trades build it.  trades: of those who live
-    there, kinds of room for each."""
+    there, kinds of room for each.  steps: the order of building."""
 
     title: str
     builders: str
@@ -221,6 +222,7 @@ class Tables(Register, frozen=True, kw_only=True):
     uses: Pairs[str, Use] = field(name="use", default=())
     household: Household = Household()
     trades: Pairs[str, tuple[KindName, ...]] = field(name="trade", default=())
+    steps: tuple[Work, ...] = field(name="step", default=())
 
 
 class Tradition(Tables, frozen=True, kw_only=True):

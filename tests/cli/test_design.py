@@ -27,6 +27,7 @@ FILES = {
     "rooms.svg",
     "materials.csv",
     "members.csv",
+    "steps.csv",
     "guide.html",
 }
 """The file contract: what a house folder holds, a further plan for each further storey apart."""

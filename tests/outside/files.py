@@ -16,6 +16,7 @@ import numpy as np
 
 from tests.outside.cells import House
 from tests.outside.light import LEAST
+from tests.outside.steps import replayed
 from tests.outside.tables import Finding
 
 PICTURES = ("outside.png", "inside.png", "court.png")
@@ -154,5 +155,6 @@ BESIDE: dict[str, Callable[[Path, House | None], Iterator[Finding]]] = {
     "house.glb": _mesh,
     **dict.fromkeys(PICTURES, _picture),
     "materials.csv": _bill,
+    "steps.csv": replayed,
     "guide.html": _guide,
 }

@@ -1,0 +1,1 @@
+"""The order of building: every piece in its turn, as data."""
