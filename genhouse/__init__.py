@@ -28,6 +28,7 @@ from genhouse.core.errors import (
     VersionError,
     WriteError,
 )
+from genhouse.core.version import __version__ as __version__
 from genhouse.model.brief import Brief, Recipe, RoofWish, Wish
 
 if TYPE_CHECKING:
@@ -37,7 +38,6 @@ if TYPE_CHECKING:
     from genhouse.many.public import ideas, variants
     from genhouse.many.variants import Variant, Variants
 
-__version__ = "0.1.0"
 __all__ = [
     "Brief",
     "BriefError",

@@ -31,6 +31,8 @@ FIRST: Anew = ((STAGE_NAMES[-1], 0),)
 OTHERS = 3
 """Seeds tried in place of one of which no sound house comes."""
 SEEDS = 1 << 64
+UNSOUND = "no sound house comes of"
+"""In a refusal: the fault is genhouse's, not the brief's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +70,7 @@ def sound(recipe: Recipe) -> Sound:
     if house := _first(recipe, since, faults):
         return house
     raise InfeasibleError(
-        f"{latest}: no sound house comes of this seed in {len(faults)} draws; in the first, {faults[0]}",
+        f"{latest}: {UNSOUND} this seed in {len(faults)} draws; in the first, {faults[0]}",
         stage=latest,
         offers=(f"this without {latest}={recipe.seed_of(latest)}",),
     )
@@ -142,7 +144,7 @@ def _refused(recipe: Recipe, faults: list[str]) -> InfeasibleError:
     tries = ((s, _tried(replace(recipe, seed=s), FIRST)) for s in others)
     found = next((s for s, house in tries if isinstance(house, Sound)), None)
     return InfeasibleError(
-        f"seed: no sound house comes of {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
+        f"seed: {UNSOUND} {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
         stage="site",
         offers=() if found is None else (f"seed {found}",),
     )

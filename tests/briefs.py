@@ -1,60 +1,20 @@
-"""Whole random briefs: every key, drawn by one rule from its type, so that a new key needs no more code.
-
-A number gives the same recipe on every machine (``recipe(5)``), and hypothesis draws by the same rule
-(``recipes()``).  What a type does not tell stands in a table: the bounds of a number in
-``genhouse.model.bounds.BOUNDS``, the words that a text may be in NAMES.
-"""
+"""Whole random briefs for the tests: by number, and by hypothesis, both by the package's own rule."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import MISSING, Field, dataclass, fields, is_dataclass, replace
-from functools import cache
-from types import NoneType, UnionType
-from typing import Any, Literal, Protocol, TypeVar, Union, get_args, get_origin, get_type_hints
+from dataclasses import dataclass
+from typing import TypeVar
 
-import msgspec
 from hypothesis import strategies as st
 
-from genhouse.core.draw import Draw
-from genhouse.core.errors import GenhouseError
-from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
-from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
-from genhouse.traditions.shelf import GARDENS, check_brief, names, tables
-from tests.houses import TIMBER
+from genhouse.generate.mixed import drawn_recipe, recipe
+from genhouse.generate.remade import line
+from genhouse.model.brief import Recipe
+
+__all__ = ["line", "recipe", "recipes"]
 
 T = TypeVar("T")
-
-NAMES: dict[str, tuple[str, ...]] = {
-    "client": ("", "Ada Thorne, Oxmere"),
-    "tradition": names(),
-    "palette": tuple(p.name for p in TIMBER.palettes),
-    "garden": GARDENS,
-    "trade": tuple(name for name, _ in TIMBER.trades),
-    "roof.profile": tuple(p["name"] for p in tables("timber")["roof"]["profiles"]),
-    "rooms.kind": tuple(name for name, _ in TIMBER.kinds),
-}
-KINDS = NAMES["rooms.kind"]
-GIVEN = (3, 8)
-"""How many of the keys that may be left out are given."""
-WISHED = (1, 6)
-"""The same of the keys of a line in a list: all lines together should often have an answer."""
-USUAL = 2
-"""How far a number lies from the least that it may be, at most, as it usually is."""
-USUALLY = (5, 6)
-CONTRARY = (1, 12)
-"""How many briefs may contradict themselves; in all others, what a refusal names is left out."""
-SEEDED = (1, 6)
-"""How many recipes give stages seeds of their own."""
-
-
-class Chooser(Protocol):
-    """Where choices come from: named draws, or hypothesis, which forgets the names."""
-
-    def at(self, *names: object) -> Chooser: ...
-    def between(self, low: int, high: int, purpose: str) -> int: ...
-    def chance(self, part: int, whole: int, purpose: str) -> bool: ...
-    def choice(self, options: Sequence[T], purpose: str) -> T: ...
 
 
 @dataclass(frozen=True)
@@ -76,133 +36,7 @@ class Tried:
         return self.draw(st.sampled_from(options))
 
 
-def recipe(number: int) -> Recipe:
-    """The recipe of a number."""
-    return drawn_recipe(Draw(number).at("whole brief"))
-
-
 @st.composite
 def recipes(draw: st.DrawFn) -> Recipe:
     """Whole recipes for hypothesis."""
     return drawn_recipe(Tried(draw))
-
-
-def drawn_recipe(here: Chooser) -> Recipe:
-    """A seed, a brief, and perhaps seeds of their own for some stages."""
-    own = [s for s in STAGE_NAMES if here.chance(*GIVEN, f"stage {s}")]
-    seeded = own if here.chance(*SEEDED, "seeded") else []
-    return Recipe(
-        seed=here.between(0, (1 << 64) - 1, "seed"),
-        brief=drawn_brief(here),
-        stage_seeds=tuple(sorted((s, here.between(0, 999, f"seed of {s}")) for s in seeded)),
-    )
-
-
-def drawn_brief(here: Chooser) -> Brief:
-    """A brief that mostly does not contradict itself: what a refusal names is left out again."""
-    brief: Brief = _drawn(Brief, "", here)
-    if here.chance(*CONTRARY, "contrary"):
-        return brief
-    for _ in fields(Brief):
-        try:
-            check_brief(brief)
-        except GenhouseError as error:
-            brief = _without(brief, str(error).partition(":")[0])
-        else:
-            return brief
-    return brief
-
-
-def _without(brief: Brief, where: str) -> Brief:
-    """The brief without what stands there: ``roof.left``, ``rooms[2].area``, ``plot``."""
-    name = where.partition(".")[0].partition("[")[0]
-    if name == "rooms" and "[" in where:
-        n = int(where.partition("[")[2].partition("]")[0])
-        return replace(brief, rooms=brief.rooms[:n] + brief.rooms[n + 1 :])
-    if name == "roof" and "." in where:
-        return replace(brief, roof=replace(brief.roof, **{where.partition(".")[2]: None}))
-    return replace(brief, **{name: getattr(Brief(), name)})
-
-
-@cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)
-
-
-def _drawn(kind: Any, where: str, here: Chooser) -> Any:
-    """A value of a type.  where: the key it stands under, dots between."""
-    origin, inside = get_origin(kind), get_args(kind)
-    if is_dataclass(kind):
-        return kind(**_given(kind, where, here))
-    if origin in (Union, UnionType):
-        some = [k for k in inside if k is not NoneType]
-        return _drawn(here.choice(some, f"type of {where}"), where, here)
-    if origin is Literal:
-        return here.choice(inside, where)
-    if origin is tuple:
-        if inside[1:] == (...,):
-            return _several(inside[0], where, here)
-        return _pair(where, here)
-    if kind is bool:
-        return here.chance(1, 2, where)
-    if kind is int:
-        return _number(where, here)
-    if kind is str:
-        return here.choice(NAMES.get(where, KINDS), where)
-    raise TypeError(f"{where}: say here how a {kind} is drawn")
-
-
-def _given(kind: Any, where: str, here: Chooser) -> dict[str, Any]:
-    """Some of the keys of a table, and all that it cannot do without."""
-    values, given = {}, WISHED if where == "rooms" else GIVEN
-    for field in fields(kind):
-        name = f"{where}.{field.name}" if where else field.name
-        hint = _hints(kind)[field.name]
-        if _needed(field) or is_dataclass(hint) or here.chance(*given, f"{name}?"):
-            values[field.name] = _drawn(hint, name, here)
-    return values
-
-
-def _needed(field: Field[Any]) -> bool:
-    return field.default is MISSING and field.default_factory is MISSING
-
-
-def _several(kind: Any, where: str, here: Chooser) -> tuple[Any, ...]:
-    """A list, mostly short, nothing twice."""
-    most = here.choice((2, 4, 7), f"length of {where} at most") if is_dataclass(kind) else 3
-    many = here.between(1, most, f"length of {where}")
-    found = [_drawn(kind, where, here.at(n)) for n in range(many)]
-    return tuple(dict.fromkeys(found))
-
-
-def _number(where: str, here: Chooser) -> int:
-    """Within its bounds, mostly near the lower one."""
-    low, high = BOUNDS[where]
-    near = min(high, low + USUAL) if here.chance(*USUALLY, f"{where} is usual") else high
-    return here.between(low, near, where)
-
-
-def _pair(where: str, here: Chooser) -> tuple[int, int]:
-    """Width and depth of a plot, or a least and a most."""
-    if where in BOUNDS:
-        least = here.between(6, 30, f"{where} least")
-        return least, least + here.between(0, 40, f"{where} more")
-    (x0, y0), (x1, y1) = SMALLEST_PLOT, LARGEST_PLOT
-    return here.between(x0, x1, f"{where} width"), here.between(y0, y1, f"{where} depth")
-
-
-def line(recipe: Recipe) -> str:
-    """The call that remakes a house."""
-    default, given = msgspec.to_builtins(Brief()), msgspec.to_builtins(recipe.brief)
-    said = {key: value for key, value in given.items() if value != default[key]}
-    for table, empty in (("roof", default["roof"]),):
-        if table in said:
-            said[table] = {k: v for k, v in said[table].items() if v != empty[k]}
-    said |= {"rooms": [_said(wish) for wish in said["rooms"]]} if "rooms" in said else {}
-    words = [repr(recipe.seed), *([repr(said)] if said else [])]
-    words += [f"{stage}={seed}" for stage, seed in recipe.stage_seeds]
-    return f"genhouse.design({', '.join(words)})"
-
-
-def _said(wish: dict[str, Any]) -> dict[str, Any]:
-    return {k: v for k, v in wish.items() if v not in (None, ()) and (k, v) != ("count", 1)}

@@ -20,6 +20,7 @@ from genhouse.cli.light import light
 from genhouse.cli.progress import progress_shown
 from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
+from genhouse.cli.survey import survey
 from genhouse.cli.vary import vary
 from genhouse.core.errors import GenhouseError
 from genhouse.core.sentences import sentence
@@ -76,6 +77,6 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for command in (design, inspect, show, rooms, light, vary, ideas, choices):
+for command in (design, inspect, show, rooms, light, vary, ideas, survey, choices):
     command.epilog = CAUTION
     main.add_command(command)

@@ -23,7 +23,11 @@ OPTIONS = (
         type=PATH,
         help="What the client wants, as TOML.",
     ),
-    click.option("--plot", type=PLOT, help="Width and depth in cells, such as 23x32."),
+    click.option(
+        "--plot",
+        type=PLOT,
+        help="Width and depth in cells, such as 23x32; or a range of them, such as 20x24:30x40.",
+    ),
     click.option("--gate", type=click.Choice(SIDES), help="Side from which a visitor comes."),
     click.option(
         "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
@@ -63,7 +67,9 @@ def house_options(command: Callable[..., None]) -> Callable[..., None]:
         *args: Any, brief_file: Path | None, settings: tuple[tuple[str, int], ...], **options: Any
     ) -> None:
         own = {name: options.pop(name) for name in NAMES}
-        brief = with_options(read_brief(brief_file) if brief_file else Brief(), **own)
+        brief = with_options(
+            read_brief(brief_file) if brief_file else Brief(), **own | _plots(own["plot"])
+        )
         stages = tuple(sorted(dict(settings).items()))
         words = " ".join(_words(brief_file, own, stages))
         command(*args, wanted=Wanted(brief, stages, words), **options)
@@ -77,12 +83,30 @@ NAMES = ("plot", "gate", "mirror", "tradition", "palette", "garden")
 """Options that are keys of a brief."""
 
 
+def _plots(plot: Any) -> dict[str, Any]:
+    """The keys of a brief for one plot, or for a least and a most."""
+    if plot and isinstance(plot[0], tuple):
+        return {"plot": None, "plot_least": plot[0], "plot_most": plot[1]}
+    return {"plot": plot}
+
+
+def plot_words(plot: Any) -> str:
+    """A plot, or a range of them, as it is typed.
+
+    >>> plot_words((23, 32)), plot_words(((20, 24), (30, 40)))
+    ('23x32', '20x24:30x40')
+    """
+    if isinstance(plot[0], tuple):
+        return ":".join(map(plot_words, plot))
+    return f"{plot[0]}x{plot[1]}"
+
+
 def _words(
     brief_file: Path | None, own: dict[str, Any], stages: tuple[tuple[str, int], ...]
 ) -> list[str]:
     said = ["--brief", shlex.quote(str(brief_file))] if brief_file else []
     for name, value in own.items():
         if value is not None:
-            text = f"{value[0]}x{value[1]}" if name == "plot" else str(value)
+            text = plot_words(value) if name == "plot" else str(value)
             said += [f"--{name}"] if value is True else [f"--{name}", shlex.quote(text)]
     return said + [word for stage, seed in stages for word in ("--set", f"{stage}={seed}")]

@@ -11,7 +11,7 @@ import click
 
 from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
-from genhouse.model.bounds import MOST_SEEDS
+from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS, MOST_SURVEYED
 from genhouse.traditions.shelf import SEED_BITS
 
 if TYPE_CHECKING:
@@ -47,13 +47,19 @@ class Seed(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 class Plot(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "WxD"
 
-    def convert(self, value: Any, param: Any, ctx: Any) -> tuple[int, int]:
+    def convert(self, value: Any, param: Any, ctx: Any) -> tuple[Any, ...]:
+        """Width and depth; or the least and the most of them, between which the seed chooses."""
         if isinstance(value, tuple):
-            return (int(value[0]), int(value[1]))
-        match = re.fullmatch(r"([0-9]{1,6}) ?[x×] ?([0-9]{1,6})", value, re.ASCII)
+            return value
+        size = r"([0-9]{1,6}) ?[x×] ?([0-9]{1,6})"
+        match = re.fullmatch(rf"{size}(?:: ?{size})?", value, re.ASCII)
         if not match:
-            raise BriefError(f"plot: {quoted(value)} is not a width and a depth, such as 23x32")
-        return int(match[1]), int(match[2])
+            raise BriefError(
+                f"plot: {quoted(value)} is not a width and a depth, such as 23x32, nor two such, "
+                "such as 20x24:30x40"
+            )
+        found = [int(number) for number in match.groups() if number]
+        return ((*found[:2],), (*found[2:],)) if found[2:] else (*found,)
 
 
 class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
@@ -71,7 +77,12 @@ class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 
 
 class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    """most: how many there may be."""
+
     name = "a:b"
+
+    def __init__(self, most: int = MOST_SEEDS) -> None:
+        self.most = most
 
     def convert(self, value: Any, param: Any, ctx: Any) -> range:
         if isinstance(value, range):
@@ -84,10 +95,10 @@ class Seeds(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             raise BriefError(
                 f"seeds: {quoted(value)} holds none; the end must be after the first seed"
             )
-        if stop - start > MOST_SEEDS:
+        if stop - start > self.most:
             raise BriefError(
-                f"seeds: {quoted(value)} holds {stop - start}, and {MOST_SEEDS} are the most, "
-                f"such as {start}:{start + MOST_SEEDS}"
+                f"seeds: {quoted(value)} holds {stop - start}, and {self.most} are the most, "
+                f"such as {start}:{start + self.most}"
             )
         return range(start, stop)
 
@@ -102,6 +113,8 @@ class Place(click.Path):
 
 
 SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()
+MANY_SEEDS = Seeds(MOST_SURVEYED)
+PROCESSES = click.IntRange(1, MOST_HELPERS)
 PATH = Place(path_type=Path)
 
 force = click.option(

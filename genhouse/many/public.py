@@ -13,7 +13,7 @@ from genhouse.many.folder import best_ideas
 from genhouse.many.rank import aims
 from genhouse.many.variants import MOST_VARIANTS, Variants, kept_stages
 from genhouse.many.variants import variants as variants_of
-from genhouse.model.bounds import MOST_SEEDS
+from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.digests import digests
 
@@ -21,9 +21,6 @@ if TYPE_CHECKING:
     import os
 
     from genhouse.many.choose import Choice
-
-MOST_HELPERS = 256
-"""Processes that help, at most."""
 
 
 def ideas(

@@ -24,6 +24,10 @@ def most_rooms(plot: tuple[int, int], storeys: int) -> int:
 
 MOST_SEEDS = 100_000
 """Houses from which ideas are chosen: about an hour's work on two processors."""
+MOST_SURVEYED = 1_000_000_000
+"""Houses of one survey."""
+MOST_HELPERS = 256
+"""Processes that help, at most."""
 MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 
 BOUNDS = {

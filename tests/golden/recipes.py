@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import hashlib
 from pathlib import Path
-
-import numpy as np
 
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe
+from genhouse.model.digests import named_digests
 
 KEPT = Path(__file__).with_name("digests.json")
 RECIPES = {
@@ -27,20 +25,5 @@ RECIPES = {
 
 
 def digests(recipe: Recipe) -> dict[str, str]:
-    """SHA-256 by stage, and of the rooms: positions, then materials by name, then forms by name.
-
-    Names, not numbers: a new material or form elsewhere in the tables moves nothing here.
-    """
-    v = make(recipe).voxels
-    found = {}
-    for number, name in enumerate(v.about.stages):
-        here = v.stage == number
-        if number and here.any():
-            hashed = hashlib.sha256(np.argwhere(here).astype("<u2").tobytes())
-            hashed.update(
-                "\n".join(v.about.materials[n].name for n in v.material[here].tolist()).encode()
-            )
-            hashed.update("\n".join(v.about.forms[n].name for n in v.form[here].tolist()).encode())
-            found[name] = hashed.hexdigest()
-    found["rooms"] = hashlib.sha256(v.room.astype("<u2").tobytes()).hexdigest()
-    return found
+    """SHA-256 by stage, and of the rooms."""
+    return named_digests(make(recipe).voxels)

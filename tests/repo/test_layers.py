@@ -21,6 +21,7 @@ LAYERS = (
     {"house"},
     {"testing"},
     {"many"},
+    {"survey"},
     {""},
     {"cli"},
 )
