@@ -45,7 +45,7 @@ def write_folder(
 ) -> None:
     """Write the files (name to contents) into a new folder, which appears only when all are there.
 
-    A name may have one folder before it: ``variant-1/house.json``.  force: see above.
+    A name may have two folders before it: ``variant-1/sheets/level-02.svg``.  force: see above.
     Raises WriteError, with nothing left behind and what stood there untouched.
     """
     target = Path(target)
@@ -132,10 +132,10 @@ def _begun(target: Path) -> Iterator[Path]:
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:
     for name, contents in files.items():
         parts = name.split("/")
-        if len(parts) > 2 or any(p in ("", "..") or Path(p).name != p for p in parts):
+        if len(parts) > 3 or any(p in ("", "..") or Path(p).name != p for p in parts):
             raise OSError(f"{name!r} is not a plain file name")
         path = folder.joinpath(*parts)
-        path.parent.mkdir(exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
         write_file(path, contents)
     for inner in sorted({(folder / name).parent for name in files} | {folder}):
         _settle(inner)

@@ -76,11 +76,13 @@ def folder_files(
         from genhouse.outputs.guide.guide import guide
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
+        from genhouse.outputs.sheets.sheet import Sheets
         from genhouse.outputs.steps.steps import building_steps
         from genhouse.outputs.steps.table import steps_csv
 
         drawn = plans(design)
         lines = bill(voxels)
+        steps = building_steps(design, voxels)
         told = record(design, voxels, checks(), measured)
         files = {
             "house.json": laid_out(told),
@@ -88,7 +90,8 @@ def folder_files(
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(lines),
             "members.csv": csv_bytes(members.members(design), members.Member),
-            "steps.csv": steps_csv(building_steps(design, voxels)),
+            "steps.csv": steps_csv(steps),
+            **Sheets(design, voxels, steps).files,
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }

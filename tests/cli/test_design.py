@@ -187,14 +187,14 @@ def test_a_folder_is_written_whole(written: Path) -> None:
 
 
 def test_a_house_is_replaced_only_by_force(run: Run, house: Path) -> None:
-    before = {p.name: p.read_bytes() for p in house.iterdir()}
+    before = {p.name: p.read_bytes() for p in house.rglob("*.*")}
     words = ("design", "9", "--plot", "20x24", "--gate", "south", "--out", house)
     refused(run(*words), str(house), "force")
-    assert {p.name: p.read_bytes() for p in house.iterdir()} == before
+    assert {p.name: p.read_bytes() for p in house.rglob("*.*")} == before
     (house / "guide.html").unlink()
     result = run(*words, "--force")
     assert result.exit_code == 0
-    assert {p.name: p.read_bytes() for p in house.iterdir()} == before
+    assert {p.name: p.read_bytes() for p in house.rglob("*.*")} == before
 
 
 @pytest.mark.parametrize("force", [[], ["--force"]])
@@ -226,7 +226,7 @@ def test_a_disk_that_fails_leaves_nothing_behind(
     """Half-way through the files the disk is full: no new folder, and the old house as it was."""
     from genhouse.outputs import files
 
-    kept = {p.name: p.read_bytes() for p in house.iterdir()}
+    kept = {p.name: p.read_bytes() for p in house.rglob("*.*")}
     count = 0
 
     def fails(path: Path, contents: bytes) -> None:
@@ -242,7 +242,7 @@ def test_a_disk_that_fails_leaves_nothing_behind(
         result = run("design", "9", "--plot", "20x24", "--out", out, *more)
         refused(result, "was not written", "no space left")
     assert [p.name for p in tmp_path.iterdir()] == [house.name]
-    assert {p.name: p.read_bytes() for p in house.iterdir()} == kept
+    assert {p.name: p.read_bytes() for p in house.rglob("*.*")} == kept
     assert issubclass(WriteError, OSError)
 
 

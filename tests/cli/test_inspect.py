@@ -50,9 +50,9 @@ def test_a_sound_house(run: Run, house: Path) -> None:
 
 
 def test_looking_writes_nothing(run: Run, house: Path) -> None:
-    before = {p.name: p.read_bytes() for p in house.iterdir()}
+    before = {p.name: p.read_bytes() for p in house.rglob("*.*")}
     run("inspect", house)
-    assert {p.name: p.read_bytes() for p in house.iterdir()} == before
+    assert {p.name: p.read_bytes() for p in house.rglob("*.*")} == before
 
 
 def test_an_edited_house_is_named_where_it_is_broken(run: Run, tmp_path: Path) -> None:

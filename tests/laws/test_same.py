@@ -75,6 +75,7 @@ def test_every_file_is_the_same_to_the_byte_whatever_the_hash_seed(tmp_path: Pat
             capture_output=True,
         )
     one, other = tmp_path / "house-1", tmp_path / "house-4242"
-    assert sorted(p.name for p in one.iterdir()) == sorted(p.name for p in other.iterdir())
-    for path in sorted(one.iterdir()):
-        assert path.read_bytes() == (other / path.name).read_bytes(), path.name
+    names, others = (sorted(p.relative_to(f) for p in f.rglob("*.*")) for f in (one, other))
+    assert names == others
+    for name in names:
+        assert (one / name).read_bytes() == (other / name).read_bytes(), name
