@@ -13,6 +13,7 @@ import click
 
 from genhouse import __version__
 from genhouse.cli.choices import choices
+from genhouse.cli.compare import compare
 from genhouse.cli.design import design
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
@@ -77,6 +78,6 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for command in (design, inspect, show, rooms, light, vary, ideas, survey, choices):
+for command in (design, inspect, show, rooms, light, vary, ideas, survey, compare, choices):
     command.epilog = CAUTION
     main.add_command(command)

@@ -102,6 +102,21 @@ def row_of(recipe: Recipe) -> tuple[Value, ...]:
     return tuple(values.get(name) for name in COLUMNS)
 
 
+def saved_row(house: House, recipe: str) -> tuple[Value, ...]:
+    """The row of a saved house as it stands, inspected anew.  recipe: what is written for its own."""
+    values: dict[str, Value] = {
+        "seed": str(house.recipe.seed),
+        "recipe": recipe,
+        "outcome": MADE,
+        "findings": "\n".join(sentence(str(found)) for found in house.inspect().findings),
+        "reason": "",
+        "seconds": 0.0,
+        "version": build(),
+        **_told(house),
+    }
+    return tuple(values.get(name) for name in COLUMNS)
+
+
 def _told(house: House) -> dict[str, Value]:
     plan = house.plan
     stages = {f"digest_{name}": text[:SHORT] for name, text in named_digests(house.voxels).items()}
