@@ -3,7 +3,8 @@
     python -m tests.fittings_sheet OUT --palette cedar --seeds 0:40 --word 3
 
 Each fitting once, as it stands in a room with what is beside it, at the scale of a rooms sheet, in an
-order shuffled by the word: sheet-1.png and on, numbered, and key.txt with the names.
+order shuffled by the word: sheet-1.png and on, numbered, and key.txt with the names.  A tick stands
+over the one that is meant.
 """
 
 from __future__ import annotations
@@ -12,18 +13,26 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
-from PIL import Image, ImageDraw, ImageFont
+import numpy as np
+from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from genhouse.core.draw import nth
+from genhouse.core.errors import InfeasibleError
 from genhouse.house import House, make
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.model.design import Placed
 from genhouse.outputs.pictures import picture, vignettes
 from genhouse.outputs.pictures._scene import Scene
+from genhouse.traditions.loader import load_tradition
 
 ABOUT = 2
 """Cells round a fitting that are shown with it."""
-ACROSS, A_SHEET = 6, 30
+SHEET, LINE = (1200, 1000), 8
+SOME = 12
+"""Seeds that are tried with each kind of room whose fittings no house has yet."""
+TICK = (196, 48, 40)
+PLAIN = 90
+"""How much, of 765, a pixel changes where a fitting is taken away: more than its shadow does."""
 
 
 def alone(house: House, scene: Scene, p: Placed) -> Image.Image:
@@ -43,33 +52,61 @@ def alone(house: House, scene: Scene, p: Placed) -> Image.Image:
         if side in vignettes.NEAR[view] and outside[n]:
             shown[vignettes._edge(side)] = False
     size = vignettes._size(shown.shape, vignettes.SCALE)
-    return picture.draw(part, view=view, size=size, mask=shown)
+    drawn = picture.draw(part, view=view, size=size, mask=shown)
+    (x0, y0, x1, y1), z0 = p.cells, room.floor - 1
+    its = np.s_[x0 - r.x0 : x1 - r.x0, y0 - r.y0 : y1 - r.y0, p.floor - z0 :]
+    shown[its] &= ~part.voxels.set_by("fittings")[its]
+    return ticked(drawn, picture.draw(part, view=view, size=size, mask=shown))
+
+
+def ticked(drawn: Image.Image, without: Image.Image) -> Image.Image:
+    """A picture with a tick over what another, of the same without it, lacks."""
+    apart = np.asarray(ImageChops.difference(drawn, without), dtype=np.int32).sum(axis=2)
+    rows, columns = np.nonzero(apart > PLAIN)
+    x, y = int(np.median(columns)), max(int(np.percentile(rows, 1)) - 3, 9)
+    ImageDraw.Draw(drawn).polygon([(x, y), (x - 5, y - 9), (x + 5, y - 9)], fill=TICK)
+    return drawn
+
+
+def recipes(seeds: range, palette: str, lacking: set[str]) -> Iterator[Recipe]:
+    """Houses that ask for nothing; then, for what is still lacking, ones with a room that may have it."""
+    yield from (Recipe(seed=seed, brief=Brief(palette=palette)) for seed in seeds)
+    for name, kind in load_tradition(Brief().tradition).kinds:
+        wishes = (Wish(kind=name),)
+        for seed in seeds[:SOME]:
+            if lacking & set(kind.names):
+                yield Recipe(seed=seed, brief=Brief(palette=palette, rooms=wishes))
 
 
 def every_one(seeds: range, palette: str, only: Sequence[str]) -> Iterator[tuple[str, Image.Image]]:
     """Fittings by name, each from the first house that has it."""
-    seen: set[str] = set()
-    for seed in seeds:
-        house = make(Recipe(seed=seed, brief=Brief(palette=palette)))
-        fresh = {p.name: p for p in house.plan.placed if p.name not in seen}
-        fresh = {name: p for name, p in fresh.items() if not only or name in only}
+    lacking = set(only) or {name for name, _ in load_tradition(Brief().tradition).fittings}
+    for recipe in recipes(seeds, palette, lacking):
+        try:
+            house = make(recipe)
+        except InfeasibleError:
+            continue
+        fresh = {p.name: p for p in house.plan.placed if p.name in lacking}
         if fresh:
             scene = picture.scene(house.voxels, house.finishes)
             yield from ((name, alone(house, scene, p)) for name, p in fresh.items())
-            seen |= set(fresh)
+            lacking -= set(fresh)
 
 
-def sheet(pictures: Sequence[tuple[int, Image.Image]]) -> Image.Image:
-    """Numbered pictures in rows."""
-    wide = max(image.width for _, image in pictures) + 8
-    high = max(image.height for _, image in pictures) + 24
-    whole = Image.new("RGB", (ACROSS * wide, -(-len(pictures) // ACROSS) * high), "white")
-    pen, font = ImageDraw.Draw(whole), ImageFont.load_default(16)
-    for n, (number, image) in enumerate(pictures):
-        x, y = n % ACROSS * wide, n // ACROSS * high
+def sheets(pictures: Sequence[tuple[int, Image.Image]]) -> Iterator[Image.Image]:
+    """Numbered pictures in rows, as many as go on each sheet."""
+    whole, x, y, high = Image.new("RGB", SHEET, "white"), 0, 0, 0
+    font = ImageFont.load_default(16)
+    for number, image in pictures:
+        if x + image.width > SHEET[0]:
+            x, y, high = 0, y + high + LINE, 0
+        if y + image.height + LINE > SHEET[1]:
+            yield whole
+            whole, x, y, high = Image.new("RGB", SHEET, "white"), 0, 0, 0
         whole.paste(image, (x, y))
-        pen.text((x + 6, y + image.height + 2), str(number), fill="black", font=font)
-    return whole
+        ImageDraw.Draw(whole).text((x + 6, y + 2), str(number), fill="black", font=font)
+        x, high = x + image.width + 8, max(high, image.height)
+    yield whole
 
 
 @click.command()
@@ -85,9 +122,8 @@ def main(out: Path, palette: str, seeds: str, word: int, only: tuple[str, ...]) 
     order = sorted(range(len(found)), key=lambda n: nth(word, n))
     out.mkdir(parents=True, exist_ok=True)
     numbered = [(n, *found[k]) for n, k in enumerate(order, 1)]
-    for n, start in enumerate(range(0, len(numbered), A_SHEET), 1):
-        some = numbered[start : start + A_SHEET]
-        sheet([(number, image) for number, _, image in some]).save(out / f"sheet-{n}.png")
+    for n, drawn in enumerate(sheets([(number, image) for number, _, image in numbered]), 1):
+        drawn.save(out / f"sheet-{n}.png")
     (out / "key.txt").write_text("".join(f"{n} {name}\n" for n, name, _ in numbered))
 
 

@@ -8,7 +8,7 @@ is the family a builder counts (``course``); a *form* is a piece with its orient
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -206,7 +206,7 @@ SIDED: dict[str, Rule] = {
         (x == 3 and (y in (1, 2) or z in (1, 2))) or (x == 2 and (y in (1, 2)) != (z in (1, 2)))
     ),
     "neck": lambda x, y, z: x == 3 and y in (1, 2),
-    "fish": lambda x, y, z: z == 0 and (y in (1, 2) or x == 3),
+    "cleaver": lambda x, y, z: z == 0 and (y in (1, 2) or x == 3),
     "chair": lambda x, y, z: (
         z == 1 or (x == 3 and z > 0) or (z == 0 and x in (0, 3) and y in (0, 3))
     ),
@@ -273,6 +273,31 @@ LATER: dict[str, Rule] = {
     "oriel": lambda x, y, z: (x < 2 and z in (0, 3)) or (x == 1 and y in (0, 3)),
 }
 
+# Household goods, numbered last: what stands still, what has sides, what runs along x.
+GOODS: dict[str, Rule] = {
+    "sack": lambda x, y, z: (
+        z == 1 or (z in (0, 2) and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
+    ),
+    "game board": lambda x, y, z: z > 0 or (x in (0, 3) and y in (0, 3)),
+    "stacked folds": lambda x, y, z: z != 2 or x in (1, 2) or y in (1, 2),
+    "flared basket": lambda x, y, z: (
+        (z == 0 and x in (1, 2) and y in (1, 2))
+        or (z == 1 and (x in (1, 2) or y in (1, 2)))
+        or (z > 1 and (x in (0, 3) or y in (0, 3)))
+    ),
+}
+SIDED_GOODS: dict[str, Rule] = {
+    "drawers": lambda x, y, z: x >= 1,
+}
+AXIAL_GOODS: dict[str, Rule] = {
+    "bulged": lambda x, y, z: x in (1, 2) or y in (1, 2) or z in (1, 2),
+    "planks": lambda x, y, z: z in (0, 2) or x in (1, 2),
+    "splayed": lambda x, y, z: (
+        (z == 3 and y in (1, 2)) or (z < 3 and x in (0, 3) and (z == 2 or y in (0, 3)))
+    ),
+    "domed chest": lambda x, y, z: z < 3 or y in (1, 2),
+}
+
 # Pieces of SIDED and CORNERED that also exist upside down.
 HUNG = ("course", "hip piece", "valley piece", "felloe")
 
@@ -298,15 +323,20 @@ def _forms() -> Iterator[Form]:
                         soffit=True,
                         bits=hung,
                     )
-    for piece, rule in AXIAL.items():
-        shape = _fill(rule)
-        for k, axis in enumerate("xy"):
-            along = np.rot90(shape, k, axes=(0, 1))
-            yield Form(name=f"{piece} {axis}", piece=piece, facing=axis, bits=bits_of(along))
-    for piece, rule in LATER.items():
-        for k, side in enumerate(SIDES):
-            on_side = np.rot90(_fill(rule), k, axes=(0, 1))
-            yield Form(name=f"{piece} {side}", piece=piece, facing=side, bits=bits_of(on_side))
+    yield from _turned(AXIAL, "xy")
+    yield from _turned(LATER, SIDES)
+    for piece, rule in GOODS.items():
+        yield Form(name=piece, piece=piece, bits=bits_of(_fill(rule)))
+    yield from _turned(SIDED_GOODS, SIDES)
+    yield from _turned(AXIAL_GOODS, "xy")
+
+
+def _turned(pieces: Mapping[str, Rule], facings: Sequence[str]) -> Iterator[Form]:
+    """Each piece in every way that it faces or runs."""
+    for piece, rule in pieces.items():
+        for k, facing in enumerate(facings):
+            bits = bits_of(np.rot90(_fill(rule), k, axes=(0, 1)))
+            yield Form(name=f"{piece} {facing}", piece=piece, facing=facing, bits=bits)
 
 
 FORMS: tuple[Form, ...] = tuple(_forms())

@@ -29,6 +29,7 @@ LOOKS: tuple[str, ...] = (
     "plain", "timber x", "timber y", "timber z", "boards x", "boards y", "boards z",
     "tile x", "tile y", "paper", "plaster", "stone", "gravel", "earth", "moss", "leaves",
     "water", "brick", "cloth", "glow", "weave", "billets",
+    "staves", "straps", "bound", "ruled", "drawers", "ribs",
 )  # fmt: skip
 """The looks other than mats; a look's number is its place here."""
 
@@ -39,6 +40,7 @@ MOTTLE: dict[str, tuple[int, int]] = {
     "paper": (2, 0), "plaster": (0, 2), "stone": (11, 4), "gravel": (0, 5), "earth": (0, 6),
     "moss": (4, 16), "leaves": (8, 20), "water": (0, 3), "brick": (8, 4), "cloth": (3, 2),
     "glow": (0, 0), "weave": (6, 3), "billets": (4, 12),
+    "staves": (4, 2), "straps": (4, 2), "bound": (6, 4), "ruled": (0, 1), "drawers": (6, 2), "ribs": (0, 0),
 }  # fmt: skip
 """For each finish, by how many hundredths its tone varies from piece to piece, and within one."""
 
@@ -48,7 +50,7 @@ SOFT = ("gravel", "moss", "leaves", "earth", "water", "tile")
 ROUND = (
     "ball", "dome", "cobble", "tuft", "jar", "bowl", "barrel", "basket", "kettle", "loaf", "stool",
     "sprig jar", "floor lamp", "candle", "bale", "bell", "hamper", "skeins", "folds", "wide bowl", "spray",
-    "disc", "bed roll", "rolls", "stout post", "felloe",
+    "disc", "bed roll", "rolls", "stout post", "felloe", "sack", "flared basket", "domed chest", "bulged",
 )  # fmt: skip
 """Pieces that stand for something rounded, whose creases are drawn lightly too."""
 
@@ -77,6 +79,11 @@ def _staggered(length: int, course: int, strength: int) -> Rule:
     return lambda at, along: np.where(
         (at + (along // course % 2) * (length // 2)) % length == 0, strength, 0
     )
+
+
+def _hoops(strength: int) -> Rule:
+    """Two bands round each cell, near its foot and its head."""
+    return lambda at, along: np.where(at % 2 == 1, strength, 0) + 0 * along
 
 
 def _dashes(strength: int) -> Rule:
@@ -141,6 +148,16 @@ def line_table() -> Marks:
         level=_each(1, 50), upright=_staggered(2, 1, 90), flat_x=_each(1, 50), flat_y=_each(2, 70)
     )
     table[LOOK["billets"]] = _faces(level=_each(1, 110), upright=_each(1, 110), flat_y=_each(1, 60))
+    table[LOOK["staves"]] = _faces(level=_hoops(230), upright=_each(1, 50), flat_y=_each(1, 50))
+    table[LOOK["straps"]] = _faces(level=_hoops(230), upright=_each(2, 200), flat_y=_each(2, 200))
+    table[LOOK["bound"]] = _faces(
+        level=_none, upright=_each(2, 150), flat_x=_each(2, 150), flat_y=_each(2, 150)
+    )
+    table[LOOK["ribs"]] = _faces(level=_each(1, 80), upright=_each(4, 120))
+    table[LOOK["drawers"]] = _faces(level=_each(2, 200), upright=_each(4, 200))
+    table[LOOK["ruled"]] = _faces(
+        level=_none, upright=_none, flat_x=_each(1, 160), flat_y=_each(1, 160)
+    )
     for borders in range(16):
         table[MATS + borders] = _mat(borders)
     return fixed(table)

@@ -13,7 +13,15 @@ from genhouse.model.room import Stair
 from genhouse.outputs.plans._pen import BRICK, CARD, INK, SOFT, Grid, group, letters, together
 from genhouse.outputs.storeys import Storey, flights
 
-ROUND = {"jar": 0.32, "bowl": 0.24, "ball": 0.36, "dome": 0.36, "tuft": 0.3, "standing lamp": 0.2}
+ROUND = {
+    "jar": 0.32,
+    "bowl": 0.24,
+    "ball": 0.36,
+    "dome": 0.36,
+    "sack": 0.36,
+    "tuft": 0.3,
+    "standing lamp": 0.2,
+}
 """Radius of the pieces that are round from above, in cells."""
 
 GARDEN = ("garden-lamp", "trunk", "boulder", "shrub", "water", "pond-edge", "stepping-stone")
