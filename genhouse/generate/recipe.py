@@ -11,15 +11,13 @@ from genhouse.generate.layout import Layout, lay_out
 from genhouse.generate.offers import Stands, explained
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
-from genhouse.model.elements import Element
+from genhouse.model.elements import Element, Fitted
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
 from genhouse.stages.court import Court, plan_court, planted
 from genhouse.stages.fittings import (
-    Fitted,
     cautions,
-    fittings_parts,
     lacking,
     plan_fittings,
     plan_seats,
@@ -29,7 +27,7 @@ from genhouse.stages.fronts import dressed, juts
 from genhouse.stages.furnishing.floorplan import floorplans, kept_for
 from genhouse.stages.galleries import upper_walks
 from genhouse.stages.ground import made_ground
-from genhouse.stages.lamps import Lighting, lamps_parts, plan_lamps
+from genhouse.stages.lamps import Lighting, hung_lamps, plan_lamps
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofing import roof_members
 from genhouse.stages.rooms import Rooms
@@ -84,9 +82,11 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
     gardens = (*(c.pieces for c in court), plan_yards(shell.site, draws.of("court").at("yards")))
     more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(gardens, tradition))
-    laid = shell.laid.with_parts(built(more, tradition, trades_of(tradition)))
+    trades = trades_of(tradition)
+    laid = shell.laid.with_parts(built(more, tradition, trades))
     placed, laid, lighting = _furnished(draws, shell, court, laid)
-    whole = _turned(replace(shell, laid=laid.with_parts(lamps_parts(lighting.lamps))))
+    laid = laid.with_parts(built(hung_lamps(lighting.lamps), tradition, trades))
+    whole = _turned(replace(shell, laid=laid))
     turn = shell.site.turn
     return replace(
         whole,
@@ -106,6 +106,7 @@ def _furnished(
     Raises InfeasibleError where they never do.
     """
     rooms, draw = shell.rooms, draws.of("fittings")
+    trades = trades_of(shell.tradition)
     floors = floorplans(rooms, shell.bays, shell.roof)
     seats = plan_seats(rooms, courts, laid, shell.tradition, draw)
     refusal: InfeasibleError | None = None
@@ -115,7 +116,7 @@ def _furnished(
             refusal = refusal or InfeasibleError(short, stage="fittings")
             continue
         placed = (*placed, *seats)
-        filled = laid.with_parts(fittings_parts(placed, shell.tradition))
+        filled = laid.with_parts(built(placed, shell.tradition, trades))
         try:
             lighting = plan_lamps(
                 rooms,

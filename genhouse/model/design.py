@@ -5,41 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from msgspec import Struct
-from msgspec.structs import replace
-
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
 from genhouse.model.brief import Recipe
-from genhouse.model.elements import Wall
+from genhouse.model.elements import Placed, Wall
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.model.part import Part, all_turned
 from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Stair
-
-
-class Placed(Struct, frozen=True, kw_only=True):
-    """A fitting in its place.
-
-    cells: the ground it covers.  floor: z of its lowest cell.  use: cells from which it is used,
-    empty where nobody uses it.
-    """
-
-    name: str
-    room: int
-    cells: Rect
-    floor: int
-    facing: Side
-    use: tuple[tuple[int, int], ...] = ()
-
-    def turned(self, turn: Turn) -> Placed:
-        return replace(
-            self,
-            cells=turn.rect(self.cells),
-            facing=turn.side(self.facing),
-            use=tuple(turn.cell(x, y, 0)[:2] for x, y in self.use),
-        )
 
 
 @dataclass(frozen=True, kw_only=True)

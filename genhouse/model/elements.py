@@ -198,3 +198,43 @@ class Jut(Member, frozen=True, kw_only=True, gc=False):
 
 class Plant(Member, frozen=True, kw_only=True, gc=False):
     """Makes a garden: what grows, water, stones, a well.  side: the form that fills each of its cells."""
+
+
+class Lamp(Member, frozen=True, kw_only=True, gc=False):
+    """Gives light, or carries what does.  side: its form."""
+
+
+class Placed(Element, frozen=True, kw_only=True):
+    """A fitting in its place.
+
+    cells: the ground it covers.  floor: z of its lowest cell.  use: cells from which it is used,
+    empty where nobody uses it.
+    """
+
+    name: str
+    room: int
+    cells: Rect
+    floor: int
+    facing: Side
+    use: tuple[tuple[int, int], ...] = ()
+
+    def turned(self, turn: Turn) -> Placed:
+        """Where it stands after its house is turned; its pieces are turned as parts."""
+        return Placed(
+            name=self.name,
+            room=self.room,
+            cells=turn.rect(self.cells),
+            floor=self.floor,
+            facing=turn.side(self.facing),
+            use=tuple(turn.cell(x, y, 0)[:2] for x, y in self.use),
+        )
+
+
+class Fitted(Placed, frozen=True, kw_only=True):
+    """A fitting in its place, with its hand and its colours.
+
+    mirror: left and right changed over.  tints: which of each of its choices of colour.
+    """
+
+    mirror: bool = False
+    tints: tuple[int, ...] = ()

@@ -5,11 +5,22 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, get_args
 
-Duty = Literal["covers", "closes", "spans", "stands", "void", "members"]
+Bearing = Literal["covers", "closes", "spans", "stands", "void", "members"]
 """What roles do for a house.  covers: lies on its roof and meets the rain.  closes: stands upright in
 that roof.  spans: bears at both ends.  stands: bears from below.  void: is under the roof, and the room
 below goes on round it.  members: is counted by its length, as it is raised."""
-DUTIES: tuple[Duty, ...] = get_args(Duty)
+Shown = Literal[
+    "shelters", "flues", "bounds", "kerbs", "fuel", "boards", "flags", "walks", "steps",
+    "gravel", "loose", "raked", "soil", "mossy", "paved", "rims", "hedges", "bridges", "benches", "wells",
+    "boulders", "shrubs", "sprigs", "trunks", "leaves", "bold",
+]  # fmt: skip
+"""What roles are in plans.  shelters: a little roof over a way in or a well.  bounds: walls of a garden.
+kerbs: round a flat roof.  fuel: for a fire.  boards, flags, walks, steps: underfoot.  gravel: ground of a
+walk or bed, of which some lies loose and some is raked.  rims: about water.  sprigs: low plants.
+bold: of a garden, what its name keeps clear of."""
+Duty = Bearing | Shown
+DUTIES: tuple[Bearing, ...] = get_args(Bearing)
+"""Those that some role must have."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +53,10 @@ class Palette:
     def having(self, *duties: Duty) -> tuple[str, ...]:
         """The roles that have some duty, in the order in which the tradition names them."""
         return tuple(role for duty in duties for role in dict(self.duties).get(duty, ()))
+
+    def made(self, flag: str) -> frozenset[str]:
+        """The roles whose material has some quality, such as ``liquid``."""
+        return frozenset(role for role, material in self.roles if getattr(material, flag))
 
     @property
     def materials(self) -> tuple[Material, ...]:

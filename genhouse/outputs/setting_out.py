@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
 from genhouse.core.axes import ALONG, FLANKS, SIDES, Axis, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
+from genhouse.model.elements import Wall
 from genhouse.model.part import Part
 from genhouse.model.room import TERRACE, Room
 from genhouse.outputs.storeys import Storey, storeys
@@ -77,14 +78,18 @@ def _ends(rect: Rect, side: Side) -> Span:
     return r.x0, r.x1
 
 
+def posts_of(design: Design) -> Iterator[Part]:
+    """What stands on the ground or a floor and bears, as thick as a wall."""
+    stands = design.palette.having("stands")
+    return (p for p in design.parts if p.role in stands and p.form == "whole")
+
+
 def posts(design: Design, storey: Storey) -> tuple[Part, ...]:
     """The posts that stand on a storey's floor; above the lowest those of walls alone."""
     return tuple(
         p
-        for p in design.parts
-        if p.role == "post"
-        and p.box.z0 <= storey.floor_at(p) < p.box.z1
-        and (storey.lowest or p.stage == "frame")
+        for p in posts_of(design)
+        if p.box.z0 <= storey.floor_at(p) < p.box.z1 and (storey.lowest or p.stage == "frame")
     )
 
 
@@ -152,19 +157,22 @@ class Heights(Struct, frozen=True, kw_only=True):
         return z - self.ground + 1
 
 
-def _layers(design: Design, stage: str, role: str) -> list[int]:
-    return sorted({p.box.z0 for p in design.parts if (p.stage, p.role) == (stage, role)})
-
-
 def heights(design: Design) -> Heights:
-    """Read from the parts."""
-    cover = design.palette.having("covers")
+    """Read from its walls, rooms and roof."""
+    cover, walls = design.palette.having("covers"), design.segments
     return Heights(
-        ground=_layers(design, "frame", "post")[0],
+        ground=min(wall.z0 for wall in walls),
         floor=storeys(design)[0].floor,
-        ties=tuple(_layers(design, "frame", "tie")),
+        ties=tuple(sorted({z for wall in walls for z in _ties(wall)})),
         upper_floor=storeys(design)[-1].floor,
-        plate=_layers(design, "frame", "plate")[-1],
+        plate=max(wall.z1 for wall in walls) - 1,
         eaves=design.eaves,
         ridge=max(p.box.z1 - 1 for p in design.parts if p.role in cover),
     )
+
+
+def _ties(wall: Wall) -> Iterator[int]:
+    """Layers in which something crosses a wall over which there is more than the roof."""
+    if not wall.lofty:
+        yield from (wall.lintel,) if wall.boundary != "open" else ()
+        yield from (wall.z1 - 1,) if not wall.rises else ()

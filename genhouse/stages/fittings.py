@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.axes import STEP, Turn
-from genhouse.core.box import Box, Rect
+from genhouse.core.axes import STEP
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw, nth
-from genhouse.core.forms import turned
 from genhouse.core.numbers import nths
-from genhouse.model.design import Placed
+from genhouse.model.elements import Fitted, Placed
 from genhouse.model.laid import Laid
-from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.stages.court import Court
 from genhouse.stages.furnishing.beams import Beams
@@ -25,34 +23,13 @@ from genhouse.stages.furnishing.columns import columns, columns_at
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.outdoors import seats
 from genhouse.stages.furnishing.search import Area, Furnished, chosen_of, furnished, side_by_side
-from genhouse.stages.furnishing.stances import FACING, Stance
+from genhouse.stages.furnishing.stances import Stance
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.ways.hearths import Hearth
-from genhouse.traditions.tradition import Fitting, Kind, Tradition
+from genhouse.traditions.tradition import FACING, Fitting, Kind, Tradition
 
 ORDER = 100
 """The first of the numbers of a room's word that put its extras in order; those before give hands."""
-
-
-class Fitted(Placed, frozen=True, kw_only=True):
-    """A fitting in its place, with its hand and its colours.
-
-    mirror: left and right changed over.  tints: roles, each with the role that stands for it.
-    """
-
-    mirror: bool = False
-    tints: tuple[tuple[str, str], ...] = ()
-
-    def turned(self, turn: Turn) -> Placed:
-        """Where it stands after its house is turned; its pieces are turned as parts."""
-        return Placed(
-            name=self.name,
-            room=self.room,
-            cells=turn.rect(self.cells),
-            floor=self.floor,
-            facing=turn.side(self.facing),
-            use=tuple(turn.cell(x, y, 0)[:2] for x, y in self.use),
-        )
 
 
 def plan_fittings(
@@ -75,7 +52,7 @@ def plan_seats(
     rooms: Rooms, courts: Sequence[Court], laid: Laid, tradition: Tradition, draw: Draw
 ) -> tuple[Fitted, ...]:
     """Where one sits out of doors, beside the verandas.  laid: all that stands, the gardens too."""
-    found = seats(rooms.rooms, courts, laid, tradition.fittings, draw.at("veranda"))
+    found = seats(rooms.rooms, courts, laid, tradition, draw.at("veranda"))
     return tuple(
         Fitted(name=name, room=court.id, cells=rect, floor=court.floor, facing=side)
         for name, court, rect, side in found
@@ -216,7 +193,7 @@ def _fitted(furnished: Furnished, room: Room, word: int) -> Iterator[Fitted]:
             facing=FACING[stood.stance.facing],
             use=tuple(floor.cells(stood.stance.use)),
             mirror=wish.mirror,
-            tints=tuple((roles[0], roles[nth(word, m) % len(roles)]) for m, roles in tints),
+            tints=tuple(nth(word, m) % len(roles) for m, roles in tints),
         )
 
 
@@ -236,17 +213,3 @@ def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str,
     """The fittings in place that need care, each with its caution, in the tradition's order."""
     names = {p.name for p in placed}
     return tuple((n, f.caution) for n, f in tradition.fittings if f.caution and n in names)
-
-
-def fittings_parts(placed: Sequence[Fitted], tradition: Tradition) -> tuple[Part, ...]:
-    fittings = dict(tradition.fittings)
-    return tuple(part for p in placed for part in _pieces(p, fittings[p.name]))
-
-
-def _pieces(p: Fitted, fitting: Fitting) -> Iterator[Part]:
-    turn = Turn(*fitting.size, FACING.index(p.facing), p.mirror)
-    tints = dict(p.tints)
-    for px, py, pz, role, form in fitting.pieces:
-        x, y, _ = turn.cell(px, py, 0)
-        box = Box.cell(p.cells.x0 + x, p.cells.y0 + y, p.floor + pz)
-        yield Part("fittings", tints.get(role, role), turned(form, turn), box)

@@ -18,9 +18,9 @@ from msgspec import Struct
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.solids import Ints
+from genhouse.model.elements import Lamp
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part
 from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
@@ -74,8 +74,8 @@ def plan_lamps(
     kind asks, which its lamps bring as far as they can.
     Raises InfeasibleError where no lamps bring that to some room.
     """
-    built = Built.of(laid, palette)
-    lumens = {role: material.lumens for role, material in palette.roles}
+    built = Built.of(laid, palette, tradition)
+    lumens = {use: material.lumens for use, material in tradition.made_of(palette).items()}
     by_id = {room.id: room for room in rooms.rooms}
     inside = [((by_id[floor.room],), 1000 * light, floor) for floor in floors]
     dim = max(1, 1000 * light // OUTDOORS)
@@ -132,5 +132,5 @@ def _burning(built: Built, places: Sequence[Place]) -> Burning:
     return Burning(place=volume[box, 0], at=burning[:, 3:6], lumens=burning[:, 6])
 
 
-def lamps_parts(lamps: Sequence[Spot]) -> tuple[Part, ...]:
-    return tuple(part for spot in lamps for part in spot.parts())
+def hung_lamps(lamps: Sequence[Spot]) -> tuple[Lamp, ...]:
+    return tuple(lamp for spot in lamps for lamp in spot.elements())

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from importlib import import_module
 
-from genhouse.model.elements import Element, Member, Plant, of
+from genhouse.core.axes import Turn
+from genhouse.core.box import Box
+from genhouse.core.forms import turned
+from genhouse.model.elements import Element, Fitted, Member, of
 from genhouse.model.part import Part
-from genhouse.traditions.tradition import Tradition
+from genhouse.traditions.tradition import FACING, Tradition
 
 Trade = Callable[[Sequence[Element], Tradition], Iterable[Part]]
 
@@ -17,6 +20,12 @@ def trades_of(tradition: Tradition) -> tuple[Trade, ...]:
     found: tuple[Trade, ...] = import_module(
         f"genhouse.traditions.{tradition.builders}.trades"
     ).TRADES
+    return found
+
+
+def uses_of(builders: str) -> tuple[str, ...]:
+    """The uses that some builders' trades ask for by name, beside those of members."""
+    found: tuple[str, ...] = import_module(f"genhouse.traditions.{builders}.trades").USES
     return found
 
 
@@ -32,11 +41,22 @@ def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
     uses = dict(tradition.uses)
     for e in of(Member, elements):
         if e.use in uses:
-            stage, role, form = uses[e.use]
-            yield Part(stage, role, form.format(e.side), e.box)
+            yield piece(tradition, e.use, e.box, e.side)
 
 
-def plant_gardens(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
-    """Gardens are laid as they are composed, each use by the role that is called so."""
-    for e in of(Plant, elements):
-        yield Part("court", e.use, e.side, e.box)
+def piece(tradition: Tradition, use: str, box: Box, side: str = "") -> Part:
+    """What serves a use in a box, as the tradition's table has it."""
+    stage, role, form = tradition.row("uses", use)
+    return Part(stage, role, form.format(side), box)
+
+
+def set_fittings(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
+    """Fittings as they are drawn, turned to where they look, in their colours."""
+    for e in of(Fitted, elements):
+        fitting = tradition.fitting(e.name)
+        tints = {some[0]: some[n] for some, n in zip(fitting.tints, e.tints, strict=False)}
+        turn = Turn(*fitting.size, FACING.index(e.facing), e.mirror)
+        for px, py, pz, role, form in fitting.pieces:
+            x, y, _ = turn.cell(px, py, 0)
+            box = Box.cell(e.cells.x0 + x, e.cells.y0 + y, e.floor + pz)
+            yield Part("fittings", tints.get(role, role), turned(form, turn), box)

@@ -1,7 +1,15 @@
-"""What every tradition has to say, because it is asked for by its name: uses of members, and roles."""
+"""What every tradition has to say, because it is asked for by its name: uses of members."""
 
 from __future__ import annotations
 
+LIQUID = ("water", "deep-water", "shallows")
+PASSABLE = ("door", "entrance", "gate", "court screen", "inner screen")
+LAMPS = (
+    *("lamp", "small lamp", "large lamp", "double lamp"),
+    *("wall lamp", "small wall lamp", "large wall lamp", "double wall lamp"),
+    *("veranda lamp", "gallery lamp"),
+)
+SHINING = (*LAMPS, "garden-lamp")
 USES = (
     *("ground", "drip", "yard", "culvert", "post", "board", "flag", "step", "hearth floor"),
     *("upper floor", "veranda", "gallery", "terrace", "bracket", "trimmer", "rail"),
@@ -10,25 +18,14 @@ USES = (
     *("dormer window", "gable", "inner gable", "gable post", "parapet", "parapet cap"),
     *("roof rail", "ridge beam", "purlin", "collar", "roof post", "brace"),
     *("flue", "solid flue", "flue cap", "hood"),
-)
-"""Of members that stages hand over."""
-
-LIQUID = ("water", "deep-water", "shallows")
-PASSABLE = ("door", "gate-leaf", "screen", "partition-screen")
-SHINING = (
-    *("lamp", "small-lamp", "large-lamp", "double-lamp", "wall-lamp", "small-wall-lamp"),
-    *("large-wall-lamp", "double-wall-lamp", "veranda-lamp", "gallery-lamp", "garden-lamp"),
-)
-ROLES = (
-    *LIQUID,
-    *PASSABLE,
-    *SHINING,
-    *("hearth", "lattice", "mat", "name-board", "partition", "plate", "plinth", "porch-post"),
-    *("porch-tile", "post", "ridge", "sill", "table", "tie", "garden-wall", "wall-cap"),
-    *("path", "stepping-stone", "garden-gravel", "raked-gravel", "garden-soil", "moss", "hedge"),
-    *("shrub", "fern", "bloom", "blossom", "foliage", "needles", "trunk", "bough"),
-    *("bamboo", "culm", "boulder", "bank-stone", "pond-edge", "bridge", "fountain"),
+    *("path", "stepping-stone", "shoe-stone", "garden-gravel", "raked-gravel", "garden-soil"),
+    *("moss", "hedge", "shrub", "fern", "bloom", "blossom", "foliage", "needles", "trunk"),
+    *("bough", "bamboo", "culm", "boulder", "bank-stone", "pond-edge", "bridge", "fountain"),
     *("basin", "garden-bench", "bucket", "well-head", "well-post", "well-roof", "well-ridge"),
+    *LIQUID,
+    *SHINING,
+    "lamp table",
 )
-"""Of parts that trades, gardens and lamps are made of: some of a kind of material."""
+"""Of members that stages hand over; the trades of its builders ask for more."""
 OF_KIND = {"liquid": LIQUID, "passable": PASSABLE, "lumens": SHINING}
+"""What some of them are made of."""

@@ -11,8 +11,9 @@ from genhouse.core.sentences import closest
 from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Full
+from genhouse.traditions.building import uses_of
 from genhouse.traditions.looks import amiss
-from genhouse.traditions.needed import OF_KIND, ROLES, USES
+from genhouse.traditions.needed import OF_KIND, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
 from genhouse.traditions.words import unsaid
@@ -58,18 +59,17 @@ def broken(tables: Tables) -> Iterator[str]:
 
 def _unsaid(tables: Tables) -> Iterator[str]:
     """What is asked for and not given, and materials that cannot do what their role is for."""
-    for use in USES:
-        if use not in dict(tables.uses):
+    uses = dict(tables.uses)
+    for use in (*USES, *uses_of(tables.builders)):
+        if use not in uses:
             yield f'use: nothing stands for {use!r}; say "{use}" = [building stage, role, form]'
     roles, materials = dict(tables.roles), dict(tables.materials)
-    for role in ROLES:
-        if role not in roles:
-            yield f"role: there is none called {role!r}; give it a material"
+    asked = {flag: {uses[use][1] for use in of if use in uses} for flag, of in OF_KIND.items()}
     for palette, changes in (("", tables.roles), *tables.colours):
         for role, name in changes:
             for flag in ("liquid", "passable", "clear", "lumens"):
                 own, new = (bool(getattr(materials[m], flag)) for m in (roles[role], name))
-                if own != new or (role in OF_KIND.get(flag, ()) and not new):
+                if own != new or (role in asked.get(flag, ()) and not new):
                     where = f"palette.{palette}.{role}" if palette else f"role.{role}"
                     yield f"{where}: {name} {'has' if new else 'lacks'} {flag}, unlike what it is for"
 

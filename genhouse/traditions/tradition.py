@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from msgspec import Meta, field
 from msgspec.structs import replace
 
+from genhouse.core.axes import Side
 from genhouse.core.errors import BriefError
 from genhouse.model.palette import Duty, Material, Palette
 from genhouse.model.roof import RoofForm
@@ -33,6 +34,8 @@ Tag = Literal[
     "sleep", "eat", "cook", "wash", "store", "work", "worship", "display", "sit", "light", "entry"
 ]
 Piece = tuple[int, int, int, str, str]
+FACING: tuple[Side, ...] = ("south", "east", "north", "west")
+"""By quarter turns from the way a fitting is drawn."""
 Office = Literal["arrival", "hearth", "climbs", "head", "way"]
 """What just one kind of room is there for."""
 
@@ -245,6 +248,21 @@ class Tradition(Tables, frozen=True, kw_only=True):
             )
             for name, own in self.colours
         )
+
+    @cached_property
+    def wet(self) -> frozenset[str]:
+        """Roles of what is liquid."""
+        materials = dict(self.materials)
+        return frozenset(role for role, name in self.roles if materials[name].liquid)
+
+    def role(self, use: str) -> str:
+        """What serves a use."""
+        return str(self.row("uses", use)[1])
+
+    def made_of(self, palette: Palette) -> dict[str, Material]:
+        """What serves each use in the colours of a palette."""
+        roles = dict(palette.roles)
+        return {use: roles[role] for use, (_, role, _) in self.uses}
 
     @property
     def most(self) -> int:

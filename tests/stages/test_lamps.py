@@ -38,8 +38,8 @@ def house(seed: int) -> House:
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
 KINDS = {
-    **{role: {"hanging lamp", "standing lamp"} for role in SIZES["lamp"]},
-    **{role: {"bracket lamp"} for role in SIZES["wall-lamp"]},
+    **{TIMBER.role(use): {"hanging lamp", "standing lamp"} for use in SIZES["lamp"]},
+    **{TIMBER.role(use): {"bracket lamp"} for use in SIZES["wall lamp"]},
     "veranda-lamp": {"bracket lamp"},
     "gallery-lamp": {"rail lamp", "bracket lamp"},
 }
@@ -208,7 +208,7 @@ def test_lamps_overhead_leave_room_for_a_head(seed: int) -> None:
         for role, _, (x, y, z) in lamps(house(seed)):
             if (
                 room.level == 1
-                and role in (*SIZES["lamp"], "veranda-lamp")
+                and role in (*map(TIMBER.role, SIZES["lamp"]), "veranda-lamp")
                 and room.has(x, y)
                 and z < 8
             ):

@@ -8,7 +8,7 @@ from typing import Any
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
-from genhouse.traditions.building import Trade, plant_gardens, set_members
+from genhouse.traditions.building import Trade, set_fittings, set_members
 from genhouse.traditions.shelf import tables
 from genhouse.traditions.tradition import Tradition
 
@@ -65,4 +65,4 @@ def hang_leaves(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
             yield Part(stage, LEAVES[wall.opening], f"{piece} {wall.axis}", box)
 
 
-BRICK: tuple[Trade, ...] = (set_members, raise_walls, hang_leaves, plant_gardens)
+BRICK: tuple[Trade, ...] = (set_members, raise_walls, hang_leaves, set_fittings)

@@ -14,8 +14,9 @@ from scipy import ndimage
 
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import FORMS, NUMBER
+from genhouse.traditions.building import uses_of
 from genhouse.traditions.loader import load_tradition, parse_tradition
-from genhouse.traditions.needed import ROLES, USES
+from genhouse.traditions.needed import USES
 from genhouse.traditions.shelf import names, tables
 from genhouse.traditions.tradition import Fitting
 from tests.houses import SEEDS, house
@@ -250,34 +251,49 @@ def said() -> set[str]:
 
 
 def test_what_is_asked_for_by_name_is_what_a_tradition_must_say() -> None:
-    tradition = load_tradition("timber")
-    uses = dict(tradition.uses)
-    assert set(USES) == set(uses)
-    elsewhere = {use[1] for use in uses.values()} | {
-        piece[0] for _, piece in tradition.front.pieces
-    }
-    elsewhere |= {role for _, f in tradition.fittings for _, _, _, role, _ in f.pieces}
-    roles = {role for role, _ in tradition.roles} & said()
-    assert roles - elsewhere <= set(ROLES) <= roles
+    asked = (*USES, *uses_of("timber"))
+    assert len(asked) == len(set(asked))
+    assert set(asked) == set(dict(load_tradition("timber").uses)) <= said()
 
 
-@pytest.mark.parametrize("role", ROLES)
-def test_a_role_left_out_is_refused_by_its_name(role: str) -> None:
-    data = tables("timber")
-    roles = {name: material for name, material in data["role"].items() if name != role}
-    with pytest.raises(TraditionError, match=role):
-        parse_tradition("trial", {**data, "role": roles})
+@pytest.mark.parametrize("use", [*USES, *uses_of("timber")])
+def test_a_use_left_out_is_refused_by_its_name(use: str) -> None:
+    with pytest.raises(TraditionError, match=f"use: nothing stands for '{use}'"):
+        parse_tradition("trial", changed(lost("use", use)))
 
 
 def idle() -> set[str]:
-    """Roles that no fitting, use or front has, and that no stage and no trade names in its text."""
+    """Roles that no fitting, use or front has."""
     tradition = load_tradition("timber")
     used = {role for _, f in tradition.fittings for _, _, _, role, _ in f.pieces}
     used |= {role for _, f in tradition.fittings for tint in f.tints for role in tint}
     used |= {role for _, (role, _) in tradition.front.pieces}
     used |= {role for _, jut in tradition.front.juts for _, role, _ in jut.pieces}
     used |= {role for _, (_, role, _) in tradition.uses}
-    return {role for role, _ in tradition.palettes[0].roles} - used - said()
+    return {role for role, _ in tradition.palettes[0].roles} - used
+
+
+def test_no_stage_trade_or_output_makes_or_seeks_a_part_by_its_role() -> None:
+    """A part is made from a row of a table, and found by what it does; roles stand in no code."""
+    parts = [
+        f"{name}:{node.lineno}"
+        for name, tree in modules().items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call)
+        and isinstance(node.func, ast.Name)
+        and node.func.id == "Part"
+        and any(isinstance(arg, ast.Constant) for arg in node.args[1:2])
+    ]
+    compared = [
+        f"{name}:{node.lineno}"
+        for name, tree in modules().items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Compare)
+        and isinstance(node.left, ast.Attribute)
+        and node.left.attr == "role"
+        and any(isinstance(n, ast.Constant) for other in node.comparators for n in ast.walk(other))
+    ]
+    assert parts + compared == []
 
 
 def test_roles_are_all_used() -> None:

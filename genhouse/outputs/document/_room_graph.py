@@ -37,8 +37,9 @@ def _openings(design: Design) -> Iterator[WayRecord]:
 
 def _gates(design: Design) -> Iterator[WayRecord]:
     """A gate in a garden wall leads into the court it touches."""
+    ways = {wall.way for wall in design.segments}
     for part in design.parts:
-        if part.role == "gate-leaf":
+        if part.form.startswith("door leaf") and part.box.rect not in ways:
             near = part.box.rect.grown(2)
             court = max(_courts(design), key=lambda r: sum(near.meet(x).area for x in r.rects))
             yield _way(OUTSIDE, court.id, "gate", part.box.rect)

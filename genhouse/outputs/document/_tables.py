@@ -10,8 +10,7 @@ from msgspec import Struct
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
-from genhouse.model.design import Placed
-from genhouse.model.elements import Wall
+from genhouse.model.elements import Placed, Wall
 from genhouse.model.palette import Material
 from genhouse.model.part import Part
 from genhouse.model.roof import Cover, RoofForm
@@ -21,9 +20,9 @@ from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
-VERSION = 3
-"""3 has any number of stairs; 2 keeps all that a house is, so that it is read and not designed anew; 1
-kept the recipe for that."""
+VERSION = 4
+"""4 says what each role is in plans; 3 has any number of stairs; 2 keeps all that a house is, so that it
+is read and not designed anew; 1 kept the recipe for that."""
 
 Seed = Annotated[
     int,

@@ -61,9 +61,10 @@ def fires_above(design: Design, tradition: Tradition) -> Iterator[str]:
     """Fittings above the lowest storey that burn, or in which firewood is kept."""
     fittings, lowest = dict(tradition.fittings), min(room.level for room in design.rooms)
     levels = {room.id: room.level for room in design.rooms}
+    fuel = design.palette.having("fuel")
     for p in design.placed:
         fitting = fittings[p.name]
-        wood = any(role.startswith("firewood") for *_, role, _ in fitting.pieces)
+        wood = any(role in fuel for *_, role, _ in fitting.pieces)
         if levels[p.room] > lowest and (fitting.fire or wood):
             yield p.name
 

@@ -10,7 +10,9 @@ from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.model.room import Stair
+from genhouse.outputs.plans._ground import guards, parts_of
 from genhouse.outputs.plans._pen import BRICK, CARD, INK, SOFT, Grid, group, letters, together
+from genhouse.outputs.setting_out import posts_of
 from genhouse.outputs.storeys import Storey, flights
 
 ROUND = {
@@ -23,9 +25,6 @@ ROUND = {
     "standing lamp": 0.2,
 }
 """Radius of the pieces that are round from above, in cells."""
-
-GARDEN = ("garden-lamp", "trunk", "boulder", "shrub", "water", "pond-edge", "stepping-stone")
-"""What a court's name keeps clear of."""
 
 
 def piece_of(part: Part) -> tuple[str, str]:
@@ -168,7 +167,7 @@ def _word(text: str, step: Rect, rise: str, grid: Grid) -> str:
 
 def _rails(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     for p in _of_stage(design, "stair", storey.carries):
-        if p.role == "rail":
+        if guards(p):
             yield from _rail(p.box.rect, p.form.split()[1], grid)  # type: ignore[arg-type]
 
 
@@ -181,15 +180,24 @@ def _rail(r: Rect, side: Side, grid: Grid) -> Iterator[str]:
     yield from (grid.circle(*end, 0.08) for end in ends)
 
 
+def standing(design: Design, storey: Storey) -> list[Part]:
+    """Posts and flues in its rooms."""
+    flues = design.palette.having("flues")
+    return [
+        *(p for p in posts_of(design) if storey.pierces(p)),
+        *(p for p in design.parts if p.role in flues and storey.pierces(p)),
+    ]
+
+
 def obstacles(design: Design, storey: Storey) -> tuple[tuple[Rect, ...], tuple[Rect, ...]]:
     """Rectangles that lettering must not cross, and those it should rather not."""
-    hard = [p.box.rect for p in design.parts if p.role in ("post", "flue") and storey.pierces(p)]
+    hard = [p.box.rect for p in standing(design, storey)]
     for flight, low in flights(design, storey):
         hard += flight.run if low == storey.level else (flight.well, flight.run[0])
     soft = [
         *(p.box.rect for p in _of_stage(design, "fittings", storey.carries)),
         *(p.box.rect for p in _of_stage(design, "lamps", storey.has)),
-        *(p.box.rect for p in design.parts if p.stage == "court" and p.role in GARDEN),
+        *(p.box.rect for p in parts_of(design, "court", "bold")),
         *(s.cells for s in design.segments if s.level == storey.level and s.boundary == "open"),
         *(p.box.rect.grown(1) for p in design.parts if p.form.startswith("door") and storey.has(p)),
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from genhouse.model.design import Design
+from genhouse.model.palette import Duty
 from genhouse.outputs.plans._ground import Cell, cells_of, dots, outline, parts_of, stones
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -40,51 +41,50 @@ BOULDERS: tuple[tuple[tuple[float, float], ...], ...] = (
 )
 """Outlines of stones, in parts of a cell."""
 
-GRAVELLED = ("garden-gravel", "raked-gravel", "stepping-stone")
-
 
 def draw_garden(design: Design, grid: Grid) -> str:
     """Ground, moss, water, the walk, stones and planting."""
 
-    def cells(*roles: str) -> list[Cell]:
-        return sorted(cells_of(parts_of(design, "court", *roles)))
+    def cells(*duties: Duty) -> list[Cell]:
+        return sorted(cells_of(parts_of(design, "court", *duties)))
 
-    water = set(cells("water", "shallows", "deep-water"))
+    def made(flag: str) -> set[Cell]:
+        roles = design.palette.made(flag)
+        return cells_of(p for p in design.parts if p.stage == "court" and p.role in roles)
+
+    water = made("liquid")
     return together(
-        group(
-            *(_square(c, grid) for c in cells(*GRAVELLED)),
-            fill=GRAVEL,
-        ),
-        group(*(dots(c, grid) for c in cells("garden-gravel"))),
-        group(*(_furrow(c, grid) for c in cells("raked-gravel")), stroke=FAINT),
-        group(*(_square(c, grid) for c in cells("garden-soil")), fill=EARTH),
-        group(*(_square(c, grid) for c in cells("moss")), fill=MOSS),
-        group(*(_tufts(c, grid) for c in cells("moss")), stroke=LEAF, stroke_width=0.6),
-        group(*(_rim(c, grid) for c in cells("pond-edge", "fountain")), fill=GRAVEL),
+        group(*(_square(c, grid) for c in cells("gravel")), fill=GRAVEL),
+        group(*(dots(c, grid) for c in cells("loose"))),
+        group(*(_furrow(c, grid) for c in cells("raked")), stroke=FAINT),
+        group(*(_square(c, grid) for c in cells("soil")), fill=EARTH),
+        group(*(_square(c, grid) for c in cells("mossy")), fill=MOSS),
+        group(*(_tufts(c, grid) for c in cells("mossy")), stroke=LEAF, stroke_width=0.6),
+        group(*(_rim(c, grid) for c in cells("rims")), fill=GRAVEL),
         group(*(_square(c, grid) for c in sorted(water)), fill=WATER),
         group(*(_ripple(c, grid) for c in sorted(water)), stroke="#7ea3a3", stroke_width=0.5),
         group(*(grid.line(*e) for e in outline(water)), stroke="#55797a", stroke_width=1.1),
-        group(*(_square(c, grid) for c in cells("path")), fill=STONE, stroke=SOFT),
-        group(*(_square(c, grid) for c in cells("hedge")), fill=LEAF, fill_opacity=0.5),
-        group(*(grid.line(*e) for e in outline(set(cells("hedge")))), stroke=LEAF),
-        group(*(_plank(c, grid) for c in cells("bridge")), fill=CARD, stroke=SOFT),
-        group(*stones(parts_of(design, "court", "stepping-stone", "shoe-stone"), grid)),
-        group(*(_square(c, grid) for c in cells("well-head")), fill=STONE, stroke=INK),
-        group(*(_plank(c, grid) for c in cells("garden-bench")), fill=CARD, stroke=SOFT),
+        group(*(_square(c, grid) for c in cells("paved")), fill=STONE, stroke=SOFT),
+        group(*(_square(c, grid) for c in cells("hedges")), fill=LEAF, fill_opacity=0.5),
+        group(*(grid.line(*e) for e in outline(set(cells("hedges")))), stroke=LEAF),
+        group(*(_plank(c, grid) for c in cells("bridges")), fill=CARD, stroke=SOFT),
+        group(*stones(parts_of(design, "court", "steps"), grid)),
+        group(*(_square(c, grid) for c in cells("wells")), fill=STONE, stroke=INK),
+        group(*(_plank(c, grid) for c in cells("benches")), fill=CARD, stroke=SOFT),
         group(
-            *(_boulder(c, grid) for c in cells("boulder", "bank-stone")),
+            *(_boulder(c, grid) for c in cells("boulders")),
             fill=STONE,
             stroke=SOFT,
             stroke_linejoin="round",
         ),
-        group(*(_shrub(c, grid) for c in cells("shrub")), fill=MOSS, stroke=LEAF),
-        group(*(_sprig(c, grid) for c in cells("fern", "bloom", "culm")), stroke=LEAF),
+        group(*(_shrub(c, grid) for c in cells("shrubs")), fill=MOSS, stroke=LEAF),
+        group(*(_sprig(c, grid) for c in cells("sprigs")), stroke=LEAF),
         group(
-            *(grid.line(*e) for e in outline(set(cells("well-roof")))),
+            *(grid.line(*e) for e in outline(set(cells("shelters")))),
             stroke=SOFT,
             stroke_dasharray="4 3",
         ),
-        group(*(_lantern(c, grid) for c in cells("garden-lamp")), fill=CARD, stroke=INK),
+        group(*(_lantern(c, grid) for c in sorted(made("lumens"))), fill=CARD, stroke=INK),
         group(*_trees(design, grid)),
     )
 
@@ -154,8 +154,8 @@ def _sprig(cell: Cell, grid: Grid) -> str:
 
 def _trees(design: Design, grid: Grid) -> Iterator[str]:
     """Crowns as wide as their leaves reach, see-through, over their trunks."""
-    leaves = cells_of(parts_of(design, "court", "foliage", "needles", "blossom"))
-    for p in parts_of(design, "court", "trunk"):
+    leaves = cells_of(parts_of(design, "court", "leaves"))
+    for p in parts_of(design, "court", "trunks"):
         i, j = p.box.x0, p.box.y0
         wide = all(c in leaves for c in ((i + 2, j), (i - 2, j), (i, j + 2), (i, j - 2)))
         yield _crown(i + 0.5, j + 0.5, 5 if wide else 3, grid)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from genhouse.core.axes import ALONG, SIDES, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
+from genhouse.model.palette import Duty
 from genhouse.model.part import Part
 from genhouse.model.room import COURTS, TERRACE
 from genhouse.outputs.plans._pen import (
@@ -30,8 +31,15 @@ Cell = tuple[int, int]
 VOID, ROOF = "#f3eee1", "#e9e2d4"
 
 
-def parts_of(design: Design, stage: str, *roles: str) -> list[Part]:
+def parts_of(design: Design, stage: str, *duties: Duty) -> list[Part]:
+    """What a stage sets that has some duty."""
+    roles = design.palette.having(*duties)
     return [p for p in design.parts if p.stage == stage and p.role in roles]
+
+
+def guards(part: Part) -> bool:
+    """Whether it is a piece of a balustrade."""
+    return part.stage in ("floors", "stair") and part.form.startswith("rail ")
 
 
 def cells_of(parts: Iterable[Part]) -> set[Cell]:
@@ -65,7 +73,7 @@ def draw_plot(design: Design, storey: Storey, grid: Grid) -> str:
     whole = Rect(0, 0, *design.plot)
     if not storey.lowest:
         return group(*(grid.frame(w).draw(fill=CARD) for w in design.wings))
-    drip = parts_of(design, "site", "drip")
+    drip = parts_of(design, "site", "loose")
     return group(
         grid.frame(whole).draw(fill=EARTH),
         *(grid.frame(p.box.rect).draw(fill=GRAVEL) for p in drip),
@@ -83,22 +91,23 @@ def dots(cell: Cell, grid: Grid) -> str:
 def draw_floors(design: Design, storey: Storey, grid: Grid) -> str:
     """Lower roofs beside a storey, its boards, flags and mats, and what bounds them."""
 
-    def laid(*roles: str) -> list[Part]:
-        return [p for p in parts_of(design, "floors", *roles) if storey.has(p)]
+    def laid(*duties: Duty) -> list[Part]:
+        return [p for p in parts_of(design, "floors", *duties) if storey.has(p)]
 
-    boards = [p for p in laid("board", "upper-board") if p.box.z1 == storey.floor_at(p)]
+    rails = (p for p in design.parts if p.stage == "floors" and guards(p) and storey.has(p))
+    boards = [p for p in laid("boards") if p.box.z1 == storey.floor_at(p)]
     fine = {"stroke": FAINT, "stroke_width": 0.4}
     return together(
         group(*_lower_roofs(design, storey, grid), stroke=FAINT, stroke_width=0.6),
         group(*_sunken(storey, grid), fill=EARTH),
         group(*_boarding(storey, cells_of(boards), grid), **fine),
-        group(*_flags(laid("flag", "hearth-slab", "deck"), grid), stroke=FAINT),
+        group(*_flags(laid("flags"), grid), stroke=FAINT),
         group(*_parapets(design, storey, grid), stroke=INK, stroke_width=0.6),
-        group(*stones(laid("shoe-stone"), grid)),
+        group(*stones(laid("steps"), grid)),
         group(*_mats(design, storey, grid), fill=STRAW, stroke=STRAW_EDGE, stroke_width=0.6),
-        group(*_walks(laid("veranda", "gallery"), grid), **fine),
+        group(*_walks(laid("walks"), grid), **fine),
         group(*_beams(design, storey, grid), stroke=SOFT, stroke_width=0.5),
-        group(*_rails(laid("rail"), grid), stroke=INK, stroke_width=0.7),
+        group(*_rails(rails, grid), stroke=INK, stroke_width=0.7),
     )
 
 
@@ -157,7 +166,7 @@ MATS: dict[str, Axis] = {"mat east": "x", "mat north": "y"}
 
 def _mats(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """Whole mats with the bound edges along their length; half mats square."""
-    for p in filter(storey.has, parts_of(design, "mats", "mat")):
+    for p in (p for p in design.parts if p.stage == "mats" and storey.has(p)):
         if p.form == "half mat":
             yield grid.frame(p.box.rect).draw()
         elif p.form in MATS:
@@ -178,7 +187,7 @@ def _walks(boards: Iterable[Part], grid: Grid) -> Iterator[str]:
 def _parapets(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     """Round the terraces; a roof higher up has parapets that this plan does not show."""
     decks = [r.grown(1) for room in storey.rooms if room.kind == TERRACE for r in room.rects]
-    walls = cells_of(parts_of(design, "roof", "parapet"))
+    walls = cells_of(parts_of(design, "roof", "kerbs"))
     round_decks = {c for c in walls if any(r.has(*c) for r in decks)}
     for x, y in sorted(round_decks):
         yield grid.frame((x, y, x + 1, y + 1)).draw(fill=POCHE, stroke="none")
@@ -229,7 +238,7 @@ def _garden_rects(design: Design) -> Iterator[Rect]:
 
 def draw_eaves(design: Design, grid: Grid) -> str:
     """The edge of the roof above, and the plot's edge."""
-    covered = cells_of(parts_of(design, "roof", *design.palette.having("covers"), "porch-tile"))
+    covered = cells_of(parts_of(design, "roof", "covers", "shelters"))
     lines = (grid.line(*edge) for edge in outline(covered))
     return group(
         grid.frame(Rect(0, 0, *design.plot)).draw(fill="none", stroke=FAINT, stroke_width=0.8),

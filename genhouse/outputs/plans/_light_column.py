@@ -8,7 +8,6 @@ import numpy as np
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import Part
 from genhouse.model.room import Room
 from genhouse.outputs.plans._pen import FAINT, INK, SOFT, Frame, Grid, group, letters, tag
 from genhouse.outputs.plans.light_field import RoomLight
@@ -73,7 +72,7 @@ def _key(x: float, y: float, least: int) -> Iterator[str]:
     flame = tag("line", x1=x, y1=y + 38, x2=x + 20, y2=y + 38, stroke=FLAME, stroke_width=1.1)
     yield flame + letters(x + 26, y + 41, f"{least} lux, which the brief asks for", 8, fill=SOFT)
     yield group(
-        mark(Part("lamps", "lamp", "whole", Rect(0, 0, 1, 1).up(0, 1)), Grid(x + 164, y + 28, 1)),
+        mark(Rect(0, 0, 1, 1), Grid(x + 164, y + 28, 1)),
         stroke=FLAME,
         stroke_width=0.8,
         fill=GLASS,
@@ -97,9 +96,9 @@ def _row(x: float, y: float, n: int, room: Room, light: RoomLight) -> Iterator[s
         yield letters(x + right, y, text, 8.5, text_anchor="end")
 
 
-def mark(p: Part, grid: Grid) -> str:
+def mark(cell: Rect, grid: Grid) -> str:
     """A round flame with four short rays."""
-    x, y = p.box.x0 + 0.5, p.box.y0 + 0.5
+    x, y = cell.x0 + 0.5, cell.y0 + 0.5
     rays = (
         grid.line(x + a * 0.24, y + b * 0.24, x + a * 0.36, y + b * 0.36)
         for a, b in ((1, 0), (-1, 0), (0, 1), (0, -1))

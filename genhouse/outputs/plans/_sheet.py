@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from genhouse.model.design import Design
+from genhouse.outputs.plans._ground import guards
 from genhouse.outputs.plans._pen import (
     BRICK,
     CARD,
@@ -112,7 +113,7 @@ def _heights(design: Design, x: float, y: float) -> Iterator[str]:
 def _signs(design: Design, storey: Storey) -> tuple[tuple[str, str], ...]:
     """Each drawn in a box of 24 by 12; of openings and rails those that the storey has."""
     opened = {wall.opening for wall in design.segments if wall.level == storey.level}
-    rail = any(p.role == "rail" and storey.has(p) for p in design.parts)
+    rail = any(guards(p) and storey.has(p) for p in design.parts)
     box = Frame(0, 2, 24, 8)
     post = Frame(6, 0, 12, 12).draw(fill=INK)
     infill = box.draw(fill=POCHE, stroke=INK, stroke_width=0.8)

@@ -8,7 +8,7 @@ from genhouse.core.axes import ALONG, CROSS, Axis
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
-from genhouse.model.palette import Material
+from genhouse.model.palette import Duty, Material
 from genhouse.model.part import Part
 from genhouse.outputs.plans._pen import (
     BRICK,
@@ -33,27 +33,33 @@ TRACKS = {"leaf near": (0.375,), "leaf far": (0.625,), "leaf pair": (0.375, 0.62
 """Where the leaves of each form run across a wall line."""
 
 
-OVERHEAD = ("ridge-beam", "purlin", "collar")
-"""Roles of the timbers in the roof void that are drawn as beams."""
-
-
 def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
     """Everything that a storey's plan cuts, heavy before light."""
     parts = [p for p in design.parts if storey.cuts(p)]
+    flues = design.palette.having("flues")
     solid = [
         p
         for p in parts
         if p.stage in ("frame", "walls", "roof")
-        and (storey.lowest or p.role == "flue" or storey.about(p))
+        and (storey.lowest or p.role in flues or storey.about(p))
     ]
+
+    def cut(duty: Duty) -> list[Part]:
+        return [p for p in solid if p.role in design.palette.having(duty)]
+
     filled = list(_filled(design, parts))
     return together(
         group(*_infill(filled, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
-        group(*_garden_walls(solid, grid), fill=POCHE, stroke=INK, stroke_width=1.1),
+        group(
+            *(grid.frame(p.box.rect).draw() for p in cut("bounds")),
+            fill=POCHE,
+            stroke=INK,
+            stroke_width=1.1,
+        ),
         group(*_windows(filled, grid), stroke=INK, stroke_width=0.7),
         group(*_lattice(filled, grid), stroke=INK, stroke_width=0.6),
-        group(*_posts(solid, grid), fill=INK, stroke=INK, stroke_width=0.6),
-        group(*_flues(solid, grid), stroke=INK, stroke_width=1),
+        group(*_posts(cut("stands"), grid), fill=INK, stroke=INK, stroke_width=0.6),
+        group(*_flues(cut("flues"), grid), stroke=INK, stroke_width=1),
         group(*_screens(design, parts, storey, grid), stroke=INK, stroke_width=0.6),
         group(*_passages(design, storey, grid), stroke=SOFT, stroke_width=0.7),
         group(*_doors(design, parts, storey, grid), stroke=INK, stroke_width=0.8, fill="none"),
@@ -92,11 +98,12 @@ def _infill(filled: Sequence[Filled], grid: Grid) -> Iterator[str]:
 
 def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
     """The beams right over a storey under the roof, dashed: ridge beams, purlins and collars."""
+    beams = {*design.palette.having("spans")} & {*design.palette.having("void")}
     return group(
         *(
             _thin(p.box.rect, p.box.rect.longer, grid).draw()
             for p in design.parts
-            if p.role in OVERHEAD and storey.has(p) and storey.about(p) and storey.under_roof_at(p)
+            if p.role in beams and storey.has(p) and storey.about(p) and storey.under_roof_at(p)
         ),
         fill="none",
         stroke=SOFT,
@@ -105,15 +112,11 @@ def draw_roof_timbers(design: Design, storey: Storey, grid: Grid) -> str:
     )
 
 
-def _garden_walls(parts: list[Part], grid: Grid) -> Iterator[str]:
-    return (grid.frame(p.box.rect).draw() for p in parts if p.role == "garden-wall")
-
-
 def _posts(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
-        if p.role in ("post", "roof-post"):
+        if p.form == "whole":
             yield from (grid.frame((x, y, x + 1, y + 1)).draw() for x, y in p.box.rect.cells())
-        elif p.role == "porch-post":
+        else:
             yield grid.frame(p.box.rect).inset(5).draw()
 
 
@@ -137,10 +140,9 @@ def _lattice(filled: Sequence[Filled], grid: Grid) -> Iterator[str]:
 
 def _flues(parts: list[Part], grid: Grid) -> Iterator[str]:
     for p in parts:
-        if p.role == "flue":
-            frame = grid.frame(p.box.rect)
-            yield frame.inset(1).draw(fill=BRICK)
-            yield frame.inset(5.5).draw(fill=INK)
+        frame = grid.frame(p.box.rect)
+        yield frame.inset(1).draw(fill=BRICK)
+        yield frame.inset(5.5).draw(fill=INK)
 
 
 def _screens(design: Design, parts: list[Part], storey: Storey, grid: Grid) -> Iterator[str]:

@@ -15,6 +15,7 @@ from genhouse.model.room import COURTS, Room
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.plans._pen import BRICK, CARD, EARTH, INK, MOSS, PAPER, SOFT
 from genhouse.outputs.plans._sketch import Patch, Shape, Sketch, Stroke, Word, block
+from genhouse.outputs.setting_out import posts_of
 from genhouse.outputs.storeys import Storey, flights, storeys
 
 SIDE = 8
@@ -81,8 +82,9 @@ class _Page:
 
 
 def _walls(design: Design, storey: Storey, page: _Page) -> Iterator[Shape]:
+    bounds = design.palette.having("bounds")
     for part in design.parts:
-        if storey.lowest and part.role == "garden-wall":
+        if storey.lowest and part.role in bounds:
             yield page.block(_slim(part.box.rect, 0.25, part.box.rect.longer), SOFT)
     for segment in design.segments:
         if segment.level == storey.level and segment.boundary != "open":
@@ -92,7 +94,7 @@ def _walls(design: Design, storey: Storey, page: _Page) -> Iterator[Shape]:
 
 def _standing(design: Design, storey: Storey) -> list[tuple[int, int]]:
     """Where posts stand."""
-    here = (p for p in design.parts if p.role == "post" and storey.cuts(p))
+    here = (p for p in posts_of(design) if storey.cuts(p))
     return sorted({cell for part in here for cell in part.box.rect.cells()})
 
 

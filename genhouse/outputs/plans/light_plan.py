@@ -10,6 +10,7 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.part import Part
 from genhouse.model.room import Room
+from genhouse.outputs.plans._fittings import standing
 from genhouse.outputs.plans._light_column import COLUMN, FLAME, GLASS, LUX, ROW, TONES, column, mark
 from genhouse.outputs.plans._light_contours import Floats, Loop, Loops, Point, bands
 from genhouse.outputs.plans._pen import (
@@ -81,13 +82,13 @@ def _storey(design: Design, storey: Storey, grid: Grid, found: dict[int, RoomLig
     whole = Rect(0, 0, *design.plot)
     least, lamps = design.recipe.brief.light, _lamps(design, storey)
     marks = [(p.box.rect, grid.frame(p.box.rect).inset(3)) for p in lamps]
-    marks += [(p.box.rect, grid.frame(p.box.rect)) for p in _standing(design, storey)]
+    marks += [(p.box.rect, grid.frame(p.box.rect)) for p in standing(design, storey)]
     return group(
         letters(grid.left, grid.top - 14, storey.name, 12, fill=INK),
         grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
         group(*(part for room in rooms for part in _floor(room, found[room.id], least, grid))),
         draw_walls(design, storey, grid),
-        group(*(mark(p, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
+        group(*(mark(p.box.rect, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
         group(
             *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
             fill=INK,
@@ -177,14 +178,8 @@ def _edge(a: Point, b: Point, size: tuple[int, int]) -> bool:
 
 def _lamps(design: Design, storey: Storey) -> list[Part]:
     """Whatever gives light between a storey's floor and the next."""
-    shine = {role for role, material in design.palette.roles if material.lumens}
+    shine = design.palette.made("lumens")
     return [p for p in design.parts if p.role in shine and storey.has(p)]
-
-
-def _standing(design: Design, storey: Storey) -> list[Part]:
-    """Posts and flues in its rooms."""
-    roles = ("post", "roof-post", "flue")
-    return [p for p in design.parts if p.role in roles and storey.pierces(p)]
 
 
 def _label(

@@ -12,8 +12,7 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from genhouse.core.box import Rect
-from genhouse.model.design import Placed
-from genhouse.model.elements import Wall
+from genhouse.model.elements import Placed, Wall
 from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.furnishing.stances import block

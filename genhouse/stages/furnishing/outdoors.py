@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from genhouse.core.axes import SIDES, STEP, Side, opposite
 from genhouse.core.box import Rect
@@ -10,7 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.laid import Laid
 from genhouse.model.room import Room
 from genhouse.stages.court import Court
-from genhouse.traditions.tradition import Fitting
+from genhouse.traditions.tradition import Tradition
 
 HEAD = 4
 """Layers over a garden's ground that boards and who sits there take."""
@@ -20,7 +20,7 @@ def seats(
     rooms: Sequence[Room],
     courts: Sequence[Court],
     laid: Laid,
-    fittings: Sequence[tuple[str, Fitting]],
+    tradition: Tradition,
     draw: Draw,
 ) -> Iterator[tuple[str, Room, Rect, Side]]:
     """For each court for the house its seat, where there is room: fitting, court, ground, the way it looks.
@@ -28,14 +28,17 @@ def seats(
     laid: all that stands there, the garden too.  It stands on bare ground by the middle of a veranda's
     side, on no walk, and before no step.
     """
-    names = [(name, fitting) for name, fitting in fittings if fitting.against == "veranda"]
+    names = [
+        (name, fitting) for name, fitting in tradition.fittings if fitting.against == "veranda"
+    ]
     gardens = [room for room in rooms if room.kind in ("court", "service court")]
     verandas = [room for room in rooms if room.kind == "veranda"]
+    wet = tradition.wet
     for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=True)):
         if garden.kind != "court" or not names:
             continue
         name, fitting = draw.at(n).choice(names, "seat")
-        bare = _bare(garden, court, laid)
+        bare = _bare(garden, court, laid, wet)
         found = [
             (off, rect, side)
             for side in SIDES
@@ -74,7 +77,7 @@ def _along(
             yield abs(middle), rect
 
 
-def _bare(garden: Room, court: Court, laid: Laid) -> set[tuple[int, int]]:
+def _bare(garden: Room, court: Court, laid: Laid, wet: Collection[str]) -> set[tuple[int, int]]:
     """Cells of a garden with dry ground, and nothing on it, that no walk crosses or step looks on."""
     _, deep, high = laid.size
     x, rest = laid.cell // (deep * high), laid.cell % (deep * high)
@@ -82,13 +85,11 @@ def _bare(garden: Room, court: Court, laid: Laid) -> set[tuple[int, int]]:
     r = garden.rect
     near = (x >= r.x0) & (x < r.x1) & (y >= r.y0) & (y < r.y1) & (z >= garden.floor - 1)
     near &= z < garden.floor + HEAD
-    wet = {
-        n for n, part in enumerate(laid.parts) if "water" in part.role or part.role == "shallows"
-    }
+    water = {n for n, part in enumerate(laid.parts) if part.role in wet}
     taken = {
         (i, j)
         for i, j, k, part in zip(*(a[near].tolist() for a in (x, y, z, laid.part)), strict=True)
-        if k >= garden.floor or part in wet
+        if k >= garden.floor or part in water
     }
     kept = {*court.walk, *court.steps}
     kept |= {(i + dx, j + dy) for i, j in court.steps for dx, dy in STEP.values()}

@@ -8,13 +8,11 @@ from typing import NamedTuple
 
 from msgspec import Struct
 
-from genhouse.core.axes import Side, Turn
+from genhouse.core.axes import Turn
 from genhouse.core.box import Rect
 from genhouse.core.forms import FORMS, NUMBER, SUB
 from genhouse.traditions.tradition import Fitting
 
-FACING: tuple[Side, ...] = ("south", "east", "north", "west")
-"""By quarter turns from the way a fitting is drawn."""
 MIDDLES = 16
 """Stances that are looked at for what stands in the middle of a room, those nearest to it."""
 

@@ -205,7 +205,7 @@ class Gains(Struct, frozen=True, kw_only=True, eq=False):
 
         Under a table of its own nobody stands who would want light.
         """
-        power = spots.having(lambda kind: lumens[kind.role])
+        power = spots.having(lambda kind: lumens[kind.use])
         lamps = fixed.joined(Burning(place=spots.place, at=spots.at, lumens=power))
         rays, own = Rays.of(places, lamps), len(fixed.place)
         first = rays.begins[own]
@@ -235,8 +235,8 @@ class Gains(Struct, frozen=True, kw_only=True, eq=False):
         """Reckon with the spots' own tables, and with what nobody needs under these."""
         spots = self.spots
         if hindered:
-            for n in spots.which(lambda kind: kind.stands or kind.role not in built.clear):
-                own = built.alone(tuple(spots.spot(n).parts()))
+            for n in spots.which(lambda kind: kind.stands or kind.use not in built.clear):
+                own = built.alone(tuple(spots.spot(n).elements()))
                 points, row = self.places[spots.place[n]].points, self.row(n)
                 rays = np.zeros(len(row), dtype=np.intp), np.arange(len(row))
                 row[:] = arriving(own, spots.at[[n]], points, rays, row)
@@ -270,9 +270,9 @@ def by_all(
     built: Built, lamps: Sequence[Spot], fixed: Burning, lumens: Mapping[str, int], points: Ints
 ) -> Ints:
     """What all lamps of the house bring to some points [P, 3], in millilux, once all stand."""
-    whole = built.with_parts([part for spot in lamps for part in spot.parts()])
+    whole = built.with_lamps([lamp for spot in lamps for lamp in spot.elements()])
     at = [centre(spot.cell, spot.form) for spot in lamps]
-    power = [lumens[spot.kind.role] for spot in lamps]
+    power = [lumens[spot.kind.use] for spot in lamps]
     sources = np.concatenate((np.array(at, dtype=np.int32).reshape(-1, 3), fixed.at))
     strong = np.concatenate((np.array(power, dtype=np.int32), fixed.lumens))
     here, there = (np.zeros(len(some), dtype=np.int32) for some in (sources, points))

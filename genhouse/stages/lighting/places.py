@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import compress
 
 import numpy as np
 from msgspec import Struct
@@ -15,10 +14,11 @@ from genhouse.core.forms import FORMS, NUMBER, shapes
 from genhouse.core.kept import fixed
 from genhouse.core.light import centres
 from genhouse.core.solids import EIGHTHS, Bool, Dark, Forms, Ints, Solids, Whole
+from genhouse.model.elements import Lamp
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.part import Part
 from genhouse.stages.lighting.ground import Ground
+from genhouse.traditions.tradition import Tradition
 
 OVERHEAD = 2
 """Cells above a floor from which a lamp is over one's head."""
@@ -29,18 +29,18 @@ HIGHEST = 6
 class Kind(Struct, frozen=True, kw_only=True):
     """A way to set a lamp.  stands: on a high table.  blocks: nobody can walk through its cell."""
 
-    role: str
+    use: str
     stands: bool = False
     blocks: bool = False
 
 
 KINDS = (
-    Kind(role="lamp"),
-    Kind(role="wall-lamp"),
-    Kind(role="wall-lamp", blocks=True),
-    Kind(role="lamp", stands=True, blocks=True),
-    Kind(role="veranda-lamp"),
-    Kind(role="gallery-lamp"),
+    Kind(use="lamp"),
+    Kind(use="wall lamp"),
+    Kind(use="wall lamp", blocks=True),
+    Kind(use="lamp", stands=True, blocks=True),
+    Kind(use="veranda lamp"),
+    Kind(use="gallery lamp"),
 )
 HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK = range(len(KINDS))
 
@@ -52,12 +52,12 @@ class Spot(Struct, frozen=True, kw_only=True):
     form: str
     kind: Kind
 
-    def parts(self) -> Iterator[Part]:
+    def elements(self) -> Iterator[Lamp]:
         """The lamp, and the table below it where it has one."""
         x, y, z = self.cell
         if self.kind.stands:
-            yield Part("lamps", "table", "high table", Box.cell(x, y, z - 1))
-        yield Part("lamps", self.kind.role, self.form, Box.cell(x, y, z))
+            yield Lamp(use="lamp table", box=Box.cell(x, y, z - 1), side="high table")
+        yield Lamp(use=self.kind.use, box=Box.cell(x, y, z), side=self.form)
 
 
 class Spots(Struct, frozen=True, kw_only=True, eq=False):
@@ -140,7 +140,7 @@ _RAILS, _RAIL_LAMPS, _BRACKETS = (
 class Built(Struct, frozen=True, kw_only=True, eq=False):
     """The cells that stand before any lamp is set.
 
-    form: [X, Y, Z].  dark: those that stop light.  clear: roles that do not.
+    form: [X, Y, Z].  dark: those that stop light.  clear: uses of what does not.
     posts: bool [X, Y], where any stand.  burning: the cell, the middle in eighths and the lumens of all
     that gives light: [S, 7].
     """
@@ -152,7 +152,7 @@ class Built(Struct, frozen=True, kw_only=True, eq=False):
     burning: Ints
 
     @classmethod
-    def of(cls, laid: Laid, palette: Palette) -> Built:
+    def of(cls, laid: Laid, palette: Palette, tradition: Tradition) -> Built:
         roles = {role: n for n, (role, _) in enumerate(palette.roles)}
         clear = [material.clear for _, material in palette.roles]
         lumens = np.array([material.lumens for _, material in palette.roles], dtype=np.int32)
@@ -162,7 +162,7 @@ class Built(Struct, frozen=True, kw_only=True, eq=False):
         form.reshape(-1)[cell] = look[part]
         dark.reshape(-1)[cell] = (look * ~np.array(clear)[role])[part]
         posts = np.zeros(size[:2], dtype=bool)
-        posts.reshape(-1)[cell[(role == roles["post"])[part]] // size[2]] = True
+        posts.reshape(-1)[cell[(role == roles[tradition.role("post")])[part]] // size[2]] = True
         bright = np.flatnonzero(lumens[role][part])
         where = np.stack(np.unravel_index(cell[bright], size), axis=1).astype(np.int32)
         part = part[bright]
@@ -170,27 +170,27 @@ class Built(Struct, frozen=True, kw_only=True, eq=False):
         return cls(
             form=form,
             dark=Dark.of(dark, Solids.of(_SHAPES)),
-            clear=frozenset(compress(roles, clear)),
+            clear=frozenset(u for u, m in tradition.made_of(palette).items() if m.clear),
             posts=posts,
             burning=np.concatenate((where, at, power), axis=1),
         )
 
-    def with_parts(self, parts: Sequence[Part]) -> Built:
+    def with_lamps(self, lamps: Sequence[Lamp]) -> Built:
         """The same with some more pieces."""
         form, dark = self.form.copy(), self.dark.grid.copy()
-        for part in parts:
-            x0, y0, z0, x1, y1, z1 = part.box
-            form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
-            dark[x0:x1, y0:y1, z0:z1] = 0 if part.role in self.clear else NUMBER[part.form]
+        for lamp in lamps:
+            x0, y0, z0, x1, y1, z1 = lamp.box
+            form[x0:x1, y0:y1, z0:z1] = NUMBER[lamp.side]
+            dark[x0:x1, y0:y1, z0:z1] = 0 if lamp.use in self.clear else NUMBER[lamp.side]
         return replace(self, form=form, dark=Dark.of(dark, self.dark.solids))
 
-    def alone(self, parts: Sequence[Part]) -> Dark:
+    def alone(self, lamps: Sequence[Lamp]) -> Dark:
         """What stops light of some pieces, where nothing else stands."""
         form = np.zeros_like(self.form)
-        for part in parts:
-            if part.role not in self.clear:
-                x0, y0, z0, x1, y1, z1 = part.box
-                form[x0:x1, y0:y1, z0:z1] = NUMBER[part.form]
+        for lamp in lamps:
+            if lamp.use not in self.clear:
+                x0, y0, z0, x1, y1, z1 = lamp.box
+                form[x0:x1, y0:y1, z0:z1] = NUMBER[lamp.side]
         return Dark.of(form, self.dark.solids)
 
 

@@ -36,7 +36,7 @@ MOST = 6
 
 
 class Task(Struct, frozen=True, kw_only=True, eq=False):
-    """built: what stands before.  fixed: lamps and fires among it.  lumens: by role.
+    """built: what stands before.  fixed: lamps and fires among it.  lumens: by use.
 
     word: an odd one, that mixes what is alike.
     """
@@ -60,7 +60,7 @@ class Task(Struct, frozen=True, kw_only=True, eq=False):
 
     def with_lamp(self, spot: Spot) -> Task:
         """The same, of one place alone, with one more lamp among what stands before."""
-        built = self.built.with_parts(tuple(spot.parts()))
+        built = self.built.with_lamps(tuple(spot.elements()))
         (place,) = self.places
         floor = place.floor
         if floor is not None and spot.kind.blocks:
@@ -69,7 +69,7 @@ class Task(Struct, frozen=True, kw_only=True, eq=False):
         one = Burning(
             place=np.zeros(1, dtype=np.int32),
             at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
-            lumens=np.array([self.lumens[spot.kind.role]], dtype=np.int32),
+            lumens=np.array([self.lumens[spot.kind.use]], dtype=np.int32),
         )
         return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
 

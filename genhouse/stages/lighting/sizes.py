@@ -20,10 +20,10 @@ from genhouse.stages.lighting.light import PLENTY, Gains
 from genhouse.stages.lighting.places import KINDS, Spot
 
 SIZES = {
-    "lamp": ("small-lamp", "lamp", "large-lamp", "double-lamp"),
-    "wall-lamp": ("small-wall-lamp", "wall-lamp", "large-wall-lamp", "double-wall-lamp"),
+    "lamp": ("small lamp", "lamp", "large lamp", "double lamp"),
+    "wall lamp": ("small wall lamp", "wall lamp", "large wall lamp", "double wall lamp"),
 }
-"""Roles of lamps that come in sizes, each by that of the one it is chosen as, from small to large."""
+"""Uses of lamps that come in sizes, each by that of the one it is chosen as, from small to large."""
 LARGEST = 3
 """The number of the largest."""
 MORE = 2
@@ -111,10 +111,8 @@ def _bright(
     )
     spots = gains.spots[np.array([lamp for lamp, *_ in lamps])]
     rise, fall = geometry(spots.at[lamp], np.concatenate(points))
-    roles = [KINDS[kind].role for kind in spots.kind.tolist()]
-    bright = np.array(
-        [[lumens[_sized(role, size)] for role in roles] for size in range(LARGEST + 1)]
-    )
+    uses = [KINDS[kind].use for kind in spots.kind.tolist()]
+    bright = np.array([[lumens[_sized(use, size)] for use in uses] for size in range(LARGEST + 1)])
     seen = (amount > 0) & (amount < PLENTY)
     each = np.rint(1000 * shed(bright[:, lamp], rise, fall)) * seen
     rest = given + _summed(slot, amount * (amount >= PLENTY), len(given))
@@ -132,12 +130,12 @@ def mean(light: Numbers) -> int:
 
 
 def _in_size(spot: Spot, size: int) -> Spot:
-    return replace(spot, kind=replace(spot.kind, role=_sized(spot.kind.role, size)))
+    return replace(spot, kind=replace(spot.kind, use=_sized(spot.kind.use, size)))
 
 
-def _sized(role: str, size: int) -> str:
-    """The role of a lamp in a size; what comes in one size only stays as it is."""
-    return SIZES[role][size] if role in SIZES else role
+def _sized(use: str, size: int) -> str:
+    """The use of a lamp in a size; what comes in one size only stays as it is."""
+    return SIZES[use][size] if use in SIZES else use
 
 
 def _next(

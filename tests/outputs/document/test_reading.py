@@ -191,7 +191,7 @@ NEW = (
 """What versions before had not, or not in this way."""
 
 
-@pytest.mark.parametrize("version", [1, 2, 99])
+@pytest.mark.parametrize("version", [1, 2, 3, 99])
 def test_another_version_is_said_and_its_cells_and_figures_are_shown(
     tmp_path: Path, version: int
 ) -> None:

@@ -68,16 +68,16 @@ def only(gains: Gains) -> Sized:
 
 @pytest.mark.parametrize("size", range(4))
 def test_the_smallest_size_that_is_enough(size: int) -> None:
-    role = SIZES["lamp"][size]
-    asked = by_hand(LUMENS[role], 4) - 5
+    use = SIZES["lamp"][size]
+    asked = by_hand(LUMENS[use], 4) - 5
     found = only(hall(asked))
-    assert [spot.kind.role for spot in found.lamps] == [role]
+    assert [spot.kind.use for spot in found.lamps] == [use]
     assert abs(mean(found.light) - asked - 5) < 3
 
 
 def test_a_lamp_more_where_the_largest_is_not_enough() -> None:
     """Two are enough then, and as large as they need be."""
-    asked = by_hand(LUMENS["double-lamp"], 4) + 100
+    asked = by_hand(LUMENS["double lamp"], 4) + 100
     found = only(hall(asked))
     assert len(found.lamps) == 2
     assert mean(found.light) >= asked
@@ -87,7 +87,7 @@ def test_a_lamp_more_where_the_largest_is_not_enough() -> None:
 def test_no_more_than_two_are_added_and_a_corner_keeps_its_least() -> None:
     found = only(hall(10**6))
     assert len(found.lamps) == 3
-    assert {spot.kind.role for spot in found.lamps} == {"double-lamp"}
+    assert {spot.kind.use for spot in found.lamps} == {"double lamp"}
     gains = hall(0)
     dark = replace(gains.places[0], wanted=by_hand(4000, 4) // 8)
     found = only(replace(gains, places=[dark]))

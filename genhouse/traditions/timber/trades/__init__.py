@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from genhouse.traditions.building import Trade, plant_gardens, set_members
+from genhouse.traditions.building import Trade, set_fittings, set_members
 from genhouse.traditions.timber.trades.frame import raise_frame
 from genhouse.traditions.timber.trades.fronts import set_juts
 from genhouse.traditions.timber.trades.mats import lay_mats
@@ -10,6 +10,13 @@ from genhouse.traditions.timber.trades.openings import hang_openings
 from genhouse.traditions.timber.trades.porches import roof_porches
 from genhouse.traditions.timber.trades.walls import bound_ground, raise_walls
 
+USES = (
+    *("sill", "plinth", "tie", "plate", "infill", "band", "hearth back", "matting"),
+    *("garden wall", "coping", "gate post", "gate lintel", "gate roof", "gate ridge"),
+    *("door", "entrance", "gate", "court screen", "inner screen"),
+    *("porch course", "porch eave", "porch post", "name board"),
+)
+"""Of pieces that these trades lay themselves."""
 TRADES: tuple[Trade, ...] = (
     set_members,
     raise_frame,
@@ -19,5 +26,5 @@ TRADES: tuple[Trade, ...] = (
     set_juts,
     hang_openings,
     roof_porches,
-    plant_gardens,
+    set_fittings,
 )

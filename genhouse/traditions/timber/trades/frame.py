@@ -6,19 +6,20 @@ from collections.abc import Iterator, Sequence
 
 from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
+from genhouse.traditions.building import piece
 from genhouse.traditions.tradition import Tradition
 
 
 def raise_frame(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """The beams of every wall; no sill where one walks in at the level of the ground."""
     for wall in of(Wall, elements):
-        for z, role in beams(wall, tradition):
-            for piece in wall.cells.less(wall.way if wall.floor <= z < wall.lintel else None):
-                yield Part("frame", role, "whole", piece.up(z, z + 1))
+        for z, use in beams(wall, tradition):
+            for cells in wall.cells.less(wall.way if wall.floor <= z < wall.lintel else None):
+                yield piece(tradition, use, cells.up(z, z + 1))
 
 
 def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
-    """Layer and role of each beam of a wall, lowest first.
+    """Layer and use of each beam of a wall, lowest first.
 
     Under the roof a plate lies on outer walls only; in a bay that slides open there the course above
     bridges from post to post.

@@ -8,6 +8,7 @@ from genhouse.core.axes import FLANKS
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Jut, Wall, of
 from genhouse.model.part import Part
+from genhouse.traditions.building import piece
 from genhouse.traditions.looks import laid
 from genhouse.traditions.tradition import Tradition
 
@@ -23,11 +24,11 @@ def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -
         for strip, name in zip(strips(wall), row, strict=True):
             role, form = front.row("pieces", name or clad[z > low or high - low == 1])
             form = "whole" if wall.abuts else laid(form, wall.axis, wall.face)
-            for piece in strip:
-                for rest in piece.less(brick):
+            for cells in strip:
+                for rest in cells.less(brick):
                     yield Part("walls", role, form, rest.up(z, z + 1))
     if brick is not None:
-        yield Part("walls", "hearth", "whole", brick.up(low, high))
+        yield piece(tradition, "hearth back", brick.up(low, high))
     if high < wall.z1 - 1:
         role, form = front.row("pieces", look.band or wall.band)
         band = wall.cells.up(high + 1, wall.z1 - 1)

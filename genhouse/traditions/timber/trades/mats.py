@@ -12,6 +12,7 @@ from functools import cache
 from genhouse.core.box import Box, Rect
 from genhouse.model.elements import Element, Slab, of
 from genhouse.model.part import Part
+from genhouse.traditions.building import piece
 from genhouse.traditions.tradition import Tradition
 
 Layout = tuple[str, ...]
@@ -95,14 +96,14 @@ def fewest_halves(rows: int, columns: int) -> int:
     )
 
 
-def lay_mats(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
+def lay_mats(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """Each matted floor in the layout that its word draws; rows run along x, from the south."""
     for slab in of(Slab, elements):
         if slab.use == "mat":
             x, y, z = slab.box[:3]
             for j, row in enumerate(_drawn(slab.box.rect, slab.word)):
                 for i, letter in enumerate(row):
-                    yield Part("mats", "mat", FORM_OF[letter], Box.cell(x + i, y + j, z))
+                    yield piece(tradition, "matting", Box.cell(x + i, y + j, z), FORM_OF[letter])
 
 
 def _drawn(rect: Rect, word: int) -> Layout:

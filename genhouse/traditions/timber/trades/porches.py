@@ -8,42 +8,42 @@ from genhouse.core.axes import FLANKS, opposite
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
+from genhouse.traditions.building import piece
 from genhouse.traditions.tradition import Tradition
 
 
-def roof_porches(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
+def roof_porches(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """Whatever keeps the rain off a way in from outdoors."""
     for wall in of(Wall, elements):
         if wall.opening == "entrance" and wall.way is not None:
-            yield from _porch(wall, wall.way.lie(wall.axis))
+            yield from _porch(wall, wall.way.lie(wall.axis), tradition)
         if wall.opening == "gate" and wall.way is not None:
-            yield from _gate_roof(wall, wall.way.lie(wall.axis))
+            yield from _gate_roof(wall, wall.way.lie(wall.axis), tradition)
 
 
-def _porch(wall: Wall, way: Rect) -> Iterator[Part]:
+def _porch(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
     """Two courses out from the wall; the lower rests on posts.  way: as the wall runs."""
     z, step = wall.lintel, 1 if wall.outward == FLANKS[wall.axis][1] else -1
     near = way.y1 if step > 0 else way.y0 - 1
     upper, lower = (
         Rect(way.x0 - 1, b, way.x1 + 1, b + 1).lie(wall.axis) for b in (near, near + step)
     )
-    course = f"course {opposite(wall.outward)}"
-    yield Part("roof", "porch-tile", course, upper.up(z, z + 1))
-    yield Part("roof", "porch-tile", "half course", lower.up(z, z + 1))
+    back = opposite(wall.outward)
+    yield piece(tradition, "porch course", upper.up(z, z + 1), back)
+    yield piece(tradition, "porch eave", lower.up(z, z + 1))
     if wall.floor == wall.z0:  # visitors walk in at the level of the ground
-        board = f"plaque {opposite(wall.outward)}"
-        yield Part("screens", "name-board", board, upper.up(z + 1, z + 2))
+        yield piece(tradition, "name board", upper.up(z + 1, z + 2), back)
     for a in (way.x0 - 1, way.x1):
         foot = Rect(a, near + step, a + 1, near + step + 1).lie(wall.axis)
-        yield Part("roof", "porch-post", "post", foot.up(wall.z0, z))
+        yield piece(tradition, "porch post", foot.up(wall.z0, z))
 
 
-def _gate_roof(wall: Wall, way: Rect) -> Iterator[Part]:
+def _gate_roof(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
     z = wall.z1
     low, line, high = (
         Rect(way.x0 - 1, b, way.x1 + 1, b + 1).lie(wall.axis) for b in (way.y0 - 1, way.y0, way.y1)
     )
-    yield Part("roof", "porch-tile", "whole", line.up(z, z + 1))
+    yield piece(tradition, "gate roof", line.up(z, z + 1))
     for eave in (low, high):
-        yield Part("roof", "porch-tile", "half course", eave.up(z, z + 1))
-    yield Part("roof", "ridge", f"saddle {wall.axis}", line.up(z + 1, z + 2))
+        yield piece(tradition, "porch eave", eave.up(z, z + 1))
+    yield piece(tradition, "gate ridge", line.up(z + 1, z + 2), wall.axis)

@@ -8,8 +8,9 @@ from genhouse.core.axes import ENDS
 from genhouse.core.box import Rect
 from genhouse.model.elements import Element, Panel, Wall, of
 from genhouse.model.part import Part
+from genhouse.traditions.building import piece
 from genhouse.traditions.timber.trades.frame import panel
-from genhouse.traditions.timber.trades.fronts import face
+from genhouse.traditions.timber.trades.fronts import Layers, face
 from genhouse.traditions.tradition import Tradition
 
 
@@ -24,31 +25,32 @@ def raise_walls(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
             if wall.face:
                 yield from face(wall, (low, high), brick, tradition)
             else:
-                yield from _infill(wall, low, high, brick)
+                yield from _infill(wall, (low, high), brick, tradition)
 
 
-def _infill(wall: Wall, low: int, high: int, brick: Rect | None) -> Iterator[Part]:
+def _infill(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -> Iterator[Part]:
     """The panel beside the opening, with the brick at a hearth's back let into it; a lattice over it."""
-    for piece in wall.cells.less(wall.way):
-        for rest in piece.less(brick):
-            yield Part("walls", "partition", f"infill {wall.axis}", rest.up(low, high))
+    low, high = layers
+    for cells in wall.cells.less(wall.way):
+        for rest in cells.less(brick):
+            yield piece(tradition, "infill", rest.up(low, high), wall.axis)
     if brick is not None:
-        yield Part("walls", "hearth", "whole", brick.up(low, high))
+        yield piece(tradition, "hearth back", brick.up(low, high))
     if high < wall.z1 - 1:
         band = wall.cells.up(high + 1, wall.z1 - 1)
-        yield Part("walls", "lattice", f"lattice {ENDS[wall.axis][1]}", band)
+        yield piece(tradition, "band", band, ENDS[wall.axis][1])
 
 
-def bound_ground(elements: Sequence[Element], _: Tradition) -> Iterator[Part]:
+def bound_ground(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """Garden walls under their coping; at a gate two posts and a lintel."""
     for wall in of(Wall, elements):
         if wall.boundary == "garden":
             top = wall.z1 - 1
             hole = wall.way.grown(1).meet(wall.cells) if wall.way else None
-            for piece in wall.cells.less(hole):
-                yield Part("walls", "garden-wall", "whole", piece.up(wall.z0, top))
-                yield Part("walls", "wall-cap", f"coping {wall.axis}", piece.up(top, wall.z1))
+            for cells in wall.cells.less(hole):
+                yield piece(tradition, "garden wall", cells.up(wall.z0, top))
+                yield piece(tradition, "coping", cells.up(top, wall.z1), wall.axis)
             if hole is not None and wall.way is not None:
                 for post in hole.less(wall.way):
-                    yield Part("walls", "post", "whole", post.up(wall.z0, wall.z1))
-                yield Part("walls", "tie", "whole", wall.way.up(top, wall.z1))
+                    yield piece(tradition, "gate post", post.up(wall.z0, wall.z1))
+                yield piece(tradition, "gate lintel", wall.way.up(top, wall.z1))
