@@ -49,14 +49,14 @@ class Full(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=Fal
     head: eaves lie no lower than over a porch, and a lamp that hangs from it lights the floor.
     """
 
-    tie: Annotated[int, Meta(ge=2)]
-    head: Annotated[int, Meta(ge=4, le=5)]
+    tie: int
+    head: int
 
 
 class Top(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):
     """Free layers up to the plate, of one at least for windows; the roof gives the rest."""
 
-    head: Annotated[int, Meta(ge=1, le=5)]
+    head: int
 
 
 class Heights(Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, gc=False):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -11,7 +12,7 @@ from genhouse.core.errors import TraditionError
 from genhouse.core.kept import once
 from genhouse.traditions.reading import read
 from genhouse.traditions.rules import broken
-from genhouse.traditions.shelf import tables
+from genhouse.traditions.shelf import file_of, tables
 from genhouse.traditions.tradition import Tables, Tradition
 
 
@@ -22,13 +23,14 @@ def load_tradition(name: str) -> Tradition:
 
 
 def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
-    """Build a tradition from its TOML tables.  Raises TraditionError, naming the key."""
+    """Build a tradition from its TOML tables.  Raises TraditionError, naming the file and the key."""
     try:
         found = read(Tables, _with_names(data))
         for sentence in broken(found):
             raise TraditionError(sentence)
     except TraditionError as error:
-        raise TraditionError(f"tradition {name}: {error}") from error
+        key = re.split(r"[.:\[]", str(error), maxsplit=1)[0]
+        raise TraditionError(f"{file_of(name, key)}: {error}") from error
     return Tradition(**asdict(found), name=name, storeys=found.heights.stacked(2))
 
 

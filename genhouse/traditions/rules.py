@@ -10,7 +10,7 @@ from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
-from genhouse.model.storeys import WELL, Full
+from genhouse.model.storeys import WELL, Heights
 from genhouse.traditions.building import uses_of
 from genhouse.traditions.looks import amiss
 from genhouse.traditions.needed import OF_KIND, USES
@@ -29,7 +29,7 @@ def broken(tables: Tables) -> Iterator[str]:
     """A sentence for each rule that the tables break."""
     if tables.builders not in (known := builders()):
         yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
-    yield from _of_heights(tables.heights.full)
+    yield from (f"heights.{words}" for words in _of_heights(tables.heights))
     yield from (f"bays.{words}" for words in _of_bays(tables.bays))
     yield from (f"roof.{words}" for words in _of_roof(tables.roof, tables.bays.margin))
     for name, material in tables.materials:
@@ -74,13 +74,24 @@ def _unsaid(tables: Tables) -> Iterator[str]:
                     yield f"{where}: {name} {'has' if new else 'lacks'} {flag}, unlike what it is for"
 
 
-def _of_heights(full: Full) -> Iterator[str]:
-    """What is amiss between beams one above the other."""
+def _of_heights(heights: Heights) -> Iterator[str]:
+    """What is amiss between a floor and the beams over it."""
+    full, top = heights.full, heights.top.head
+    if full.head < 4:
+        yield f"full.head: {full.head} is too low for a beam over a door and a band over that; try 4"
+    if full.head > 5:
+        yield f"full.head: {full.head} hangs lamps too high for the floors of small rooms; try 5"
+    if full.tie < 2:
+        yield f"full.tie: nobody walks upright below {full.tie}; try 2"
     if full.tie > full.head - 2:
         yield (
-            f"heights.full.tie: {full.tie} leaves no band, nor a porch, below the head, {full.head}; "
+            f"full.tie: {full.tie} leaves no band, nor a porch, below the head, {full.head}; "
             f"try {full.head - 2}"
         )
+    if top < 1:
+        yield f"top.head: {top} leaves no wall for a window under the roof; try 1"
+    if top > 5:
+        yield f"top.head: {top} hangs lamps too high for rooms under the roof; try 5"
 
 
 def _of_bays(bays: BayRule) -> Iterator[str]:
@@ -88,6 +99,9 @@ def _of_bays(bays: BayRule) -> Iterator[str]:
     least, most = min(bays.gaps), max(bays.gaps)
     if sorted(bays.gaps) != [*range(least, most + 1)]:
         yield f"gaps: {[*bays.gaps]} leaves some out; give every number from {least} to {most}"
+    if least == most:
+        more = most + 1 if most < 9 else most - 1
+        yield f"gaps: with {least} alone walls fit hardly any plot; add {more}"
     if most < WELL:
         yield f"gaps: no stair fits {[*bays.gaps]}, it needs {WELL} cells; add {most + 1}"
     if sorted({*bays.spans}) != [*bays.spans]:

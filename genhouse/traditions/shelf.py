@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.axes import SIDES
-from genhouse.core.errors import BriefError, InfeasibleError
+from genhouse.core.errors import BriefError, InfeasibleError, TraditionError
 from genhouse.core.kept import once
 from genhouse.core.sentences import closest, quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
@@ -65,14 +65,39 @@ def tables(name: str) -> Mapping[str, Any]:
     """A tradition's TOML tables: its own file, and whatever more stands in its folder.
 
     Read once, and shared: not to be changed.
-    Raises BriefError for an unknown name.
+    Raises BriefError for an unknown name, and TraditionError for what is no TOML.
     """
     if name in _LENT:
         return dict(json.loads(_LENT[name]))
     check_name("tradition", name, names())
-    more = sorted((SHELF / name).glob("*.toml"))
-    text = "\n".join(p.read_text("utf-8") for p in (SHELF / f"{name}.toml", *more))
-    return tomllib.loads(text)
+    found: dict[str, Any] = {}
+    for path in files(name):
+        try:
+            more = tomllib.loads(path.read_text("utf-8"))
+        except ValueError as error:
+            raise TraditionError(f"{told(path)}: {error}") from error
+        if twice := sorted(found.keys() & more.keys()):
+            raise TraditionError(f"{told(path)}: {twice[0]} stands in another file too; join them")
+        found |= more
+    return found
+
+
+def files(name: str) -> tuple[Path, ...]:
+    """Where the tables of a tradition stand; none of one that is lent."""
+    own = SHELF / f"{name}.toml"
+    return (own, *sorted((SHELF / name).glob("*.toml"))) if own.exists() else ()
+
+
+def file_of(name: str, key: str) -> str:
+    """The file in which a key of a tradition stands, or ought to; of one that is lent, its name."""
+    found = files(name)
+    having = (path for path in found if key in tomllib.loads(path.read_text("utf-8")))
+    return told(next(having, found[0])) if found else f"tradition {name}"
+
+
+def told(path: Path) -> str:
+    """A file of the shelf as one names it."""
+    return path.relative_to(SHELF).as_posix()
 
 
 def check_name(what: str, name: object, known: Iterable[str], *, where: str = "") -> None:

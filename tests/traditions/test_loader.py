@@ -6,6 +6,7 @@ import ast
 import copy
 import tomllib
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,10 +15,11 @@ from scipy import ndimage
 
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import FORMS, NUMBER
+from genhouse.traditions import shelf
 from genhouse.traditions.building import uses_of
 from genhouse.traditions.loader import load_tradition, parse_tradition
 from genhouse.traditions.needed import USES
-from genhouse.traditions.shelf import names, tables
+from genhouse.traditions.shelf import files, names, tables, told
 from genhouse.traditions.tradition import Fitting
 from tests.houses import SEEDS, house
 from tests.repo.imports import modules
@@ -118,9 +120,25 @@ TOGETHER: dict[str, tuple[Change, str]] = {
     ),
     "an odd span": (entry("bays", "spans", value=[5]), "bays.spans"),
     "a gap left out": (entry("bays", "gaps", value=[3, 5]), "bays.gaps.*from 3 to 5"),
-    "no gap for a stair": (entry("bays", "gaps", value=[3]), "bays.gaps.*stair.*add 4"),
+    "no gap for a stair": (entry("bays", "gaps", value=[3]), "bays.gaps.*add 4"),
     "beams on each other": (entry("heights", "full", "tie", value=3), "heights.full.tie"),
-    "a low storey": (entry("heights", "full", value={"tie": 2, "head": 3}), "heights.full.head"),
+    "a low storey": (
+        entry("heights", "full", value={"tie": 2, "head": 3}),
+        "heights.full.head: 3 is too low.*try 4",
+    ),
+    "a storey without a door": (
+        entry("heights", "full", value={"tie": 1, "head": 4}),
+        "heights.full.tie.*try 2",
+    ),
+    "a storey too high": (
+        entry("heights", "full", value={"tie": 4, "head": 6}),
+        "heights.full.head: 6 hangs lamps too high.*try 5",
+    ),
+    "an upper storey without walls": (
+        entry("heights", "top", value={"head": 0}),
+        "heights.top.head.*try 1",
+    ),
+    "one gap alone": (entry("bays", "gaps", value=[5]), "bays.gaps: with 5 alone.*add 6"),
     "eaves over the plot": (entry("roof", "outside", value=3), "roof.outside.*margin is 2"),
     "more than always": (entry("roof", "swept", value=[3, 2]), "roof.swept"),
     "no forms": (entry("roof", "forms", value=[]), "roof.forms"),
@@ -169,6 +187,43 @@ def test_data_that_means_nothing_is_refused_too(name: str) -> None:
     change, key = (UNSEEN | TOGETHER)[name]
     with pytest.raises(TraditionError, match=key):
         parse_tradition("trial", changed(change))
+
+
+def test_a_refusal_names_the_file_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each key by the file in which it stands, or would stand; a file that is no TOML by itself."""
+    for path in files("timber"):
+        (tmp_path / told(path)).parent.mkdir(exist_ok=True)
+        (tmp_path / told(path)).write_text(path.read_text("utf-8"))
+    (tmp_path / "timber" / "trades").mkdir()
+    monkeypatch.setattr(shelf, "SHELF", tmp_path)
+    for file, old, new, said in IN_FILES:
+        text = (tmp_path / file).read_text()
+        assert old in text
+        (tmp_path / file).write_text(text.replace(old, new, 1))
+        with pytest.raises(TraditionError, match=said):
+            parse_tradition("timber", tables.__wrapped__("timber"))
+        (tmp_path / file).write_text(text)
+
+
+IN_FILES = (
+    ("timber.toml", "gaps = [3, 4, 5]", "gaps = [3]", r"^timber\.toml: bays\.gaps"),
+    (
+        "timber/fittings.toml",
+        'against = "wall"',
+        'against = "sky"',
+        r"^timber/fittings\.toml: fitting\.",
+    ),
+    ("timber/uses.toml", "tread =", "treat =", r"^timber/uses\.toml: use: .*'tread'"),
+    ("timber/words.toml", "{side}", "{site}", r"^timber/words\.toml: words\.flight"),
+    ("timber/uses.toml", "[use]", "[use", r"^timber/uses\.toml: .*line"),
+    (
+        "timber/uses.toml",
+        "[duty]",
+        "[role]",
+        r"^timber/uses\.toml: role stands in another file too",
+    ),
+)
+"""File, what is written over there, with what, and how the refusal begins."""
 
 
 def test_an_unknown_tradition_is_refused_with_those_there_are() -> None:
