@@ -18,11 +18,11 @@ def rooms(folder: Path, captions: bool, force: int) -> None:
     from genhouse.house import load
     from genhouse.outputs.files import add_files
     from genhouse.outputs.pictures.picture import png, scene
-    from genhouse.outputs.pictures.vignettes import rooms_sheet
+    from genhouse.outputs.pictures.vignettes import rooms_sheet, vignettes
 
     house = load(folder)
     plan = house.plan
     say_notes(house)
-    sheet = rooms_sheet(plan, scene(house.voxels, house.finishes), captions=captions)
+    sheet = rooms_sheet(vignettes(plan, scene(house.voxels, house.finishes)), captions=captions)
     add_files(folder, {"rooms.png": png(sheet)}, force=force)
     click.echo(f"{folder / 'rooms.png'}: {sum(room.indoor for room in plan.rooms)} rooms")

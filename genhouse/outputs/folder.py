@@ -7,36 +7,24 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
-import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.workers import cores, helped
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.pictures import picture
-from genhouse.outputs.storeys import storeys
+from genhouse.outputs.pictures import picture, vignettes
+from genhouse.outputs.step_pictures import View, step_picture, views
+from genhouse.outputs.steps.steps import Steps, building_steps
 from genhouse.outputs.written import HOUSE, sealed
 
 if TYPE_CHECKING:
-    from PIL.Image import Image
-
     from genhouse.outputs.figures._tables import Figures
 
 LOOKS = tuple(f"{name}.png" for name in picture.LOOKS)
+ROOMS = "rooms.png"
 HELPERS = 3
 """Processes that draw beside this one, at most; more bring little, the pictures being few."""
 AT_HAND = 31 << 20
-STEP_SIZE = (480, 432)
-"""Pixels of a picture of one building stage."""
-UNDER_THE_ROOF = ("court", "fittings", "lamps")
-"""Stages that come after the roof and are shown without it."""
-FURNISHED = ("fittings", "lamps")
-"""Stages of which there is a picture more for each storey that others stand on."""
-BEHIND_WALLS = {
-    "mats": picture.opened,
-    "stair": picture.beyond_stair,
-    "court": picture.beyond_court,
-}
-"""How the house is cut open for what is down between its walls."""
 
 
 def folder_files(
@@ -61,69 +49,69 @@ def folder_files(
     np.zeros(AT_HAND, dtype=np.uint8)
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
-    covered = [storey for storey in storeys(design) if storey.above]
-    wanted: list[tuple[str, int | None]] = [
-        *((name, None) for name in (*LOOKS, *voxels.about.stages[1:])),
-        *((stage, storey.level) for stage in FURNISHED for storey in covered),
-    ]
+    steps = building_steps(design, voxels)
+    shown = views(voxels, steps)
+    wanted: list[str | View] = [ROOMS, *LOOKS, *shown]
+    drawing = _Drawing(design=design, scene=scene, steps=steps)
     helpers = max(1, min(HELPERS, cores() - 1))
-    with helped(partial(_drawn, scene), wanted, helpers, "pictures") as finish:
+    with helped(partial(_drawn, drawing), wanted, helpers, "pictures") as finish:
         from genhouse.outputs import members
         from genhouse.outputs.arrays import voxels_bytes
         from genhouse.outputs.bill import bill, csv_bytes
         from genhouse.outputs.document.document import laid_out, record
         from genhouse.outputs.glb import glb_bytes
-        from genhouse.outputs.guide.guide import guide
+        from genhouse.outputs.guide.guide import Told, guide
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
         from genhouse.outputs.sheets.sheet import Sheets
-        from genhouse.outputs.steps.steps import building_steps
         from genhouse.outputs.steps.table import steps_csv
 
         drawn = plans(design)
-        lines = bill(voxels)
-        steps = building_steps(design, voxels)
+        sheets = Sheets(design, voxels, steps)
         told = record(design, voxels, checks(), measured)
         files = {
             "house.json": laid_out(told),
             "house.npz": voxels_bytes(voxels),
             "house.glb": glb_bytes(voxels),
-            "materials.csv": csv_bytes(lines),
+            "materials.csv": csv_bytes(bill(voxels)),
             "members.csv": csv_bytes(members.members(design), members.Member),
             "steps.csv": steps_csv(steps),
-            **Sheets(design, voxels, steps).files,
+            **sheets.files,
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
         done = dict(zip(wanted, finish(), strict=True))
-    files |= {name: done[name, None] for name in LOOKS}
-    alone = {(name, level): drawing for (name, level), drawing in done.items() if level}
-    whole = {name: drawing for (name, level), drawing in done.items() if not level}
-    files["guide.html"] = guide(design, lines, whole, whole[LOOKS[0]], drawn, alone, told.edited)
+    sheet, *alone = done[ROOMS]
+    files |= {ROOMS: sheet, **{name: done[name][0] for name in LOOKS}}
+    files["guide.html"] = guide(
+        Told(
+            design=design,
+            voxels=voxels,
+            steps=steps,
+            sheets=sheets,
+            plans=drawn,
+            pictures={view: done[view][0] for view in shown},
+            rooms=dict(zip((room.id for room in vignettes.pictured(design)), alone, strict=True)),
+            hero=done[LOOKS[0]][0],
+            edited=told.edited,
+        )
+    )
     return sealed(files, HOUSE.file)
 
 
-def _drawn(scene: picture.Scene, wanted: tuple[str, int | None]) -> bytes:
-    """One picture: a look at the whole as PNG, or what a stage adds as JPEG."""
-    name, level = wanted
-    if name in LOOKS:
-        return picture.png(picture.seen(scene, name.removesuffix(".png")))
-    return picture.jpeg(_step(scene, name, level))
+class _Drawing(Struct, frozen=True, kw_only=True, eq=False):
+    """What pictures are drawn of."""
+
+    design: Design
+    scene: picture.Scene
+    steps: Steps
 
 
-def _step(scene: picture.Scene, name: str, level: int | None = None) -> Image:
-    """What a stage adds, on what stands before it.  level: on one storey, cut open above it."""
-    voxels = scene.voxels
-    stages = voxels.about.stages
-    number = stages.index(name)
-    view = picture.SUNNY_SIDE[picture.gate_side(voxels)]
-    new: npt.NDArray[np.bool_] = voxels.stage == number
-    shown: npt.NDArray[np.bool_] = (voxels.stage <= number) & (voxels.stage > 0)
-    if level:
-        here = [room.id for room in voxels.about.rooms if room.level == level]
-        shown &= picture.opened(voxels, view, level) | (new & np.isin(voxels.room, here))
-    elif name in UNDER_THE_ROOF:
-        shown &= voxels.stage != stages.index("roof")
-    if name in BEHIND_WALLS:
-        shown &= BEHIND_WALLS[name](voxels, view)
-    return picture.draw(scene, view=view, size=STEP_SIZE, mask=shown, fresh=new)
+def _drawn(of: _Drawing, wanted: str | View) -> tuple[bytes, ...]:
+    """A look at the whole as PNG, what a step adds as JPEG; of the rooms a sheet, and each by itself."""
+    if isinstance(wanted, View):
+        return (picture.jpeg(step_picture(of.scene, of.steps, wanted)),)
+    if wanted == ROOMS:
+        rooms = vignettes.vignettes(of.design, of.scene)
+        return (picture.png(vignettes.rooms_sheet(rooms)), *(picture.jpeg(r.image) for r in rooms))
+    return (picture.png(picture.seen(of.scene, wanted.removesuffix(".png"))),)

@@ -16,7 +16,7 @@ from genhouse.traditions.looks import amiss
 from genhouse.traditions.needed import OF_KIND, USES
 from genhouse.traditions.shelf import builders
 from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
-from genhouse.traditions.words import unsaid
+from genhouse.traditions.words import unsaid, untold
 from genhouse.traditions.work import amiss as out_of_order
 
 FLATTEST, STEEPEST = 3, 20
@@ -50,6 +50,7 @@ def broken(tables: Tables) -> Iterator[str]:
     yield from (f"front.{words}" for words in amiss(tables.front, clear))
     yield from (f"words.{words}" for words in unsaid(tables.words))
     yield from (f"step.{words}" for words in out_of_order(tables.steps))
+    yield from (f"step.{words}" for words in untold(tables.steps, tables.words))
     for office in get_args(Office):
         if len(found := [n for n, k in tables.kinds if getattr(k, office) in (True, n)]) != 1:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"

@@ -19,6 +19,7 @@ from genhouse.core.spoken import listed, ordinal, some
 from genhouse.model.part import STAGES
 from genhouse.traditions.looks import RoleName
 from genhouse.traditions.reading import Pairs, Register, Table
+from genhouse.traditions.work import Work
 
 Fact = int | str | tuple[int | str, ...]
 """A number, a word, or a row of these."""
@@ -55,14 +56,6 @@ class Count(Table, frozen=True, kw_only=True):
     whole: bool = False
 
 
-class Step(Table, frozen=True, kw_only=True):
-    """What is said of a building stage.  row: clauses that stand for ``{row}``, one after another."""
-
-    title: str
-    say: tuple[str, ...]
-    row: tuple[str, ...] = ()
-
-
 class LayerNames(Table, frozen=True, kw_only=True):
     """What the layers are called that a builder counts.  beam, beams: of a house with one, with more."""
 
@@ -83,11 +76,6 @@ class Words(Register, frozen=True, kw_only=True):
     flight: str
     layer: LayerNames
     counts: Pairs[str, Count] = field(name="count", default=())
-    steps: Pairs[str, Step] = field(name="step")
-
-    def step(self, stage: str) -> Step:
-        found: Step = self.row("steps", stage)
-        return found
 
 
 def said(sentences: Iterable[str], facts: Mapping[str, Fact]) -> str:
@@ -100,8 +88,8 @@ def said(sentences: Iterable[str], facts: Mapping[str, Fact]) -> str:
     return " ".join(f"{words[:1].upper()}{words[1:]}" for words in told)
 
 
-def clauses(step: Step, facts: Mapping[str, Fact]) -> str:
-    """What is said of a stage, its row in place."""
+def clauses(step: Work, facts: Mapping[str, Fact]) -> str:
+    """What is said of a step, its row in place."""
     row = tuple(filter(None, (_told(clause, facts) for clause in step.row)))
     return said(step.say, {**facts, "row": row})
 
@@ -138,23 +126,22 @@ def _filled(blank: re.Match[str], facts: Mapping[str, Fact]) -> str:
 
 def unsaid(words: Words) -> Iterator[str]:
     """What is amiss in the words of a tradition."""
-    counts = tuple(name for name, _ in words.counts)
     for name, count in words.counts:
         if count.stage not in STAGES:
             near = closest(count.stage, STAGES)
             yield f"count.{name}.stage: there is no building stage {count.stage!r}; {near}"
-    for stage, step in words.steps:
-        if stage not in STAGES:
-            yield f"step.{stage}: there is no such building stage; {closest(stage, STAGES)}"
-        row = ("row",) if step.row else ()
-        yield from _blank(f"step.{stage}.say", step.say, (*FACTS, *counts, *row))
-        yield from _blank(f"step.{stage}.row", step.row, (*FACTS, *counts))
-    for stage in STAGES:
-        if stage not in dict(words.steps):
-            yield f"step: nothing is said of the stage {stage!r}; give it a title and something to say"
     yield from _blank("flight", (words.flight,), FLIGHT)
     for key in LayerNames.__struct_fields__:
         yield from _blank(f"layer.{key}", (getattr(words.layer, key),), LAYER)
+
+
+def untold(steps: Iterable[Work], words: Words) -> Iterator[str]:
+    """What is amiss in what is said of the steps."""
+    known = (*FACTS, *(name for name, _ in words.counts))
+    for step in steps:
+        row = ("row",) if step.row else ()
+        yield from _blank(f"{step.name}.say", step.say, (*known, *row))
+        yield from _blank(f"{step.name}.row", step.row, known)
 
 
 def _blank(where: str, sentences: Iterable[str], known: Collection[str]) -> Iterator[str]:

@@ -24,6 +24,7 @@ class Work(Table, frozen=True, kw_only=True):
     roles: tuple[Annotated[str, Of("role")], ...] = ()
     storey: StoreyName = ""
     by: Literal["layer", "room"] = "layer"
+    row: tuple[str, ...] = ()
 
 
 def amiss(steps: Sequence[Work]) -> Iterator[str]:

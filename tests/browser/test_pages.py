@@ -8,10 +8,11 @@ from typing import Any
 
 import pytest
 
-from genhouse.model.part import STAGES
-from genhouse.outputs.bill import bill
-from genhouse.outputs.guide.guide import guide
+from genhouse.outputs.guide.guide import Told, guide
 from genhouse.outputs.plans.plan import plans
+from genhouse.outputs.sheets.sheet import Sheets
+from genhouse.outputs.step_pictures import views
+from genhouse.outputs.steps.steps import building_steps
 from tests.browser.chromium import opened
 from tests.outputs.houses import built, designed
 
@@ -31,8 +32,21 @@ def page(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
     if path.suffix == ".svg":
         path.write_text(plans(design)[int(path.stem[-1]) - 1], "utf-8")
     else:
-        pictures = dict.fromkeys(STAGES, DOT)
-        path.write_bytes(guide(design, bill(built(7)), pictures, DOT, plans(design)))
+        steps = building_steps(design, built(7))
+        path.write_bytes(
+            guide(
+                Told(
+                    design=design,
+                    voxels=built(7),
+                    steps=steps,
+                    sheets=Sheets(design, built(7), steps),
+                    plans=plans(design),
+                    pictures=dict.fromkeys(views(built(7), steps), DOT),
+                    rooms={},
+                    hero=DOT,
+                )
+            )
+        )
     return path
 
 

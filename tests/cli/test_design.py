@@ -24,6 +24,7 @@ FILES = {
     "inside.png",
     "court.png",
     "plan-1.svg",
+    "rooms.png",
     "rooms.svg",
     "materials.csv",
     "members.csv",

@@ -13,11 +13,12 @@ import pytest
 from PIL import Image
 
 from genhouse.house import design
-from genhouse.model.part import STAGES
 from genhouse.outputs.figures.figures import figures
-from genhouse.outputs.folder import FURNISHED, LOOKS, STEP_SIZE, _step, folder_files
+from genhouse.outputs.folder import LOOKS, folder_files
 from genhouse.outputs.pictures import _print, picture
 from genhouse.outputs.plans.room_diagram import room_diagram
+from genhouse.outputs.step_pictures import View, size_of, step_picture, views
+from genhouse.outputs.steps.steps import building_steps
 from tests.outputs.houses import SEEDS, SMALL, built, designed
 
 
@@ -37,15 +38,17 @@ def test_threads_draw_what_processes_draw() -> None:
         other.join()
 
 
-def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each_stage() -> None:
-    """And of the lower storey, where a roof or a floor would hide what is new there."""
+def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each_step() -> None:
+    """And of each storey that is cut open, and of each room."""
     files = _files()
     held = re.findall(rb'src="data:image/(png|jpeg);base64,([^"]+)"', files["guide.html"])
-    assert len(held) == 1 + len(STAGES) + len(FURNISHED)
+    shown = views(built(7, SMALL), building_steps(designed(7, SMALL), built(7, SMALL)))
+    rooms = sum(room.indoor for room in designed(7, SMALL).rooms)
+    assert len(held) == 1 + len(shown) + rooms
     assert b64decode(held[0][1]) == files[LOOKS[0]]
-    for kind, data in held[1:]:
+    for kind, data in held[1 : 1 + len(shown)]:
         with Image.open(io.BytesIO(b64decode(data))) as image:
-            assert (image.format, image.size) == (kind.decode().upper(), STEP_SIZE)
+            assert (image.format, image.size) == (kind.decode().upper(), size_of(built(7, SMALL)))
 
 
 def test_the_drawing_of_the_rooms_and_the_document_tell_the_same_figures() -> None:
@@ -56,24 +59,25 @@ def test_the_drawing_of_the_rooms_and_the_document_tell_the_same_figures() -> No
     assert files["rooms.svg"].decode() == room_diagram(designed(7, SMALL), found)
 
 
-@pytest.mark.parametrize("name", ["mats", "stair", "court", "fittings", "roof"])
 @pytest.mark.parametrize("seed", SEEDS)
-def test_what_a_stage_adds_can_be_seen(seed: int, name: str) -> None:
-    image = _step(picture.scene(built(seed)), name)
-    far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
-    assert (far < 40).sum() > 40  # pixels of the line round it
+def test_what_a_step_adds_can_be_seen(seed: int) -> None:
+    steps = building_steps(designed(seed), built(seed))
+    scene = picture.scene(built(seed))
+    for view in views(built(seed), steps):
+        image = step_picture(scene, steps, view)
+        far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
+        step = steps.steps[view.step - 1]
+        # Pixels of the line round it: a piece by itself has some ten.
+        assert (far < 40).sum() > min(40, 10 * step.pieces), step.name
 
 
-@pytest.mark.parametrize("name", FURNISHED)
-@pytest.mark.parametrize("seed", SEEDS)
-def test_what_a_stage_adds_below_can_be_seen(seed: int, name: str) -> None:
-    image = _step(picture.scene(built(seed)), name, 1)
-    far = np.abs(np.asarray(image).astype(int) - _print.ACCENT).max(axis=2)
-    assert (far < 40).sum() > 40  # pixels of the line round it
+def test_lamps_are_shown_storey_by_storey() -> None:
+    steps = building_steps(designed(7), built(7))
+    last = steps.steps[-1]
+    assert last.stage == "lamps"
+    assert views(built(7), steps)[-2:] == (View(last.number, 2), View(last.number, 1))
 
 
-def test_a_house_of_one_storey_has_no_lower_one() -> None:
-    house = design(7, {"plot": [17, 19], "storeys": 1})
-    page = house.files()["guide.html"]
-    assert len(re.findall(rb'src="data:image/', page)) == 1 + len(STAGES)
-    assert b"The lower storey" not in page
+def test_a_house_of_one_storey_has_no_other() -> None:
+    page = design(7, {"plot": [17, 19], "storeys": 1}).files()["guide.html"]
+    assert b"upper storey" not in page

@@ -52,6 +52,10 @@ def lost(*path: str) -> Change:
     return drop
 
 
+def first_step(key: str, value: Any) -> Change:
+    return lambda data: data["step"][0].update({key: value})
+
+
 BED = ("fitting", "bed")
 BAD: dict[str, tuple[Change, str]] = {
     "a height in words": (entry("heights", "full", "tie", value="two"), "heights.full.tie"),
@@ -150,10 +154,13 @@ TOGETHER: dict[str, tuple[Change, str]] = {
         "words.flight.*nothing fills {sides}; did you mean 'side'",
     ),
     "an open bracket": (
-        entry("words", "step", "court", "say", value=["Plant {trees:tree} [last."]),
-        r"words.step.court.say\[0\]: a bracket stands alone",
+        first_step("say", ["Plant {trees:tree} [last."]),
+        r"step.ground.say\[0\]: a bracket stands alone",
     ),
-    "a stage of which nothing is said": (lost("words", "step", "roof"), "words.step.*'roof'"),
+    "a step of no stage": (first_step("stage", "gardens"), "step.ground.*'gardens'"),
+    "a step of no role": (first_step("roles", ["gold"]), "step.*gold"),
+    "a stage that is left unfinished": (first_step("storey", "low"), "step.site.*all that is left"),
+    "no steps": (entry("step", value=[]), "step.site.*all that is left"),
     "a count of no stage": (
         entry("words", "count", "trees", "stage", value="garden"),
         "words.count.trees.stage.*'garden'",

@@ -11,21 +11,12 @@ from genhouse.model.room import GALLERY, TERRACE
 from genhouse.outputs.setting_out import gaps, heights, house_rect
 from genhouse.outputs.storeys import storeys
 from genhouse.traditions.loader import load_tradition
-from genhouse.traditions.words import Count, Fact, Words, clauses, said
+from genhouse.traditions.words import Count, Fact, Words, said
 
 
 def words_of(design: Design) -> Words:
     """What the tradition of a house says."""
     return load_tradition(design.recipe.brief.tradition).words
-
-
-def title(design: Design, stage: str) -> str:
-    return words_of(design).step(stage).title
-
-
-def advice(design: Design, stage: str) -> str:
-    """What to watch in a stage."""
-    return clauses(words_of(design).step(stage), facts(design))
 
 
 def facts(design: Design) -> dict[str, Fact]:

@@ -2,27 +2,38 @@
 
 from __future__ import annotations
 
+import hashlib
 from base64 import b64encode
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
-from types import MappingProxyType
 from typing import Any
 
+from msgspec import Struct
+
+from genhouse.core.spoken import some
 from genhouse.model.design import Design
-from genhouse.model.part import STAGES
 from genhouse.model.room import COURTS
-from genhouse.outputs.bill import Line
-from genhouse.outputs.guide._words import (
-    advice,
-    height_rows,
-    side_gaps,
-    title,
-    wing_rows,
-    words_of,
-)
-from genhouse.outputs.setting_out import clear_size, heights, house_rect, room_name
-from genhouse.outputs.storeys import Storey, storeys
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.guide._counts import ALLOWANCE, Called, Counts, Need, as_named
+from genhouse.outputs.guide._forms import form_key
+from genhouse.outputs.guide._frame import bay_drawing
+from genhouse.outputs.guide._mats import mat_plans
+from genhouse.outputs.guide._places import cell
+from genhouse.outputs.guide._roof import courses, roof_plan
+from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
+from genhouse.outputs.guide._section import sections
+from genhouse.outputs.guide._walls import wall_rows
+from genhouse.outputs.guide._words import facts, height_rows, side_gaps, wing_rows, words_of
+from genhouse.outputs.members import members
+from genhouse.outputs.setting_out import heights, house_rect
+from genhouse.outputs.sheets.sheet import Sheets
+from genhouse.outputs.step_pictures import View
+from genhouse.outputs.steps.reach import ARM, Reach, reaches
+from genhouse.outputs.steps.steps import Row, Step, Steps
+from genhouse.outputs.storeys import storeys
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.words import clauses
 
 CAUTION = (
     "This house is designed for a world of cells. It is not a drawing for building work: nothing "
@@ -31,79 +42,117 @@ CAUTION = (
 )
 LONG = 14
 """Lines that a table has at most beside a picture; longer ones run across the page."""
+BUNDLE = 64
+"""Pieces that are fetched together, where nobody says how many."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Step:
-    """One stage as the page shows it.
+@dataclass(frozen=True, kw_only=True)
+class Told:
+    """All that a guide is made of.
 
-    picture: a data address, empty where there is none.  alone: the same of storeys by themselves, by
-    the name of each.
+    pictures: of steps, PNG or JPEG.  rooms: the same by room.  hero: of the whole.  plans: SVG, from
+    below. edited: what of the cells was changed by hand.  called: names of the builder's own.  bundle:
+    pieces that are fetched together.  lists: of names, what a builder should look at.
     """
 
-    number: int
-    stage: str
+    design: Design
+    voxels: Voxels
+    steps: Steps
+    sheets: Sheets
+    plans: Sequence[str]
+    pictures: Mapping[View, bytes]
+    rooms: Mapping[int, bytes]
+    hero: bytes
+    edited: Sequence[str] = ()
+    called: Called = as_named
+    bundle: int = BUNDLE
+    remarks: Sequence[str] = ()
+
+
+class Picture(Struct, frozen=True, kw_only=True):
+    address: str
+    words: str
+
+
+class StepPage(Struct, frozen=True, kw_only=True):
+    """One step as the page shows it.  where: sentences of where its pieces are, and where one stands."""
+
+    step: Step
     title: str
-    advice: str
-    picture: str
-    alone: tuple[tuple[str, str], ...]
-    lines: tuple[Line, ...]
-
-    @property
-    def rows(self) -> tuple[tuple[str, str, int], ...]:
-        """Material, piece and count of each line."""
-        return tuple((line.material, line.piece, line.count) for line in self.lines)
-
-    @property
-    def total(self) -> int:
-        return sum(line.count for line in self.lines)
+    say: str
+    pictures: tuple[Picture, ...]
+    needs: tuple[Need, ...]
+    where: tuple[str, ...]
 
 
-def guide(
-    design: Design,
-    bill_lines: Sequence[Line],
-    stage_pictures: Mapping[str, bytes],
-    hero: bytes,
-    plans: Sequence[str],
-    alone: Mapping[tuple[str, int], bytes] = MappingProxyType({}),
-    edited: Sequence[str] = (),
-) -> bytes:
-    """The guide as one HTML document in UTF-8, pictures and plans within it.
-
-    stage_pictures: PNG or JPEG by name of stage; alone: the same of a storey alone, by stage and level.
-    hero: of the whole.  plans: SVG, from below.  edited: what of the cells was changed by hand.
-    """
+def guide(told: Told) -> bytes:
+    """The guide as one HTML document in UTF-8, pictures, plans and sheets within it."""
+    design, voxels = told.design, told.voxels
+    counts = Counts(voxels, told.steps, told.called)
+    reach = reaches(voxels, told.steps)
+    rooms = {room: data_address(data) for room, data in told.rooms.items()}
+    bay, names = bay_drawing(design)
     return rendered(
         "genhouse.outputs.guide",
         "guide.html.j2",
         name=f"House {design.recipe.seed}",
+        digest=_digest(voxels),
         client=design.recipe.brief.client,
         caution=CAUTION,
-        words=words_of(design),
+        clearances=words_of(design).clearances,
+        gap_words=words_of(design).gaps,
         cautions=design.cautions,
-        edited=edited,
-        hero=data_address(hero),
-        figures=figures(design, bill_lines),
+        edited=told.edited,
+        remarks=told.remarks,
+        hero=data_address(told.hero),
+        figures=figures(design, told.steps, reach),
         gaps=side_gaps(design),
         heights=height_rows(design),
         wings=wing_rows(design),
-        steps=steps(design, bill_lines, stage_pictures, alone),
-        totals=totals(bill_lines),
-        total=sum(line.count for line in bill_lines),
-        storeys=[(storey.level, _rooms(storey)) for storey in storeys(design)],
-        plans=plans,
+        walls=wall_rows(design),
+        steps=tuple(_pages(told, counts, reach)),
+        needs=counts.all,
+        total=sum(need.count for need in counts.all),
+        allowance=ALLOWANCE,
+        bundle=told.bundle,
+        rooms=room_sheets(design, counts, rooms),
+        fittings=fitting_sheets(design, voxels, told.sheets),
+        plans=told.plans,
+        definitions=told.sheets.all_definitions,
+        sheets=tuple(
+            (z, told.sheets.title(z), told.sheets.sheet(z, alone=False)) for z in told.sheets.levels
+        ),
+        roof=roof_plan(design, voxels, told.sheets),
+        courses=courses(design, voxels),
+        sections=sections(design, voxels, height_rows(design)),
+        bay=bay,
+        bay_names=names,
+        members=members(design),
+        mats=mat_plans(design),
+        forms=form_key(voxels, told.sheets),
         long=LONG,
     )
 
 
+def _sheets(sheets: Sheets) -> Iterator[tuple[int, str, str]]:
+    """Each level: z, what it is called, and its drawing."""
+    return ((z, sheets.title(z), sheets.sheet(z, alone=False)) for z in sheets.levels)
+
+
 def rendered(package: str, template: str, **values: Any) -> bytes:
     """A page in UTF-8 from a template beside some code."""
-    from jinja2 import Environment, StrictUndefined
+    from jinja2 import Environment, FunctionLoader, StrictUndefined
 
-    text = (files(package) / template).read_text("utf-8")
+    def beside(name: str) -> str:
+        return (files(package) / name).read_text("utf-8")
+
     page = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    ).from_string(text)
+        loader=FunctionLoader(beside),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    ).get_template(template)
     return page.render(**values).encode()
 
 
@@ -113,11 +162,18 @@ def data_address(picture: bytes) -> str:
     return f"data:image/{kind};base64,{b64encode(picture).decode()}" if picture else ""
 
 
-def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...]:
+def _digest(voxels: Voxels) -> str:
+    """What a house is remembered by where its steps are ticked off."""
+    arrays = (voxels.material, voxels.form, voxels.stage)
+    return hashlib.sha256(b"".join(a.astype("<u2").tobytes() for a in arrays)).hexdigest()[:16]
+
+
+def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple[str, str], ...]:
     """The house in numbers."""
     house, z = house_rect(design), heights(design)
     indoor = [r for r in design.rooms if r.indoor]
     courts = [r for r in design.rooms if r.kind in COURTS]
+    pieces = sum(step.pieces for step in steps.steps)
     return (
         ("Plot", f"{design.plot[0]} × {design.plot[1]} cells"),
         ("House, over the walls", f"{house.width} × {house.depth} cells"),
@@ -130,44 +186,62 @@ def figures(design: Design, lines: Iterable[Line]) -> tuple[tuple[str, str], ...
             " and ".join(f"{c.area} cells" for c in courts),
         ),
         ("Palette", design.palette.name),
-        ("Pieces", f"{sum(line.count for line in lines):,}".replace(",", " ")),
+        ("Pieces", f"{pieces:,}".replace(",", " ")),
+        ("Steps", f"{len(steps.steps)}, in {len(steps.rows)} runs of equal pieces"),
+        ("Temporary supports", str(steps.propped or "none, and so the fewest")),
+        ("Out of an arm's length", f"{sum(r.beyond for r in reach)} pieces, from a trestle"),
     )
 
 
-def steps(
-    design: Design,
-    lines: Sequence[Line],
-    pictures: Mapping[str, bytes],
-    alone: Mapping[tuple[str, int], bytes],
-) -> tuple[Step, ...]:
-    """The building stages in order."""
-    return tuple(
-        Step(
-            number=n,
-            stage=stage,
-            title=title(design, stage),
-            advice=advice(design, stage),
-            picture=data_address(pictures.get(stage, b"")),
-            alone=tuple(
-                (storey.name.lower(), data_address(alone[stage, storey.level]))
-                for storey in storeys(design)
-                if (stage, storey.level) in alone
-            ),
-            lines=tuple(line for line in lines if line.stage == stage),
+def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:
+    works = {w.name: w for w in load_tradition(told.design.recipe.brief.tradition).steps}
+    known = facts(told.design)
+    for step, reached in zip(told.steps.steps, reach, strict=True):
+        rows = told.steps.rows_of(step)
+        where = tuple(_where(told, rows, reached))
+        yield StepPage(
+            step=step,
+            title=works[step.name].title,
+            say=clauses(works[step.name], known),
+            pictures=tuple(_pictures(told, step, works[step.name].title, rows)),
+            needs=counts.step(step.number),
+            where=where,
         )
-        for n, stage in enumerate(STAGES, 1)
+
+
+def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterator[Picture]:
+    named = {storey.level: storey.name.lower() for storey in storeys(told.design)}
+    for view, data in told.pictures.items():
+        if view.step == step.number and data:
+            level = f", the {named[view.level]} cut open" if view.level in named else ""
+            first = f"the first at {cell(rows[0].x, rows[0].y)}" if rows else "none of them here"
+            words = f"{title}{level}; new are {step.pieces} pieces, {first}."
+            yield Picture(address=data_address(data), words=words)
+
+
+def _where(told: Told, rows: Sequence[Row], reach: Reach) -> Iterator[str]:
+    """In which layers a step's pieces lie, in how many runs, and from where they are set."""
+    set_ = [row for row in rows if not row.support]
+    if not set_:
+        return
+    ground = heights(told.design).ground
+    tops = [row.z + (row.run - 1 if row.axis == "z" else 0) for row in set_]
+    low, high = min(row.z for row in set_) - ground + 1, max(tops) - ground + 1
+    layers = f"layer {low}" if low == high else f"layers {low} to {high}"
+    if low < 1:
+        layers = f"the {some(1 - low, 'layer')} below" + (
+            f" and up to layer {high}" if high else ""
+        )
+    longest = max(row.run for row in set_)
+    yield (
+        f"{len(set_)} runs in {layers}; begin at {cell(set_[0].x, set_[0].y)} and end at "
+        f"{cell(set_[-1].x, set_[-1].y)}. The longest run is {longest}."
     )
-
-
-def totals(lines: Iterable[Line]) -> tuple[tuple[str, str, int], ...]:
-    """Material, piece and count over all stages, sorted by name."""
-    found: dict[tuple[str, str], int] = {}
-    for line in lines:
-        key = (line.material, line.piece)
-        found[key] = found.get(key, 0) + line.count
-    return tuple((material, piece, count) for (material, piece), count in sorted(found.items()))
-
-
-def _rooms(storey: Storey) -> tuple[tuple[int, str, str, int], ...]:
-    """Number, name, clear size and area."""
-    return tuple((r.id, room_name(r), clear_size(r), r.area) for r in storey.rooms)
+    if reach.beyond and reach.lowest is not None:
+        yield (
+            f"{reach.beyond} pieces, from layer {reach.lowest - ground + 1} up, lie more than {ARM} cells "
+            "from wherever one can stand by now: set up a trestle."
+        )
+    props = sum(row.support == "set" for row in rows)
+    if props:
+        yield f"{props} temporary pieces hold up what would hang; steps.csv says where."

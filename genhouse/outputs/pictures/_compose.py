@@ -104,6 +104,11 @@ def _kept_whole(packed: bytes, shape: tuple[int, ...], view: View) -> tuple[Mask
     return whole, extent(foremost(whole), whole.shape[0])
 
 
+def whole_bounds(scene: Scene, view: View) -> _print.Bounds:
+    """The bounds of all that a scene shows."""
+    return _whole(scene.solid, view)[1]
+
+
 def _drawn(whole: Mask, cells: Mask) -> Mask:
     """Of sub-cells ``[4 K, 4 I, 4 J]`` those whose cells ``[K, I, J]`` are drawn."""
     k, i, j = cells.shape

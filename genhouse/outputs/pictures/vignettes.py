@@ -51,10 +51,18 @@ class Vignette(Struct, frozen=True, kw_only=True, eq=False):
         return f"{self.room.kind}, {self.room.area} cells"
 
 
-def rooms_sheet(design: Design, scene: Scene, *, captions: bool = True) -> Image:
-    """Every indoor room, lower storey first, in rows.  captions: kind and cells below each."""
-    rooms = sorted((r for r in design.rooms if r.indoor), key=lambda r: (r.level, r.id))
-    drawn = [Vignette(room=r, image=vignette(design, scene, r)) for r in rooms]
+def vignettes(design: Design, scene: Scene) -> tuple[Vignette, ...]:
+    """A picture of each room that has one."""
+    return tuple(Vignette(room=r, image=vignette(design, scene, r)) for r in pictured(design))
+
+
+def pictured(design: Design) -> tuple[Room, ...]:
+    """The rooms indoors, lower storey first."""
+    return tuple(sorted((r for r in design.rooms if r.indoor), key=lambda r: (r.level, r.id)))
+
+
+def rooms_sheet(drawn: Sequence[Vignette], *, captions: bool = True) -> Image:
+    """Rooms in rows.  captions: kind and cells below each."""
     return _laid_out(list(_rows(drawn)), captions)
 
 

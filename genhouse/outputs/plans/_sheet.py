@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from textwrap import wrap
 
 from genhouse.model.design import Design
 from genhouse.outputs.plans._ground import guards
@@ -26,6 +27,8 @@ from genhouse.outputs.storeys import Storey
 COLUMN = 236
 """Width of the column beside the plan."""
 ROW = 13
+LETTERS = 44
+"""Of a line across the column."""
 CAUTION = "A design for a block world, not a drawing to build from."
 
 
@@ -35,7 +38,7 @@ def numbered(storey: Storey) -> str:
 
 def column_height(storey: Storey) -> float:
     """What the column needs."""
-    return 530 + ROW * len(storey.rooms)
+    return 590 + ROW * len(storey.rooms)
 
 
 def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
@@ -52,6 +55,7 @@ def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
         group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
+        group(*_client(design, frame.x, foot - 196)),
         group(*_title(design, storey, Frame(frame.x, foot - 124, frame.w, 124))),
         fill=INK,
     )
@@ -180,8 +184,14 @@ def _scale(x: float, y: float) -> str:
     return boxes + marks + letters(x, y - 5, "cells, of about one metre", 8, fill=SOFT)
 
 
+def _client(design: Design, x: float, foot: float) -> Iterator[str]:
+    """For whom it is designed: the whole of the name, in as many lines as it takes, up from a foot."""
+    lines = wrap(f"For {design.recipe.brief.client}", LETTERS) if design.recipe.brief.client else []
+    for n, line in enumerate(reversed(lines)):
+        yield letters(x, foot - 11 * n, line, 8.5)
+
+
 def _title(design: Design, storey: Storey, frame: Frame) -> Iterator[str]:
-    brief = design.recipe.brief
     yield frame.draw(fill=CARD, stroke=INK, stroke_width=0.9)
     yield _rule(frame.x, frame.y + 25, frame.w, stroke=INK)
     yield letters(frame.x + 8, frame.y + 17, "Floor plan", 11, font_weight="600")
@@ -194,8 +204,6 @@ def _title(design: Design, storey: Storey, frame: Frame) -> Iterator[str]:
         ("Storey", numbered(storey)),
         ("Floor", f"{storey.floor - heights(design).ground} above the ground"),
     ]
-    if brief.client:
-        rows[0] = ("For", f"{brief.client[:22]}, seed {design.recipe.seed}")
     for n, (word, value) in enumerate(rows):
         yield letters(frame.x + 8, frame.y + 40 + 13 * n, word, 8.5, fill=SOFT)
         yield letters(frame.x + 52, frame.y + 40 + 13 * n, value, 8.5)

@@ -90,7 +90,7 @@ def _storey(design: Design, storey: Storey, grid: Grid, found: dict[int, RoomLig
         draw_walls(design, storey, grid),
         group(*(mark(p.box.rect, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),
         group(
-            *(_label(room, n, found[room.id], marks, grid) for n, room in enumerate(rooms, 1)),
+            *(_label(room, found[room.id], marks, grid) for room in rooms),
             fill=INK,
             text_anchor="middle",
             **halo(CARD),
@@ -182,14 +182,12 @@ def _lamps(design: Design, storey: Storey) -> list[Part]:
     return [p for p in design.parts if p.role in shine and storey.has(p)]
 
 
-def _label(
-    room: Room, number: int, light: RoomLight, marks: list[tuple[Rect, Frame]], grid: Grid
-) -> str:
+def _label(room: Room, light: RoomLight, marks: list[tuple[Rect, Frame]], grid: Grid) -> str:
     """Its number, and the least light on its floor; beside lamps and posts, not over them."""
     rect = max(room.rects, key=lambda r: r.area)
     frame = grid.frame(rect)
     least = f"{light.lux.min():.1f}" if light.lux.size else "–"
-    text = f"{number} · {least} lx"
+    text = f"{room.id} · {least} lx"
     here = [mark for (x, y, _, _), mark in marks if rect.has(x, y)]
     long = width_of(text, 8)
     lies = frame.w >= long + 6

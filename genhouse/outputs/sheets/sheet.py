@@ -61,6 +61,19 @@ class Sheets:
     voxels: Voxels
     steps: Steps
 
+    def marked(self, form: int) -> str:
+        """The mark of a form, by reference to the definitions; empty where it needs none."""
+        plain = self.voxels.about.forms[form].name == UNMARKED
+        return "" if plain else f'<use href="#{self._id(form)}"/>'
+
+    def piece(self, x: int, y: int, z: int, across: float, down: float) -> str:
+        """The piece of a cell as it is drawn at a place, by reference to the definitions."""
+        v = self.voxels
+        box = (
+            f'<path d="M0 0h{CELL}v{CELL}H0z" fill="url(#m{v.material[x, y, z]})" stroke="{INK}"/>'
+        )
+        return tag("g", box + self.marked(int(v.form[x, y, z])), transform=_moved(across, down))
+
     @property
     def files(self) -> dict[str, bytes]:
         """Each sheet as a file by itself, by name within the folder of the house."""
@@ -232,8 +245,7 @@ class Sheets:
             yield (f'<rect width="{CELL}" height="{CELL}" fill="url(#m{n})" stroke="{INK}"/>',
                    about.materials[n].name)  # fmt: skip
         for n in forms:
-            plain = about.forms[n].name == UNMARKED
-            used = "" if plain else f'<use href="#{self._id(n)}"/>'
+            used = self.marked(n)
             box = f'<path d="M0 0H{CELL}V{CELL}H0z" fill="{CARD}" stroke="{INK}"/>'
             yield f"{box}{used}", about.forms[n].name
 

@@ -15,14 +15,6 @@ from genhouse.traditions.work import Work
 Ints = npt.NDArray[np.int64]
 
 
-def parts_of_cells(design: Design) -> npt.NDArray[np.int32]:
-    """The number of the part that sets each cell, from 1: int32 [X, Y, Z]; 0 where none does."""
-    laid = design.laid
-    numbers = np.zeros(laid.size, dtype=np.int32)
-    numbers.reshape(-1)[laid.cell] = laid.part + 1
-    return np.ascontiguousarray(design.turn.array(numbers))
-
-
 def assigned(
     design: Design, voxels: Voxels, parts: npt.NDArray[np.int32], works: Sequence[Work]
 ) -> npt.NDArray[np.uint8]:

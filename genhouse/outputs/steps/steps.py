@@ -19,10 +19,11 @@ from msgspec.structs import replace
 from genhouse.core.kept import fixed
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.steps._assign import assigned, parts_of_cells, sooner
+from genhouse.outputs.steps._assign import assigned, sooner
 from genhouse.outputs.steps._contact import contacts
 from genhouse.outputs.steps._order import Run, Site
 from genhouse.outputs.steps._props import Props
+from genhouse.outputs.steps.parts import parts_of_cells
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.work import Work
 

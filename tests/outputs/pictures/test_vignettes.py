@@ -20,12 +20,12 @@ def drawn() -> tuple[picture.Scene, object]:
     found = anyhow(SEED)
     finishes = {m.name: m.finish for m in found.plan.palette.materials}
     scene = picture.scene(found.voxels, finishes)
-    return scene, vignettes.rooms_sheet(found.plan, scene)
+    return scene, vignettes.rooms_sheet(vignettes.vignettes(found.plan, scene))
 
 
 def test_a_sheet_is_as_wide_as_asked_and_grows_with_its_rooms() -> None:
     scene, sheet = drawn()
-    plain = vignettes.rooms_sheet(anyhow(SEED).plan, scene, captions=False)
+    plain = vignettes.rooms_sheet(vignettes.vignettes(anyhow(SEED).plan, scene), captions=False)
     assert sheet.size[0] == plain.size[0] == vignettes.SHEET  # type: ignore[attr-defined]
     assert sheet.size[1] > plain.size[1], "captions take their own line"  # type: ignore[attr-defined]
     assert plain.getpixel((2, 2)) == PAPER
@@ -33,7 +33,7 @@ def test_a_sheet_is_as_wide_as_asked_and_grows_with_its_rooms() -> None:
 
 def test_the_same_house_gives_the_same_sheet() -> None:
     scene, sheet = drawn()
-    again = vignettes.rooms_sheet(anyhow(SEED).plan, scene)
+    again = vignettes.rooms_sheet(vignettes.vignettes(anyhow(SEED).plan, scene))
     assert again.tobytes() == sheet.tobytes()  # type: ignore[attr-defined]
 
 
