@@ -23,6 +23,7 @@ from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.survey import survey
 from genhouse.cli.vary import vary
+from genhouse.cli.village import village
 from genhouse.core.errors import GenhouseError
 from genhouse.core.sentences import sentence
 
@@ -78,6 +79,18 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 
-for command in (design, inspect, show, rooms, light, vary, ideas, survey, compare, choices):
+for command in (
+    design,
+    inspect,
+    show,
+    rooms,
+    light,
+    vary,
+    ideas,
+    survey,
+    compare,
+    village,
+    choices,
+):
     command.epilog = CAUTION
     main.add_command(command)

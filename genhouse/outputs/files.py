@@ -22,6 +22,7 @@ from genhouse.outputs.written import (
     HOUSE,
     IDEAS,
     VARIANTS,
+    VILLAGE,
     Marker,
     Standing,
     bears,
@@ -32,7 +33,17 @@ from genhouse.outputs.written import (
     with_record,
 )
 
-__all__ = ["HOUSE", "IDEAS", "VARIANTS", "Marker", "add_files", "check_target", "write_folder"]
+__all__ = [
+    "HOUSE",
+    "IDEAS",
+    "VARIANTS",
+    "VILLAGE",
+    "Marker",
+    "add_files",
+    "check_target",
+    "put_folder",
+    "write_folder",
+]
 
 CHANGED_TOO = 2
 """Force given twice."""
@@ -127,6 +138,13 @@ def _begun(target: Path) -> Iterator[Path]:
                 # Also on the way out of an interrupt; after success there is nothing to remove.
                 remove(new)
     raise OSError("another run clears what this one writes")
+
+
+def put_folder(new: Path, target: Path, *, force: int, marker: Marker) -> None:
+    """Put a folder that is ready, and stands beside the target, in its place.  Raises WriteError."""
+    with _refusals(target):
+        check_target(target, force=force, marker=marker)
+        _put(new, target, marker)
 
 
 def _fill(folder: Path, files: Mapping[str, bytes]) -> None:

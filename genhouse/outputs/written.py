@@ -30,7 +30,8 @@ class Marker(NamedTuple):
 HOUSE = Marker("house.json", HOUSE_FORMAT, "house")
 IDEAS = Marker("ideas.json", "genhouse-ideas", "sheet of ideas")
 VARIANTS = Marker("variants.json", "genhouse-variants", "set of variants")
-DOCUMENTS = tuple(marker.file for marker in (HOUSE, IDEAS, VARIANTS))
+VILLAGE = Marker("village.json", "genhouse-village", "village")
+DOCUMENTS = tuple(marker.file for marker in (HOUSE, IDEAS, VARIANTS, VILLAGE))
 LIST = b',\n"files": '
 """What comes before the list in a document; within a text of JSON there are no bare line feeds."""
 

@@ -18,7 +18,12 @@ from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe
 from tests.repo.imports import ROOT, imported, modules
 
-MODULE = {"connected-components-3d": "cc3d", "pillow": "PIL", "scikit-learn": "sklearn"}
+MODULE = {
+    "connected-components-3d": "cc3d",
+    "pillow": "PIL",
+    "scikit-image": "skimage",
+    "scikit-learn": "sklearn",
+}
 """Distributions whose module has another name."""
 WORKSHOP = ("test", "peers", "dev")
 """Extras for those who build genhouse."""

@@ -22,6 +22,7 @@ LAYERS = (
     {"testing"},
     {"many"},
     {"survey"},
+    {"village"},
     {""},
     {"cli"},
 )

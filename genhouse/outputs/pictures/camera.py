@@ -170,8 +170,11 @@ def look(solid: Mask, window: Window) -> Sight:
     vertices; of their front-most solids the one with the greatest i + j + k is met first.  On a
     diagonal that sum is its row and a multiple of three, so it tells which of the three it is.
     """
-    layers = solid.shape[0]
-    front = foremost(solid)
+    return sight(foremost(solid), solid.shape[0], window)
+
+
+def sight(front: Ints, layers: int, window: Window) -> Sight:
+    """What is seen of the front-most solids (see ``foremost``) of so many layers in each triangle."""
     p, q = window.vertices()
     a, b = p + layers, q + layers
     inside = (a >= 0) & (b >= 0) & (a < front.shape[0]) & (b < front.shape[1])

@@ -1,0 +1,95 @@
+"""``genhouse village``: a map filled with houses that belong there."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import click
+
+from genhouse.cli.words import PATH, SEED, force
+from genhouse.core.errors import BriefError
+from genhouse.core.sentences import quoted
+from genhouse.generate.briefs import read_brief
+from genhouse.model.brief import Brief
+from genhouse.traditions.shelf import check_name, names
+
+
+class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    name = "XxY"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> tuple[int, int]:  # noqa: ARG002
+        if isinstance(value, tuple):
+            return (int(value[0]), int(value[1]))
+        match = re.fullmatch(r"([0-9]{1,6}) ?[x×] ?([0-9]{1,6})", value, re.ASCII)
+        if not match:
+            raise BriefError(f"size: {quoted(value)} is not a width and a depth, such as 512x512")
+        return int(match[1]), int(match[2])
+
+
+@click.command()
+@click.argument("seed", type=SEED)
+@click.option("--size", type=Size(), default="512x512", show_default=True, help="Cells of the map.")
+@click.option("--houses", type=int, default=40, show_default=True, help="How many.")
+@click.option("--brief", "brief_file", type=PATH, help="What all of them ask for, as TOML.")
+@click.option("--tradition", "traditions", help="Ways of building, with weights: timber:3,brick:1.")
+@click.option("--terrain", type=PATH, help="Heights of your own, npy or png, one a cell.")
+@click.option("--units", type=float, default=1.0, show_default=True, help="Cells to a height of 1.")
+@click.option("--keep-out", type=PATH, help="Where nothing is built, npy or png: not 0 there.")
+@click.option(
+    "--engine", default="pool", show_default=True, help="pool, here, dask or tcp://host:port."
+)
+@click.option("--folders", is_flag=True, help="Write each house's own folder too.")
+@click.option("--out", type=PATH, help="Folder to write; village-SEED if not given.")
+@force
+def village(
+    seed: int,
+    size: tuple[int, int],
+    houses: int,
+    brief_file: Path | None,
+    traditions: str | None,
+    terrain: Path | None,
+    units: float,
+    keep_out: Path | None,
+    engine: str,
+    folders: bool,
+    out: Path | None,
+    force: int,
+) -> None:
+    """Lay out a village from SEED: its cells (Zarr), roster, plans, map and page.
+
+    A run that was stopped goes on where it was when it is given again.
+    """
+    base = read_brief(brief_file) if brief_file else Brief()
+    weights = _weights(traditions)
+    target = out or Path(f"village-{seed}")
+    from genhouse.core.engines import check_engine
+    from genhouse.outputs.files import VILLAGE, check_target
+
+    check_engine(engine)
+    check_target(target, force=force, marker=VILLAGE)
+    from genhouse.village.folder import write_village
+    from genhouse.village.public import site
+
+    laid = site(seed, size, houses, base, terrain, units, keep_out, weights)
+    made = write_village(laid, target, force=force, folders=folders, engine=engine)
+    lanes = sum(lane.length for lane in laid.lanes.lanes)
+    alike = sum(like.alike for like in made.likeness)
+    click.echo(
+        f"{target}: {len(made.houses)} houses on {laid.wanted.size[0]} x {laid.wanted.size[1]} cells, "
+        f"{lanes} cells of lane, {made.settled.cut // 2} cells cut and {made.settled.fill // 2} filled; "
+        + (f"{alike} are like another, tries spent" if alike else "no two are alike")
+    )
+
+
+def _weights(text: str | None) -> tuple[tuple[str, int], ...]:
+    """Traditions with their weights.  Raises BriefError."""
+    found = []
+    for part in (text or "").split(",") if text else ():
+        name, colon, weight = part.strip().partition(":")
+        check_name("tradition", name, names())
+        if colon and not (weight.isascii() and weight.isdigit() and 0 < int(weight) <= 1000):
+            raise BriefError(f"tradition: {quoted(weight)} is not a weight from 1 to 1000")
+        found.append((name, int(weight) if colon else 1))
+    return tuple(found)

@@ -1,0 +1,182 @@
+"""A village's plan to cells, piece of the map by piece: a pure function of the plan and the piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.forms import NUMBER
+from genhouse.village.grow import Stand
+from genhouse.village.houses import Built
+from genhouse.village.kit import REACH, TREES, stamp
+from genhouse.village.matter import STAGES, Matter
+from genhouse.village.skin import Numbers
+from genhouse.village.surface import APRON, FORD, LANE, PATH, PLACE, PLOT, ROAD, Surface
+
+Box = tuple[int, int, int, int]
+Stamped = tuple[npt.NDArray[np.int64], Numbers, npt.NDArray[np.uint16]]
+WHOLE, HALF, CULVERT = NUMBER["whole"], NUMBER["half course"], NUMBER["culvert x"]
+STAGE = {name: n for n, name in enumerate(STAGES)}
+FOOTING = 2
+"""Layers of a house's own ground below the level on which it stands."""
+EARTH = 3
+"""Cells of subsoil over the rock."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cells:
+    """Of a piece of the map: material, stage uint8; form, house, room uint16; all [X, Y, Z].
+
+    house: number of the house in whose bounds a cell lies, 0 elsewhere; room: of that house.
+    """
+
+    material: Numbers
+    form: npt.NDArray[np.uint16]
+    stage: Numbers
+    house: npt.NDArray[np.uint16]
+    room: npt.NDArray[np.uint16]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class World:
+    """All that the cells of a village follow from.  levels: of the houses, in cells.  height: layers."""
+
+    surface: Surface
+    skin: Numbers
+    stands: tuple[Stand, ...]
+    houses: Sequence[Built]
+    levels: tuple[int, ...]
+    matter: Matter
+    height: int
+    _near: dict[tuple[int, int], list[Stand]] = field(default_factory=dict)
+    _stamps: dict[str, Stamped] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for stand in self.stands:
+            self._near.setdefault((stand.x // 32, stand.y // 32), []).append(stand)
+
+    @property
+    def size(self) -> tuple[int, int, int]:
+        return (*self.surface.shape, self.height)
+
+    def stamp(self, name: str) -> Stamped:
+        """Cells of a stand from its foot, [N, 3], and the numbers of their materials and forms."""
+        if name not in self._stamps:
+            pieces = stamp(name)
+            self._stamps[name] = (
+                np.array([piece[:3] for piece in pieces]),
+                np.array([self.matter.own(piece[3]) for piece in pieces], dtype=np.uint8),
+                np.array([NUMBER[piece[4]] for piece in pieces], dtype=np.uint16),
+            )
+        return self._stamps[name]
+
+    def stands_in(self, box: Box) -> Iterator[Stand]:
+        """Those that may reach into a box, square by square."""
+        x0, y0, x1, y1 = box
+        for i in range((x0 - REACH) // 32, (x1 + REACH) // 32 + 1):
+            for j in range((y0 - REACH) // 32, (y1 + REACH) // 32 + 1):
+                yield from self._near.get((i, j), ())
+
+
+def cells(world: World, box: Box) -> Cells:
+    """The cells of x0 to x1, y0 to y1, from the bottom to the top."""
+    x0, y0, x1, y1 = box
+    shape = (x1 - x0, y1 - y0, world.height)
+    found = Cells(
+        material=np.zeros(shape, dtype=np.uint8),
+        form=np.zeros(shape, dtype=np.uint16),
+        stage=np.zeros(shape, dtype=np.uint8),
+        house=np.zeros(shape, dtype=np.uint16),
+        room=np.zeros(shape, dtype=np.uint16),
+    )
+    _ground(world, box, found)
+    _decks(world, box, found)
+    for stand in world.stands_in(box):
+        _stand(world, box, found, stand)
+    for built, level in zip(world.houses, world.levels, strict=True):
+        _house(world, box, found, built, level)
+    return found
+
+
+def _ground(world: World, box: Box, into: Cells) -> None:
+    """Rock, earth, the skin, and water where it stands over that."""
+    own = world.matter.own
+    part = np.s_[box[0] : box[2], box[1] : box[3]]
+    ground, level = world.surface.ground[part], world.surface.level[part]
+    use, skin = world.surface.use[part], world.skin[part]
+    z = np.arange(world.height)
+    full, odd = ground // 2, ground % 2
+    top = (full + odd)[:, :, None]
+    solid = z < top
+    into.material[solid] = own("bedrock")
+    deep = np.where(use == APRON, 99, EARTH)[:, :, None]
+    stuff = np.where(skin == own("terrace wall"), skin, own("subsoil"))[:, :, None]
+    earth = solid & (z >= top - deep)
+    np.copyto(into.material, np.broadcast_to(stuff, earth.shape), where=earth)
+    np.copyto(into.material, np.broadcast_to(skin[:, :, None], earth.shape), where=z == top - 1)
+    into.form[solid] = WHOLE
+    into.form[(z == top - 1) & (odd == 1)[:, :, None]] = HALF
+    into.stage[solid] = STAGE["land"]
+    laid = np.isin(use, (ROAD, LANE, PATH))[:, :, None] & (z == top - 1)
+    into.stage[laid] = STAGE["lane"]
+    walled = np.isin(use, (APRON, PLACE, PLOT))[:, :, None] & earth
+    into.stage[walled] = STAGE["terrace"]
+    water = (z >= top) & (z < level[:, :, None])
+    into.material[water], into.form[water] = own("stream water"), WHOLE
+    into.stage[water] = STAGE["water"]
+
+
+def _decks(world: World, box: Box, into: Cells) -> None:
+    """Bridges of planks with a rail along their sides, fords of stones with a bore for the water."""
+    part = np.s_[box[0] : box[2], box[1] : box[3]]
+    deck, use = world.surface.deck[part], world.surface.use[part]
+    own = world.matter.own
+    for i, j in np.argwhere(deck > 0).tolist():
+        high = int(deck[i, j])
+        full = high // 2
+        ford = use[i, j] == FORD
+        stuff = own("kerb stone" if ford else "bridge plank")
+        below = int(world.surface.ground[box[0] + i, box[1] + j]) // 2
+        for z in range(below if ford else full - 1, full):
+            wet = ford and z < full
+            into.material[i, j, z], into.form[i, j, z] = stuff, CULVERT if wet else WHOLE
+            into.stage[i, j, z] = STAGE["lane"]
+        if high % 2:
+            into.material[i, j, full], into.form[i, j, full] = stuff, HALF
+            into.stage[i, j, full] = STAGE["lane"]
+
+
+def _stand(world: World, box: Box, into: Cells, stand: Stand) -> None:
+    """Set the pieces of a stand where there is nothing yet; below its foot they take what is there."""
+    x0, y0, x1, y1 = box
+    at, stuff, form = world.stamp(stand.name)
+    ground = int(world.surface.ground[stand.x, stand.y])
+    foot = (ground + 1) // 2
+    place = at + np.array([stand.x - x0, stand.y - y0, foot])
+    if ground % 2 and x0 <= stand.x < x1 and y0 <= stand.y < y1:
+        into.form[stand.x - x0, stand.y - y0, foot - 1] = WHOLE
+    inside = ((place >= 0) & (place < into.material.shape)).all(axis=1)
+    x, y, z = place[inside].T
+    free = (into.material[x, y, z] == 0) | (at[inside, 2] < 0)
+    cell = x[free], y[free], z[free]
+    into.material[cell], into.form[cell] = stuff[inside][free], form[inside][free]
+    into.stage[cell] = STAGE["planting" if stand.name in TREES else "fixtures"]
+
+
+def _house(world: World, box: Box, into: Cells, built: Built, level: int) -> None:
+    """A house's own cells take the place of all that is there."""
+    x0, y0, x1, y1 = built.rect
+    a, b = max(x0, box[0]), max(y0, box[1])
+    c, d = min(x1, box[2]), min(y1, box[3])
+    if a >= c or b >= d:
+        return
+    voxels, low = built.voxels, level - FOOTING
+    high = min(voxels.size[2], world.height - low)
+    own = np.s_[a - x0 : c - x0, b - y0 : d - y0, :high]
+    here = np.s_[a - box[0] : c - box[0], b - box[1] : d - box[1], low : low + high]
+    into.material[here] = world.matter.of_house(voxels.about)[voxels.material[own]]
+    into.form[here], into.stage[here] = voxels.form[own], voxels.stage[own]
+    into.house[here], into.room[here] = built.plot.number, voxels.room[own]

@@ -1,0 +1,178 @@
+"""The folder of a village, written beside its place and put there when all of it is there.
+
+What a killed run had made is gone on with: its houses, and the pieces of the store that were written.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from genhouse.core.digest import canonical
+from genhouse.core.errors import WriteError
+from genhouse.core.progress import tell
+from genhouse.core.reading import refused
+from genhouse.outputs.files import VILLAGE, check_target, put_folder, write_file
+from genhouse.outputs.leftovers import held
+from genhouse.outputs.pictures.picture import png
+from genhouse.outputs.written import digest, with_record
+from genhouse.village.cells import Box, Cells, cells
+from genhouse.village.cityjson import city_json
+from genhouse.village.geojson import plan_geojson
+from genhouse.village.kept import Shelf
+from genhouse.village.layout import Site, Village, build
+from genhouse.village.page import page
+from genhouse.village.roster import roster_csv, rows
+from genhouse.village.shown import Shown
+from genhouse.village.store import boxes, create, fill
+
+STORE, HOUSES, DONE, MADE_FOR = "village.zarr", ".houses", ".done", ".made-for"
+
+
+def write_village(
+    site: Site,
+    target: Path,
+    *,
+    force: int = 0,
+    folders: bool = False,
+    processes: int | None = None,
+    engine: str = "pool",
+) -> Village:
+    """Make the houses of a site and write the whole folder.
+
+    folders: a folder for each house too.  Raises WriteError, and leaves what is
+    made beside the target, to go on with.
+    """
+    check_target(target, force=force, marker=VILLAGE)
+    work = target.with_name(f".{target.name}.unfinished")
+    with refused(WriteError, target, "was not written; begun again, it goes on where it was"):
+        _begin(work, site)
+        with held(work) as mine:
+            if not mine:
+                raise OSError("another run is writing it")
+            village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
+            _fill(work, village, folders=folders)
+            for name in (HOUSES, DONE, MADE_FOR):
+                _gone(work / name)
+            put_folder(work, target, force=force, marker=VILLAGE)
+    return village
+
+
+def _begin(work: Path, site: Site) -> None:
+    """A folder to work in; what an earlier run left there is kept where it was for the same village."""
+    wanted = site.wanted
+    shapes = [bytes(a.tobytes()) for a in (site.before.ground, site.before.level, site.surface.use)]
+    asked = (wanted.seed, wanted.size, wanted.houses, canonical(wanted.customs), *shapes)
+    own = digest("village", canonical(asked)).encode()
+    note = work / MADE_FOR
+    with suppress(OSError):
+        if note.read_bytes() == own:
+            return
+    shutil.rmtree(work, ignore_errors=True)
+    work.mkdir(parents=True)
+    write_file(note, own)
+
+
+def _fill(work: Path, village: Village, *, folders: bool) -> None:
+    shown = Shown.begun(village).walked(_written(work, village))
+    light, sheet = shown.light(), shown.sheet()
+    tell("pictures", 0, 3)
+    day = shown.map(light, sheet)
+    tell("pictures", 1, 3)
+    night = shown.map(light, sheet, night=True)
+    tell("pictures", 2, 3)
+    files = {
+        "map.png": png(day),
+        "night.png": png(night),
+        "plan.png": png(shown.plan()),
+        "houses.csv": roster_csv(village).encode(),
+        "plan.geojson": plan_geojson(village).encode(),
+        "village.city.json": city_json(village).encode(),
+        "village.html": page(village, shown.front, sheet, day, night, shown.step).encode(),
+    }
+    tell("pictures", 3, 3)
+    for name, contents in files.items():
+        write_file(work / name, contents)
+    if folders:
+        _folders(work, village)
+    record = frozenset(
+        (path.relative_to(work).as_posix(), digest(path.name, path.read_bytes()))
+        for path in sorted(work.rglob("*"))
+        if path.is_file() and not path.relative_to(work).parts[0].startswith(".")
+    )
+    own = VILLAGE.file
+    told = document(village)
+    record |= {(own, digest(own, told))}
+    write_file(work / own, with_record(told, record))
+
+
+def _written(work: Path, village: Village) -> Iterator[tuple[Box, Cells]]:
+    """All pieces of the map; those that an earlier run wrote are made but not written again."""
+    store, note, world = work / STORE, work / DONE, village.world
+    done: list[str] = []
+    with suppress(OSError):
+        done = note.read_text("ascii").split()
+    if not done:
+        _gone(store)
+        create(store, village)
+    every = list(boxes(world))
+    tell("map", 0, len(every))
+    for n, box in enumerate(every, 1):
+        name = "-".join(map(str, box))
+        piece = (box, cells(world, box))
+        if name in done:
+            yield piece
+        else:
+            yield from fill(store, [piece])
+            with note.open("a", encoding="ascii") as file:
+                file.write(f"{name}\n")
+        tell("map", n, len(every))
+
+
+def _folders(work: Path, village: Village) -> None:
+    """A folder for each house, made again from its recipe."""
+    from genhouse.house import make
+    from genhouse.outputs.files import write_folder
+
+    for n, house in enumerate(village.houses):
+        tell("folders", n, len(village.houses))
+        inner = work / "houses" / f"{house.plot.number:04d}"
+        inner.parent.mkdir(exist_ok=True)
+        if not inner.exists():
+            write_folder(inner, make(house.recipe).files(), force=0)
+
+
+def document(village: Village) -> bytes:
+    """village.json: what was asked for and what came of it."""
+    site, settled = village.site, village.settled
+    told: dict[str, Any] = {
+        "format": VILLAGE.format,
+        "version": 1,
+        "seed": site.wanted.seed,
+        "size": list(site.wanted.size),
+        "layers": village.world.height,
+        "houses": len(village.houses),
+        "pieces": sum(row["pieces"] for row in rows(village)),
+        "lanes": [
+            {"from": a, "to": b, **data} for a, b, data in site.lanes.graph().edges(data=True)
+        ],
+        "cut": settled.cut / 2,
+        "fill": settled.fill / 2,
+        "alike": [house.plot.number for house, like in _likes(village) if like.alike],
+    }
+    return json.dumps(told, indent=1).encode()
+
+
+def _likes(village: Village) -> Iterator[tuple[Any, Any]]:
+    return zip(village.houses, village.likeness, strict=True)
+
+
+def _gone(path: Path) -> None:
+    if path.is_dir():
+        shutil.rmtree(path)
+    else:
+        path.unlink(missing_ok=True)

@@ -1,0 +1,89 @@
+"""The plan as RFC 7946 features.  Coordinates are cells of the map, x east and y north, as the foreign
+member ``crs_note`` says: a village of the mind lies nowhere on the earth."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.village.curves import FINE
+from genhouse.village.layout import Village
+from genhouse.village.outlines import polygons
+from genhouse.village.plots import Rect
+from genhouse.village.roster import rows
+from genhouse.village.surface import FORD
+
+Json = dict[str, Any]
+
+
+def plan_geojson(village: Village) -> str:
+    """plan.geojson."""
+    wide, deep = village.site.wanted.size
+    document = {
+        "type": "FeatureCollection",
+        "bbox": [0, 0, wide, deep],
+        "crs_note": "local cells: x east, y north, nominally metres; not longitude and latitude",
+        "features": list(features(village)),
+    }
+    return json.dumps(document, separators=(",", ":"))
+
+
+def features(village: Village) -> Iterator[Json]:
+    """Lanes, plots, houses, places, fields, orchards and water."""
+    site = village.site
+    for n, lane in enumerate(site.lanes.lanes):
+        line = [[x / FINE, y / FINE] for x, y in _thinned(lane.points).tolist()]
+        told = {"kind": lane.kind, "from": lane.ends[0], "to": lane.ends[1]}
+        more = {"length": lane.length, "grade": lane.grade}
+        yield _feature(f"lane-{n}", {"type": "LineString", "coordinates": line}, told | more)
+    for n, (x, y) in enumerate(site.lanes.junctions):
+        yield _feature(
+            f"junction-{n}", {"type": "Point", "coordinates": [x, y]}, {"kind": "junction"}
+        )
+    for house, level, row in zip(village.houses, village.levels, rows(village), strict=True):
+        plot = house.plot
+        x0, y0, x1, y1 = plot.rect
+        around = (x0 - 1, y0 - 1, x1 + 1, y1 + 1)
+        told = {"kind": "plot", "house": plot.number, "quarter": plot.quarter, "level": level}
+        yield _feature(f"plot-{plot.number}", _rectangle(around), told)
+        names = ("seed", "pieces", "quarter", "why", "nearest", "inside", "outside")
+        about = {name: row[name] for name in names}
+        who = {"kind": "house", "house": plot.number, "client": house.recipe.brief.client}
+        yield _feature(f"house-{plot.number}", _rectangle(plot.rect), who | about)
+        gate = {"type": "Point", "coordinates": [row["gate_x"] + 0.5, row["gate_y"] + 0.5]}
+        yield _feature(f"gate-{plot.number}", gate, {"kind": "gate", "house": plot.number})
+    for ground in site.places:
+        yield _feature(ground.kind, _rectangle(ground.rect), {"kind": ground.kind})
+    for n, parcel in enumerate(village.grown.parcels):
+        told = {"kind": parcel.kind, "crop": parcel.crop}
+        yield _feature(f"{parcel.kind}-{n}", _rectangle(parcel.rect), told)
+    yield from _water(village)
+
+
+def _feature(name: str, geometry: Json, properties: Json) -> Json:
+    return {"type": "Feature", "id": name, "geometry": geometry, "properties": properties}
+
+
+def _rectangle(rect: Rect) -> Json:
+    """Counter-clockwise, as RFC 7946 asks of an outer ring."""
+    x0, y0, x1, y1 = rect
+    return {"type": "Polygon", "coordinates": [[[x0, y0], [x1, y0], [x1, y1], [x0, y1], [x0, y0]]]}
+
+
+def _thinned(points: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:
+    """Every eighth point, and the ends."""
+    keep = np.unique(np.append(np.arange(0, len(points), 8), len(points) - 1))
+    return np.asarray(points[keep])
+
+
+def _water(village: Village) -> Iterator[Json]:
+    """Each body of water, up to the stones of its fords."""
+    surface = village.settled.surface
+    wet = ((surface.level > 0) & (surface.use != FORD)).astype(np.uint8)
+    for n, (_, rings) in enumerate(polygons(wet)):
+        closed = [[list(corner) for corner in (*ring, ring[0])] for ring in rings]
+        yield _feature(f"water-{n}", {"type": "Polygon", "coordinates": closed}, {"kind": "water"})

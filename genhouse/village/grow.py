@@ -1,0 +1,243 @@
+"""What grows: fields on level ground by the lanes, orchards by the houses, woods on the slopes; what stands
+along the lanes; and what the ground is covered with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from genhouse.core.draw import Draw
+from genhouse.village.curves import FINE
+from genhouse.village.grids import Field, Mask, mottled, scattered
+from genhouse.village.land import PITCH
+from genhouse.village.lanes import Lanes
+from genhouse.village.places import Ground
+from genhouse.village.plots import Plot, Rect
+from genhouse.village.spans import far_from, spread_of, within
+from genhouse.village.surface import (
+    FIELD,
+    GREEN,
+    OPEN,
+    ORCHARD,
+    PLOT,
+    TRODDEN,
+    WATER,
+    WOOD,
+    Surface,
+)
+from genhouse.village.ways import Place
+
+CROPS = ("barley", "beans", "flax", "kale", "stubble")
+LAMPS = 22
+"""Points between lamps along a lane are twice so many cells apart."""
+LIT = 130
+"""Cells from a green up to which lanes have lamps."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """Something of the kit at a place: its foot stands on the ground there."""
+
+    name: str
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parcel:
+    """A field or an orchard.  rows: the axis its rows run along."""
+
+    kind: str
+    rect: Rect
+    crop: str
+    rows: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Grown:
+    """stands: in the order in which they are set.  bare: where nothing may stand."""
+
+    parcels: tuple[Parcel, ...]
+    stands: tuple[Stand, ...]
+
+
+def grow(
+    surface: Surface,
+    lanes: Lanes,
+    greens: Sequence[Place],
+    plots: Sequence[Plot],
+    places: Sequence[Ground],
+    draw: Draw,
+) -> Grown:
+    """Fields, orchards, woods, and what stands about; uses of open ground are marked."""
+    parcels = _parcels(surface, plots, draw)
+    slope = spread_of(surface.ground, 4)
+    trees = mottled(surface.shape, 32, 512, draw.at("woods")) + mottled(
+        surface.shape, 8, 128, draw.at("glades")
+    )
+    near = far_from(np.isin(surface.use, (*TRODDEN, PLOT, FIELD, ORCHARD)))
+    wood = (
+        (surface.use == OPEN) & (trees + 40 * slope + 4 * np.minimum(near, 60) > 420) & (near > 5)
+    )
+    surface.use[wood] = WOOD
+    stands = [
+        *_along(surface, lanes, greens),
+        *_on_greens(surface, greens),
+        *_of_places(places),
+        *_of_parcels(parcels, draw),
+        *_wild(surface, near, draw),
+    ]
+    return Grown(parcels=tuple(parcels), stands=tuple(stands))
+
+
+def _parcels(surface: Surface, plots: Sequence[Plot], draw: Draw) -> list[Parcel]:
+    """Rectangles of level open ground about the houses, the nearest first."""
+    found: list[Parcel] = []
+    free = surface.use == OPEN
+    shut = within(~free, 3)
+    slope = spread_of(surface.ground, 4)
+    for plot in plots:
+        here = draw.at("parcels", plot.number)
+        x, y = (plot.rect[0] + plot.rect[2]) // 2, (plot.rect[1] + plot.rect[3]) // 2
+        for n in range(3):
+            orchard = n == 0 and plot.quarter in ("slope", "green", "fields")
+            wide, deep = (here.at(n).between(14, 22 if orchard else 34, axis) for axis in "xy")
+            for k in range(14):
+                at = here.at(n, k)
+                x0 = x + at.between(-64, 64, "x") - wide // 2
+                y0 = y + at.between(-64, 64, "y") - deep // 2
+                rect = (x0, y0, x0 + wide, y0 + deep)
+                box = np.s_[x0 : x0 + wide, y0 : y0 + deep]
+                inside = min(x0, y0) > 3 and x0 + wide < shut.shape[0] and y0 + deep < shut.shape[1]
+                if (
+                    inside
+                    and not shut[box].any()
+                    and int(slope[box].max()) <= (9 if orchard else 5)
+                ):
+                    kind = "orchard" if orchard else "field"
+                    crop = "apple" if orchard else here.at(n).choice(CROPS, "crop")
+                    rows = "x" if wide > deep else "y"
+                    found.append(Parcel(kind=kind, rect=rect, crop=crop, rows=rows))
+                    surface.use[box] = ORCHARD if orchard else FIELD
+                    shut[x0 - 2 : x0 + wide + 2, y0 - 2 : y0 + deep + 2] = True
+                    break
+    return found
+
+
+def _along(surface: Surface, lanes: Lanes, greens: Sequence[Place]) -> Iterator[Stand]:
+    """Lamps beside the lanes of the village, and boundary stones where roads leave the map."""
+    middles = [(i * PITCH, j * PITCH) for i, j in greens]
+    for lane in lanes.lanes:
+        wide = 4 if lane.kind == "road" else 3
+        for n, k in enumerate(range(LAMPS, len(lane.points) - LAMPS // 2, 2 * LAMPS)):
+            x, y = (lane.points[k] // FINE).tolist()
+            dx, dy = (lane.points[k + 3] - lane.points[k - 3]).tolist()
+            side = 1 if n % 2 else -1
+            i, j = (0, wide * side) if abs(dx) > abs(dy) else (wide * side, 0)
+            near = min((x - a) ** 2 + (y - b) ** 2 for a, b in middles)
+            inside = 0 < x + i < surface.shape[0] and 0 < y + j < surface.shape[1]
+            if near < LIT * LIT and inside and surface.use[x + i, y + j] == OPEN:
+                yield Stand(name="lamp", x=x + i, y=y + j)
+        for k in (6, len(lane.points) - 7):
+            x, y = (lane.points[k] // FINE).tolist()
+            at_edge = min(x, y, surface.shape[0] - 1 - x, surface.shape[1] - 1 - y) < 8
+            for i, j in ((4, 0), (-4, 0), (0, 4), (0, -4)):
+                a, b = x + i, y + j
+                inside = 0 <= a < surface.shape[0] and 0 <= b < surface.shape[1]
+                if at_edge and inside and surface.use[a, b] == OPEN:
+                    yield Stand(name="boundary stone", x=a, y=b)
+
+
+GREEN_SET = (
+    ("old oak", 6, 5),
+    ("well", -6, 5),
+    ("red stall", 4, -7),
+    ("stall", -8, -6),
+    ("bench", 4, 8),
+    ("bench", 8, 2),
+    ("lamp", -3, 8),
+    ("lamp", 8, -3),
+    ("lamp", -8, 0),
+)
+"""What stands on a green, and where, from its middle."""
+
+
+def _on_greens(surface: Surface, greens: Sequence[Place]) -> Iterator[Stand]:
+    for i, j in greens:
+        for name, dx, dy in GREEN_SET:
+            x, y = i * PITCH + dx, j * PITCH + dy
+            if (surface.use[x - 1 : x + 4, y - 1 : y + 3] == GREEN).all():
+                yield Stand(name=name, x=x, y=y)
+
+
+def _of_places(places: Sequence[Ground]) -> Iterator[Stand]:
+    for ground in places:
+        name = ground.kind if ground.faces is None else f"{ground.kind} {ground.faces}"
+        yield Stand(name=name, x=ground.middle[0], y=ground.middle[1])
+
+
+def _of_parcels(parcels: Sequence[Parcel], draw: Draw) -> Iterator[Stand]:
+    for n, parcel in enumerate(parcels):
+        x0, y0, x1, y1 = parcel.rect
+        if parcel.kind == "orchard":
+            for x in range(x0 + 2, x1 - 1, 5):
+                for y in range(y0 + 2, y1 - 1, 5):
+                    yield Stand(name="apple", x=x, y=y)
+        else:
+            if parcel.crop in ("stubble", "barley"):
+                at = draw.at("stacks", n)
+                for k in range(at.below(3, "count")):
+                    x, y = (
+                        at.at(k).between(low + 3, high - 4, axis)
+                        for low, high, axis in ((x0, x1, "x"), (y0, y1, "y"))
+                    )
+                    yield Stand(name="haystack", x=x, y=y)
+            if draw.at("hedge", n).chance(2, 3, "hedged"):
+                gap = (x0 + x1) // 2
+                for x in range(x0, x1):
+                    if abs(x - gap) > 1:
+                        yield Stand(name="hedge", x=x, y=y0)
+                for y in range(y0 + 1, y1):
+                    yield Stand(name="hedge", x=x0, y=y)
+
+
+def _wild(surface: Surface, near: Field, draw: Draw) -> Iterator[Stand]:
+    """One tree in each square of the woods, here and there one in the open, willows along water."""
+    chance = scattered(surface.shape, 10000, draw.at("wild"))
+    wet = within(surface.level > 0, 4)
+    clear = _clear(surface)
+    for step, use, kinds, among in (
+        (5, WOOD, ("oak", "ash", "birch", "fir", "tall fir", "young fir", "lime"), 100),
+        (14, OPEN, ("oak", "lime", "ash", "bush", "bush", "birch"), 26),
+    ):
+        cells = _one_a_square(chance, step)
+        here = cells & clear & (surface.use == use) & ((near > 4) | (use == WOOD))
+        for x, y in np.argwhere(here).tolist():
+            roll = int(chance[x, y])
+            if roll % 100 < among:
+                high = int(surface.ground[x, y])
+                name = kinds[(roll // 100 + high // 5) % len(kinds)]
+                yield Stand(name="willow" if wet[x, y] and use == OPEN else name, x=x, y=y)
+
+
+def _one_a_square(chance: Field, step: int) -> Mask:
+    """The column of the highest number in each square of so many cells."""
+    n, m = (size // step * step for size in chance.shape)
+    squares = chance[:n, :m].reshape(n // step, step, m // step, step).transpose(0, 2, 1, 3)
+    flat = squares.reshape(n // step, m // step, step * step)
+    best = flat.argmax(axis=2)
+    found = np.zeros(chance.shape, dtype=bool)
+    i, j = np.indices(best.shape)
+    found[i * step + best // step, j * step + best % step] = True
+    return found
+
+
+def _clear(surface: Surface) -> Mask:
+    """Columns from which a tree reaches over nothing that is built, trodden or wet."""
+    shut = ~np.isin(surface.use, (OPEN, WOOD, WATER))
+    clear = ~within(shut, 4) & (surface.use != WATER)
+    for edge in (np.s_[:5], np.s_[-5:], np.s_[:, :5], np.s_[:, -5:]):
+        clear[edge] = False
+    return np.asarray(clear)

@@ -1,0 +1,203 @@
+"""A village laid out, step by step: land, water, greens, lanes, plots; houses; all of it set on the ground;
+what grows.  A pure function of what is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.core.progress import tell
+from genhouse.village.cells import World
+from genhouse.village.centres import centres
+from genhouse.village.grids import Mask
+from genhouse.village.grow import Grown, grow
+from genhouse.village.houses import Built, Likeness, Made, build_houses
+from genhouse.village.land import PITCH, Land, lay_land
+from genhouse.village.lanes import Lanes, lay_lanes
+from genhouse.village.matter import matter
+from genhouse.village.net import RINGS, Net, lay_net
+from genhouse.village.people import Customs
+from genhouse.village.places import Ground, lay_places
+from genhouse.village.plots import Plot, lay_plots
+from genhouse.village.settle import Settled, settle
+from genhouse.village.skin import skin
+from genhouse.village.surface import Surface, pave
+from genhouse.village.water import Watered, let_in
+from genhouse.village.ways import Place
+
+SKY = 26
+"""Layers over the highest ground, at least: a house of three storeys and its roof."""
+BALANCED = 4
+"""Times that lanes are laid, to balance what is cut and filled for them."""
+LAYERS = 16
+"""The height of a map is so many times a whole number."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Wanted:
+    """What is asked for.  size: cells.  land: somebody's own, else it is drawn.  keep_out: bool [X, Y],
+    where nothing is built."""
+
+    seed: int
+    size: tuple[int, int]
+    houses: int
+    customs: Customs = field(default_factory=Customs)
+    land: Land | None = None
+    keep_out: Mask | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Site:
+    """A village before its houses.  before: the ground with water, as nature left it."""
+
+    wanted: Wanted
+    draw: Draw
+    before: Watered
+    greens: tuple[Place, ...]
+    lanes: Lanes
+    surface: Surface
+    places: tuple[Ground, ...]
+    plots: tuple[Plot, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Village:
+    """A whole village: its site, its houses in the order of their numbers, the house that each is most
+    like, how it was set down, what grows, and all that its cells follow from."""
+
+    site: Site
+    houses: tuple[Built, ...]
+    likeness: tuple[Likeness, ...]
+    settled: Settled
+    grown: Grown
+    world: World
+
+    @property
+    def levels(self) -> tuple[int, ...]:
+        """Cells up to which each house's ground is made."""
+        return self.settled.levels[len(self.site.places) :]
+
+
+def lay_site(wanted: Wanted) -> Site:
+    """Raises InfeasibleError where the ground has no room for so many houses."""
+    draw = Draw(wanted.seed, "village")
+    tell("ground", 0, 1)
+    land = wanted.land or lay_land(wanted.size, draw.at("land"))
+    watered = let_in(land, draw.at("water"))
+    shut = _shut(wanted)
+    wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
+    greens = tuple(centres(land.heights, wet | barred, wanted.houses))
+    tell("ground", 1, 1)
+    best: Site | None = None
+    for rings in (RINGS[:2], RINGS):
+        net = lay_net(land.heights, wet, barred, greens, rings)
+        lanes, surface = _balanced(net, watered, greens)
+        places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
+        plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"))
+        if best is None or len(plots) > len(best.plots):
+            best = Site(
+                wanted=wanted,
+                draw=draw,
+                before=watered,
+                greens=greens,
+                lanes=lanes,
+                surface=surface,
+                places=places,
+                plots=plots,
+            )
+        if len(best.plots) == wanted.houses:
+            return best
+    assert best is not None
+    raise InfeasibleError(_too_many(best), stage="site")
+
+
+def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lanes, Surface]:
+    """Lanes and greens on the ground, some raised or lowered until what is cut is about what is filled."""
+    raised: tuple[int, ...] = ()
+    best: tuple[int, Lanes, Surface] | None = None
+    for _ in range(BALANCED):
+        lanes = lay_lanes(net, watered, raised)
+        surface = pave(watered, lanes, greens)
+        change = surface.ground.astype(np.int64) - watered.ground
+        over = int(change.sum())
+        if best is None or abs(over) < best[0]:
+            best = abs(over), lanes, surface
+        raised = _lowered(
+            raised or (0,) * len(lanes.lanes), lanes, over, int(np.count_nonzero(change))
+        )
+    assert best is not None
+    return best[1:]
+
+
+def _lowered(raised: tuple[int, ...], lanes: Lanes, over: int, area: int) -> tuple[int, ...]:
+    """All lanes lowered, or raised, by as many half cells as take away what is over; then some more, the
+    longest first."""
+    total = sum(lane.length for lane in lanes.lanes)
+    sign, left = (1 if over > 0 else -1), abs(over)
+    each, left = divmod(left, max(1, area))
+    found = [lift - sign * each for lift in raised]
+    for n in sorted(range(len(found)), key=lambda n: (-lanes.lanes[n].length, n)):
+        share = area * lanes.lanes[n].length // total
+        if share <= left:
+            found[n] -= sign
+            left -= share
+    return tuple(found)
+
+
+def _too_many(site: Site) -> str:
+    many, wanted = len(site.plots), site.wanted
+    wide, deep = wanted.size
+    metres = sum(lane.length for lane in site.lanes.lanes)
+    return (
+        f"houses: {many} fit on this ground, not {wanted.houses}; the limit is level ground along the "
+        f"{metres} cells of lane on a map of {wide}x{deep}; fewer houses or a larger map would work"
+    )
+
+
+def build(
+    site: Site, *, processes: int | None = None, engine: str = "pool", kept: Made | None = None
+) -> Village:
+    """Houses on their plots, set on the ground, with all that grows about them."""
+    wanted, draw = site.wanted, site.draw
+    houses, likeness = build_houses(
+        site.plots,
+        wanted.customs,
+        draw.at("houses"),
+        processes=processes,
+        engine=engine,
+        kept=kept,
+    )
+    settled = settle(site.surface, site.before.ground, (*site.places, *houses))
+    surface = settled.surface
+    grown = grow(surface, site.lanes, site.greens, site.plots, site.places, draw.at("grown"))
+    stuff = matter(sorted({house.recipe.brief.tradition for house in houses}))
+    high = int(surface.top.max()) // 2 + SKY
+    world = World(
+        surface=surface,
+        skin=skin(surface, grown.parcels, stuff, draw.at("skin")),
+        stands=grown.stands,
+        houses=houses,
+        levels=settled.levels[len(site.places) :],
+        matter=stuff,
+        height=-(-high // LAYERS) * LAYERS,
+    )
+    return Village(
+        site=site, houses=houses, likeness=likeness, settled=settled, grown=grown, world=world
+    )
+
+
+def _shut(wanted: Wanted) -> Mask:
+    if wanted.keep_out is None:
+        return np.zeros(wanted.size, dtype=bool)
+    return wanted.keep_out
+
+
+def _on_lattice(field: np.ndarray[Any, Any]) -> Mask:
+    """Whether any cell of each lattice place is so."""
+    n, m = (size // PITCH for size in field.shape)
+    return np.asarray(field.reshape(n, PITCH, m, PITCH).any(axis=(1, 3)))

@@ -1,0 +1,38 @@
+"""The way from a gate to the lane."""
+
+from __future__ import annotations
+
+from collections import deque
+
+from genhouse.core.axes import STEP, Side
+from genhouse.village.surface import APRON, OPEN, TRODDEN, Surface
+
+Cell = tuple[int, int]
+
+REACH = 40
+"""Cells from a gate within which there is a lane."""
+
+
+def way_out(surface: Surface, door: Cell, gate: Side) -> tuple[Cell, ...]:
+    """The shortest way from before a gate to what is trodden, that included, straight on where it can be;
+    none where there is no way."""
+    dx, dy = STEP[gate]
+    turns = ((dx, dy), (dy, dx), (-dy, -dx))
+    start = (door[0] + dx, door[1] + dy)
+    before: dict[Cell, Cell | None] = {start: None}
+    row = deque([start])
+    while row:
+        at = row.popleft()
+        if surface.use[at] in TRODDEN:
+            way: list[Cell] = [at]
+            while (last := before[way[-1]]) is not None:
+                way.append(last)
+            return tuple(way[::-1])
+        for i, j in turns:
+            to = (at[0] + i, at[1] + j)
+            near = abs(to[0] - door[0]) + abs(to[1] - door[1]) < REACH
+            inside = 0 <= to[0] < surface.shape[0] and 0 <= to[1] < surface.shape[1]
+            if near and inside and to not in before and surface.use[to] in (OPEN, APRON, *TRODDEN):
+                before[to] = at
+                row.append(to)
+    return ()

@@ -1,0 +1,92 @@
+"""Who lives where, and what they ask of their house: a brief for each plot."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from genhouse.core.draw import Draw
+from genhouse.model.brief import Brief
+from genhouse.traditions.shelf import names, tables
+from genhouse.village.plots import QUARTERS, Plot
+
+TRADES: Mapping[str, tuple[str, ...]] = {
+    "green": ("physician", "teacher", "priest", "musician", "baker"),
+    "stream": ("dyer", "smith", "weaver", "baker"),
+    "slope": ("joiner", "weaver", "farmer"),
+    "road": ("carter", "smith", "joiner"),
+    "fields": ("farmer", "farmer", "carter", "weaver"),
+}
+"""Trades by quarter: water for the dyer, the road for the carter (common practice)."""
+WHY: Mapping[str, str] = {
+    "green": "by the green",
+    "stream": "near water",
+    "slope": "up the slope",
+    "road": "on the road",
+    "fields": "among the fields",
+}
+PEOPLE: Mapping[str, tuple[int, int]] = {"large": (6, 9), "middling": (4, 6), "small": (2, 3)}
+"""How many live in a house of each size."""
+GIVEN = (
+    "Orla", "Hesper", "Tam", "Wren", "Corin", "Isolt", "Bram", "Marden", "Sunniva", "Perrin", "Edda",
+    "Lowen", "Ansel", "Thessaly", "Joris", "Maren", "Odo", "Linnet", "Garrick", "Ysolde",
+)  # fmt: skip
+FAMILY = (
+    "Wick", "Fennimore", "Alder", "Holt", "Sedge", "Thackeray", "Byre", "Quillon", "Marsh", "Tolliver",
+    "Underhill", "Croft", "Penhallow", "Lathe", "Rushby", "Garth",
+)  # fmt: skip
+OTHERWISE = 4
+"""One house in so many has another palette than its quarter."""
+COUNTED = 3
+"""One household in so many says how many it is; the others leave it to the house."""
+
+
+ALL_LEFT = Brief()
+"""A brief that leaves all to the seed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Customs:
+    """What the people of a village have in common.
+
+    base: what every brief starts from.  traditions: with their weights.
+    """
+
+    base: Brief = ALL_LEFT
+    traditions: tuple[tuple[str, int], ...] = ()
+
+
+def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
+    """What those on a plot ask for; with more tries they ask for less."""
+    here = draw.at("household", plot.number)
+    x0, y0, x1, y1 = plot.rect
+    trade = here.choice(TRADES[plot.quarter], "trade")
+    weights = customs.traditions or tuple((name, 1) for name in names())
+    tradition = here.choice(
+        [name for name, _ in weights], "tradition", [weight for _, weight in weights]
+    )
+    name = f"{here.choice(GIVEN, 'given')} {here.choice(FAMILY, 'family')}, {trade}"
+    people = (
+        here.between(*PEOPLE[plot.size], "people") if here.chance(1, COUNTED, "counted") else None
+    )
+    asked = replace(
+        customs.base, client=name, plot=(x1 - x0, y1 - y0), gate=plot.gate, tradition=tradition
+    )
+    palettes = sorted(tables(tradition)["palette"])
+    if customs.base.palette is None and palettes:
+        asked = replace(asked, palette=_palette(plot, palettes, draw))
+    if customs.base.rooms or customs.base.trade or customs.base.people:
+        return asked
+    return replace(
+        asked,
+        trade=trade if tries < 4 and trade in tables(tradition)["trade"] else None,
+        people=people if tries < 2 else None,
+    )
+
+
+def _palette(plot: Plot, palettes: Sequence[str], draw: Draw) -> str:
+    """That of the quarter, but for a house here and there: a family likeness."""
+    own = draw.at("palettes").shuffled(palettes, "quarters")
+    usual = own[list(QUARTERS).index(plot.quarter) % len(own)]
+    here = draw.at("palette", plot.number)
+    return here.choice(palettes, "other") if here.chance(1, OTHERWISE, "otherwise") else usual

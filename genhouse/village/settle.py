@@ -1,0 +1,218 @@
+"""Houses set on the ground: each on a level terrace cut into the slope, with a way from its gate to a lane.
+
+Of the levels that a terrace may have, each takes the one that brings what is cut on the whole map nearest
+to what is filled.  Where a terrace ends in a drop, it ends in a wall.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Protocol
+
+import numpy as np
+
+from genhouse.core.axes import Side
+from genhouse.core.errors import InfeasibleError
+from genhouse.village.grids import Field
+from genhouse.village.paths import Cell, way_out
+from genhouse.village.plots import Rect
+from genhouse.village.spans import far_from, lowest
+from genhouse.village.surface import (
+    APRON,
+    BRIDGE,
+    FORD,
+    OPEN,
+    PATH,
+    PLACE,
+    PLOT,
+    WATER,
+    Halves,
+    Surface,
+)
+
+WALL = 4
+"""Half cells that a terrace's wall is high, at most; beyond it the ground slopes."""
+SLOPE = 7
+"""Cells beyond the wall over which it does."""
+ROUNDS, EVEN = 5, 25
+"""Times that all is settled, at most; what is moved, to how uneven cut and fill may be (1 in 25: 4 %)."""
+
+
+class Site(Protocol):
+    """What is set down: the rectangle that is levelled, and the cell in it and side by which one comes."""
+
+    @property
+    def rect(self) -> Rect: ...
+    @property
+    def gate(self) -> Side: ...
+    @property
+    def door(self) -> Cell: ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Settled:
+    """levels: cells up to which each plot's ground is made.  paths: from each gate, the cells to the lane.
+
+    cut, fill: half cells of ground taken away, and put down, on the whole map.
+    """
+
+    surface: Surface
+    levels: tuple[int, ...]
+    paths: tuple[tuple[Cell, ...], ...]
+    cut: int
+    fill: int
+
+
+def settle(surface: Surface, before: Halves, sites: Sequence[Site]) -> Settled:
+    """Set houses and places down.  before: the ground as it was, half cells.
+
+    Done anew, with terraces raised where water would stand on them, and with what the first settling did
+    not foresee counted in.  Raises InfeasibleError where a gate has no way to a lane.
+    """
+    least = [0] * len(sites)
+    bias = 0
+    for left in range(ROUNDS, 0, -1):
+        found, deep = _settled(surface, before, sites, least, bias)
+        wet = _standing(found, sites, deep)
+        uneven = abs(found.fill - found.cut) > (found.fill + found.cut) // EVEN
+        if not wet and (not uneven or left < ROUNDS - 1):
+            break
+        bias += (found.fill - found.cut) // 2 if uneven else 0
+        for n, high in wet.items():
+            least[n] = high
+    return _spread(found, before) if uneven else found
+
+
+def _spread(settled: Settled, before: Halves) -> Settled:
+    """What is left over is spread on slopes near by, half a cell deep; what is wanting is taken from them.
+
+    Nowhere higher than a neighbour above, or lower than one below: so no water is held that was not before.
+    """
+    surface = settled.surface
+    ground, over = surface.ground, settled.fill - settled.cut
+    near = far_from(surface.use != OPEN)
+    beside = lowest(ground, 1) < ground if over > 0 else -lowest(-ground, 1) > ground
+    free = beside & (surface.use == OPEN) & (near > 3)
+    order = np.argsort(np.where(free, near, 1 << 20).reshape(-1), kind="stable")
+    chosen = order[: min(abs(over), int(free.sum()))]
+    ground.reshape(-1)[chosen] -= np.sign(over).astype(np.int16)
+    _fill(surface, pits(surface))
+    cut, fill = _moved(surface, before)
+    return replace(settled, cut=cut, fill=fill)
+
+
+def _settled(
+    surface: Surface, before: Halves, sites: Sequence[Site], least: Sequence[int], bias: int
+) -> tuple[Settled, Field]:
+    """And how deep water would stand on each column, before what is open was filled."""
+    made = replace(surface, ground=surface.ground.copy(), use=surface.use.copy())
+    balance = int((made.ground.astype(np.int64) - before)[made.level == 0].sum()) + bias
+    levels, paths = [], []
+    for site, low in zip(sites, least, strict=True):
+        path = way_out(made, site.door, site.gate)
+        if not path:
+            raise InfeasibleError(
+                f"village: the gate at {site.door[0]}, {site.door[1]} has no way to a lane",
+                stage="site",
+            )
+        level = max(low, _level(made, site, path, balance))
+        balance += _terrace(made, site.rect, level)
+        _tread(made, path, level)
+        levels.append(level)
+        paths.append(path)
+    deep = pits(made)
+    _fill(made, deep)
+    cut, fill = _moved(made, before)
+    settled = Settled(surface=made, levels=tuple(levels), paths=tuple(paths), cut=cut, fill=fill)
+    return settled, deep
+
+
+def _fill(surface: Surface, deep: Field) -> None:
+    """Fill what would hold water.  Where one walks, steps only become less; a plot is raised instead."""
+    free = ~np.isin(surface.use, (PLOT, PLACE, WATER, BRIDGE, FORD))
+    surface.ground[free] += deep.astype(np.int16)[free]
+
+
+def _moved(surface: Surface, before: Halves) -> tuple[int, int]:
+    """What is cut, and what is filled, half cells."""
+    change = (surface.ground.astype(np.int64) - before)[surface.level == 0]
+    return -int(change[change < 0].sum()), int(change[change > 0].sum())
+
+
+def _standing(settled: Settled, sites: Sequence[Site], deep: Field) -> dict[int, int]:
+    """Plots on which water would stand, by their place in the row, and the level that would drain them."""
+    found = {}
+    for n, site in enumerate(sites):
+        x0, y0, x1, y1 = site.rect
+        if most := int(deep[x0:x1, y0:y1].max()):
+            found[n] = settled.levels[n] + (most + 1) // 2
+    return found
+
+
+def _level(surface: Surface, site: Site, path: Sequence[Cell], balance: int) -> int:
+    """Cells: as near the ground's mean as steps to the lane allow."""
+    x0, y0, x1, y1 = site.rect
+    ground = surface.ground[x0:x1, y0:y1].astype(np.int64)
+    lane, steps = int(surface.top[path[-1]]), len(path)
+    low, high = -((steps - lane) // 2), (lane + steps) // 2
+    mean = int(ground.sum()) // ground.size
+    wanted = {min(max(at, low), high) for at in (mean // 2, mean // 2 + 1)}
+    return min(wanted, key=lambda at: (abs(balance + 2 * at * ground.size - int(ground.sum())), at))
+
+
+def _terrace(surface: Surface, rect: Rect, level: int) -> int:
+    """Level the plot and a strip about it, and bring the ground beyond to it; what that changes, half
+    cells."""
+    x0, y0, x1, y1 = rect
+    reach = SLOPE + 1
+    box = np.s_[x0 - reach : x1 + reach, y0 - reach : y1 + reach]
+    ground, use = surface.ground[box], surface.use[box]
+    was = ground.astype(np.int64).sum()
+    far = _far(ground.shape[0], ground.shape[1], reach)
+    high = 2 * level
+    slope = (use == OPEN) & (far > 1)
+    slack = WALL + 2 * (far - 2)
+    ground[slope] = np.clip(ground, high - slack, high + slack)[slope]
+    strip = (far <= 1) & ((use == OPEN) | (use == APRON) | (far == 0))
+    ground[strip] = high
+    use[strip & (far == 1)] = APRON
+    return int(ground.astype(np.int64).sum() - was)
+
+
+def _far(wide: int, deep: int, reach: int) -> Field:
+    """Cells from a rectangle within a box about it."""
+    x, y = (
+        np.maximum(np.maximum(reach - np.arange(n), np.arange(n) - (n - reach - 1)), 0)
+        for n in (wide, deep)
+    )
+    return np.asarray(np.maximum(x[:, None], y[None, :]))
+
+
+def _tread(surface: Surface, path: Sequence[Cell], level: int) -> None:
+    """Make the way from the gate: three cells wide, a step of half a cell wherever it must rise or fall."""
+    end = int(surface.top[path[-1]])
+    high = 2 * level
+    for n, (x, y) in enumerate(path[:-1]):
+        left = len(path) - 1 - n
+        high += (end > high) - (end < high) if abs(end - high) >= left else 0
+        for i, j in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)):
+            at = (x + i, y + j)
+            if surface.use[at] in (OPEN, APRON) or (i, j) == (0, 0):
+                surface.ground[at], surface.use[at] = high, PATH
+
+
+def pits(surface: Surface) -> Field:
+    """Half cells that water would stand on each column before it runs off the map, or into water.
+
+    Filling is a reconstruction by erosion (L. Vincent, IEEE Transactions on Image Processing 2 (1993)).
+    """
+    from skimage.morphology import reconstruction
+
+    top = surface.top.astype(np.int32)
+    out = surface.level > 0
+    out[[0, -1]] = True
+    out[:, [0, -1]] = True
+    start = np.where(out, top, top.max())
+    filled = reconstruction(start, top, method="erosion")  # type: ignore[no-untyped-call]
+    return np.asarray(filled.astype(np.int64) - top)

@@ -1,0 +1,92 @@
+"""Lanes: the cheapest ways, joined, graded, with no end but at the map's edge."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import networkx as nx
+import numpy as np
+import pytest
+
+from genhouse.village.curves import FINE
+from genhouse.village.lanes import graded
+from genhouse.village.surface import BRIDGE, FORD, TRODDEN
+from genhouse.village.ways import AHEAD, USUAL, slopes, spread
+from tests.village.made import built, laid
+
+SEEDS = (1, 2, 3)
+
+
+def test_costs_are_those_of_another_library() -> None:
+    """Against networkx on the same lattice."""
+    heights = (np.arange(120).reshape(10, 12) * 37 % 23) * 20
+    slope, dear = slopes(heights), np.full(heights.shape, USUAL)
+    dear[4, 2:9] = 90
+    graph = nx.Graph()
+    for n, (di, dj) in enumerate(AHEAD):
+        for i, j in np.ndindex(10, 12):
+            if 0 <= i + di < 10 and 0 <= j + dj < 12:
+                ends = dear[i, j] + dear[i + di, j + dj] + 2 * dear[i + di // 2, j + dj // 2]
+                weight = int(slope[n, i, j] * ends)
+                graph.add_edge((i, j), (i + di, j + dj), weight=weight)
+    want = nx.single_source_dijkstra_path_length(graph, (0, 0))
+    found = spread(slope, dear, [(0, 0)])
+    assert {p: int(found.far[p]) for p in want} == want
+    way = found.back((9, 11))
+    assert way[0] == (0, 0)
+    assert way[-1] == (9, 11)
+    assert all(max(abs(a[0] - b[0]), abs(a[1] - b[1])) == 1 for a, b in pairwise(way))
+
+
+def test_steep_ways_are_gone_round() -> None:
+    heights = np.zeros((21, 21), dtype=np.int64)
+    heights[10, :18] = 40 * 64
+    way = spread(slopes(heights), np.full((21, 21), USUAL), [(2, 2)]).back((18, 2))
+    assert max(j for _, j in way) >= 18
+
+
+def test_a_graded_lane_rises_by_half_a_cell_a_cell_and_balances() -> None:
+    raw = [np.array([0] * 30 + [20] * 30)]
+    [high] = graded(raw, [np.full(60, -1)], [(0, 1)], 2)
+    assert (np.abs(high[2:] - high[:-2]) <= 1).all()
+    assert abs(int((high - raw[0]).sum())) < 60
+    [bridged] = graded(
+        [np.zeros(60, dtype=int)], [np.where(np.arange(60) == 30, 6, -1)], [(0, 1)], 2
+    )
+    assert bridged[30] == 6
+    assert (np.abs(bridged[2:] - bridged[:-2]) <= 1).all()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_lanes_are_one_net_that_ends_only_at_the_edge(seed: int) -> None:
+    lanes = laid(seed).lanes
+    graph = lanes.graph()
+    assert nx.is_connected(nx.Graph(graph))
+    at_edge = 0
+    for n, data in graph.nodes(data=True):
+        x, y = data["x"], data["y"]
+        edge = min(x, y, 188 - x, 188 - y) <= 0
+        at_edge += edge
+        assert edge or graph.degree(n) > 1
+    assert at_edge >= 3
+    for *_, data in graph.edges(data=True):
+        assert data["kind"] in ("road", "lane")
+        assert data["length"] > 0
+        assert 0 <= data["grade"] <= 51
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_where_lanes_meet_water_there_is_something_to_walk_on(seed: int) -> None:
+    surface = built(seed).settled.surface
+    over = np.isin(surface.use, TRODDEN) & (surface.level > 0)
+    assert np.isin(surface.use[over], (BRIDGE, FORD)).all()
+    assert (surface.deck[over] >= 2 * surface.level[over]).all()
+    assert (surface.deck[~over] == 0).all()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_lanes_keep_to_the_ground_that_was_made_for_them(seed: int) -> None:
+    site = laid(seed)
+    for lane in site.lanes.lanes:
+        x, y = (np.clip(lane.points[:, n] // FINE, 0, 191) for n in (0, 1))
+        assert np.isin(site.surface.use[x, y], TRODDEN).mean() > 0.95
