@@ -21,6 +21,7 @@ from genhouse.model.raster import edited
 from genhouse.model.record import Record
 from genhouse.model.voxels import Voxels
 from genhouse.sound import sound
+from genhouse.traditions.loader import load_tradition
 
 if TYPE_CHECKING:
     import networkx as nx
@@ -28,11 +29,13 @@ if TYPE_CHECKING:
 
     from genhouse.outputs.bill import Line
     from genhouse.outputs.figures._tables import Figures
+    from genhouse.outputs.names import Names
     from genhouse.outputs.plans.light_field import RoomLight
 
 
 LARGEST_PICTURE = 8192
 """Pixels along a side."""
+MOST_IN_A_BUNDLE = 10_000
 HIGHEST_LIGHT = 6
 """Quarter cells above the floor at which light is measured, at most."""
 
@@ -187,24 +190,50 @@ class House:
         level = taken.whole("above", above, 0, HIGHEST_LIGHT)
         return house_light(self.voxels, walked(self.voxels), level, self._least)
 
-    def save(self, folder: str | os.PathLike[str], *, force: int = False) -> Path:
+    def save(
+        self,
+        folder: str | os.PathLike[str],
+        *,
+        force: int = False,
+        names: str | os.PathLike[str] | None = None,
+        bundle: SupportsIndex = 64,
+    ) -> Path:
         """Write the whole folder, or nothing.
 
         force: replace an earlier genhouse folder; 2: also where its files were changed since.  A
-        user's own files in it are kept.  Raises WriteError.
+        user's own files in it are kept.  names, bundle: as of ``files``.  Raises WriteError, and
+        UnreadableError for a table of names.
         """
         from genhouse.outputs.files import check_target, write_folder
 
         target = taken.path_of("folder", folder, WriteError)
         check_target(target, force=force)
-        write_folder(target, self.files(), force=force)
+        write_folder(target, self.files(names=names, bundle=bundle), force=force)
         return target
 
-    def files(self) -> dict[str, bytes]:
-        """The files of its folder, by name."""
+    def files(
+        self, *, names: str | os.PathLike[str] | None = None, bundle: SupportsIndex = 64
+    ) -> dict[str, bytes]:
+        """The files of its folder, by name.
+
+        names: a table of the builder's own names, as CSV: material, form or ``*``, name.
+        bundle: pieces that are fetched together, 1 to 10,000.  Raises UnreadableError and BriefError.
+        """
         from genhouse.outputs.folder import folder_files
 
-        return folder_files(self.plan, self.voxels, self._checks, self._figures)
+        own = None if names is None else self.names(names)
+        size = taken.whole("bundle", bundle, 1, MOST_IN_A_BUNDLE)
+        return folder_files(
+            self.plan, self.voxels, self._checks, self._figures, names=own, bundle=size
+        )
+
+    def names(self, file: str | os.PathLike[str]) -> Names:
+        """A builder's own names for what this way of building has.  Raises UnreadableError."""
+        from genhouse.outputs.names import read_names
+
+        known = load_tradition(self.recipe.brief.tradition).materials
+        path = taken.path_of("names", file, UnreadableError)
+        return read_names(path, [name for name, _ in known])
 
     def _checks(self) -> tuple[dict[str, Any], ...]:
         """What the cells alone say, whether the house was read or designed: as a document has it."""

@@ -18,6 +18,7 @@ from genhouse.cli.design import design
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
 from genhouse.cli.light import light
+from genhouse.cli.names import names
 from genhouse.cli.progress import progress_shown
 from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
@@ -84,6 +85,7 @@ for command in (
     inspect,
     show,
     rooms,
+    names,
     light,
     vary,
     ideas,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from functools import lru_cache
 
 import numpy as np
@@ -89,11 +89,12 @@ def edited(design: Design, voxels: Voxels) -> tuple[str, ...]:
 
 
 def _tables(voxels: Voxels) -> tuple[object, ...]:
-    """All that is said of the cells, but for the forms that none of them has."""
+    """All that is said of the cells, but for names of a builder's own and the forms that none has."""
     about = voxels.about
+    materials = tuple(replace(m, own="") for m in about.materials)
     used = np.unique(voxels.form).tolist()
     shapes = sorted((about.forms[n].name, voxels.shapes[n].tobytes()) for n in used)
-    return about.seed, about.materials, about.rooms, about.eaves, about.gate, shapes
+    return about.seed, materials, about.rooms, about.eaves, about.gate, shapes
 
 
 def _room_array(design: Design, roof: np.ndarray) -> np.ndarray:

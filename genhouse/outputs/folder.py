@@ -12,6 +12,7 @@ from msgspec import Struct
 from genhouse.core.workers import cores, helped
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.names import Names, applied, given, own_steps, remarks
 from genhouse.outputs.pictures import picture, vignettes
 from genhouse.outputs.step_pictures import View, step_picture, views
 from genhouse.outputs.steps.steps import Steps, building_steps
@@ -25,6 +26,8 @@ ROOMS = "rooms.png"
 HELPERS = 3
 """Processes that draw beside this one, at most; more bring little, the pictures being few."""
 AT_HAND = 31 << 20
+BUNDLE = 64
+"""Pieces that are fetched together, where nobody says how many."""
 
 
 def folder_files(
@@ -32,10 +35,13 @@ def folder_files(
     voxels: Voxels,
     checks: Callable[[], Sequence[Mapping[str, Any]]],
     measured: Figures | None = None,
+    names: Names | None = None,
+    bundle: int = BUNDLE,
 ) -> dict[str, bytes]:
     """The files of the contract, by name.  checks: gives the inspector's verdicts, as plain values.
 
-    measured: the figures of the house, where they are known.
+    measured: the figures of the house, where they are known.  names: the builder's own; those that its
+    tables hold where none are given.  bundle: pieces that are fetched together.
 
     Pictures are drawn by a few processes, where the system can fork them, while everything else is
     read in and written here, and then by this one too; who draws which changes nothing.
@@ -50,6 +56,7 @@ def folder_files(
     finishes = {material.name: material.finish for material in design.palette.materials}
     scene = picture.scene(voxels, finishes)
     steps = building_steps(design, voxels)
+    own = given(voxels) if names is None else names
     shown = views(voxels, steps)
     wanted: list[str | View] = [ROOMS, *LOOKS, *shown]
     drawing = _Drawing(design=design, scene=scene, steps=steps)
@@ -71,7 +78,7 @@ def folder_files(
         told = record(design, voxels, checks(), measured)
         files = {
             "house.json": laid_out(told),
-            "house.npz": voxels_bytes(voxels),
+            "house.npz": voxels_bytes(applied(voxels, own)),
             "house.glb": glb_bytes(voxels),
             "materials.csv": csv_bytes(bill(voxels)),
             "members.csv": csv_bytes(members.members(design), members.Member),
@@ -83,6 +90,8 @@ def folder_files(
         done = dict(zip(wanted, finish(), strict=True))
     sheet, *alone = done[ROOMS]
     files |= {ROOMS: sheet, **{name: done[name][0] for name in LOOKS}}
+    if own.rows:
+        files["steps-own.csv"] = own_steps(steps, own)
     files["guide.html"] = guide(
         Told(
             design=design,
@@ -94,6 +103,9 @@ def folder_files(
             rooms=dict(zip((room.id for room in vignettes.pictured(design)), alone, strict=True)),
             hero=done[LOOKS[0]][0],
             edited=told.edited,
+            called=own.called,
+            bundle=bundle,
+            remarks=remarks(voxels, own),
         )
     )
     return sealed(files, HOUSE.file)

@@ -42,8 +42,6 @@ CAUTION = (
 )
 LONG = 14
 """Lines that a table has at most beside a picture; longer ones run across the page."""
-BUNDLE = 64
-"""Pieces that are fetched together, where nobody says how many."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,7 +63,7 @@ class Told:
     hero: bytes
     edited: Sequence[str] = ()
     called: Called = as_named
-    bundle: int = BUNDLE
+    bundle: int = 64
     remarks: Sequence[str] = ()
 
 
