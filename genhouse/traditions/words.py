@@ -69,12 +69,16 @@ class LayerNames(Table, frozen=True, kw_only=True):
 
 
 class Words(Register, frozen=True, kw_only=True):
-    """clearances: what a builder must ask about fire.  gaps: how to count along a side."""
+    """clearances: what a builder must ask about fire.  gaps: how to count along a side.
+
+    members: what timbers are called, by their roles.
+    """
 
     clearances: str
     gaps: str
     flight: str
     layer: LayerNames
+    members: Pairs[RoleName, str] = field(name="member", default=())
     counts: Pairs[str, Count] = field(name="count", default=())
 
 

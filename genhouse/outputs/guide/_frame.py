@@ -11,6 +11,7 @@ from msgspec import Struct
 from genhouse.core.box import Box, Rect
 from genhouse.model.design import Design
 from genhouse.model.roof import Cover
+from genhouse.outputs.guide._words import member_names
 from genhouse.outputs.pictures.camera import project
 from genhouse.outputs.plans._pen import CARD, DIMENSION, INK, PAPER, TIMBER, drawing, num, tag
 from genhouse.outputs.storeys import storeys
@@ -57,12 +58,12 @@ def _bay(design: Design, cover: Cover) -> Rect:
 
 def _members(design: Design, ground: Rect) -> Iterator[Member]:
     """Those of the frame and the roof, in the order in which they are raised."""
-    kinds = design.palette.having("members")
-    for role in kinds:
+    names = member_names(design)
+    for role in design.palette.having("members"):
         for part in design.parts:
             if part.role == role and part.box.rect.meets(ground):
                 r = part.box.rect.meet(ground)
-                yield Member(role.replace("-", " "), r.up(part.box.z0, part.box.z1))
+                yield Member(names[role], r.up(part.box.z0, part.box.z1))
 
 
 def _drawn(ground: Rect, members: tuple[Member, ...], names: tuple[str, ...], wing: str) -> str:

@@ -19,6 +19,12 @@ def words_of(design: Design) -> Words:
     return load_tradition(design.recipe.brief.tradition).words
 
 
+def member_names(design: Design) -> dict[str, str]:
+    """What each kind of timber is called, by its role."""
+    own = dict(words_of(design).members)
+    return {role: own.get(role, role.replace("-", " ")) for role, _ in design.palette.roles}
+
+
 def facts(design: Design) -> dict[str, Fact]:
     """All that words may be filled with."""
     counts = words_of(design).counts

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from genhouse.core.spoken import some
 from genhouse.model.design import Design
@@ -24,8 +24,15 @@ from genhouse.outputs.guide._roof import courses, roof_plan
 from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
-from genhouse.outputs.guide._words import facts, height_rows, side_gaps, wing_rows, words_of
-from genhouse.outputs.members import members
+from genhouse.outputs.guide._words import (
+    facts,
+    height_rows,
+    member_names,
+    side_gaps,
+    wing_rows,
+    words_of,
+)
+from genhouse.outputs.members import Member, members
 from genhouse.outputs.setting_out import heights, house_rect
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import View
@@ -125,11 +132,18 @@ def guide(told: Told) -> bytes:
         sections=sections(design, voxels, height_rows(design)),
         bay=bay,
         bay_names=names,
-        members=members(design),
+        members=tuple(_members(design)),
         mats=mat_plans(design),
         forms=form_key(voxels, told.sheets),
         long=LONG,
     )
+
+
+def _members(design: Design) -> Iterator[Member]:
+    """The schedule of members, in the tradition's words."""
+    names = {role.replace("-", " "): name for role, name in member_names(design).items()}
+    for member in members(design):
+        yield structs.replace(member, member=names.get(member.member, member.member))
 
 
 def _sheets(sheets: Sheets) -> Iterator[tuple[int, str, str]]:
