@@ -38,6 +38,7 @@ from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import View
 from genhouse.outputs.steps.reach import ARM, Reach, reaches
 from genhouse.outputs.steps.steps import Row, Step, Steps
+from genhouse.outputs.steps.table import steps_csv
 from genhouse.outputs.storeys import storeys
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.words import clauses
@@ -101,7 +102,7 @@ def guide(told: Told) -> bytes:
         "genhouse.outputs.guide",
         "guide.html.j2",
         name=f"House {design.recipe.seed}",
-        digest=_digest(voxels),
+        digest=_digest(told.steps),
         client=design.recipe.brief.client,
         caution=CAUTION,
         clearances=words_of(design).clearances,
@@ -174,10 +175,9 @@ def data_address(picture: bytes) -> str:
     return f"data:image/{kind};base64,{b64encode(picture).decode()}" if picture else ""
 
 
-def _digest(voxels: Voxels) -> str:
-    """What a house is remembered by where its steps are ticked off."""
-    arrays = (voxels.material, voxels.form, voxels.stage)
-    return hashlib.sha256(b"".join(a.astype("<u2").tobytes() for a in arrays)).hexdigest()[:16]
+def _digest(steps: Steps) -> str:
+    """What a house is remembered by where its steps are ticked off: the order in which it is built."""
+    return hashlib.sha256(steps_csv(steps)).hexdigest()[:16]
 
 
 def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple[str, str], ...]:
