@@ -137,7 +137,10 @@ class House:
         """
         if self._report is not None:
             return self._report
-        return examine(self.voxels, rows=self._rows, record=self._record, light=self._least)
+        outline = self.plan.outline if self.designed else ()
+        return examine(
+            self.voxels, rows=self._rows, record=self._record, light=self._least, outline=outline
+        )
 
     def picture(
         self,
@@ -237,7 +240,8 @@ class House:
 
     def _checks(self) -> tuple[dict[str, Any], ...]:
         """What the cells alone say, whether the house was read or designed: as a document has it."""
-        report = self._report or examine(self.voxels, light=self.recipe.brief.light)
+        plan, light = self.plan, self.recipe.brief.light
+        report = self._report or examine(self.voxels, light=light, outline=plan.outline)
         return report.plain()
 
     def _repr_png_(self) -> bytes:

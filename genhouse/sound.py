@@ -128,7 +128,7 @@ def _tried(recipe: Recipe, anew: Anew) -> Sound | Finding:
         raise
     except ValueError as error:
         return _fault(error)  # two parts in one cell, or a part outside the plot
-    report = inspect(voxels, light=recipe.brief.light)
+    report = inspect(voxels, light=recipe.brief.light, outline=plan.outline)
     if report.clean:
         return Sound(plan=plan, voxels=voxels, report=report, anew=anew)
     return report.findings[0]

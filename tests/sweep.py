@@ -5,6 +5,7 @@
     python -m tests.sweep --plots          every plot from 17 x 19 to 45 x 61, one seed each
     python -m tests.sweep 0:50 --plots --step 7 --gates
     python -m tests.sweep --plots --step 4 --arrangement lookout
+    python -m tests.sweep 0:150 --outlines plots of random outlines, every third a shape by name
 
 Prints each kind of finding with the first house that has it, and the line that remakes each house at
 fault; exit code 1 where there is any.  A house that was drawn anew, because its first draw was unsound, is
@@ -24,13 +25,16 @@ from rich.console import Console
 from rich.progress import track
 
 from genhouse.core.axes import SIDES
+from genhouse.core.draw import Draw
 from genhouse.core.errors import GenhouseError
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief, Recipe
+from genhouse.model.shapes import SHAPES
 from genhouse.sound import sound
 from tests.benchmarks.counting import seeds_of
 from tests.briefs import line, recipe
 from tests.houses import arrays
+from tests.outlines import corners
 from tests.outside.checker import check_arrays
 
 SLOW = 2.0
@@ -50,7 +54,7 @@ def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
     except Exception as error:
         return recipe, [f"{type(error).__name__}: {error}"], ""
     found = [f"{ANEW}{fault}" for fault in house.faults]
-    outside = check_arrays(arrays(house.voxels), recipe.brief.light)
+    outside = check_arrays(arrays(house.voxels), recipe.brief.light, house.plan.outline)
     return recipe, found + [f"outside: {finding}" for finding in outside], ""
 
 
@@ -69,9 +73,18 @@ def recipes(
                 yield Recipe(seed=width * 1000 + depth, brief=brief)
 
 
+def outlined(numbers: range) -> Iterator[Recipe]:
+    """A random outline a number, by its corners or, every third, by the name of a shape."""
+    for n in numbers:
+        here = Draw(n).at("outline")
+        shape = here.choice(tuple(SHAPES), "shape") if n % 3 == 0 else corners(here)
+        yield Recipe(seed=n, brief=Brief(outline=shape))
+
+
 @click.command()
 @click.argument("seeds", default="0:2000")
 @click.option("--briefs", is_flag=True, help="Whole random briefs by these numbers.")
+@click.option("--outlines", is_flag=True, help="A random outline a seed.")
 @click.option("--plots", is_flag=True, help="Every plot instead of seeds.")
 @click.option("--step", default=1, help="Every so many cells of plot.")
 @click.option("--gates", is_flag=True, help="Each plot with its gate on all four sides.")
@@ -80,6 +93,7 @@ def recipes(
 def main(
     seeds: str,
     briefs: bool,
+    outlines: bool,
     plots: bool,
     step: int,
     gates: bool,
@@ -88,7 +102,8 @@ def main(
 ) -> None:
     """Sweep and report."""
     numbers = seeds_of(seeds)
-    some = map(recipe, numbers) if briefs else recipes(numbers, plots, step, gates, arrangement)
+    some = recipes(numbers, plots, step, gates, arrangement)
+    some = map(recipe, numbers) if briefs else outlined(numbers) if outlines else some
     work = list(some)
     kinds: dict[str, tuple[int, str]] = {}
     bad = refused = 0

@@ -10,6 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.model.brief import STAGE_NAMES
 from genhouse.model.roof import ROOF_FORMS, WINGS
+from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
 
 Rows = list[tuple[str, str]]
@@ -55,6 +56,7 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
         (name, " and ".join(rooms)) for name, rooms in tables(tradition).get("trade", {}).items()
     ],
     "arrangements": lambda _: [(name, "") for name in ARRANGEMENTS],
+    "outlines": lambda _: [(name, "") for name in SHAPES],
     "gardens": lambda _: [(name, "") for name in GARDENS],
     "roof-forms": lambda _: [
         *((name, "") for name in ROOF_FORMS),
@@ -75,8 +77,8 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
 def choices(group: str | None, tradition: str, as_json: bool) -> None:
     """List the names that there are to choose from, all or one GROUP of them.
 
-    Groups: traditions, kinds (of room), palettes, trades, gardens, roof-forms, profiles, wings, sides,
-    stages, figures.
+    Groups: traditions, kinds (of room), palettes, trades, arrangements, outlines, gardens, roof-forms,
+    profiles, wings, sides, stages, figures.
     """
     if group is not None and group not in GROUPS:
         raise BriefError(f"choices: there is no group {group!r}; try {', '.join(GROUPS)}")

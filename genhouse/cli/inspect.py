@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
 from genhouse.cli.words import PATH
-
-if TYPE_CHECKING:
-    from genhouse.model.record import Record
 
 
 @click.command()
@@ -25,8 +22,7 @@ def inspect(folder: Path) -> None:
     from genhouse.outputs.bill import read_rows
 
     voxels, rows = read_voxels(folder / "house.npz"), read_rows(folder / "materials.csv")
-    light, record = _told(folder)
-    report = examine(voxels, rows=rows, record=record, light=light)
+    report = examine(voxels, rows=rows, **_told(folder))
     for verdict in report.verdicts:
         click.echo(f"{'kept  ' if verdict.kept else 'BROKEN'} {verdict.check}: {verdict.evidence}")
         for finding in verdict.findings:
@@ -35,20 +31,25 @@ def inspect(folder: Path) -> None:
         raise SystemExit(1)
 
 
-def _told(folder: Path) -> tuple[int, Record | None]:
-    """Lux that the brief asks for, and what was recorded; what briefs ask for, and nothing, where the
+def _told(folder: Path) -> dict[str, Any]:
+    """Lux that the brief asks for, what was recorded, and the outline of the plot; nothing where the
     document is gone or of another version."""
     from genhouse.core.errors import VersionError
-    from genhouse.model.brief import LAMPLIGHT
-    from genhouse.outputs.document.reading import read_recipe, read_record
+    from genhouse.outputs.document.reading import design_of, read_saved, record_of
 
     try:
         if not (folder / "house.json").exists():
-            return LAMPLIGHT, None
-        return read_recipe(folder).brief.light, read_record(folder)
+            return {}
+        saved = read_saved(folder)
+        plan = design_of(folder, saved)
     except VersionError as error:
         click.echo(f"genhouse: {error}", err=True)
-        return LAMPLIGHT, None
+        return {}
+    return {
+        "light": plan.recipe.brief.light,
+        "record": record_of(saved, plan),
+        "outline": plan.outline,
+    }
 
 
 def _places(where: tuple[tuple[int, int, int], ...], count: int) -> str:

@@ -10,10 +10,11 @@ from typing import Any, NamedTuple
 
 import click
 
-from genhouse.cli.words import PATH, PLOT, SETTING
+from genhouse.cli.words import OUTLINE, PATH, PLOT, SETTING
 from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
 from genhouse.model.brief import Brief, Recipe
+from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import GARDENS, check_recipe
 
 OPTIONS = (
@@ -27,6 +28,13 @@ OPTIONS = (
         "--plot",
         type=PLOT,
         help="Width and depth in cells, such as 23x32; or a range of them, such as 20x24:30x40.",
+    ),
+    click.option(
+        "--outline",
+        type=OUTLINE,
+        help="Outline of the plot: "
+        + ", ".join(SHAPES)
+        + ", or its corners, such as '0,0 34,0 34,16 20,16 20,38 0,38'.",
     ),
     click.option("--gate", type=click.Choice(SIDES), help="Side from which a visitor comes."),
     click.option(
@@ -79,7 +87,7 @@ def house_options(command: Callable[..., None]) -> Callable[..., None]:
     return asked
 
 
-NAMES = ("plot", "gate", "mirror", "tradition", "palette", "garden")
+NAMES = ("plot", "outline", "gate", "mirror", "tradition", "palette", "garden")
 """Options that are keys of a brief."""
 
 
@@ -101,12 +109,20 @@ def plot_words(plot: Any) -> str:
     return f"{plot[0]}x{plot[1]}"
 
 
+def _outline_words(value: str | tuple[tuple[int, int], ...]) -> str:
+    return value if isinstance(value, str) else " ".join(f"{x},{y}" for x, y in value)
+
+
+SAID: dict[str, Callable[[Any], str]] = {"plot": plot_words, "outline": _outline_words}
+"""How a value is typed, where not as it is."""
+
+
 def _words(
     brief_file: Path | None, own: dict[str, Any], stages: tuple[tuple[str, int], ...]
 ) -> list[str]:
     said = ["--brief", shlex.quote(str(brief_file))] if brief_file else []
     for name, value in own.items():
         if value is not None:
-            text = plot_words(value) if name == "plot" else str(value)
+            text = SAID.get(name, str)(value)
             said += [f"--{name}"] if value is True else [f"--{name}", shlex.quote(text)]
     return said + [word for stage, seed in stages for word in ("--set", f"{stage}={seed}")]

@@ -15,6 +15,7 @@ HEADING = {
     "seed": "recipe.seed",
     "client": "recipe.brief.client",
     "plot": "plot",
+    "outline": "outline",
     "gate": "gate_side",
     "tradition": "recipe.tradition",
     "palette": "recipe.palette",
@@ -70,8 +71,8 @@ def _tables(saved: Any) -> None:
     name = (f"House {told['seed']}", "bold")
     console.print(Text.assemble("\n", name, f", {plain(client)}" if client else ""), soft_wrap=True)
     console.print(
-        f"{' x '.join(map(str, told['plot'] or '?'))} cells, gate to the {told['gate']}, "
-        f"{told['tradition']}, {told['palette']}\n",
+        f"{' x '.join(map(str, told['plot'] or '?'))} cells{_corners(told['outline'])}, "
+        f"gate to the {told['gate']}, {told['tradition']}, {told['palette']}\n",
         style="dim",
     )
     for table in (house_table, courts_table, rooms_table):
@@ -80,6 +81,10 @@ def _tables(saved: Any) -> None:
             console.print()
     for note in getattr(saved.metrics, "notes", ()):
         console.print(f"note: {note}", style="dim")
+
+
+def _corners(outline: Any) -> str:
+    return f" within {len(outline)} corners" if outline else ""
 
 
 def _told(saved: Any, path: str) -> Any:

@@ -12,6 +12,7 @@ import click
 from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
 from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS, MOST_SURVEYED
+from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import SEED_BITS
 
 if TYPE_CHECKING:
@@ -60,6 +61,25 @@ class Plot(click.ParamType):  # type: ignore[type-arg, unused-ignore]
             )
         found = [int(number) for number in match.groups() if number]
         return ((*found[:2],), (*found[2:],)) if found[2:] else (*found,)
+
+
+class Outline(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    name = "SHAPE|CORNERS"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> str | tuple[tuple[int, int], ...]:
+        if isinstance(value, tuple):
+            return value
+        if value in SHAPES:
+            return str(value)
+        corners = [
+            re.fullmatch(r"([0-9]{1,6}),([0-9]{1,6})", word, re.ASCII) for word in value.split()
+        ]
+        if not corners or None in corners:
+            raise BriefError(
+                f"outline: {quoted(value)} is neither {', '.join(SHAPES)} nor corners, such as "
+                "'0,0 34,0 34,16 20,16 20,38 0,38'"
+            )
+        return tuple((int(corner[1]), int(corner[2])) for corner in corners if corner)
 
 
 class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
@@ -112,7 +132,7 @@ class Place(click.Path):
         return super().convert(value, param, ctx)
 
 
-SEED, SEEDS, PLOT, SETTING = Seed(), Seeds(), Plot(), Setting()
+SEED, SEEDS, PLOT, OUTLINE, SETTING = Seed(), Seeds(), Plot(), Outline(), Setting()
 MANY_SEEDS = Seeds(MOST_SURVEYED)
 PROCESSES = click.IntRange(1, MOST_HELPERS)
 PATH = Place(path_type=Path)

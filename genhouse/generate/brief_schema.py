@@ -10,6 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.keys import KEYS
+from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
 
 TABLES = {"": "Brief", "roof": "RoofWish", "rooms": "Wish"}
@@ -46,6 +47,7 @@ def names_of(tradition: str) -> dict[str, list[str]]:
         "gate": list(SIDES),
         "tradition": list(names()),
         "palette": list(data["palette"]),
+        "outline": list(SHAPES),
         "arrangement": list(ARRANGEMENTS),
         "garden": list(GARDENS),
         "trade": list(data.get("trade", ())),

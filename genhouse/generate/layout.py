@@ -224,7 +224,7 @@ def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(1, LAYOUTS))
-        if brief.plot is None and brief.plot_least is None and brief.plot_most is None:
+        if brief.ground is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
             yield from enumerate(more, LAYOUTS)
 

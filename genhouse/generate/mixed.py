@@ -18,11 +18,12 @@ from genhouse.core.errors import GenhouseError
 from genhouse.generate.brief_schema import names_of
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
+from genhouse.model.shapes import Steps, region
 from genhouse.traditions.shelf import check_brief
 
 T = TypeVar("T")
 
-RULE = "mixed-1"
+RULE = "mixed-2"
 """The name of this rule: another rule, another name."""
 CLIENTS = ("", "Ada Thorne, Oxmere")
 GIVEN = (3, 8)
@@ -32,6 +33,8 @@ WISHED = (1, 6)
 USUAL = 2
 """How far a number lies from the least that it may be, at most, as it usually is."""
 USUALLY = (5, 6)
+STEPS = 3
+"""Steps of a stair that is cut from a corner of a plot, at most."""
 CONTRARY = (1, 12)
 """How many briefs may contradict themselves; in all others, what a refusal names is left out."""
 SEEDED = (1, 6)
@@ -119,6 +122,8 @@ def _drawn(kind: Any, where: str, here: Chooser) -> Any:
         return _drawn(here.choice(some, f"type of {where}"), where, here)
     if origin is Literal:
         return here.choice(inside, where)
+    if origin in (tuple,) and where == "outline":
+        return _corners(here)
     if origin in (tuple,):
         if inside[1:] == (...,):
             return _several(inside[0], where, here)
@@ -167,5 +172,25 @@ def _pair(where: str, here: Chooser) -> tuple[int, int]:
     if where in BOUNDS:
         least = here.between(6, 30, f"{where} least")
         return least, least + here.between(0, 40, f"{where} more")
+    return _size(where, here)
+
+
+def _size(where: str, here: Chooser) -> tuple[int, int]:
     (x0, y0), (x1, y1) = SMALLEST_PLOT, LARGEST_PLOT
     return here.between(x0, x1, f"{where} width"), here.between(y0, y1, f"{where} depth")
+
+
+def _corners(here: Chooser) -> tuple[tuple[int, int], ...]:
+    """A plot from each corner of which a stair of up to three steps is cut."""
+    wide, deep = size = _size("outline", here)
+
+    def stair(corner: int) -> Steps:
+        at = here.at("corner", corner)
+        steps = range(at.between(0, STEPS, "steps of outline"))
+        part = 2 * STEPS + 1
+        return tuple(
+            (at.between(2, wide // part, f"step {n} x"), at.between(2, deep // part, f"step {n} y"))
+            for n in steps
+        )
+
+    return region(size, (stair(0), stair(1), stair(2), stair(3))).corners

@@ -80,7 +80,8 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
-    gardens = (*(c.pieces for c in court), plan_yards(shell.site, draws.of("court").at("yards")))
+    grown = plan_yards(shell.site, rooms.front, draws.of("court").at("yards"))
+    gardens = (*(c.pieces for c in court), grown)
     more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(gardens, tradition))
     trades = trades_of(tradition)
     laid = shell.laid.with_parts(built(more, tradition, trades))
@@ -168,7 +169,7 @@ def standing(layout: Layout) -> tuple[Element, ...]:
     """All that stands before the house is furnished: what the trades of its tradition are given."""
     site, bays, rooms, tradition = layout.site, layout.bays, layout.rooms, layout.tradition
     return (
-        *made_ground(site, tradition),
+        *made_ground(site, rooms.front, tradition),
         *rooms.segments,
         *juts(site, rooms, layout.roof, tradition),
         *supports(rooms.segments),
@@ -203,4 +204,5 @@ def _turned(shell: _Shell) -> Design:
         swept=roof.swept,
         dormers=len(roof.dormers),
         arrangement=site.arrangement,
+        outline=site.outline.turned(turn).corners if site.outline else (),
     )

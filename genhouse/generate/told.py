@@ -47,7 +47,7 @@ def wanted(place: str) -> str | None:
     >>> wanted("plot[0]")
     'plot: it wants two whole numbers, such as [25, 31]'
     """
-    bare = re.sub(r"\[\d+\]$", "", place)
+    bare = re.sub(r"(\[\d+\])+$", "", place)
     name = re.sub(r"\[\d+\]", "", bare)
     if name in TABLES:
         return f"{bare}: it wants {TABLES[name]}"

@@ -45,6 +45,11 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
 def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
     if brief.plot:
         yield ("plot",), f"plot {brief.plot[0]} x {brief.plot[1]}"
+    if brief.outline:
+        words = (
+            f"{len(brief.outline)} corners" if isinstance(brief.outline, tuple) else brief.outline
+        )
+        yield ("outline",), f"outline {words}"
     for key in ("plot_least", "plot_most"):
         if plot := getattr(brief, key):
             yield (key,), f"{key} {plot[0]} x {plot[1]}"

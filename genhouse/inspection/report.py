@@ -7,6 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
+from genhouse.core.region import Corner
 from genhouse.inspection.access import access, walk
 from genhouse.inspection.bill import Row, bill
 from genhouse.inspection.carried import carried
@@ -15,6 +16,7 @@ from genhouse.inspection.fabric import fabric
 from genhouse.inspection.floors import floors
 from genhouse.inspection.guards import guards
 from genhouse.inspection.light import light as lamplight
+from genhouse.inspection.plot import plot
 from genhouse.inspection.record import record as recorded
 from genhouse.inspection.rooms import headroom, rooms
 from genhouse.inspection.skin import skin
@@ -42,6 +44,7 @@ CHECKS = (
     "rooms",
     "volumes",
     "light",
+    "plot",
     "bill",
     "record",
 )
@@ -89,9 +92,10 @@ def inspect(
     rows: Iterable[Row] | None = None,
     record: Record | None = None,
     light: int = LAMPLIGHT,
+    outline: Sequence[Corner] = (),
 ) -> Report:
     """Inspect a house.  rows: its materials list.  record: what it was when it was saved.  light: least
-    lux at night.
+    lux at night.  outline: corners of the plot, where it is no rectangle.
 
     Without a list or a record there is nothing to hold the cells to, and these verdicts say so.
     """
@@ -113,6 +117,7 @@ def inspect(
             rooms(voxels, programme),
             volumes(voxels, cells),
             lamplight(voxels, way, light),
+            plot(voxels, outline),
             bill(voxels, rows),
             recorded(voxels, record),
         )

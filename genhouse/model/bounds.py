@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+from genhouse.core.box import Rect
+from genhouse.core.region import Region, rectangle
+
 SMALLEST_PLOT = (17, 19)
 LARGEST_PLOT = (45, 61)
+LARGEST = rectangle(LARGEST_PLOT)
+MOST_CORNERS = 32
+"""Corners of an outline: as many as a stair of eight steps round a plot has."""
 MARGIN = 5
 """Cells of a plot's width, and of its depth, that no room has: eaves on both sides, and one wall line."""
 BAY = 16
@@ -12,14 +18,14 @@ COURT = 36
 """Cells of the smallest court with the walls on two of its sides."""
 
 
-def most_rooms(plot: tuple[int, int], storeys: int) -> int:
+def most_rooms(plot: Region, storeys: int) -> int:
     """Rooms that a plot could hold at the very most, by their area.
 
-    >>> most_rooms((17, 19), 2), most_rooms(LARGEST_PLOT, 1)
+    >>> most_rooms(rectangle((17, 19)), 2), most_rooms(LARGEST, 1)
     (16, 137)
     """
-    width, depth = plot
-    return storeys * (((width - MARGIN) * (depth - MARGIN) - COURT) // BAY)
+    built = Region(tuple(Rect(x0, y0, x1 - MARGIN, y1 - MARGIN) for x0, y0, x1, y1 in plot.parts))
+    return storeys * max(0, (len(built.cells()) - COURT) // BAY)
 
 
 MOST_SEEDS = 100_000
@@ -38,7 +44,7 @@ BOUNDS = {
     "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
     "people": (1, 16),
     "roof.dormers": (0, 8),
-    "rooms.count": (0, most_rooms(LARGEST_PLOT, 2)),
+    "rooms.count": (0, most_rooms(LARGEST, 2)),
     "rooms.area": (1, MOST_CELLS),
     "rooms.storey": (1, 3),
 }

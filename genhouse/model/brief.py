@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from genhouse.core.axes import Side
+from genhouse.core.region import Region, bounded, rectangle
 from genhouse.model.roof import RoofForm, WingName
 
 STAGE_NAMES = (
@@ -94,10 +95,12 @@ class Brief:
     """Everything is optional; what is left out is drawn from the seed.
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
-    which the seed chooses.  gate: the side a visitor comes from.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how
-    the wings stand round the courts and go on past them.  low: the wings of one storey in a house of
-    two; a flat roof over one is a roof terrace.  rooms: the programme.
+    which the seed chooses.  outline: its corners, each so far east and north of the south-west corner of
+    the smallest rectangle round them; or the name of a shape, to be cut from the plot.  gate: the side
+    a visitor comes from.  closed: sides of the court on which wings stand, 2 to 4.  courts: how many in
+    sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how the wings stand round the courts and go on
+    past them.  low: the wings of one storey in a house of two; a flat roof over one is a roof terrace.
+    rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.
     service: whether the rearmost of two or three courts is for the work of the house.
     garden: the kind of court garden.  palette: a palette of the tradition.
@@ -114,6 +117,7 @@ class Brief:
     plot: tuple[int, int] | None = None
     plot_least: tuple[int, int] | None = None
     plot_most: tuple[int, int] | None = None
+    outline: tuple[tuple[int, int], ...] | str | None = None
     closed: int | None = None
     courts: int | None = None
     storeys: int | None = None
@@ -131,6 +135,13 @@ class Brief:
     people: int | None = None
     trade: str | None = None
     rooms: tuple[Wish, ...] = ()
+
+    @property
+    def ground(self) -> Region | None:
+        """The plot, where its size or its corners are given."""
+        if isinstance(self.outline, tuple):
+            return bounded(self.outline)
+        return rectangle(self.plot) if self.plot else None
 
     def count_of(self, kind: str) -> int | None:
         """How many rooms of a kind the programme asks for; None where it says nothing of it."""

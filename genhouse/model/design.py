@@ -7,6 +7,7 @@ from functools import cached_property
 
 from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect
+from genhouse.core.region import Corner, Region, bounded, rectangle
 from genhouse.model.brief import Recipe
 from genhouse.model.elements import Placed, Wall
 from genhouse.model.laid import Laid
@@ -26,7 +27,8 @@ class Design:
     lit: (room, millilux that its lamps bring to its floor on the mean), for the same.
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     gardens: the kind of each court's garden.  swept: whether the corners of the eaves are lifted.
-    dormers: how many.  arrangement: how the wings are arranged, by name.
+    dormers: how many.  arrangement: how the wings are arranged, by name.  outline: corners of the plot,
+    counter-clockwise; none where it is a rectangle.
     """
 
     recipe: Recipe
@@ -50,11 +52,17 @@ class Design:
     swept: bool = False
     dormers: int = 0
     arrangement: str = "ring"
+    outline: tuple[Corner, ...] = ()
 
     @property
     def plot(self) -> tuple[int, int]:
         """Width and depth."""
         return self.turn.size
+
+    @property
+    def land(self) -> Region:
+        """The ground of the plot."""
+        return bounded(self.outline) if self.outline else rectangle(self.plot)
 
     @property
     def height(self) -> int:

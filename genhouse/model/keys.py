@@ -58,6 +58,14 @@ KEYS: tuple[Key, ...] = (
         "The largest plot that the seed may choose; in place of `plot`.",
     ),
     Key(
+        "outline",
+        "the name of a shape, or corners of two whole numbers each",
+        "[[0, 0], [34, 0], [34, 16], [20, 16], [20, 38], [0, 38]]",
+        "The outline of the plot, where it is no rectangle: its corners in order, east and north of the "
+        "south-west corner of the smallest rectangle round it, each side from one to the next along a row "
+        "of cells; or a shape that the seed cuts from the plot: `ell`, `tee`, `stepped` or `chamfered`.",
+    ),
+    Key(
         "closed",
         _WHOLE,
         "4",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from msgspec import Struct
 
-from genhouse.core.axes import ALONG, FLANKS, SIDES, Axis, Side
+from genhouse.core.axes import ALONG, FLANKS, SIDES, STEP, Axis, Side
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
@@ -136,6 +137,19 @@ def overall(design: Design, side: Side) -> tuple[Span, ...]:
     start, end = _ends(house_rect(design), side)
     length = design.plot[ALONG[side_axis(side)]]
     return tuple(s for s in ((0, start), (start, end), (end, length)) if s[1] > s[0])
+
+
+def corners(design: Design, side: Side) -> tuple[Span, ...]:
+    """From corner to corner of the plot's outline, along what of it faces a side; none of a rectangle."""
+    n, outline = ALONG[side_axis(side)], design.outline
+    way = STEP[SIDES[(SIDES.index(side) + 1) % len(SIDES)]]  # counter-clockwise
+    ends = {
+        corner[n]
+        for a, b in zip(outline, (*outline[1:], *outline[:1]), strict=True)
+        if (b[n] - a[n]) * way[n] > 0
+        for corner in (a, b)
+    }
+    return tuple(pairwise(sorted(ends)))
 
 
 class Heights(Struct, frozen=True, kw_only=True):

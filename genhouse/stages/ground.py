@@ -7,21 +7,22 @@ from collections.abc import Iterable, Iterator
 from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
+from genhouse.stages._land import grounds
 from genhouse.stages.site import Site
-from genhouse.stages.yards import yards
 from genhouse.traditions.tradition import Tradition
 
 
-def made_ground(site: Site, tradition: Tradition) -> Iterator[Slab]:
+def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]:
     """Packed earth below, earth under the house, a gravel strip that takes the drip, a culvert for the
-    water of each court."""
+    water of each court.  front: the front door, or the gate in a wall."""
     top = tradition.storeys[0].slab - 1
-    whole = Rect(0, 0, *site.plot)
-    yield Slab(use="ground", box=whole.up(0, top))
+    land = site.land.cells()
+    for box in runs([(x, y, 0) for x, y in land]):
+        yield Slab(use="ground", box=box.rect.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
     built = {c for rect in site.built for c in rect.cells()}
-    lawn = yards(site)
-    yield from laid("drip", set(whole.cells()) - built - lawn, top)
+    lawn = grounds(site, front)
+    yield from laid("drip", land - built - lawn, top)
     yield from laid("yard", lawn, top)
     culverts = tuple(drains(site))
     under = [*walls, *(v for court in site.courts for v in site.verandas(court))]

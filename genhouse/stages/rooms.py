@@ -47,6 +47,11 @@ class Rooms:
     amiss: int = 0
 
     @property
+    def front(self) -> Rect:
+        """The cells of the front door, or of the gate in a wall."""
+        return self.entrances[0].way
+
+    @property
     def rising(self) -> tuple[Wall, ...]:
         """The walls that rise to the roof: all of an upper storey, and those in which a ceiling ends."""
         return tuple(s for s in self.segments if s.rises)
@@ -154,7 +159,7 @@ def _opened(
         stairs=stairs,
         hearth=shared_flue(hearth, rooms, opened.walls, tradition),
         entrances=opened.entrances,
-        gate=(front.way.x0, 0),
+        gate=(front.way.x0, site.before(front.way.x0, front.way.y0)),
         strung=opened.strung,
         amiss=opened.strung + _overgrown(rooms, tradition),
     )

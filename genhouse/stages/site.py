@@ -11,15 +11,16 @@ from functools import reduce
 
 from genhouse.core.axes import ENDS, FLANKS, Side, Turn, opposite
 from genhouse.core.box import Rect
+from genhouse.core.region import Region, rectangle
 from genhouse.model.roof import WingName
 from genhouse.stages._wings import Wing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
-    """plot: local size.  courts: clear rectangles, front to rear.  walls: the wall lines that stand where
-    no wing closes a court.  service: the court that is for the work of the house, the rearmost, or None.
-    turn: from here to the plot's own frame.
+    """plot: local size.  outline: of the plot, where it is no rectangle.  courts: clear rectangles, front
+    to rear.  walls: the wall lines that stand where no wing closes a court.  service: the court that is
+    for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
     """
 
     plot: tuple[int, int]
@@ -30,6 +31,12 @@ class Site:
     walls: tuple[Rect, ...] = ()
     service: Rect | None = None
     arrangement: str = "ring"
+    outline: Region | None = None
+
+    @property
+    def land(self) -> Region:
+        """The ground of the plot."""
+        return self.outline or rectangle(self.plot)
 
     @property
     def house(self) -> Rect:
@@ -73,6 +80,20 @@ class Site:
         court = self.courts[0]
         front = self.round(court).get("south")
         return Rect(court.x0, 0, court.x1, court.y0 - 1 if front is None else front.rect.y0)
+
+    def before(self, x: int, y: int) -> int:
+        """How far toward the gate's side one gets from a cell, straight on within the plot: the last y."""
+        while self.land.has(x, y - 1):
+            y -= 1
+        return y
+
+    def seclusion(self, front: Rect) -> int:
+        """How the ground before a front lies: 0 where it is the plot's own, out to the gate's side of all
+        of it; 1 where it ends on the way there; 2 where more of the plot lies beyond that."""
+        if self.land.holds(Rect(front.x0, 0, front.x1, front.y1)):
+            return 0
+        ends = [(x, self.before(x, front.y1 - 1)) for x in range(front.x0, front.x1)]
+        return 2 if any(self.land.has(x, n) for x, y in ends for n in range(y - 1)) else 1
 
     def garden(self, court: Rect) -> Rect:
         """The part of a court inside its verandas."""

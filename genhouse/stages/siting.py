@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
-from itertools import islice
+from itertools import islice, product
 
-from genhouse.core.axes import SIDES, Turn
+from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
-from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.core.region import Region
 from genhouse.model.brief import Brief
 from genhouse.stages import _bands
 from genhouse.stages._bands import (
@@ -22,6 +23,7 @@ from genhouse.stages._bands import (
 )
 from genhouse.stages._storeys import with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
+from genhouse.stages.plots import plots
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
 
@@ -29,21 +31,16 @@ GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
 HOUSES = 8
 """Rectangles that are tried for the ring of an arrangement before one fills the lot."""
+NAMES, SEEN, LIKED = 6, 9, 2
+"""Arrangements that are tried on a plot that is no rectangle; sites of which one is chosen, or as many of
+those whose wings stand in several of its parts."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
-    drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
-    side = brief.gate if brief.gate is not None else drawn
-    world = brief.plot or _plot(brief, draw)
-    quarters = (SIDES.index(side) - SIDES.index("south")) % 4
-    plot = (world[1], world[0]) if quarters % 2 else world
-    turn = Turn(*plot, quarters, brief.mirror)
-    lot = Rect(0, 0, *plot).grown(-tradition.bays.margin)
-    plain = Site(plot=plot, turn=turn, gate_side=side, wings=(), courts=())
-    site = _arranged(plain, lot, brief, tradition, draw)
+    site = _best(brief, tradition, draw)
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return replace(
         site,
@@ -52,52 +49,112 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     )
 
 
-def _arranged(plain: Site, lot: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> Site:
-    """The wings and courts of an arrangement; where one that is drawn finds no place, a ring that fills the
-    lot."""
-    if brief.arrangement is not None:
-        site = _placed(brief.arrangement, plain, lot, brief, tradition, draw)
-        if site is None:
-            wide, deep = plain.plot
-            raise InfeasibleError(
-                f"arrangement: no {brief.arrangement} finds a place on {wide} x {deep} cells",
-                stage="site",
-            )
-        return site
+def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
+    """The first site whose court lies open to the gate's side of the plot, or the one that does most; on a
+    plot that is no rectangle one whose wings stand in several parts of it, and take most ground."""
+    found: list[Site] = []
+    refusal: InfeasibleError | None = None
+    for plain, some in product(plots(brief, draw), (_arranged, _rings)):
+        lot = plain.land.shrunk(tradition.bays.margin)
+        here: list[Site] = []
+        try:
+            for site in some(plain, lot, brief, tradition, draw):
+                (found if site.seclusion(site.approach) else here).append(site)
+                if here and (
+                    lot.whole or len(here) == SEEN or sum(_spreads(n, lot) for n in here) == LIKED
+                ):
+                    break
+        except InfeasibleError as error:
+            refusal = refusal or error
+        if here:
+            return max(here, key=lambda site: (_spreads(site, lot), _taken(site)))
+    if not found:
+        raise refusal or InfeasibleError("site: no house finds a place on this plot", stage="site")
+    return min(found, key=lambda site: site.seclusion(site.approach))
+
+
+def _spreads(site: Site, lot: Region) -> bool:
+    """Whether no rectangle within the lot holds all wings."""
+    return not any(all(part.holds(wing.rect) for wing in site.wings) for part in lot.parts)
+
+
+def _taken(site: Site) -> int:
+    return sum(rect.area for rect in site.built)
+
+
+def _arranged(
+    plain: Site, lot: Region, brief: Brief, tradition: Tradition, draw: Draw
+) -> Iterator[Site]:
+    """The wings and courts of the arrangement that a brief asks for, or the seed likes."""
+    if brief.arrangement is None:
+        for name in _names(lot, draw):
+            yield from _placed(name, plain, lot, brief, tradition, draw, HOUSES)
+        return
+    none = True
+    for site in _placed(brief.arrangement, plain, lot, brief, tradition, draw):
+        none = False
+        yield site
+    if none:
+        wide, deep = plain.plot
+        raise InfeasibleError(
+            f"arrangement: no {brief.arrangement} finds a place on {wide} x {deep} cells",
+            stage="site",
+        )
+
+
+def _rings(
+    plain: Site, lot: Region, brief: Brief, tradition: Tradition, draw: Draw
+) -> Iterator[Site]:
+    """Rings that fill the lot, or rectangles within it: where no arrangement is asked for."""
+    refusal: InfeasibleError | None = None
+    for house in lot.parts if brief.arrangement is None else ():
+        try:
+            yield _ring(plain, house, brief, tradition, draw)
+        except InfeasibleError as error:
+            refusal = refusal or error
+    if refusal:
+        raise refusal
+
+
+def _names(lot: Region, draw: Draw) -> Iterator[str]:
+    """The arrangement that the seed draws; where the lot is no rectangle, some that go on past a ring."""
     weights = {n: a.weight for n, a in ARRANGEMENTS.items() if a.weight}
-    name = draw.choice(list(weights), "arrangement", list(weights.values()))
-    site = _placed(name, plain, lot, brief, tradition, draw, HOUSES)
-    return site or _ring(plain, lot, brief, tradition, draw)
+    for n in range(1 if lot.whole else NAMES):
+        here = draw if lot.whole else draw.at("arrangement", n)
+        name = here.choice(list(weights), "arrangement", list(weights.values()))
+        if lot.whole or ARRANGEMENTS[name].steps:
+            yield name
 
 
 def _placed(
     name: str,
     plain: Site,
-    lot: Rect,
+    lot: Region,
     brief: Brief,
     tradition: Tradition,
     draw: Draw,
     most: int | None = None,
-) -> Site | None:
+) -> Iterator[Site]:
     """The wings and courts of an arrangement.  most: rectangles for its ring that are tried.
 
     Raises InfeasibleError where there is no ring as a brief asks.
     """
     several = replace(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
+    refusal, none = None, True
     for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
         here = draw.at(name, n) if n else draw
+        least = 0 if house in lot.parts else GARDEN
         try:
-            ring = _ring(
-                plain, house, several, tradition, here, least=GARDEN if house != lot else 0
-            )
-        except InfeasibleError:
-            if name == "ring":
-                raise
+            ring = _ring(plain, house, several, tradition, here, least=least)
+        except InfeasibleError as error:
+            refusal = refusal or error
             continue
         site = arranged(name, ring, lot, tradition.bays, here)
         if site is not None:
-            return replace(site, arrangement=name)
-    return None
+            none = False
+            yield replace(site, arrangement=name)
+    if none and refusal and name == "ring":
+        raise refusal
 
 
 def _ring(
@@ -117,26 +174,19 @@ def _ring(
 
 def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether the wings that a brief speaks of find a place: false only where no seed could find one."""
-    if brief.plot is None:
+    if brief.ground is None or isinstance(brief.outline, str):
         return _bands.conceivable(brief, tradition)
     sides = SIDES if brief.gate is None else (brief.gate,)
     turned = {SIDES.index(side) % 2 == SIDES.index("south") % 2 for side in sides}
-    plots = [brief.plot if straight else brief.plot[::-1] for straight in sorted(turned)]
-    houses = [Rect(0, 0, *plot).grown(-tradition.bays.margin) for plot in plots]
+    parts = brief.ground.shrunk(tradition.bays.margin).parts
+    sizes = [
+        (part.width, part.depth)[:: 1 if straight else -1] for straight in turned for part in parts
+    ]
     return any(
-        wide_bands(house.width - 1, deep, brief, tradition)
-        for house in houses
-        for deep, _ in deep_bands(house.depth - 1, brief, tradition)
+        wide_bands(width - 1, deep, brief, tradition)
+        for width, depth in sizes
+        for deep, _ in deep_bands(depth - 1, brief, tradition)
     )
-
-
-def _plot(brief: Brief, draw: Draw) -> tuple[int, int]:
-    """A plot as a client would bring it: mostly 21 to 29 wide and a quarter to a half deeper."""
-    if brief.plot_least is not None or brief.plot_most is not None:
-        (x0, y0), (x1, y1) = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
-        return draw.between(x0, x1, "plot width"), draw.between(y0, y1, "plot depth")
-    width = draw.between(20, 26, "plot width") + draw.below(5, "plot width more")
-    return width, min(LARGEST_PLOT[1], width * draw.between(115, 150, "plot depth") // 100)
 
 
 def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[Bands, Bands]:

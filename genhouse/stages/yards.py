@@ -2,48 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Mapping
 
 from genhouse.core.box import Rect, runs
 from genhouse.core.draw import Draw
+from genhouse.stages._land import grounds
 from genhouse.stages.court import Planting
 from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.gardens.planting import Shape, blossom, great_maple, maple, planted, poisson
 from genhouse.stages.site import Site
 
-DRY = 2
-"""Cells of gravel round all that is built, for the drip and to walk on."""
 LEAST = 3
 """Cells of a yard, the shorter way, that are put to use."""
 ROW = 4
 """Cells from tree to tree in an orchard."""
 
 
-@lru_cache(maxsize=16)
-def yards(site: Site) -> frozenset[Cell]:
-    """The ground clear of the house and of the way to its gate."""
-    taken = {c for rect in site.built for c in rect.grown(DRY).cells()} | {*site.approach.cells()}
-    return frozenset(set(Rect(0, 0, *site.plot).cells()) - taken)
-
-
-def plan_yards(site: Site, draw: Draw) -> Planting:
-    """What grows in the yards, each put to one use, and a hedge along the edge of the plot."""
-    open_ground = yards(site)
+def plan_yards(site: Site, front: Rect, draw: Draw) -> Planting:
+    """What grows in the yards, each put to one use, and a hedge along the edge of the plot up to the house,
+    open at the gate.  front: the front door, or the gate in a wall."""
+    open_ground = grounds(site, front)
     pieces: Pieces = {}
     for n, box in enumerate(runs([(x, y, 0) for x, y in open_ground])):
         ground = box.rect
         if min(ground.width, ground.depth) >= LEAST:
             use = draw.at(n).choice(list(USES), "use")
             pieces |= USES[use](ground, draw.at(n))
-    pieces |= {(*c, 0): ("hedge", "hedge") for c in _edge(site, open_ground)}
+    pieces |= {(*c, 0): ("hedge", "hedge") for c in site.land.edge & open_ground}
     return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
-
-
-def _edge(site: Site, ground: Collection[Cell]) -> Iterator[Cell]:
-    """The cells of a yard at the edge of the plot."""
-    inner = Rect(0, 0, *site.plot).grown(-1)
-    return (c for c in sorted(ground) if not inner.has(*c))
 
 
 def _orchard(ground: Rect, draw: Draw) -> Pieces:

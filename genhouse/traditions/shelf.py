@@ -12,10 +12,12 @@ from typing import Any
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError, InfeasibleError, TraditionError
 from genhouse.core.kept import once
+from genhouse.core.region import rectangle
 from genhouse.core.sentences import closest, quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
+from genhouse.traditions.outline import check_outline
 from genhouse.traditions.sense import check_sense
 
 SHELF = Path(__file__).parent
@@ -178,6 +180,7 @@ def _check_plots(brief: Brief) -> None:
     least, most = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
     if any(a > b for a, b in zip(least, most, strict=True)):
         raise BriefError(f"plot_least: {list(least)} is larger than plot_most, {list(most)}")
+    check_outline(brief)
     _check_gallery(brief)
     _check_low(brief)
     if brief.service and brief.courts == 1:
@@ -237,11 +240,11 @@ def _check_rooms(brief: Brief) -> None:
 
 def _check_room_for(brief: Brief) -> None:
     """Raises InfeasibleError where more rooms or cells are wished than the plot could ever hold."""
-    plot = brief.plot or brief.plot_most or LARGEST_PLOT
+    plot = brief.ground or rectangle(brief.plot_most or LARGEST_PLOT)
     storeys = brief.storeys or BOUNDS["storeys"][1]
     most, wished = most_rooms(plot, storeys), sum(wish.count for wish in brief.rooms)
     if wished > most:
-        size = f"{plot[0]} x {plot[1]}"
+        size = f"{plot.bounds.x1} x {plot.bounds.y1}" if plot.whole else f"{len(plot.cells())}"
         raise InfeasibleError(
             f"rooms: {wished} are wished, and no plot of {size} cells holds more than {most} "
             f"on {storeys} storeys",

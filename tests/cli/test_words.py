@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from genhouse.cli.words import PLOT, SEED, SEEDS, SETTING, whole
+from genhouse.cli.words import OUTLINE, PLOT, SEED, SEEDS, SETTING, whole
 from genhouse.core.errors import BriefError
 from genhouse.model.bounds import MOST_SEEDS
 
@@ -19,6 +19,18 @@ def test_seeds(text: str, value: int) -> None:
 @pytest.mark.parametrize("text", ["23x32", "23 x 32", "23x 32", "23×32"])
 def test_plots(text: str) -> None:
     assert PLOT.convert(text, None, None) == (23, 32)
+
+
+def test_outlines() -> None:
+    assert OUTLINE.convert("tee", None, None) == "tee"
+    square = ((0, 0), (20, 0), (20, 24), (0, 24))
+    assert OUTLINE.convert("0,0 20,0  20,24 0,24", None, None) == square
+    assert OUTLINE.convert(square, None, None) == square
+    for text in ("", "teeth", "0,0 20", "0,0;20,0", "0,0 20,-1"):
+        with pytest.raises(
+            BriefError, match=r"outline: .* is neither ell, tee, .* nor corners, such as"
+        ):
+            OUTLINE.convert(text, None, None)
 
 
 def test_settings() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from genhouse.core.axes import SIDES
-from genhouse.core.errors import BriefError
+from genhouse.core.errors import BriefError, GenhouseError, InfeasibleError
 from genhouse.generate.briefs import parse_brief, read_brief, with_options
 from genhouse.model.brief import Brief
 from genhouse.traditions.shelf import GARDENS
@@ -70,6 +70,54 @@ def test_a_brief_holds_what_it_was_given(keys: dict[str, Any]) -> None:
 )
 def test_what_is_wrong_is_named_by_its_key(keys: dict[str, Any], words: str) -> None:
     with pytest.raises(BriefError, match=words):
+        parse_brief(keys)
+
+
+ELL = [[0, 0], [34, 0], [34, 16], [20, 16], [20, 38], [0, 38]]
+
+
+def test_an_outline_is_a_shape_or_its_corners() -> None:
+    """Built on are 15 x 33 and 29 x 11 cells, 15 x 11 of them in both; less a court's 36, in bays of 16."""
+    assert parse_brief({"outline": "ell"}).outline == "ell"
+    assert parse_brief({"outline": ELL, "plot": [34, 38]}).outline == tuple(map(tuple, ELL))
+    with pytest.raises(
+        InfeasibleError, match=r"rooms: 120 .* no plot of 984 cells holds more than 114 on 3"
+    ):
+        parse_brief({"outline": ELL, "rooms": [{"kind": "study", "count": 120}], "storeys": 3})
+
+
+@pytest.mark.parametrize(
+    ("keys", "words"),
+    [
+        ({"outline": "elk"}, "^outline: there is no shape 'elk'; did you mean 'ell'"),
+        ({"outline": 7}, "^outline: it wants the name of a shape, or corners of two whole numbers"),
+        ({"outline": [[0, 0], [9]]}, "^outline: it wants the name of a shape, or corners"),
+        ({"outline": ELL[:3]}, "^outline: it has 3 corners, and 4 are the fewest"),
+        ({"outline": ELL[:-1]}, "^outline: from 20, 38 to 0, 0 it runs neither east to west nor"),
+        ({"outline": [*ELL, [0, 0]]}, "^outline: corner 7 repeats corner 1"),
+        (
+            {"outline": [[x + 2, y] for x, y in ELL]},
+            "^outline: its least numbers are 2 to the east",
+        ),
+        (
+            {"outline": [[2 * x, y] for x, y in ELL]},
+            "^outline: it measures 68 x 38 .* 45 x 61 are the",
+        ),
+        (
+            {"outline": [[x // 2, y // 2] for x, y in ELL]},
+            "^outline: no part of it has room for a house",
+        ),
+        ({"outline": ELL * 6}, "^outline: it has 36 corners, and 32 are the most"),
+        (
+            {"outline": ELL, "plot": [30, 30]},
+            r"^outline: it measures 34 x 38 cells, and plot = \[30, 30\]",
+        ),
+        ({"outline": ELL, "plot_most": [45, 50]}, "^outline: .* leave plot_most out"),
+        ({"outline": "tee", "plot": [18, 20]}, "^outline: no tee plot of 18 x 20 cells has room"),
+    ],
+)
+def test_an_outline_that_is_none_is_refused(keys: dict[str, Any], words: str) -> None:
+    with pytest.raises(GenhouseError, match=words):
         parse_brief(keys)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from typing import Any
 
@@ -62,6 +62,21 @@ class House:
 def cells(house: House) -> list[Finding]:
     """Every finding in the cells that needs no walking."""
     return [f for check in (_standing, _water, _rain, _sky, _floors, _open) for f in check(house)]
+
+
+def beyond(house: House, corners: Sequence[Sequence[int]]) -> Iterator[Finding]:
+    """Nothing lies beyond the outline of the plot: who goes from a cell due west, from its middle, crosses
+    that an odd number of times where the cell is within."""
+    if not corners:
+        return
+    x, y = (np.arange(n) + 0.5 for n in house.form.shape[:2])
+    crossed = np.zeros((len(x), len(y)), dtype=int)
+    for (x0, y0), (x1, y1) in zip(corners, [*corners[1:], corners[0]], strict=True):
+        if x0 == x1:
+            crossed += np.outer(x > x0, (y > min(y0, y1)) & (y < max(y0, y1)))
+    off = ((house.material > 0) | (house.room > 0)) & (crossed % 2 == 0)[:, :, None]
+    if off.any():
+        yield Finding("outline", some(off), "something lies beyond the outline of the plot")
 
 
 def _floors(house: House) -> Iterator[Finding]:

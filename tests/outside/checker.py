@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import sys
 import zlib
+from collections.abc import Sequence
 from pathlib import Path
 from zipfile import BadZipFile
 
 import numpy as np
 
-from tests.outside.cells import House, cells
-from tests.outside.files import BESIDE, FILES, asked_light, plans
+from tests.outside.cells import House, beyond, cells
+from tests.outside.files import BESIDE, FILES, asked_light, outline, plans
 from tests.outside.light import LEAST, light
 from tests.outside.tables import Arrays, Finding, check_tables
 from tests.outside.walk import reached, walk
@@ -28,24 +29,31 @@ def check_folder(folder: Path) -> list[Finding]:
     arrays = _load(folder / "house.npz", found)
     table = [] if arrays is None else list(check_tables(arrays))
     house = None if arrays is None or table else House(arrays)
-    found += table or (_inspect(house, asked_light(folder)) if house else [])
+    found += table or (_inspect(house, asked_light(folder), outline(folder)) if house else [])
     for name, check in BESIDE.items():
         if (folder / name).is_file():
             found += check(folder / name, house)
     return found + (list(plans(folder, house)) if house else [])
 
 
-def check_arrays(arrays: Arrays, lux: float = LEAST) -> list[Finding]:
+def check_arrays(
+    arrays: Arrays, lux: float = LEAST, corners: Sequence[Sequence[int]] = ()
+) -> list[Finding]:
     """Every finding in the arrays of ``house.npz`` (a dict of them, or the opened file).
 
-    lux: what the brief asks for on every floor at night.
+    lux: what the brief asks for on every floor at night.  corners: of the plot's outline, where it has one.
     """
-    return list(check_tables(arrays)) or _inspect(House(arrays), lux)
+    return list(check_tables(arrays)) or _inspect(House(arrays), lux, corners)
 
 
-def _inspect(house: House, lux: float) -> list[Finding]:
+def _inspect(house: House, lux: float, corners: Sequence[Sequence[int]]) -> list[Finding]:
     places = reached(house)
-    return [*cells(house), *walk(house, places), *light(house, places, lux)]
+    return [
+        *cells(house),
+        *beyond(house, corners),
+        *walk(house, places),
+        *light(house, places, lux),
+    ]
 
 
 def _load(path: Path, found: list[Finding]) -> Arrays | None:

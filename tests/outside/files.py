@@ -88,6 +88,15 @@ def asked_light(folder: Path) -> float:
     return light if isinstance(light, int) else LEAST
 
 
+def outline(folder: Path) -> list[list[int]]:
+    """The corners of the plot in ``house.json``; none where it is a rectangle, or says nothing."""
+    try:
+        corners = json.loads((folder / "house.json").read_text(encoding="utf-8"))["outline"]
+    except (OSError, ValueError, KeyError, TypeError):
+        return []
+    return [[int(x), int(y)] for x, y in corners]
+
+
 def _leaves(record: dict[str, Any]) -> Iterator[tuple[str, Any]]:
     for key, value in record.items():
         yield from _leaves(value) if isinstance(value, dict) else [(key, value)]

@@ -163,6 +163,17 @@ def test_each_fault_is_found_by_its_own_check(name: str) -> None:
     assert found(change) == {check}
 
 
+def test_what_lies_beyond_the_outline_is_found() -> None:
+    """Of a specimen that fills its plot, a corner that is not its own."""
+    arrays, about = specimen()
+    wide, deep, _ = arrays["form"].shape
+    whole = [[0, 0], [wide, 0], [wide, deep], [0, deep]]
+    bitten = [[1, 0], *whole[1:], [0, 1], [1, 1]]
+    assert check_arrays(sealed(arrays, about), corners=whole) == []
+    (found,) = check_arrays(sealed(arrays, about), corners=bitten)
+    assert (found.check, {(x, y) for x, y, _ in found.where}) == ("outline", {(0, 0)})
+
+
 def test_a_hole_over_a_room_lets_in_both_rain_and_sky() -> None:
     assert found(taken(np.s_[8, 7, 4], np.s_[8, 7, 6])) == {"rain", "sky"}
 

@@ -61,9 +61,14 @@ def _of_site(brief: Document, house: Document) -> Iterator[str]:
     ):
         if brief[key] and not all(map(fits, brief[key], plot)):
             yield f"{key} {brief[key]}: the plot is {plot}"
+    if (outline := brief["outline"]) and (words := _outline(outline, house)):
+        yield words
     x, y, _ = house["gate"]
-    edge = {"south": y == 0, "north": y == plot[1] - 1, "west": x == 0, "east": x == plot[0] - 1}
-    if brief["gate"] and not (house["gate_side"] == brief["gate"] and edge[brief["gate"]]):
+    dx, dy = FRONT_DOOR[house["gate_side"]]
+    on_edge = not _ground(house).intersects(
+        box(x - dx, y - dy, x - dx + 1, y - dy + 1).buffer(-0.1)
+    )
+    if brief["gate"] and not (house["gate_side"] == brief["gate"] and on_edge):
         yield f"gate {brief['gate']}: it is at {x}, {y}"
     if brief["mirror"] != house["turn"]["mirror"]:
         yield "mirror"
@@ -89,6 +94,30 @@ def _of_site(brief: Document, house: Document) -> Iterator[str]:
     gardens = drawn["gardens"][: -len(service) or None]
     if brief["garden"] and set(gardens) != {brief["garden"]}:
         yield f"garden {brief['garden']}: they are {gardens}"
+
+
+def _ground(house: Document) -> Polygon:
+    """The plot."""
+    return Polygon(house["outline"]) if house["outline"] else box(0, 0, *house["plot"])
+
+
+def _outline(wanted: str | list[list[int]], house: Document) -> str:
+    """What is wrong with the outline: its ground is that asked for, or of the shape asked for, by how many
+    rectangles are cut from the one round it, and how many times its corners turn in."""
+    ground = _ground(house)
+    if not isinstance(wanted, str):
+        return "" if ground.equals(Polygon(wanted)) else f"outline {wanted}: {house['outline']}"
+    cut = box(0, 0, *house["plot"]).difference(ground)
+    pieces = list(getattr(cut, "geoms", [cut]))
+    corners = [len(piece.exterior.coords) - 1 for piece in pieces]
+    right = {
+        "ell": corners == [4],
+        "tee": corners == [4, 4],
+        "stepped": corners == [6],
+        "chamfered": set(corners) == {4}
+        and all(max(b := p.bounds) and b[2] - b[0] == b[3] - b[1] <= 6 for p in pieces),
+    }
+    return "" if right[wanted] else f"outline {wanted}: {house['outline']}"
 
 
 def _courts(house: Document) -> list[Polygon]:

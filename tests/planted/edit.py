@@ -51,7 +51,7 @@ def subject() -> House:
 
 class Edit:
     """The arrays of the house, to be changed; rows: its materials list, counted anew unless set.  record:
-    what they are held to.
+    what they are held to.  outline: corners of its plot.
     """
 
     def __init__(self, house: House | None = None) -> None:
@@ -61,6 +61,7 @@ class Edit:
         self.about = self.house.voxels.about
         self.rows: Rows | None = None
         self.record: Record | None = None
+        self.outline: tuple[tuple[int, int], ...] = ()
 
     def set(self, where: Iterable[Cell], material: str, form: str, stage: str) -> None:
         names = [m.name for m in self.about.materials]

@@ -1,4 +1,4 @@
-"""Faults in what shuts, carries and guards a house, and in what is recorded of it."""
+"""Faults in what shuts, carries and guards a house, in what is recorded of it, and in where it lies."""
 
 from __future__ import annotations
 
@@ -120,7 +120,23 @@ def told_otherwise(edit: Edit) -> None:
     edit.arrays["room"][tuple(edge)] = 0
 
 
+def built_beyond(edit: Edit) -> None:
+    """The plot ends a cell before the eastern edge of what is laid on it, over three cells."""
+    wide, deep = edit.plan.plot
+    edit.outline = ((0, 0), (wide, 0), (wide, 3), (wide - 1, 3), (wide - 1, 6), (wide, 6))
+    edit.outline += ((wide, deep), (0, deep))
+
+
+def neighbour(edit: Edit) -> None:
+    """A corner of the plot is a neighbour's, cleared but for a stone."""
+    wide, deep = edit.plan.plot
+    edit.outline = ((1, 0), (wide, 0), (wide, deep), (0, deep), (0, 1), (1, 1))
+    edit.clear((0, 0, z) for z in range(1, edit.arrays["form"].shape[2]))
+
+
 FABRIC: dict[str, tuple[str, Callable[[Edit], object]]] = {
+    "ground beyond the edge of the plot": ("plot", built_beyond),
+    "a stone on a neighbour's ground": ("plot", neighbour),
     "a hole in a wall": ("closed", hole),
     "a pane gone": ("closed", pane_gone),
     "leaves gone from an opening": ("closed", leaves_gone),

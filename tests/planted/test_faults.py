@@ -19,6 +19,7 @@ OUTSIDE = {
     "rooms": {"numbers"},
     "headroom": set(),
     "light": {"light"},
+    "plot": {"outline"},
     "bill": set(),
     "skin": set(),
     "closed": {"open"},
@@ -46,7 +47,7 @@ def planted(name: str) -> Edit:
 
 def examined(name: str) -> Report:
     edit = planted(name)
-    return inspect(edit.voxels(), rows=edit.list(), record=edit.record)
+    return inspect(edit.voxels(), rows=edit.list(), record=edit.record, outline=edit.outline)
 
 
 def test_the_house_itself_is_clean() -> None:
@@ -69,7 +70,9 @@ def test_each_fault_is_found_by_its_own_check_and_no_other(name: str) -> None:
 @pytest.mark.parametrize("name", FAULTS)
 def test_the_outside_checker_agrees(name: str) -> None:
     check = FAULTS[name][0]
-    found = {finding.check for finding in check_arrays(arrays(planted(name).voxels()))}
+    edit = planted(name)
+    findings = check_arrays(arrays(edit.voxels()), corners=edit.outline)
+    found = {finding.check for finding in findings}
     expected = NOT_IN_ORDER.get(name, OUTSIDE[check])
     assert found <= expected | {n for other in FOLLOWS.get(name, ()) for n in OUTSIDE[other]}
     assert bool(found & expected) == (bool(expected) and name not in BEYOND_THE_CONTRACT)

@@ -187,7 +187,7 @@ def test_a_deep_plot_has_courts_in_sequence() -> None:
 
 def test_the_ground_is_whole_below_and_open_where_the_court_is_laid() -> None:
     site = planned(4)
-    boxes = [slab.box for slab in made_ground(site, TIMBER)]
+    boxes = [slab.box for slab in made_ground(site, site.approach, TIMBER)]
     cells = [c for box in boxes for c in box.cells()]
     assert len(cells) == len(set(cells))
     width, depth = site.plot

@@ -5,11 +5,14 @@ from __future__ import annotations
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
 
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief
+from genhouse.stages._land import grounds, way_in
+from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
-from genhouse.stages.yards import plan_yards, yards
+from genhouse.stages.yards import plan_yards
 from genhouse.traditions.shelf import ARRANGEMENTS
 from tests.houses import TIMBER
 
@@ -22,12 +25,19 @@ def test_what_grows_in_a_yard_stays_there(seed: int, name: str) -> None:
         site = plan_site(brief, TIMBER, Draw(seed).at("site"))
     except InfeasibleError:
         reject()
-    open_ground, pieces = yards(site), plan_yards(site, Draw(seed).at("yards"))
+    front = door(site)
+    open_ground, pieces = grounds(site, front), plan_yards(site, front, Draw(seed).at("yards"))
     assert {(x, y) for x, y, *_ in pieces} <= open_ground
     for rect in (*(wing.rect for wing in site.wings), *site.courts, *site.walls):
         eaves = rect.grown(TIMBER.bays.margin)
         assert not any(eaves.has(x, y) for x, y in open_ground)
-    assert not any(site.approach.has(x, y) for x, y in open_ground)
+    assert not any(way_in(site, front).has(x, y) for x, y in open_ground)
+
+
+def door(site: Site) -> Rect:
+    """A door in the front of a house, or in the wall before its court."""
+    x, y = site.approach.x0 + 1, site.approach.y1
+    return Rect(x, y, x + 1, y + 1)
 
 
 def test_every_use_is_seen() -> None:
@@ -35,5 +45,5 @@ def test_every_use_is_seen() -> None:
     for seed in range(30):
         brief = Brief(plot=(34, 44), gate="south", arrangement="rambling")
         site = plan_site(brief, TIMBER, Draw(seed).at("site"))
-        seen |= {use for *_, use, _ in plan_yards(site, Draw(seed).at("yards"))}
+        seen |= {use for *_, use, _ in plan_yards(site, door(site), Draw(seed).at("yards"))}
     assert {"hedge", "shrub", "trunk"} <= seen

@@ -15,6 +15,7 @@ def drawn(design: Design) -> DrawnRecord:
     galleries = [room for room in design.rooms if room.kind == GALLERY]
     return DrawnRecord(
         plot=design.plot,
+        outline=design.outline,
         gate=design.gate_side,
         mirror=design.turn.mirror,
         palette=design.palette.name,

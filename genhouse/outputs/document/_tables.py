@@ -64,6 +64,7 @@ class DrawnRecord(Struct, frozen=True, kw_only=True):
     """
 
     plot: tuple[int, int]
+    outline: tuple[tuple[int, int], ...] = ()
     gate: Side
     mirror: bool
     palette: str
@@ -190,6 +191,7 @@ class FileRecord(Struct, frozen=True, kw_only=True):
 class HouseDocument(Struct, frozen=True, kw_only=True):
     """The design document of one house: with the cells in house.npz, all that it is.
 
+    outline: corners of the plot, counter-clockwise; none where it is a rectangle.
     gate: x, y and floor in quarter cells.  wings: with their walls; courts: without.  segments: of
     walls, a bay's length each.  covers: the roofs of the wings.  parts: boxes of equal pieces, in
     building order.  placed: fittings, with the cells from which they are used.  cautions: fitting, and
@@ -204,6 +206,7 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     recipe: RecipeRecord
     drawn: DrawnRecord
     plot: tuple[int, int]
+    outline: tuple[tuple[int, int], ...] = ()
     height: int
     gate: tuple[int, int, int]
     gate_side: Side

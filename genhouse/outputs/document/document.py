@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from inspect import cleandoc
 from typing import Any, get_args
 
 import msgspec
@@ -77,6 +78,7 @@ def record(
         recipe=_recipe(design),
         drawn=drawn(design),
         plot=design.plot,
+        outline=design.outline,
         height=design.height,
         gate=(x, y, z4),
         gate_side=design.gate_side,
@@ -176,4 +178,6 @@ def schema() -> dict[str, Any]:
     # Through JSON and back, so that it equals a schema read from a file.
     text = msgspec.json.encode(head | msgspec.json.schema(HouseDocument, schema_hook=_fraction))
     value: dict[str, Any] = msgspec.json.decode(text)
+    for table in value["$defs"].values():  # msgspec before 0.23 keeps their indentation
+        table["description"] = cleandoc(table["description"])
     return value

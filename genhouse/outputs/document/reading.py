@@ -17,7 +17,9 @@ from genhouse.core.axes import Turn
 from genhouse.core.box import Rect
 from genhouse.core.errors import UnreadableError, VersionError
 from genhouse.core.reading import DOCUMENT, as_record, json_value, read_bytes, said
+from genhouse.core.region import amiss, bounded, rectangle
 from genhouse.core.sentences import quoted
+from genhouse.model.bounds import MOST_CORNERS
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.model.design import Design
 from genhouse.model.laid import Laid
@@ -125,7 +127,7 @@ def design_of(path: Path, kept: HouseDocument) -> Design:
 
 AS_THEY_ARE = (
     "gate_side", "gate", "wings", "courts", "segments", "stairs", "placed", "covers",
-    "fewest_lamps", "lit", "cautions",
+    "fewest_lamps", "lit", "cautions", "outline",
 )  # fmt: skip
 """What a design and its document have alike."""
 
@@ -176,10 +178,7 @@ def _wrong(kept: HouseDocument) -> Iterator[str]:
             yield f"its palette has nothing for the role {part.role!r}"
     if not set(kept.palette.roles.values()) <= {m.name for m in kept.palette.materials}:
         yield "its palette names a material that it does not have"
-    plot = Rect(0, 0, *kept.plot)
-    for rect in _rects(kept):
-        if plot.meet(rect) != rect or min(rect.width, rect.depth) < 1:
-            yield f"{list(rect)} is no rectangle on its plot"
+    yield from _off_plot(kept)
     ids = [room.id for room in kept.rooms]
     known = {OUTSIDE, *ids}
     if len(known) != len(ids) + 1:
@@ -189,6 +188,22 @@ def _wrong(kept: HouseDocument) -> Iterator[str]:
         yield "it names a room that it does not have"
     if not (kept.rooms and kept.courts and kept.covers and all(r.rects for r in kept.rooms)):
         yield "it has no rooms, no court or no roof"
+
+
+def _off_plot(kept: HouseDocument) -> Iterator[str]:
+    """What lies off its plot, or is no plot."""
+    if len(kept.outline) > MOST_CORNERS:
+        yield f"its outline has more than {MOST_CORNERS} corners"
+        return
+    if kept.outline and (words := amiss(kept.outline)):
+        yield f"its outline is none: {words}"
+        return
+    plot = bounded(kept.outline) if kept.outline else rectangle(kept.plot)
+    if plot.bounds != Rect(0, 0, *kept.plot):
+        yield f"its outline does not measure {' x '.join(map(str, kept.plot))} cells"
+    for rect in _rects(kept):
+        if min(rect.width, rect.depth) < 1 or not plot.holds(rect):
+            yield f"{list(rect)} is no rectangle on its plot"
 
 
 def _rects(kept: HouseDocument) -> Iterator[Rect]:

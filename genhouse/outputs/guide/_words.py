@@ -48,6 +48,7 @@ def _on_the_plot(design: Design) -> dict[str, Fact]:
     return {
         "width": design.plot[0],
         "depth": design.plot[1],
+        "corners": tuple(f"({x}, {y})" for x, y in design.outline),
         "west": house.x0,
         "south": house.y0,
         "across": house.width,

@@ -187,7 +187,7 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
     courts = [r for r in design.rooms if r.kind in COURTS]
     pieces = sum(step.pieces for step in steps.steps)
     return (
-        ("Plot", f"{design.plot[0]} × {design.plot[1]} cells"),
+        ("Plot", f"{design.plot[0]} × {design.plot[1]} cells{_corners(design)}"),
         ("House, over the walls", f"{house.width} × {house.depth} cells"),
         ("Height, ground to ridge", f"{z.above(z.ridge)} cells"),
         ("Gate", f"from the {design.gate_side}"),
@@ -203,6 +203,10 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
         ("Temporary supports", str(steps.propped or "none, and so the fewest")),
         ("Out of an arm's length", f"{sum(r.beyond for r in reach)} pieces, from a trestle"),
     )
+
+
+def _corners(design: Design) -> str:
+    return f", {len(design.outline)} corners" if design.outline else ""
 
 
 def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:

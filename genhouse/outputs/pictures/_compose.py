@@ -203,9 +203,9 @@ def _lamps(s: Shot, seen: Seen) -> Ints:
 def _plinth(s: Shot, seen: Seen) -> Mask:
     """The sides of the plot's slab, below the ground."""
     ground = s.scene.voxels.about.gate[2] // 4
-    _, di, dj = s.solid.shape
-    border = (seen.at[0] == di - 1) | (seen.at[1] == dj - 1)
-    plinth: Mask = border & (seen.face != K_FACE) & (seen.at[2] < 4 * ground)
+    i, j = seen.at[0] + (seen.face == I_FACE), seen.at[1] + (seen.face == J_FACE)
+    beyond = np.pad(~s.whole[0], ((0, 1), (0, 1)), constant_values=True)
+    plinth: Mask = beyond[i, j] & (seen.face != K_FACE) & (seen.at[2] < 4 * ground)
     return plinth
 
 
@@ -234,29 +234,37 @@ def _grid(s: Shot, seen: Seen, light: _light.Daylight, window: Window) -> npt.ND
     even = len(seen.shaded.k) == 1
     paper = _tone.DUSK if s.night else _tone.PAPER
     if s.fresh is None:
-        colours = _sheet(window, light.ground, paper, even)
+        colours = _sheet(window, light.ground, _light.footing(s.whole[0]), paper, even)
     else:
-        colours = _shadowless(window, light.ground.shape, paper, even).copy()
+        base = np.packbits(s.whole[0]).tobytes()
+        colours = _shadowless(window, s.whole.shape[1:], base, paper, even).copy()
     flat = colours.reshape(*colours.shape[:2], -1)
     flat[:, :, seen.place] = np.minimum(_colours(s, seen, light), 255).swapaxes(0, 1)
     return colours
 
 
 def _sheet(
-    window: Window, ground: npt.NDArray[np.uint8], paper: tuple[int, int, int], even: bool
+    window: Window,
+    ground: npt.NDArray[np.uint8],
+    near: npt.NDArray[np.uint8],
+    paper: tuple[int, int, int],
+    even: bool,
 ) -> npt.NDArray[np.uint8]:
     """Colours of the bare table ``[V corners, 3 channels, T, C]``."""
-    dim = _tone.table(*window.vertices(), ground)
+    dim = _tone.table(*window.vertices(), ground, near)
     sheet, right = _tone.paper(dim, paper).astype(np.uint8), window.points_right()
     return at_side(sheet, right)[None] if even else np.stack(at_corners(sheet, right))
 
 
 @lru_cache(maxsize=1)
 def _shadowless(
-    window: Window, ground: tuple[int, int], paper: tuple[int, int, int], even: bool
+    window: Window, size: tuple[int, int], base: bytes, paper: tuple[int, int, int], even: bool
 ) -> npt.NDArray[np.uint8]:
-    """The table without a shadow, kept for a row of building stages."""
-    return fixed(_sheet(window, np.full(ground, 255, dtype=np.uint8), paper, even))
+    """The table without a shadow, kept for a row of building stages.  base: see ``_light.footing``."""
+    bits = np.unpackbits(np.frombuffer(base, dtype=np.uint8), count=prod(size))
+    near = _light.footing(bits.view(bool).reshape(size))
+    ground = np.full([n + 2 * _light.WORLD for n in size], 255, dtype=np.uint8)
+    return fixed(_sheet(window, ground, near, paper, even))
 
 
 def _spread(

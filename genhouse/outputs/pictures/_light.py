@@ -199,6 +199,26 @@ def _ground(solid: Solid, sunny: bool) -> Field:
     return _softened(_softened(low))
 
 
+def footing(base: npt.NDArray[np.bool_]) -> Field:
+    """How near each corner of the table's sub-cells is to the model's foot: FOOT at it, 0 so far off.
+
+    base: what of the table it stands on, ``[I, J]``; all of it, where nothing does.
+    ``[I + 2 WORLD + 1, J + 2 WORLD + 1]``.
+    """
+    if not base.any():
+        base = np.ones_like(base)
+    stands = np.zeros([n + 2 * WORLD + 1 for n in base.shape], dtype=bool)
+    for i, j in ((0, 0), (0, 1), (1, 0), (1, 1)):
+        stands[WORLD + i :, WORLD + j :][: base.shape[0], : base.shape[1]] |= base
+    far = np.where(stands, np.int16(0), np.int16(FOOT))
+    for axis in (0, 1):
+        places = np.expand_dims(np.arange(far.shape[axis], dtype=np.int16), 1 - axis)
+        after = np.minimum.accumulate(far - places, axis=axis) + places
+        before = np.flip(np.minimum.accumulate(np.flip(far + places, axis), axis=axis), axis)
+        far = np.minimum(after, before - places)
+    return np.asarray(FOOT - np.minimum(far, FOOT), dtype=np.uint8)
+
+
 def shadow_reach(light: Daylight) -> tuple[int, int, int, int]:
     """The lattice bounds of the shade on the table: rows, then upright lines; see ``camera``."""
     di, dj = (n - 2 * WORLD for n in light.ground.shape)

@@ -153,16 +153,15 @@ def faded(colours: Rgb) -> Rgb:
     return (np.minimum(colours, 255) * (8 - PALE) + sheet * PALE) // 8
 
 
-def table(p: Ints, q: Ints, ground: npt.NDArray[np.uint8]) -> Ints:
-    """How dim the table is at vertices, of 256.  ground: the sun, ``[I + 2 WORLD, J + 2 WORLD]``."""
+def table(p: Ints, q: Ints, ground: npt.NDArray[np.uint8], near: npt.NDArray[np.uint8]) -> Ints:
+    """How dim the table is at vertices, of 256.  ground: the sun, ``[I + 2 WORLD, J + 2 WORLD]``.
+    near: see ``_light.footing``."""
     di, dj = ground.shape
     inside = np.clip(p + WORLD, 0, di - 1) * dj + np.clip(q + WORLD, 0, dj - 1)
     shade = np.maximum(0, BARE - np.arange(256, dtype=np.int32)) * 52 // 255
-    aside_p = np.maximum(np.maximum(-p, p - di + 2 * WORLD), 0)
-    aside_q = np.maximum(np.maximum(-q, q - dj + 2 * WORLD), 0)
-    near = np.maximum(0, FOOT - aside_p - aside_q)
+    beside = np.clip(p + WORLD, 0, di) * (dj + 1) + np.clip(q + WORLD, 0, dj)
     foot = np.arange(FOOT + 1, dtype=np.int32) ** 2 // 15
-    dim: Ints = shade[ground.reshape(-1)[inside]] + foot[near]
+    dim: Ints = shade[ground.reshape(-1)[inside]] + foot[near.reshape(-1)[beside]]
     return dim
 
 

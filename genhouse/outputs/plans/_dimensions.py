@@ -18,13 +18,18 @@ from genhouse.outputs.plans._pen import (
     tag,
     upright,
 )
-from genhouse.outputs.setting_out import Span, gaps, house_rect, overall, walls
+from genhouse.outputs.setting_out import Span, corners, gaps, house_rect, overall, walls
 from genhouse.outputs.storeys import Storey
 
-ROWS = (18, 38, 58)
-"""From the plot's edge to each chain, in user units: gaps, walls, overall."""
-MARGIN = 76
-"""What the chains take on each side of the plot."""
+ROWS = (18, 38, 58, 78)
+"""From the plot's edge to each chain, in user units: gaps, walls, overall, corners of an outline."""
+MARGIN, ROW = 76, 20
+"""What the chains take on each side of the plot, and how much more one that not every plot has."""
+
+
+def margin(design: Design) -> int:
+    """What the chains take on each side of the plot."""
+    return MARGIN + ROW if design.outline else MARGIN
 
 
 def draw_dimensions(design: Design, storey: Storey, grid: Grid) -> str:
@@ -39,10 +44,11 @@ def _side(design: Design, side: Side, storey: Storey, grid: Grid) -> str:
         ("gaps", gaps(design, side, storey).clear),
         ("walls", walls(design, side).clear),
         ("overall", overall(design, side)),
+        *((("corners", corners(design, side)),) if design.outline else ()),
     )
     drawn = (
         group(*_chain(design, side, row, spans, grid), data_chain=name, data_side=side)
-        for row, (name, spans) in zip(ROWS, chains, strict=True)
+        for row, (name, spans) in zip(ROWS, chains, strict=False)
     )
     captions = _captions(design, grid) if side == "south" else ()
     return group(*_extensions(design, side, grid), *drawn, *captions)
@@ -50,7 +56,13 @@ def _side(design: Design, side: Side, storey: Storey, grid: Grid) -> str:
 
 def _captions(design: Design, grid: Grid) -> Iterator[str]:
     """What each chain counts, beside its row in the corner of the sheet."""
-    for row, word in zip(ROWS, ("between posts", "between walls", "over all"), strict=True):
+    words = (
+        "between posts",
+        "between walls",
+        "over all",
+        *(("the plot",) if design.outline else ()),
+    )
+    for row, word in zip(ROWS, words, strict=False):
         x, y = _place(design, "south", design.plot[0], row, grid)
         yield letters(x + 8, y + 2.6, word, 7.5, font_style="italic")
 

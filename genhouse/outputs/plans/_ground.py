@@ -22,6 +22,7 @@ from genhouse.outputs.plans._pen import (
     STRAW,
     STRAW_EDGE,
     Grid,
+    ground,
     group,
     together,
 )
@@ -70,12 +71,11 @@ def _merged(edges: set[Cell]) -> Iterator[tuple[int, int, int]]:
 
 def draw_plot(design: Design, storey: Storey, grid: Grid) -> str:
     """The plot, its strip of gravel under the eaves, and the ground the house stands on."""
-    whole = Rect(0, 0, *design.plot)
     if not storey.lowest:
         return group(*(grid.frame(w).draw(fill=CARD) for w in design.wings))
     drip = parts_of(design, "site", "loose")
     return group(
-        grid.frame(whole).draw(fill=EARTH),
+        ground(design.land, grid, fill=EARTH),
         *(grid.frame(p.box.rect).draw(fill=GRAVEL) for p in drip),
         *(dots(c, grid) for c in sorted(cells_of(drip))),
         *(grid.frame(w).draw(fill=CARD) for w in design.wings),
@@ -241,6 +241,6 @@ def draw_eaves(design: Design, grid: Grid) -> str:
     covered = cells_of(parts_of(design, "roof", "covers", "shelters"))
     lines = (grid.line(*edge) for edge in outline(covered))
     return group(
-        grid.frame(Rect(0, 0, *design.plot)).draw(fill="none", stroke=FAINT, stroke_width=0.8),
+        ground(design.land, grid, fill="none", stroke=FAINT, stroke_width=0.8),
         group(*lines, stroke=SOFT, stroke_width=0.8, stroke_dasharray="9 4"),
     )

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from genhouse.core.axes import ALONG, Axis
 from genhouse.core.box import Rect
+from genhouse.core.region import Region
 
 CELL = 20
 """User units along the edge of a cell."""
@@ -134,6 +135,13 @@ class Grid(Struct, frozen=True):
         return tag(
             "polygon", points=" ".join(f"{num(x)},{num(y)}" for x, y in corners), **attributes
         )
+
+
+def ground(land: Region, grid: Grid, **attributes: object) -> str:
+    """The ground of a plot: a rectangle, or what its outline bounds."""
+    if land.whole:
+        return grid.frame(land.bounds).draw(**attributes)
+    return grid.polygon([*land.corners], **attributes)
 
 
 def width_of(text: str, size: float) -> float:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from genhouse.core.axes import FLANKS, STEP, Axis, opposite
 from genhouse.core.box import Rect
+from genhouse.core.region import Region
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.room import COURTS, Room
@@ -51,11 +52,10 @@ def small_plan(design: Design, figures: Figures, storey: Storey) -> Sketch:
     page = _Page(design.plot[1])
     colours = tints(figures)
     rooms = storey.rooms
-    ground = page.block(Rect(0, 0, *design.plot), EARTH if storey.lowest else PAPER)
     standing = _standing(design, storey)
     taken = frozenset(standing) | _stair_cells(design, storey)
     shapes = (
-        ground,
+        page.ground(design.land, EARTH if storey.lowest else PAPER),
         *(page.block(w, CARD) for w in design.wings),
         *(page.block(r, colours[room.id]) for room in rooms for r in room.rects),
         *_walls(design, storey, page),
@@ -75,6 +75,11 @@ class _Page:
 
     def at(self, x: float, y: float) -> tuple[float, float]:
         return (SIDE * (MARGIN + x), SIDE * (self.top - y))
+
+    def ground(self, land: Region, fill: str) -> Patch:
+        if land.whole:
+            return self.block(land.bounds, fill)
+        return Patch(tuple(self.at(*corner) for corner in land.corners), fill)
 
     def block(self, r: Rect | tuple[float, float, float, float], fill: str) -> Patch:
         (x0, y0), (x1, y1) = self.at(r[0], r[3]), self.at(r[2], r[1])

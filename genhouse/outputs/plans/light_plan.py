@@ -23,6 +23,7 @@ from genhouse.outputs.plans._pen import (
     Frame,
     Grid,
     drawing,
+    ground,
     group,
     halo,
     letters,
@@ -79,13 +80,12 @@ def _document(design: Design, page: Frame, *inside: str) -> str:
 
 def _storey(design: Design, storey: Storey, grid: Grid, found: dict[int, RoomLight]) -> str:
     rooms = storey.rooms
-    whole = Rect(0, 0, *design.plot)
     least, lamps = design.recipe.brief.light, _lamps(design, storey)
     marks = [(p.box.rect, grid.frame(p.box.rect).inset(3)) for p in lamps]
     marks += [(p.box.rect, grid.frame(p.box.rect)) for p in standing(design, storey)]
     return group(
         letters(grid.left, grid.top - 14, storey.name, 12, fill=INK),
-        grid.frame(whole).draw(fill="none", stroke=FAINT, stroke_width=0.8),
+        ground(design.land, grid, fill="none", stroke=FAINT, stroke_width=0.8),
         group(*(part for room in rooms for part in _floor(room, found[room.id], least, grid))),
         draw_walls(design, storey, grid),
         group(*(mark(p.box.rect, grid) for p in lamps), stroke=FLAME, stroke_width=0.8, fill=GLASS),

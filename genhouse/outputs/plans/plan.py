@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from genhouse.model.design import Design
-from genhouse.outputs.plans._dimensions import MARGIN, draw_dimensions
+from genhouse.outputs.plans._dimensions import draw_dimensions, margin
 from genhouse.outputs.plans._fittings import draw_fittings, draw_lamps, draw_stair
 from genhouse.outputs.plans._garden import draw_garden
 from genhouse.outputs.plans._ground import draw_eaves, draw_floors, draw_plot, draw_void
@@ -32,9 +32,10 @@ def plan(design: Design, level: int) -> str:
 
 def _plan(design: Design, storey: Storey) -> str:
     width, depth = (CELL * n for n in design.plot)
-    grid = Grid(EDGE + MARGIN, EDGE + MARGIN, design.plot[1])
-    high = max(depth + 2 * MARGIN, column_height(storey))
-    column = Frame(EDGE + width + 2 * MARGIN + 14, EDGE, COLUMN, high)
+    chains = margin(design)
+    grid = Grid(EDGE + chains, EDGE + chains, design.plot[1])
+    high = max(depth + 2 * chains, column_height(storey))
+    column = Frame(EDGE + width + 2 * chains + 14, EDGE, COLUMN, high)
     page = Frame(0, 0, column.x + COLUMN + EDGE, high + 2 * EDGE)
     return _document(
         design, storey, page, _drawing(design, storey, grid), draw_column(design, storey, column)

@@ -80,7 +80,7 @@ def _ground(voxels: Voxels) -> Columns:
     width, deep, _ = voxels.size
     high = (ONE << np.uint64(voxels.about.gate[2] // 4)) - ONE
     lane = np.full((width + 2 * MARGIN, deep + 2 * MARGIN), high)
-    lane[INNER] = 0
+    lane[INNER][(voxels.material > 0).any(axis=2)] = 0  # beyond its outline a plot is bare
     return lane
 
 

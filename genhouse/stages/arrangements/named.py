@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice
+from itertools import islice, zip_longest
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.region import Region
 from genhouse.stages._rows import fit
 from genhouse.stages.arrangements.steps import (
     alone,
@@ -30,6 +31,8 @@ SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
 TURNS = 2
 """Ways to take a step from which the next is looked for."""
+LEAST = 13
+"""Cells across the smallest ring: two wings and a court."""
 LOOKED = 60
 """Ways to take a step that are looked at before it is given up."""
 
@@ -72,8 +75,27 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
 }
 
 
-def houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
-    """The rectangles that the ring of an arrangement could fill on a lot, as the seed likes them."""
+def houses(name: str, lot: Region, draw: Draw) -> Iterator[Rect]:
+    """The rectangles that the ring of an arrangement could fill on a lot, as the seed likes them.
+
+    In a lot that is no rectangle these fill a part of it first, so that what goes on past them does so into
+    the others.
+    """
+    if lot.whole:
+        yield from _houses(name, lot.bounds, draw)
+        return
+    parts = [part for part in lot.parts if min(part.width, part.depth) >= LEAST]
+    first = draw.choice(parts, "part", [part.area**2 for part in parts])
+    parts = [first, *(part for part in parts if part != first)]
+    yield from parts
+    if ARRANGEMENTS[name].steps:
+        some = (_houses(name, part, draw.at("part", n)) for n, part in enumerate(parts))
+        for row in zip_longest(*some):
+            yield from filter(None, row)
+
+
+def _houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
+    """Those that leave ground at some sides of a rectangle."""
     sides = draw.shuffled(ARRANGEMENTS[name].sides, "sides")
     if not ARRANGEMENTS[name].steps:
         yield lot
@@ -89,19 +111,25 @@ def houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
             yield Rect(lot.x0 + west, lot.y0 + south, lot.x1 - east, lot.y1 - north)
 
 
-def arranged(name: str, ring: Site, lot: Rect, rule: BayRule, draw: Draw) -> Site | None:
+def arranged(name: str, ring: Site, lot: Region, rule: BayRule, draw: Draw) -> Site | None:
     """The ring with all its steps taken; None where one finds no place."""
     return next(_taken(ARRANGEMENTS[name].steps, ring, lot, rule, draw), None)
 
 
 def _taken(
-    steps: Sequence[Step], site: Site, lot: Rect, rule: BayRule, draw: Draw
+    steps: Sequence[Step], site: Site, lot: Region, rule: BayRule, draw: Draw
 ) -> Iterator[Site]:
     """Sites with all of some steps taken, where one leaves no place for the next another way."""
     if not steps:
         yield site
         return
-    ways = draw.shuffled(list(steps[0](site, lot, rule.spans)), f"{len(steps)} to go")
+    some = [way for way in steps[0](site, lot.bounds, rule.spans) if _lies_on(lot, way)]
+    ways = draw.shuffled(some, f"{len(steps)} to go")
     firm = (way for way in islice(ways, LOOKED) if sound(way, lot) and fit(way, rule.gaps))
     for way in islice(firm, TURNS):
         yield from _taken(steps[1:], way, lot, rule, draw)
+
+
+def _lies_on(lot: Region, site: Site) -> bool:
+    """Whether all that is built lies on a lot, which every step sees to where that is a rectangle."""
+    return lot.whole or all(map(lot.holds, site.built))

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
 from genhouse.core.box import Rect
+from genhouse.core.region import Region
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, closes, line_along, lines_round
 from genhouse.traditions.sense import STOREYS
@@ -177,7 +178,7 @@ def _standing_out(
                 yield _added(site, Wing(name="tail", axis=axis, rect=rect))
 
 
-def sound(site: Site, lot: Rect) -> bool:
+def sound(site: Site, lot: Region) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
     the others, each has a middle line for its ridge, and the way from the gate is free."""
     rects = [wing.rect for wing in site.wings]

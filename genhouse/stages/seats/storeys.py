@@ -14,6 +14,7 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Wish
 from genhouse.model.room import Room, Stair
+from genhouse.stages._land import opens_to_gate
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.galleries import Walk
 from genhouse.stages.outdoors import outdoors
@@ -160,5 +161,4 @@ def _arrival(
 def _faces_gate(site: Site, unit: Unit) -> bool:
     """Whether a bay looks to a court, and over open ground to the gate's side of the plot."""
     row = beyond(unit.rect)["south"]
-    before = Rect(row.x0, 0, row.x1, row.y1)
-    return "south" in FLANKS[unit.axis] and not unit.corner and site.is_open(before)
+    return "south" in FLANKS[unit.axis] and not unit.corner and opens_to_gate(site, row)

@@ -10,6 +10,8 @@ from xml.etree.ElementTree import Element, fromstring
 import numpy as np
 import pytest
 
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.plans.plan import plan, plans
@@ -120,6 +122,21 @@ def test_walls_and_clear_lengths_sum_to_the_wall_face_to_face(house: Design, sid
     assert sum(clear) + len(clear) + 1 == chain(root, "overall", side)[1]
 
 
+def test_an_outline_is_drawn_with_the_lengths_of_its_sides() -> None:
+    """Worked by hand: an ell from whose corner to the north and east 14 x 22 cells are cut."""
+    outline = ((0, 0), (34, 0), (34, 16), (20, 16), (20, 38), (0, 38))
+    house = make(Recipe(seed=3, brief=Brief(outline=outline))).plan
+    for level in (1, 2):
+        root = drawn(house, level)
+        chains = {side: chain(root, "corners", side) for side in SIDES}
+        assert chains == {"south": [34], "north": [20, 14], "west": [38], "east": [16, 22]}
+        lettered(house, level)
+    (ground, *_) = drawn(house, 1).iter(f"{SVG}polygon")
+    places = [tuple(map(float, p.split(","))) for p in (ground.get("points") or "").split()]
+    (x0, y0), *_ = places
+    assert [((x - x0) / 20, (y0 - y) / 20) for x, y in places] == list(outline)
+
+
 def test_each_leaf_is_drawn_where_it_stands() -> None:
     design = designed(7)
     leaves = sum(
@@ -165,15 +182,15 @@ def boxes(element: Element, inherited: str = "start") -> Iterator[tuple[str, Box
 
 
 @pytest.mark.parametrize("level", [1, 2])
-def test_no_lettering_overlaps_another(house: Design, level: int) -> None:
+def test_no_lettering_overlaps_another_and_all_is_on_the_sheet(house: Design, level: int) -> None:
+    lettered(house, level)
+
+
+def lettered(house: Design, level: int) -> None:
     lines = list(boxes(drawn(house, level)))
     for (text, a), (other, b) in combinations(lines, 2):
         wide, high = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
         assert wide <= 0.5 or high <= 0.5, f"{text!r} and {other!r}"
-
-
-@pytest.mark.parametrize("level", [1, 2])
-def test_all_lettering_is_on_the_sheet(house: Design, level: int) -> None:
     root = drawn(house, level)
     _, _, width, height = map(float, (root.get("viewBox") or "").split())
     for text, (x0, y0, x1, y1) in boxes(root):

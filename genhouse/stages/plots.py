@@ -1,0 +1,74 @@
+"""Plots: how large one is, and its outline where it is no rectangle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import islice
+
+from genhouse.core.axes import SIDES, Side, Turn
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
+from genhouse.model.brief import Brief
+from genhouse.model.shapes import SHAPES, can_be, region, roomy
+from genhouse.stages.site import Site
+
+MORE = (8, 14)
+"""Cells by which a plot that the seed chooses is wider for what is cut from it."""
+CUTS = 4
+"""Ways to cut a shape that are tried."""
+
+
+def plots(brief: Brief, draw: Draw) -> Iterator[Site]:
+    """Bare sites: one, or where the seed has a choice several, those first that it likes best.
+
+    Of an outline given by its corners there is one a side for the gate; of a shape, one a way to cut it.
+    Raises InfeasibleError where a shape cannot be cut from the plot.
+    """
+    drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
+    side = brief.gate if brief.gate is not None else drawn
+    ground, shape = brief.ground, brief.outline
+    size = (ground.bounds.x1, ground.bounds.y1) if ground else _size(brief, draw)
+    bare = _bare(size, side, brief.mirror)
+    if isinstance(shape, str):
+        cuts = draw.shuffled(list(SHAPES[shape](bare.plot)), "cuts")
+        grounds = (region(bare.plot, cut) for cut in cuts)
+        for outline in islice(filter(roomy, grounds), CUTS):
+            yield replace(bare, outline=outline)
+    elif ground is None or ground.whole:
+        yield bare
+    else:
+        others = draw.shuffled([s for s in SIDES if s != side], "other gate sides")
+        for gate in (side, *(others if brief.gate is None else ())):
+            bare = _bare(size, gate, brief.mirror)
+            yield replace(bare, outline=ground.turned(bare.turn.inverse))
+
+
+def _bare(size: tuple[int, int], side: Side, mirror: bool) -> Site:
+    """A site of this size in its own frame, with its gate to a side of that."""
+    quarters = (SIDES.index(side) - SIDES.index("south")) % 4
+    plot = (size[1], size[0]) if quarters % 2 else size
+    return Site(plot=plot, turn=Turn(*plot, quarters, mirror), gate_side=side, wings=(), courts=())
+
+
+def _size(brief: Brief, draw: Draw) -> tuple[int, int]:
+    """A plot as a client would bring it: mostly 21 to 29 wide and a quarter to a half deeper; larger, where
+    a shape is cut from it."""
+    (x0, y0), (x1, y1) = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
+    if brief.plot_least is not None or brief.plot_most is not None:
+        width, depth = draw.between(x0, x1, "plot width"), draw.between(y0, y1, "plot depth")
+    else:
+        width = draw.between(20, 26, "plot width") + draw.below(5, "plot width more")
+        depth = min(y1, width * draw.between(115, 150, "plot depth") // 100)
+    if isinstance(brief.outline, str):
+        if brief.plot_least is None and brief.plot_most is None:
+            width = min(x1, width + draw.between(*MORE, "plot width for a shape"))
+        while not can_be(brief.outline, (width, depth)):
+            if (width, depth) == (x1, y1):
+                raise InfeasibleError(
+                    f"outline: no {brief.outline} plot of {x1} x {y1} cells has room for a house",
+                    stage="site",
+                )
+            width, depth = min(width + 1, x1), min(depth + 1, y1)
+    return width, depth
