@@ -67,7 +67,7 @@ def folder_files(
         from genhouse.outputs.bill import bill, csv_bytes
         from genhouse.outputs.document.document import laid_out, record
         from genhouse.outputs.glb import glb_bytes
-        from genhouse.outputs.guide.guide import Told, guide
+        from genhouse.outputs.guide.guide import HERO, Told, guide, room_name, step_name
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
         from genhouse.outputs.sheets.sheet import Sheets
@@ -87,27 +87,30 @@ def folder_files(
             **{f"plan-{n}.svg": text.encode() for n, text in enumerate(drawn, 1)},
             "rooms.svg": room_diagram(design, told.metrics).encode(),
         }
+        if own.rows:
+            files["steps-own.csv"] = own_steps(steps, own)
+        rooms = [room.id for room in vignettes.pictured(design)]
+        page = guide(
+            Told(
+                design=design,
+                voxels=voxels,
+                steps=steps,
+                sheets=sheets,
+                plans=drawn,
+                pictures=shown,
+                rooms=rooms,
+                edited=told.edited,
+                called=own.called,
+                bundle=bundle,
+                remarks=remarks(voxels, own),
+            )
+        )
         done = dict(zip(wanted, finish(), strict=True))
     sheet, *alone = done[ROOMS]
     files |= {ROOMS: sheet, **{name: done[name][0] for name in LOOKS}}
-    if own.rows:
-        files["steps-own.csv"] = own_steps(steps, own)
-    files["guide.html"] = guide(
-        Told(
-            design=design,
-            voxels=voxels,
-            steps=steps,
-            sheets=sheets,
-            plans=drawn,
-            pictures={view: done[view][0] for view in shown},
-            rooms=dict(zip((room.id for room in vignettes.pictured(design)), alone, strict=True)),
-            hero=done[LOOKS[0]][0],
-            edited=told.edited,
-            called=own.called,
-            bundle=bundle,
-            remarks=remarks(voxels, own),
-        )
-    )
+    pictures = {HERO: done[LOOKS[0]][0], **{step_name(view): done[view][0] for view in shown}}
+    pictures |= dict(zip(map(room_name, rooms), alone, strict=True))
+    files["guide.html"] = page.whole(pictures.__getitem__)
     return sealed(files, HOUSE.file)
 
 

@@ -41,11 +41,10 @@ def page(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
                     steps=steps,
                     sheets=Sheets(design, built(7), steps),
                     plans=plans(design),
-                    pictures=dict.fromkeys(views(built(7), steps), DOT),
-                    rooms={},
-                    hero=DOT,
+                    pictures=views(built(7), steps),
+                    rooms=(),
                 )
-            )
+            ).whole(lambda _: DOT)
         )
     return path
 

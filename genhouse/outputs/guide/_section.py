@@ -95,10 +95,9 @@ def _fine(voxels: Voxels, at: int, across: int) -> Flat:
 
 def _rows(mask: npt.NDArray[np.bool_], high: int) -> Iterator[str]:
     """Rows of sub-cells as sub-paths."""
-    for z in range(mask.shape[1]):
-        line = np.flatnonzero(np.diff(np.pad(mask[:, z].astype(np.int8), 1)))
-        for a, b in line.reshape(-1, 2).tolist():
-            yield f"M{Q * a} {high - Q * (z + 1)}h{Q * (b - a)}v{Q}h-{Q * (b - a)}z"
+    turns = np.argwhere(np.diff(np.pad(mask.T.astype(np.int8), ((0, 0), (1, 1))), axis=1))
+    for (z, a), (_, b) in turns.reshape(-1, 2, 2).tolist():
+        yield f"M{Q * a} {high - Q * (z + 1)}h{Q * (b - a)}v{Q}h-{Q * (b - a)}z"
 
 
 def _edges(cut: Flat, high: int) -> Iterator[str]:

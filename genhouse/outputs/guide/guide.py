@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from base64 import b64encode
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
@@ -66,9 +67,9 @@ class Told:
     steps: Steps
     sheets: Sheets
     plans: Sequence[str]
-    pictures: Mapping[View, bytes]
-    rooms: Mapping[int, bytes]
-    hero: bytes
+    pictures: Sequence[View]
+    rooms: Sequence[int]
+    hero: bool = True
     edited: Sequence[str] = ()
     called: Called = as_named
     bundle: int = 64
@@ -78,6 +79,30 @@ class Told:
 class Picture(Struct, frozen=True, kw_only=True):
     address: str
     words: str
+
+
+class Page(Struct, frozen=True):
+    """A guide whose pictures are still to come: each stands in it by name."""
+
+    text: str
+
+    def whole(self, picture: Callable[[str], bytes]) -> bytes:
+        """The page in UTF-8.  picture: gives each, PNG or JPEG, by its name."""
+        return _PICTURE.sub(lambda found: data_address(picture(found[1])), self.text).encode()
+
+
+_PICTURE = re.compile(r"picture:([a-z0-9-]+)")
+HERO = "hero"
+
+
+def step_name(view: View) -> str:
+    """What the picture of a step is called."""
+    return f"step-{view.step}-{view.level}"
+
+
+def room_name(room: int) -> str:
+    """What the picture of a room is called."""
+    return f"room-{room}"
 
 
 class StepPage(Struct, frozen=True, kw_only=True):
@@ -91,14 +116,14 @@ class StepPage(Struct, frozen=True, kw_only=True):
     where: tuple[str, ...]
 
 
-def guide(told: Told) -> bytes:
-    """The guide as one HTML document in UTF-8, pictures, plans and sheets within it."""
+def guide(told: Told) -> Page:
+    """The guide as one HTML document, plans and sheets within it; all but its pictures."""
     design, voxels = told.design, told.voxels
     counts = Counts(voxels, told.steps, told.called)
     reach = reaches(voxels, told.steps)
-    rooms = {room: data_address(data) for room, data in told.rooms.items()}
+    rooms = {room: f"picture:{room_name(room)}" for room in told.rooms}
     bay, names = bay_drawing(design)
-    return rendered(
+    page = rendered(
         "genhouse.outputs.guide",
         "guide.html.j2",
         name=f"House {design.recipe.seed}",
@@ -110,7 +135,7 @@ def guide(told: Told) -> bytes:
         cautions=design.cautions,
         edited=told.edited,
         remarks=told.remarks,
-        hero=data_address(told.hero),
+        hero=f"picture:{HERO}" if told.hero else "",
         figures=figures(design, told.steps, reach),
         gaps=side_gaps(design),
         heights=height_rows(design),
@@ -125,9 +150,7 @@ def guide(told: Told) -> bytes:
         fittings=fitting_sheets(design, voxels, told.sheets),
         plans=told.plans,
         definitions=told.sheets.all_definitions,
-        sheets=tuple(
-            (z, told.sheets.title(z), told.sheets.sheet(z, alone=False)) for z in told.sheets.levels
-        ),
+        sheets=tuple(_sheets(told.sheets)),
         roof=roof_plan(design, voxels, told.sheets),
         courses=courses(design, voxels),
         sections=sections(design, voxels, height_rows(design)),
@@ -138,6 +161,7 @@ def guide(told: Told) -> bytes:
         forms=form_key(voxels, told.sheets),
         long=LONG,
     )
+    return Page(page.decode())
 
 
 def _members(design: Design) -> Iterator[Member]:
@@ -149,7 +173,7 @@ def _members(design: Design) -> Iterator[Member]:
 
 def _sheets(sheets: Sheets) -> Iterator[tuple[int, str, str]]:
     """Each level: z, what it is called, and its drawing."""
-    return ((z, sheets.title(z), sheets.sheet(z, alone=False)) for z in sheets.levels)
+    return ((z, sheets.title(z), drawing) for z, drawing in sheets.drawings.items())
 
 
 def rendered(package: str, template: str, **values: Any) -> bytes:
@@ -227,12 +251,12 @@ def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepP
 
 def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterator[Picture]:
     named = {storey.level: storey.name.lower() for storey in storeys(told.design)}
-    for view, data in told.pictures.items():
-        if view.step == step.number and data:
+    for view in told.pictures:
+        if view.step == step.number:
             level = f", the {named[view.level]} cut open" if view.level in named else ""
             first = f"the first at {cell(rows[0].x, rows[0].y)}" if rows else "none of them here"
             words = f"{title}{level}; new are {step.pieces} pieces, {first}."
-            yield Picture(address=data_address(data), words=words)
+            yield Picture(address=f"picture:{step_name(view)}", words=words)
 
 
 def _where(told: Told, rows: Sequence[Row], reach: Reach) -> Iterator[str]:
@@ -240,7 +264,7 @@ def _where(told: Told, rows: Sequence[Row], reach: Reach) -> Iterator[str]:
     set_ = [row for row in rows if not row.support]
     if not set_:
         return
-    ground = heights(told.design).ground
+    ground = told.sheets.ground
     tops = [row.z + (row.run - 1 if row.axis == "z" else 0) for row in set_]
     low, high = min(row.z for row in set_) - ground + 1, max(tops) - ground + 1
     layers = f"layer {low}" if low == high else f"layers {low} to {high}"

@@ -85,6 +85,11 @@ class Sheets:
         return tuple(np.flatnonzero(self.voxels.form.any(axis=(0, 1))).tolist())
 
     @cached_property
+    def ground(self) -> int:
+        """z of the first layer above the ground."""
+        return heights(self.design).ground
+
+    @cached_property
     def _hatches(self) -> dict[int, str]:
         materials = self.voxels.about.materials
         return {
@@ -106,7 +111,7 @@ class Sheets:
 
     def title(self, z: int) -> str:
         """What a level is called."""
-        ground = heights(self.design).ground
+        ground = self.ground
         layer = f"layer {z - ground + 1} above the ground" if z >= ground else "in the ground"
         return f"Level {z}, {layer}"
 
@@ -131,10 +136,22 @@ class Sheets:
         v = self.voxels
         return self.definitions(_used(v.material), _used(v.form))
 
-    def sheet(self, z: int, *, alone: bool = True) -> str:
-        """The sheet of a level.  alone: a document by itself, with the definitions of all it shows."""
-        v = self.voxels
-        materials, forms = _used(v.material[:, :, z]), _used(v.form[:, :, z])
+    def sheet(self, z: int) -> str:
+        """The sheet of a level, a document by itself, with the definitions of all it shows."""
+        head, title, body = self.drawings[z].partition("</title>")
+        return f"{head}{title}{self.definitions(*self._used(z))}{body}"
+
+    @cached_property
+    def drawings(self) -> dict[int, str]:
+        """The sheets of all levels without definitions, by z: for a page that has those of the house."""
+        return {z: self._sheet(z) for z in self.levels}
+
+    def _used(self, z: int) -> tuple[list[int], list[int]]:
+        """The materials and forms in a level."""
+        return _used(self.voxels.material[:, :, z]), _used(self.voxels.form[:, :, z])
+
+    def _sheet(self, z: int) -> str:
+        materials, forms = self._used(z)
         width, depth = (CELL * n for n in self.design.plot)
         wide = max(width + 2 * AXIS, 2 * KEY_COLUMN)
         columns = int(wide // KEY_COLUMN)
@@ -143,7 +160,6 @@ class Sheets:
         size = (wide + 2 * EDGE, HEAD + depth + 2 * AXIS + KEY_ROW * rows + 2 * EDGE + 14)
         top = EDGE + HEAD + AXIS
         inside = (
-            self.definitions(materials, forms) if alone else "",
             tag("rect", width=size[0], height=size[1], fill=PAPER),
             self._head(z),
             tag("g", "".join(_axes(self.design.plot)), transform=_moved(EDGE + AXIS, top)),
