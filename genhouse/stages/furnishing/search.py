@@ -17,7 +17,7 @@ from genhouse.stages.furnishing.choices import Wish
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.furnishing.worth import Stood
 
-FULLEST = 56
+FULLEST = 60
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
 ENOUGH = (36, 50)
 """Part that is chosen to be covered: each room draws its own.  Not all that is chosen finds a place."""

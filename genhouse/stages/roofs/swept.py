@@ -13,13 +13,18 @@ from genhouse.model.roof import HIPPED
 from genhouse.stages.roofs.ends import Joints, Styles, hipped_ends
 from genhouse.stages.roofs.slopes import NONE, Field, half, lain
 
+STEPS = {0: -1, -1: 1}
+"""Which way lies out of the first of a row, and of its last."""
+
 
 def swept_corners(joints: Joints, top: Field, fields: Field, styles: Styles) -> Field:
-    """The roof with the outermost cell lifted at each corner where two slopes meet.
+    """The roof with the outermost cell lifted at each corner where two slopes meet and the eaves end.
 
-    fields: the roof of each wing; top: their envelope.
+    Where a roof goes on beside it, at that height or above, there is no corner.  fields: the roof of
+    each wing; top: their envelope.
     """
     lifts = np.zeros(joints.site.plot, dtype=np.int16)
+    ringed = np.pad(top[::2, ::2], 1, constant_values=NONE)
     for wing, field in zip(joints.site.roofed, fields, strict=True):
         if styles[wing].form not in HIPPED:
             continue
@@ -29,6 +34,8 @@ def swept_corners(joints: Joints, top: Field, fields: Field, styles: Styles) -> 
         for end, flank in product((0, -1), (0, -1)):
             corner = along[end], across[flank]
             free = hips[end] and joints.outward[wing][flank]
-            if free and own[corner] == lain(top[::2, ::2], wing.axis)[corner] != NONE:
+            around = lain(ringed, wing.axis)[corner[0] : corner[0] + 3, corner[1] : corner[1] + 3]
+            ends = max(around[1 + STEPS[end], 1], around[1, 1 + STEPS[flank]]) < around[1, 1]
+            if free and ends and own[corner] == around[1, 1] != NONE:
                 lain(lifts, wing.axis)[corner] += 1
     return top + half(lifts)
