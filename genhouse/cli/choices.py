@@ -31,7 +31,7 @@ def _kinds(tradition: str) -> Rows:
 def _palettes(tradition: str) -> Rows:
     data = tables(tradition)
     return [
-        (name, f"{(data['role'] | changes)['post']}, {(data['role'] | changes)['infill']}")
+        (name, ", ".join((data["role"] | changes)[role] for role in data["words"]["palette"]))
         for name, changes in data["palette"].items()
     ]
 

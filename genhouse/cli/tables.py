@@ -85,11 +85,10 @@ def rooms_table(figures: Figures) -> Table:
 
 
 def _row(room: Any) -> tuple[object, ...]:
-    kind = "stair hall" if room.kind == "stairhall" else room.kind
     near = "-" if room.integration is None else f"{room.integration:.2f}"
     walk = "-" if room.walk is None else room.walk
     control = f"{room.control:.2f}"
-    return kind, room.id, room.level, room.area, room.depth, near, control, walk
+    return room.kind, room.id, room.level, room.area, room.depth, near, control, walk
 
 
 def _text(value: object) -> str:

@@ -14,16 +14,23 @@ from genhouse.model.elements import Wall
 from genhouse.model.part import Part
 from genhouse.model.room import TERRACE, Room
 from genhouse.outputs.storeys import Storey, storeys
+from genhouse.traditions.loader import load_tradition
+from genhouse.traditions.words import Words
 
 Span = tuple[int, int]
 """First cell, and the first cell after it."""
 
-_NAMES = {"stairhall": "Stair Hall"}
+
+def words_of(design: Design) -> Words:
+    """What the tradition of a house says."""
+    return load_tradition(design.recipe.brief.tradition).words
 
 
-def room_name(room: Room) -> str:
+def room_name(design: Design, room: Room) -> str:
     """What a drawing calls a room."""
-    return _NAMES.get(room.kind, room.kind.title())
+    kinds = dict(load_tradition(design.recipe.brief.tradition).kinds)
+    named = kinds[room.kind].title if room.kind in kinds else ""
+    return (named or room.kind).title()
 
 
 def house_rect(design: Design) -> Rect:

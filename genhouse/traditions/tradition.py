@@ -99,6 +99,7 @@ class RoofRule(Table, frozen=True, kw_only=True):
 class Kind(Table, frozen=True, kw_only=True):
     """A kind of room; see the tradition's file for the meaning of each field."""
 
+    title: str = ""
     level: Whole
     area: tuple[Whole, Whole, Whole]
     floor: Literal["board", "mat", "flag"]

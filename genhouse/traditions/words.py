@@ -58,26 +58,48 @@ class Count(Table, frozen=True, kw_only=True):
 
 
 class LayerNames(Table, frozen=True, kw_only=True):
-    """What the layers are called that a builder counts.  beam, beams: of a house with one, with more."""
+    """What the layers are called that a builder counts.  beam: of a house with one; beams: each of more;
+    both: all of them."""
 
     foot: str
     floor: str
     beam: str
     beams: str
+    both: str
     plate: str
     eaves: str
     ridge: str
 
 
-class Words(Register, frozen=True, kw_only=True):
-    """clearances: what a builder must ask about fire.  gaps: how to count along a side.
+class Signs(Table, frozen=True, kw_only=True):
+    """What the signs of a plan mean.  hearth: a flue over one.  eaves: above.  foot: below the drawing."""
 
-    members: what timbers are called, by their roles.
+    post: str
+    infill: str
+    window: str
+    lattice: str
+    screen: str
+    door: str
+    passage: str
+    beam: str
+    rail: str
+    flue: str
+    hearth: str
+    lamp: str
+    eaves: str
+    foot: str
+
+
+class Words(Register, frozen=True, kw_only=True):
+    """clearances: what a builder must ask about fire.  gaps: how to count along a side.  palette: roles
+    by whose materials one tells palettes.  members: what timbers are called, by their roles.
     """
 
     clearances: str
     gaps: str
     flight: str
+    palette: tuple[RoleName, ...]
+    sign: Signs
     layer: LayerNames
     members: Pairs[RoleName, str] = field(name="member", default=())
     counts: Pairs[str, Count] = field(name="count", default=())

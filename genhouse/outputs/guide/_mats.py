@@ -76,20 +76,20 @@ def _plan(design: Design, storey: Storey, here: list[tuple[int, Rect]]) -> str:
         title,
         size,
         tag("rect", width=size[0], height=size[1], fill=PAPER),
-        group(*_rooms(storey, grid), fill="none", stroke=INK, stroke_width=1.1),
+        group(*_rooms(design, storey, grid), fill="none", stroke=INK, stroke_width=1.1),
         group(*_mats(here, grid), fill=STRAW, stroke=STRAW_EDGE),
         scale=1.2,
         font_family="sans-serif",
     )
 
 
-def _rooms(storey: Storey, grid: Grid) -> Iterator[str]:
+def _rooms(design: Design, storey: Storey, grid: Grid) -> Iterator[str]:
     for room in storey.rooms:
         if room.indoor:
             for rect in room.rects:
                 yield grid.frame(rect).draw()
             corner = grid.frame(room.rects[0])
-            name = f"{room.id} {room_name(room)}"
+            name = f"{room.id} {room_name(design, room)}"
             yield letters(corner.x + 2, corner.y - 4, name, 7.5, fill=SOFT, stroke="none")
 
 

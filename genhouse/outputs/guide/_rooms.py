@@ -65,7 +65,7 @@ def _room(design: Design, room: Room, counts: Counts, picture: str) -> RoomSheet
     )
     return RoomSheet(
         number=room.id,
-        name=room_name(room),
+        name=room_name(design, room),
         level=room.level,
         size=clear_size(room),
         area=room.area,
@@ -95,7 +95,7 @@ def fitting_sheets(design: Design, voxels: Voxels, sheets: Sheets) -> tuple[Fitt
     return tuple(
         FittingSheet(
             name=name,
-            room=f"{design.room(some[0].room).id}, {room_name(design.room(some[0].room))}",
+            room=f"{design.room(some[0].room).id}, {room_name(design, design.room(some[0].room))}",
             facing=some[0].facing,
             count=len(some),
             drawing=_layers(name, some[0], voxels, sheets),

@@ -8,15 +8,9 @@ from collections.abc import Iterator
 from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
 from genhouse.model.room import GALLERY, TERRACE
-from genhouse.outputs.setting_out import gaps, heights, house_rect
+from genhouse.outputs.setting_out import gaps, heights, house_rect, words_of
 from genhouse.outputs.storeys import storeys
-from genhouse.traditions.loader import load_tradition
-from genhouse.traditions.words import Count, Fact, Words, said
-
-
-def words_of(design: Design) -> Words:
-    """What the tradition of a house says."""
-    return load_tradition(design.recipe.brief.tradition).words
+from genhouse.traditions.words import Count, Fact, said
 
 
 def member_names(design: Design) -> dict[str, str]:

@@ -25,16 +25,9 @@ from genhouse.outputs.guide._roof import courses, roof_plan
 from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
-from genhouse.outputs.guide._words import (
-    facts,
-    height_rows,
-    member_names,
-    side_gaps,
-    wing_rows,
-    words_of,
-)
+from genhouse.outputs.guide._words import facts, height_rows, member_names, side_gaps, wing_rows
 from genhouse.outputs.members import Member, members
-from genhouse.outputs.setting_out import heights, house_rect
+from genhouse.outputs.setting_out import heights, house_rect, words_of
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import View
 from genhouse.outputs.steps.reach import ARM, Reach, reaches

@@ -61,9 +61,9 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     """The lettering of every room of a storey."""
     cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, storey)))
     drawn = [
-        _along(room, grid)
+        _along(room, room_name(design, room), grid)
         if room.kind in ("veranda", "gallery")
-        else _set(place(room, grid, cover))
+        else _set(place(room, room_name(design, room), grid, cover))
         for room in storey.rooms
     ]
     if not storey.lowest:
@@ -81,11 +81,11 @@ def _sums(plot: tuple[int, int], rects: Iterable[Rect]) -> Counts:
     return sums
 
 
-def place(room: Room, grid: Grid, cover: Cover) -> Label:
+def place(room: Room, name: str, grid: Grid, cover: Cover) -> Label:
     """Full lettering clear of everything, smaller lettering, a number clear of everything; last,
     whatever covers least."""
     best: tuple[int, Label] | None = None
-    for lines, size, badge in _options(room):
+    for lines, size, badge in _options(room, name):
         w, h = _extent(lines, size, badge)
         found = _spot(room.rect, w, h, cover)
         if found is None:
@@ -106,8 +106,7 @@ def _number(room: Room, grid: Grid) -> Label:
     return Label(lines=(str(room.id),), size=SIZES[1], box=box, badge=True)
 
 
-def _options(room: Room) -> Iterator[tuple[tuple[str, ...], float, bool]]:
-    name = room_name(room)
+def _options(room: Room, name: str) -> Iterator[tuple[tuple[str, ...], float, bool]]:
     area = f"{room.area} cells"
     for size in SIZES:
         yield (name, area), size, False
@@ -170,13 +169,13 @@ def _set(label: Label) -> str:
     return "".join(rows)
 
 
-def _along(room: Room, grid: Grid) -> str:
+def _along(room: Room, name: str, grid: Grid) -> str:
     """A veranda's or a gallery's name runs along its longest strip."""
     strip = max(room.rects, key=lambda r: (r.area, r))
     x, y = grid.frame(strip).middle
-    text = f"{room_name(room)}, {room.area} cells"
+    text = f"{name}, {room.area} cells"
     if width_of(text, 7.5) > CELL * max(strip.width, strip.depth):
-        text = room_name(room)
+        text = name
     if strip.width >= strip.depth:
         return letters(x, y + 2.7, text, 7.5)
     return upright(x + 2.7, y, text, 7.5)

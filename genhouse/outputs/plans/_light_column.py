@@ -43,7 +43,7 @@ def column(
         yield from _heading(x, y, storey.name)
         for room in storey.rooms:
             y += ROW
-            yield from _row(x, y + 6, room, found[room.id])
+            yield from _row(x, y + 6, room, room_name(design, room), found[room.id])
         y += 2 * ROW + 4
     for n, line in enumerate(_words(design, found)):
         yield letters(x, y + 2 + 11 * n, line, 8, fill=SOFT)
@@ -87,9 +87,9 @@ def _heading(x: float, y: float, word: str) -> Iterator[str]:
     yield tag("line", x1=x, y1=y + 5, x2=x + COLUMN, y2=y + 5, stroke=FAINT, stroke_width=0.8)
 
 
-def _row(x: float, y: float, room: Room, light: RoomLight) -> Iterator[str]:
+def _row(x: float, y: float, room: Room, name: str, light: RoomLight) -> Iterator[str]:
     yield letters(x + 10, y, str(room.id), 8.5, text_anchor="end", fill=SOFT)
-    yield letters(x + 18, y, room_name(room), 8.5)
+    yield letters(x + 18, y, name, 8.5)
     lux = light.lux if light.lux.size else np.zeros(1)
     figures = (str(light.lamps), *(f"{v:.1f}" for v in (lux.min(), lux.mean(), lux.max())))
     for text, right in zip(figures, (138, 178, 218, COLUMN), strict=True):

@@ -21,7 +21,7 @@ from genhouse.outputs.plans._pen import (
     letters,
     tag,
 )
-from genhouse.outputs.setting_out import clear_size, heights, room_name
+from genhouse.outputs.setting_out import clear_size, heights, room_name, words_of
 from genhouse.outputs.storeys import Storey
 
 COLUMN = 236
@@ -50,7 +50,7 @@ def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
     return group(
         letters(frame.x, frame.y + 16, f"House {design.recipe.seed}", 19, font_weight="600"),
         letters(frame.x, frame.y + 36, numbered(storey), 12, fill=SOFT),
-        group(*_schedule(storey, frame.x, schedule)),
+        group(*_schedule(design, storey, frame.x, schedule)),
         group(*_key(design, storey, frame.x, key)),
         group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
@@ -69,7 +69,7 @@ def _rule(x: float, y: float, w: float, **attributes: object) -> str:
     )
 
 
-def _schedule(storey: Storey, x: float, y: float) -> Iterator[str]:
+def _schedule(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
     """Number, name, clear size and area of each room."""
     yield letters(x, y, "Rooms", 10.5, font_weight="600")
     right = {"text_anchor": "end", "fill": SOFT}
@@ -80,7 +80,7 @@ def _schedule(storey: Storey, x: float, y: float) -> Iterator[str]:
         row = y + 19 + ROW * n
         size = clear_size(room)
         yield letters(x + 15, row, str(room.id), 8.5, text_anchor="end", fill=SOFT)
-        yield letters(x + 24, row, room_name(room), 9)
+        yield letters(x + 24, row, room_name(design, room), 9)
         yield letters(x + 178, row, size, 8.5, text_anchor="end")
         yield letters(x + COLUMN, row, str(room.area), 8.5, text_anchor="end")
     yield _rule(x, y + 12 + ROW * len(storey.rooms), COLUMN)
@@ -99,13 +99,13 @@ def _key(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
 
 def _heights(design: Design, x: float, y: float) -> Iterator[str]:
     """Which layer above the ground each level lies in."""
-    z = heights(design)
+    z, names = heights(design), words_of(design).layer
     yield letters(x, y, "Layers above the ground", 10.5, font_weight="600")
     rows = (
-        ("Tie beams", ", ".join(str(z.above(tie)) for tie in z.ties)),
-        ("Wall plate", str(z.above(z.plate))),
-        ("Eaves", str(z.above(z.eaves))),
-        ("Ridge", str(z.above(z.ridge))),
+        (names.both, ", ".join(str(z.above(tie)) for tie in z.ties)),
+        (names.plate, str(z.above(z.plate))),
+        (names.eaves, str(z.above(z.eaves))),
+        (names.ridge, str(z.above(z.ridge))),
     )
     yield _rule(x, y + 5, COLUMN)
     for n, (word, value) in enumerate(rows):
@@ -137,20 +137,21 @@ def _signs(design: Design, storey: Storey) -> tuple[tuple[str, str], ...]:
     )
     arc = tag("path", d="M4 12 L4 0 A12 12 0 0 1 16 12", fill="none", stroke=INK, stroke_width=0.8)
     passage = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="2.5 2") for at in (3, 9))
+    say = words_of(design).sign
     beam = "".join(_rule(0, at, 24, stroke=SOFT, stroke_dasharray="3 2.5") for at in (3, 9))
     return (
-        (post, "Post"),
-        (infill, "Infill"),
-        (window, "Window"),
-        (lattice, "Lattice"),
-        *(((tracks + leaves, "Sliding screen"),) if "screens" in opened else ()),
-        *(((arc, "Door"),) if opened & {"door", "entrance"} else ()),
-        *(((passage, "Passage"),) if "passage" in opened else ()),
-        (beam, "Beam above"),
-        *(((_rule(0, 6, 24, stroke=INK, stroke_width=1.4), "Rail"),) if rail else ()),
-        (flue, "Flue over hearth" if storey.lowest else "Flue"),
-        (lamp, "Lamp"),
-        (eaves, "Eaves above" if storey.lowest else "Eaves"),
+        (post, say.post),
+        (infill, say.infill),
+        (window, say.window),
+        (lattice, say.lattice),
+        *(((tracks + leaves, say.screen),) if "screens" in opened else ()),
+        *(((arc, say.door),) if opened & {"door", "entrance"} else ()),
+        *(((passage, say.passage),) if "passage" in opened else ()),
+        (beam, say.beam),
+        *(((_rule(0, 6, 24, stroke=INK, stroke_width=1.4), say.rail),) if rail else ()),
+        (flue, say.hearth if storey.lowest else say.flue),
+        (lamp, say.lamp),
+        (eaves, say.eaves if storey.lowest else words_of(design).layer.eaves),
     )
 
 
@@ -207,8 +208,6 @@ def _title(design: Design, storey: Storey, frame: Frame) -> Iterator[str]:
     for n, (word, value) in enumerate(rows):
         yield letters(frame.x + 8, frame.y + 40 + 13 * n, word, 8.5, fill=SOFT)
         yield letters(frame.x + 52, frame.y + 40 + 13 * n, value, 8.5)
-    yield letters(
-        frame.x + 8, frame.y + 96, "In cells, clear; posts and walls are one cell.", 7.5, fill=SOFT
-    )
+    yield letters(frame.x + 8, frame.y + 96, words_of(design).sign.foot, 7.5, fill=SOFT)
     yield _rule(frame.x, frame.y + 104, frame.w, stroke=INK)
     yield letters(frame.x + 8, frame.y + 117, CAUTION, 7, font_weight="600")

@@ -16,9 +16,10 @@ from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.guide._words import facts, height_rows, wing_rows, words_of
+from genhouse.outputs.guide._words import facts, height_rows, wing_rows
 from genhouse.outputs.guide.guide import Told, guide
 from genhouse.outputs.plans.plan import plans
+from genhouse.outputs.setting_out import words_of
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import views
 from genhouse.outputs.steps.steps import building_steps
