@@ -116,6 +116,10 @@ class House:
         rooms = sum(room.indoor for room in about.rooms)
         return f"<House {about.seed}: {width} x {depth} cells, {rooms} rooms, {self.digest[:8]}>"
 
+    def _repr_pretty_(self, printer: Any, _cycle: bool) -> None:
+        """As hypothesis and notebooks print it: by its name, not by all that it holds."""
+        printer.text(repr(self))
+
     @property
     def graph(self) -> nx.Graph:
         """Its rooms by id, 0 for outside, and the ways between them, as a networkx graph.

@@ -66,13 +66,18 @@ def recipe(number: int) -> Recipe:
 
 def drawn_recipe(here: Chooser) -> Recipe:
     """A seed, a brief, and perhaps seeds of their own for some stages."""
-    own = [s for s in STAGE_NAMES if here.chance(*GIVEN, f"stage {s}")]
-    seeded = own if here.chance(*SEEDED, "seeded") else []
     return Recipe(
         seed=here.between(0, (1 << 64) - 1, "seed"),
         brief=drawn_brief(here),
-        stage_seeds=tuple(sorted((s, here.between(0, 999, f"seed of {s}")) for s in seeded)),
+        stage_seeds=drawn_seeds(here),
     )
+
+
+def drawn_seeds(here: Chooser) -> tuple[tuple[str, int], ...]:
+    """Seeds of their own for some stages; mostly for none."""
+    own = [s for s in STAGE_NAMES if here.chance(*GIVEN, f"stage {s}")]
+    seeded = own if here.chance(*SEEDED, "seeded") else []
+    return tuple(sorted((s, here.between(0, 999, f"seed of {s}")) for s in seeded))
 
 
 def drawn_brief(here: Chooser) -> Brief:

@@ -16,7 +16,7 @@ import numpy as np
 
 from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe
-from tests.repo.imports import ROOT, imported, modules
+from tests.repo.imports import ROOT, imported, inside, modules
 
 MODULE = {
     "connected-components-3d": "cc3d",
@@ -27,6 +27,8 @@ MODULE = {
 """Distributions whose module has another name."""
 WORKSHOP = ("test", "peers", "dev")
 """Extras for those who build genhouse."""
+BEYOND = ("genhouse.strategies", "genhouse.plugin")
+"""Modules that are there for what an extra brings, and are imported by nobody else."""
 IMPORTS = (ast.Import, ast.ImportFrom)
 CLOCKS = ("genhouse.cli.progress", "genhouse.survey.row")
 """The files that look at a clock: to tell a person how long work will still take, and has taken."""
@@ -66,7 +68,9 @@ def test_what_is_imported_is_declared_and_what_is_declared_is_imported() -> None
 
 
 def test_what_an_extra_brings_is_imported_only_where_it_is_used() -> None:
-    assert used(map(at_once, modules().values())).isdisjoint(extra() - declared())
+    common = [at_once(tree) for name, tree in modules().items() if name not in BEYOND]
+    assert used(common).isdisjoint(extra() - declared())
+    assert not any(set(BEYOND[:1]) & others for others in inside().values())
 
 
 def test_the_oldest_versions_tried_are_those_declared() -> None:

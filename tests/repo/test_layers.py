@@ -23,8 +23,11 @@ LAYERS = (
     {"many"},
     {"survey"},
     {"village"},
+    {"broken"},
+    {"strategies"},
     {""},
     {"cli"},
+    {"plugin"},
 )
 """From the ground up; "" is the package's own face."""
 APART = ({"stages", "inspection"}, {"stages", "outputs"}, {"inspection", "outputs"})
