@@ -6,7 +6,8 @@ adds parts and changes none; the parts are cut into *cells*; an *inspection* tha
 passes or fails the house; the *outputs* explain it.
 
 ``design`` makes a house from a seed and a brief, ``make`` from a recipe, ``load`` reads a saved one,
-``inspect`` judges it; ``ideas`` and ``variants`` choose among many; ``village`` fills a map with them.
+``inspect`` judges it; ``ideas`` and ``variants`` choose among many, ``figures`` counts them, ``village``
+fills a map with them.
 
 >>> import genhouse
 >>> house = genhouse.design(7)
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from genhouse.many.choose import Choice
     from genhouse.many.public import ideas, variants
     from genhouse.many.variants import Variant, Variants
+    from genhouse.survey.table import figures
     from genhouse.village.public import village
 
 __all__ = [
@@ -58,6 +60,7 @@ __all__ = [
     "Wish",
     "WriteError",
     "design",
+    "figures",
     "ideas",
     "inspect",
     "load",
@@ -79,6 +82,7 @@ _HEAVY = {
     "Variant": "many.variants",
     "Variants": "many.variants",
     "village": "village.public",
+    "figures": "survey.table",
 }
 """Where the rest is found once it is asked for: it comes with numpy, which a refused command need not
 wait for."""

@@ -248,6 +248,12 @@ class House:
         report = self._report or examine(self.voxels, light=light, outline=plan.outline)
         return report.plain()
 
+    def _repr_html_(self) -> str:
+        """As a notebook shows it: its picture, its plans and its figures."""
+        from genhouse.outputs.notebook import SIZE, shown
+
+        return shown(repr(self), self.picture(size=SIZE), self.plan, self.figures())
+
     def _repr_png_(self) -> bytes:
         from genhouse.outputs.pictures import picture
 

@@ -42,7 +42,9 @@ def kept() -> dict[str, dict[Any, Any]]:
             if hasattr(work, "cache_info"):
                 holds = [d for d in gc.get_referents(work) if isinstance(d, dict)]
                 found[f"{name}.{work.__name__}"] = next(d for d in holds if d is not vars(work))
-            elif "kept" in (names := inspect.getclosurevars(work).nonlocals):
+            elif inspect.isfunction(work) and (
+                "kept" in (names := inspect.getclosurevars(work).nonlocals)
+            ):
                 found[f"{name}.{work.__name__}"] = names["kept"]
     return found
 

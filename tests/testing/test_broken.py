@@ -8,7 +8,6 @@ import pytest
 from genhouse.broken import FAULTS, broken, places
 from genhouse.core.errors import BriefError
 from genhouse.house import House
-from genhouse.model.brief import Brief
 from tests.houses import anyhow, gardened, house
 
 CHECKS = {
@@ -57,11 +56,3 @@ def test_unknown_faults_and_places_are_refused() -> None:
         places(anyhow(7), "a hole in the wall")
     with pytest.raises(BriefError, match="could be planted at"):
         broken(anyhow(7), "a hole in a wall", 10**6)
-
-
-def test_a_brief_without_sense_is_refused_by_the_strategy() -> None:
-    from genhouse.strategies import briefs
-
-    with pytest.raises(BriefError, match="plot"):
-        briefs(plot=(3, 3)).example()
-    assert briefs(plot=(20, 23)).example() == Brief(plot=(20, 23))

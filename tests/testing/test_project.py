@@ -52,10 +52,6 @@ def test_the_examples_of_the_page_pass(tmp_path: Path) -> None:
 
 
 FAILING = """
-import numpy as np
-from hypothesis import given, settings
-from genhouse.strategies import briefs, broken_houses, houses, recipes
-
 def test_house(house):
     assert house.recipe.seed == 4
 
@@ -64,16 +60,10 @@ def test_houses(houses):
 
 def test_its_own(house_of):
     assert house_of(4) is house_of(4)
-
-@settings(max_examples=200, deadline=None, database=None, derandomize=True)
-@given(recipes())
-def test_brief_shrinks(recipe):
-    assert recipe.brief.courts is None
 """
 
 
-def test_options_say_which_houses_and_failures_shrink(tmp_path: Path) -> None:
-    """To seed 0, and to a brief that says only what it fails for."""
+def test_options_say_which_houses(tmp_path: Path) -> None:
     (tmp_path / "test_own.py").write_text(FAILING, "utf-8")
     done = pytest_in(tmp_path, "--houses", "2", "--house-seeds", "4:6", "-rA")
     said = done.stdout
@@ -82,12 +72,6 @@ def test_options_say_which_houses_and_failures_shrink(tmp_path: Path) -> None:
     assert "FAILED test_own.py::test_house[house-5]" in said
     assert "PASSED test_own.py::test_houses" in said
     assert "PASSED test_own.py::test_its_own" in said
-    (brief,) = set(
-        re.findall(r"recipe=Recipe\(seed=0, brief=Brief\((.*?)\), stage_seeds=\(\)", said)
-    )
-    assert "courts=1" in brief
-    plain = re.findall(r"(\w+)=(?:None|'timber'|''|\(\)|10|False)", brief)
-    assert {"plot", "palette", "garden", "storeys", "rooms"} <= set(plain)
 
 
 @pytest.mark.parametrize(
