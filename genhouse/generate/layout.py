@@ -156,7 +156,7 @@ def _settled(draws: Draws) -> _Settled:
     best: _Settled | None = None
     least = (True, 0)
     for found in _layouts(draws):
-        here = (choice and is_well(found.site), found.rooms.amiss)
+        here = (choice and is_well(found.site, found.tradition.heights), found.rooms.amiss)
         if best is None or here < least:
             best, least = found, here
         if not any(least):
@@ -213,9 +213,10 @@ def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
 
 
 def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
-    """Where a brief leaves all to the seed there is one site; if that finds no room above for its stair,
-    it keeps all its wings as high as each other."""
-    yield 0, brief
+    """Where a brief leaves all to the seed there are two sites, arranged as they are drawn; if neither
+    finds room for all, a ring, and if that has none above for its stair, one with all wings as high."""
+    first = 1 if brief.arrangement else 2
+    yield from ((n, brief) for n in range(first))
     plain = replace(brief, arrangement=brief.arrangement or "ring")
     yield 0, plain
     if brief.low is None:
@@ -223,7 +224,7 @@ def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
         yield 1, replace(plain, low=())
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():
-        yield from ((n, brief) for n in range(1, LAYOUTS))
+        yield from ((n, brief) for n in range(first, LAYOUTS))
         if brief.ground is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
             yield from enumerate(more, LAYOUTS)

@@ -11,14 +11,14 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import Brief, RoofWish
+from genhouse.model.storeys import Heights
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, line_along
 
 LOWER = (3, 5)
 """How many of the houses of two storeys have a lower wing unasked."""
-STEEP = 3
-"""Cells a storey, and once more, under which a court between two high wings would be a well: about as
-high are their eaves."""
+EAVES = 2
+"""Cells from the plate of a wing up to its roof."""
 LOW = 60
 """Per cent of the ground that lower wings take at the most: there are rooms above."""
 WALKED = (1, 3)
@@ -26,7 +26,7 @@ WALKED = (1, 3)
 
 
 def with_storeys(
-    wings: Sequence[Wing], courts: Sequence[Rect], brief: Brief, draw: Draw
+    wings: Sequence[Wing], courts: Sequence[Rect], brief: Brief, heights: Heights, draw: Draw
 ) -> tuple[Wing, ...]:
     """The wings, each with its storeys; upper rooms stay one range, so that one stair serves them all.
 
@@ -35,7 +35,7 @@ def with_storeys(
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     most = brief.storeys or 2
-    wells = _wells(wings, courts, STEEP * (most + 1))
+    wells = _wells(wings, courts, eaves(heights, most)[1])
     low = _drawn(wings, wells, draw) if brief.low is None else _asked(wings, brief.low)
     high = [wing for wing in wings if wing not in low]
     tallest = [wing for wing in high if wing.storeys > 2] or high
@@ -82,12 +82,18 @@ def _wells(wings: Sequence[Wing], courts: Sequence[Rect], narrow: int) -> list[s
     return pairs
 
 
-def is_well(site: Site) -> bool:
-    """Whether a court lies between two wings that are higher than it is wide."""
+def eaves(heights: Heights, count: int) -> tuple[int, ...]:
+    """How high above the ground the roof begins over one storey, two and more, in a house of so many."""
+    return tuple(storey.head + EAVES - heights.ground for storey in heights.stacked(count))
+
+
+def is_well(site: Site, heights: Heights) -> bool:
+    """Whether a court is narrower than the eaves on both sides of it are high."""
+    high = eaves(heights, max(wing.storeys for wing in site.wings))
     return any(
         all(wing.storeys >= storeys for wing in pair)
-        for storeys in (2, 3)
-        for pair in _wells(site.wings, site.courts, STEEP * (storeys + 1))
+        for storeys, narrow in enumerate(high, 1)
+        for pair in _wells(site.wings, site.courts, narrow)
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import islice, product
+from itertools import islice, pairwise, product
 
 from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
@@ -21,19 +21,20 @@ from genhouse.stages._bands import (
     wide_bands,
     wings_along,
 )
-from genhouse.stages._storeys import with_storeys
+from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import plots
 from genhouse.stages.site import Site
+from genhouse.traditions.sense import of_arrangement
 from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
 HOUSES = 8
 """Rectangles that are tried for the ring of an arrangement before one fills the lot."""
-NAMES, SEEN, LIKED = 6, 9, 2
-"""Arrangements that are tried on a plot that is no rectangle; sites of which one is chosen, or as many of
-those whose wings stand in several of its parts."""
+FEW, NAMES, SEEN, LIKED = 3, 6, 9, 2
+"""Arrangements that are drawn until one finds a place, and on a plot that is no rectangle; sites of which
+one is chosen there, or as many of those whose wings stand in several of its parts."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
@@ -44,7 +45,7 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return replace(
         site,
-        wings=with_storeys(site.wings, site.courts, brief, draw.at("storeys")),
+        wings=with_storeys(site.wings, site.courts, brief, tradition.heights, draw.at("storeys")),
         service=site.courts[-1] if working and len(site.courts) > 1 else None,
     )
 
@@ -85,9 +86,9 @@ def _taken(site: Site) -> int:
 def _arranged(
     plain: Site, lot: Region, brief: Brief, tradition: Tradition, draw: Draw
 ) -> Iterator[Site]:
-    """The wings and courts of the arrangement that a brief asks for, or the seed likes."""
+    """The wings and courts of the arrangement that a brief asks for, or those that the seed likes."""
     if brief.arrangement is None:
-        for name in _names(lot, draw):
+        for name in _names(lot, brief, draw):
             yield from _placed(name, plain, lot, brief, tradition, draw, HOUSES)
         return
     none = True
@@ -116,12 +117,14 @@ def _rings(
         raise refusal
 
 
-def _names(lot: Region, draw: Draw) -> Iterator[str]:
-    """The arrangement that the seed draws; where the lot is no rectangle, some that go on past a ring."""
-    weights = {n: a.weight for n, a in ARRANGEMENTS.items() if a.weight}
-    for n in range(1 if lot.whole else NAMES):
-        here = draw if lot.whole else draw.at("arrangement", n)
-        name = here.choice(list(weights), "arrangement", list(weights.values()))
+def _names(lot: Region, brief: Brief, draw: Draw) -> Iterator[str]:
+    """Arrangements as the seed draws them, none that a brief speaks against; where the lot is no rectangle,
+    those that go on past a ring."""
+    asked = replace(brief, storeys=brief.storeys or 2)
+    may = [n for n in ARRANGEMENTS if not any(of_arrangement(replace(asked, arrangement=n)))]
+    for n in range(FEW if lot.whole else NAMES):
+        name = draw.choice(may, f"arrangement {n}", [ARRANGEMENTS[n].weight for n in may])
+        may.remove(name)
         if lot.whole or ARRANGEMENTS[name].steps:
             yield name
 
@@ -202,11 +205,20 @@ def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tupl
             "are what the brief asks for",
             stage="site",
         )
-    pleasant = {b: [(w, n) for w, n in wide[b] if _garden(b, w) >= GARDEN] for b, _ in deep}
+    narrow = eaves(tradition.heights, 1)[0]
+    pleasant = {b: [(w, n) for w, n in wide[b] if _pleasant(b, w, narrow)] for b, _ in deep}
     some = [(b, n) for b, n in deep if pleasant[b]] or deep
     chosen = draw.choice([b for b, _ in some], "front to rear", [n for _, n in some])
     sides = pleasant[chosen] or wide[chosen]
     return chosen, draw.choice([w for w, _ in sides], "side to side", [n for _, n in sides])
+
+
+def _pleasant(deep: Bands, wide: Bands, narrow: int) -> bool:
+    """Whether there is a garden, and no court is narrower than wings of one storey on both its sides."""
+    across = [wide.courts[0]] if all(wide.spans) else []
+    ends = zip(deep.courts, pairwise(deep.spans), strict=True)
+    along = [court for court, closed in ends if all(closed)]
+    return _garden(deep, wide) >= GARDEN and min([*across, *along], default=narrow + 1) > narrow
 
 
 def _garden(deep: Bands, wide: Bands) -> int:

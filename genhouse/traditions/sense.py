@@ -53,7 +53,7 @@ def always(kinds: Kinds) -> tuple[str, ...]:
 
 def check_sense(brief: Brief, kinds: Kinds) -> None:
     """Raises BriefError for the first contradiction.  kinds: the tradition's tables of rooms."""
-    lines = (*_of_arrangement(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))
+    lines = (*of_arrangement(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))
     for sentence in (*lines, *_of_roof(brief)):
         raise BriefError(sentence)
 
@@ -80,7 +80,7 @@ def storeys_meant(brief: Brief, kinds: Kinds) -> tuple[int, ...]:
     return may
 
 
-def _of_arrangement(brief: Brief) -> Iterator[str]:
+def of_arrangement(brief: Brief) -> Iterator[str]:
     """What the arrangement says against the number of storeys and of courts."""
     may, why = STOREYS.get(brief.arrangement or "", ANY)
     if brief.storeys is not None and brief.storeys not in may:

@@ -58,7 +58,8 @@ def test_each_court_has_verandas_and_room_for_a_garden(seed: int, plot: tuple[in
         garden, strips = site.garden(court), site.verandas(court)
         assert min(garden.width, garden.depth) >= 3
         assert garden.area + sum(s.area for s in strips) == court.area
-        assert len(site.winged(court)) >= 2
+        yard = site.arrangement == "side-yard" and court == site.courts[-1]
+        assert len(site.winged(court)) >= (1 if yard else 2)
 
 
 @given(seeds, plots)
@@ -66,15 +67,18 @@ def test_each_court_has_verandas_and_room_for_a_garden(seed: int, plot: tuple[in
 def test_spans_are_even(seed: int, plot: tuple[int, int]) -> None:
     """An even span has its ridge over one row of cells."""
     site = planned(seed, plot, gate="south")
-    assert all(w.span % 2 == 0 and w.span in TIMBER.bays.spans for w in site.wings)
+    spans = [site.frame(wing).depth - 1 for wing in site.wings]
+    assert all(span % 2 == 0 and span in TIMBER.bays.spans for span in spans)
 
 
 @given(seeds, plots)
 @settings(max_examples=100)
 def test_light_falls_between_wings_that_do_not_touch(seed: int, plot: tuple[int, int]) -> None:
+    """At a corner two may meet where a third, to which both are joined, stands."""
     rects = [wing.rect for wing in planned(seed, plot, gate="south").wings]
     for a, b in combinations(rects, 2):
-        assert a.adjoins(b) or not a.grown(4).meets(b)
+        met = a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in rects)
+        assert a.adjoins(b) or met or not a.grown(4).meets(b)
 
 
 @pytest.mark.parametrize("seed", range(4))

@@ -40,7 +40,7 @@ LOOKED = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
-    it, one of these, each tried with a ring of its own.  weight: how often; 0 only where it is asked for.
+    it, one of these, each tried with a ring of its own.  weight: how often.
     courts: of its ring, where it has to have several."""
 
     steps: tuple[Step, ...] = ()
@@ -51,7 +51,7 @@ class Arrangement:
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
-    "ring": Arrangement(weight=3),
+    "ring": Arrangement(weight=2),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",)), weight=4),
     "pinwheel": Arrangement(
         steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east")), weight=3
@@ -64,14 +64,14 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "outbuilding": Arrangement(
         steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
     ),
-    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=0, courts=2),
+    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=3, courts=2),
     "lean-to": Arrangement(
-        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=0
+        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=2
     ),
     "side-yard": Arrangement(
-        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=0
+        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=2
     ),
-    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=0),
+    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=6),
 }
 
 

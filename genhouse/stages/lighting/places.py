@@ -208,13 +208,14 @@ def hung(built: Built, ground: Ground) -> Spots:
     )
 
 
-def on_rails(built: Built, ground: Ground, posts: Bool) -> Spots:
-    """On the balustrade beside a walk, in line with the posts [X, Y] that carry it."""
+def on_rails(built: Built, ground: Ground, posts: Bool | None = None) -> Spots:
+    """On the balustrade beside a walk; across it from a post, where posts [X, Y] are given."""
     if not len(ground):
         return NOWHERE
     x, y, z = ground.at.T
     i, j, held = _beside(built, x, y)
-    across = np.roll(held & posts[i, j], len(SIDES) // 2, axis=0)
+    firm = held if posts is None else held & posts[i, j]
+    across = np.roll(firm, len(SIDES) // 2, axis=0)
     railed = (built.form[i, j, z] == _RAILS[:, None]) & (built.form[i, j, z + 1] == 0)
     side, which = np.nonzero(held & railed & across)
     return Spots(

@@ -159,12 +159,13 @@ def _overhead(task: Task, which: Sequence[int]) -> Spots:
 
 
 def _aside(task: Task, which: Sequence[int]) -> Spots:
-    """Outside, over one's head on the walls that walks run along."""
+    """Outside, over one's head on the walls that walks run along, and anywhere on the rails above."""
     walks, upper = _walks(task, which)
     return Spots.joined(
         (
             bracketed(task.built, walks, OVERHEAD, ON_POST),
             bracketed(task.built, upper, OVERHEAD, OVER_WALK),
+            on_rails(task.built, upper),
         )
     )
 

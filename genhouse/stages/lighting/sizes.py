@@ -7,6 +7,7 @@ on the mean decides how large they are, and whether some hang between them.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from itertools import chain, combinations
 from typing import Any
 
 import numpy as np
@@ -60,12 +61,12 @@ def sized(gains: Gains, wants: Sequence[Want], lumens: Mapping[str, int]) -> lis
         fits = _fitting(gains, [(wants[n].place, lamps) for n, lamps in some.items()], lumens)
         for (n, lamps), (size, enough, light) in zip(some.items(), fits, strict=True):
             short = not enough and len(lamps) < len(wants[n].lamps) + MORE
-            more = _next(gains, wants[n].place, lamps, wants[n].allowed) if short else None
+            more = _more(gains, wants[n], lamps) if short else None
             if more is None:
                 spots = tuple(_in_size(gains.spots.spot(lamp), size) for lamp in lamps)
                 found[n] = Sized(lamps=spots, light=light)
             else:
-                trying[n] = (*lamps, more)
+                trying[n] = more
     return [found[n] for n in range(len(wants))]
 
 
@@ -138,14 +139,12 @@ def _sized(use: str, size: int) -> str:
     return SIZES[use][size] if use in SIZES else use
 
 
-def _next(
-    gains: Gains, n: int, lamps: Sequence[int], allowed: Callable[[Sequence[int]], bool]
-) -> int | None:
-    """The spot that brings most to the place on the mean, of those that may join the others."""
-    brings = np.where(gains.at(n) < PLENTY, gains.at(n), 0).sum(axis=1)
-    first = gains.own(n).start
-
-    def spots() -> Iterator[int]:
-        yield from (first + c for c in np.argsort(-brings, kind="stable").tolist() if brings[c])
-
-    return next((spot for spot in spots() if spot not in lamps and allowed([*lamps, spot])), None)
+def _more(gains: Gains, want: Want, lamps: Sequence[int]) -> tuple[int, ...] | None:
+    """These lamps and the one that brings most to the place on the mean, of those that may join them; where
+    none may join the only one, two in its stead."""
+    brings = np.where(gains.at(want.place) < PLENTY, gains.at(want.place), 0).sum(axis=1)
+    first = gains.own(want.place).start
+    best = [first + c for c in np.argsort(-brings, kind="stable").tolist() if brings[c]]
+    joined = ((*lamps, spot) for spot in best if spot not in lamps)
+    pairs = combinations(best, 2) if len(lamps) == 1 else ()
+    return next((some for some in chain(joined, pairs) if want.allowed(some)), None)

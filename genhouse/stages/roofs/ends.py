@@ -183,7 +183,7 @@ def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, 
     """How many cells a wing's prism runs on past its end.
 
     To a ridge in the middle of its host; against a flat roof to its wall, and a terrace up to it; under a
-    lean-to to the outer wall, and past it where this wing leans too, so that both fall to the court.
+    lean-to to the outer wall, and past it where this wing leans as high, so that both fall to the court.
     beyond: past a free end.
     """
     host = joints.hosts[wing][end]
@@ -199,7 +199,8 @@ def reach(joints: Joints, wing: Wing, end: int, styles: Styles, rule: RoofRule, 
     if host.axis == wing.axis and not hipped_ends(joints, host, styles)[1 - end]:
         return 1
     if form == "lean-to":
-        leans = styles[wing].form == "lean-to" and joints.outward[host][end]
+        both = styles[wing].form == "lean-to" and not host.over(wing)
+        leans = both and joints.outward[host][end]
         return joints.span(host) + 1 + beyond * leans
     return 1 if form == "flat" else joints.span(host) // 2 + 1
 

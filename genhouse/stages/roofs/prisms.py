@@ -123,12 +123,15 @@ def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:
 
 
 def _without_stubs(field: Field, ground: Rect) -> None:
-    """No eaves along a wing are left that are shorter than the least, as it lies."""
+    """No eaves along a wing are left that are shorter than the least, or do not reach its wall, as it
+    lies."""
     x0, y0, x1, y1 = (2 * n for n in ground)
     for rows, beside in ((slice(y0), y0 - 1), (slice(y1, None), y1)):
         if not 0 <= beside < field.shape[1]:
             continue
-        bare = [x0 - 1, *(x0 + (field[x0:x1, beside] == NONE).nonzero()[0]).tolist(), x1]
+        loose = field[x0:x1, beside] == NONE
+        field[x0:x1, rows][loose] = NONE
+        bare = [x0 - 1, *(x0 + loose.nonzero()[0]).tolist(), x1]
         for before, behind in pairwise(bare):
             if behind - before <= 2 * SHORTEST:
                 field[before + 1 : behind, rows] = NONE

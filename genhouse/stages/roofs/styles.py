@@ -34,7 +34,8 @@ def styles(
     rule = tradition.roof
     tiered = _tiered(joints, flue, wish)
     site = joints.site
-    last = next((site.round(court).get("north") for court in site.courts[-1:]), None)
+    rears = (site.round(court).get("north") for court in reversed(site.courts))
+    last = next((wing for wing in rears if wing is not None), None)
     unasked = (
         tiered is not None
         and tiered == last

@@ -39,7 +39,7 @@ def bases(seed: int, chance: tuple[int, int]) -> dict[str, int]:
 def may_be_high(seed: int) -> bool:
     """Whether the rear wing is wider than every other, or as wide, and not all are alike."""
     site, _ = laid_out(seed)
-    spans = {wing.name: wing.span for wing in site.wings}
+    spans = {wing.name: site.frame(wing).depth - 1 for wing in site.wings}
     return "rear" in spans and spans["rear"] == max(spans.values()) > min(spans.values())
 
 
