@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
+from genhouse.core.axes import ALONG, cell_at
 from genhouse.core.box import Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.stages._land import grounds
@@ -22,17 +23,18 @@ def plan_yards(site: Site, front: Rect, draw: Draw) -> Planting:
     """What grows in the yards, each put to one use, and a hedge along the edge of the plot up to the house,
     open at the gate.  front: the front door, or the gate in a wall."""
     open_ground = grounds(site, front)
+    hedge = site.land.edge & open_ground
     pieces: Pieces = {}
     for n, box in enumerate(runs([(x, y, 0) for x, y in open_ground])):
         ground = box.rect
         if min(ground.width, ground.depth) >= LEAST:
             use = draw.at(n).choice(list(USES), "use")
-            pieces |= USES[use](ground, draw.at(n))
-    pieces |= {(*c, 0): ("hedge", "hedge") for c in site.land.edge & open_ground}
+            pieces |= USES[use](ground, hedge, draw.at(n))
+    pieces |= {(*c, 0): ("hedge", "hedge") for c in hedge}
     return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
 
 
-def _orchard(ground: Rect, draw: Draw) -> Pieces:
+def _orchard(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
     """Trees of one kind in rows."""
     tree = draw.choice((blossom(2), maple(2)), "tree")
     feet = (
@@ -43,15 +45,18 @@ def _orchard(ground: Rect, draw: Draw) -> Pieces:
     return _stood(ground, ((tree, foot) for foot in feet))
 
 
-def _beds(ground: Rect, draw: Draw) -> Pieces:
-    """Rows of greens, a path between two."""
+def _beds(ground: Rect, hedge: Collection[Cell], draw: Draw) -> Pieces:
+    """Rows of greens, a path between two; and one across, where they run from hedge to hedge."""
     lying = ground.grown(-1).lie(axis := draw.choice(("x", "y"), "rows"))
     rows = range(lying.y0, lying.y1, 2)
     cells = [c for y in rows for c in Rect(lying.x0, y, lying.x1, y + 1).lie(axis).cells()]
+    if all(cell_at(axis, x, y) in hedge for x in (lying.x0 - 1, lying.x1) for y in rows):
+        middle = (lying.x0 + lying.x1 - 1) // 2
+        cells = [c for c in cells if c[ALONG[axis]] != middle]
     return {(*c, 0): ("shrub", "ball") for c in cells}
 
 
-def _lawn(ground: Rect, draw: Draw) -> Pieces:
+def _lawn(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
     """A tree where there is room for one, and shrubs here and there."""
     inner = ground.grown(-1)
     middle = ((inner.x0 + inner.x1) // 2, (inner.y0 + inner.y1) // 2)
@@ -60,7 +65,7 @@ def _lawn(ground: Rect, draw: Draw) -> Pieces:
     return {(*c, 0): ("shrub", "ball") for c in poisson(free, ROW, draw.at("shrubs"))} | pieces
 
 
-USES: Mapping[str, Callable[[Rect, Draw], Pieces]] = {
+USES: Mapping[str, Callable[[Rect, Collection[Cell], Draw], Pieces]] = {
     "orchard": _orchard,
     "kitchen garden": _beds,
     "lawn": _lawn,

@@ -51,7 +51,7 @@ def _check_corners(corners: tuple[Corner, ...], brief: Brief) -> None:
     if not roomy(ground):
         raise BriefError(
             "outline: no part of it has room for a house; that takes a rectangle of "
-            f"{SMALLEST_PLOT[0]} x {SMALLEST_PLOT[1]} cells within it"
+            f"{SMALLEST_PLOT[0]} x {SMALLEST_PLOT[1]} cells, lengthwise or crosswise, within it"
         )
     if brief.plot not in (None, (wide, deep)):
         raise BriefError(

@@ -111,13 +111,18 @@ def _outline(wanted: str | list[list[int]], house: Document) -> str:
     pieces = list(getattr(cut, "geoms", [cut]))
     corners = [len(piece.exterior.coords) - 1 for piece in pieces]
     right = {
-        "ell": corners == [4],
+        "ell": corners == [4] and not any(map(_small_square, pieces)),
         "tee": corners == [4, 4],
         "stepped": corners == [6],
-        "chamfered": set(corners) == {4}
-        and all(max(b := p.bounds) and b[2] - b[0] == b[3] - b[1] <= 6 for p in pieces),
+        "chamfered": {*corners} == {4} and all(map(_small_square, pieces)),
     }
     return "" if right[wanted] else f"outline {wanted}: {house['outline']}"
+
+
+def _small_square(piece: Polygon) -> bool:
+    """As long as a bay, both ways."""
+    x0, y0, x1, y1 = piece.bounds
+    return bool(x1 - x0 == y1 - y0 <= 6)
 
 
 def _courts(house: Document) -> list[Polygon]:

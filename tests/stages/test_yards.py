@@ -12,7 +12,7 @@ from genhouse.model.brief import Brief
 from genhouse.stages._land import grounds, way_in
 from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
-from genhouse.stages.yards import plan_yards
+from genhouse.stages.yards import USES, plan_yards
 from genhouse.traditions.shelf import ARRANGEMENTS
 from tests.houses import TIMBER
 
@@ -47,3 +47,17 @@ def test_every_use_is_seen() -> None:
         site = plan_site(brief, TIMBER, Draw(seed).at("site"))
         seen |= {use for *_, use, _ in plan_yards(site, door(site), Draw(seed).at("yards"))}
     assert {"hedge", "shrub", "trunk"} <= seen
+
+
+def test_one_gets_across_a_bed_that_runs_from_hedge_to_hedge() -> None:
+    """Rows of eight cells between two hedges, by hand: the fourth of each is left out."""
+    ground, hedge = Rect(0, 0, 10, 5), {(x, y) for x in (0, 9) for y in range(5)}
+    beds = {(x, y) for x, y, _ in USES["kitchen garden"](ground, hedge, along("x"))}
+    assert beds == {(x, y) for x in range(1, 9) for y in (1, 3)} - {(4, 1), (4, 3)}
+    open_ended = {(x, y) for x, y, _ in USES["kitchen garden"](ground, set(), along("x"))}
+    assert open_ended == {(x, y) for x in range(1, 9) for y in (1, 3)}
+
+
+def along(axis: str) -> Draw:
+    """A draw by which rows run so."""
+    return next(d for d in map(Draw, range(20)) if d.choice(("x", "y"), "rows") == axis)
