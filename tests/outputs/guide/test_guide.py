@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from functools import cache
 from html.parser import HTMLParser
@@ -16,6 +17,8 @@ from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.guide._mats import mats
+from genhouse.outputs.guide._roof import courses
 from genhouse.outputs.guide._words import facts, height_rows, wing_rows
 from genhouse.outputs.guide.guide import Told, guide
 from genhouse.outputs.plans.plan import plans
@@ -111,7 +114,9 @@ def test_nothing_is_fetched_from_elsewhere() -> None:
         assert tag not in ("iframe", "object", "embed")
         assert tag != "script" or attributes == {}
         for name in ("src", "href", "srcset", "data", "action", "poster"):
-            assert attributes.get(name, "#").startswith(("#", "data:")), (tag, attributes)
+            at = attributes.get(name, "#")
+            sheet = tag == "a" and re.fullmatch(r"sheets/level-\d\d\.svg", at)
+            assert sheet or at.startswith(("#", "data:")), (tag, attributes)
     text = html().replace('xmlns="http://www.w3.org/2000/svg"', "")
     for sign in ("://", "@import"):
         assert sign not in text
@@ -248,3 +253,21 @@ def test_each_wing_has_its_row_though_two_have_one_name() -> None:
             assert places == sorted((wing.x0, wing.y0) for wing in design.wings)
             seen += len({name for name, *_ in rows}) < len(rows)
     assert seen
+
+
+def test_courses_count_the_roof_and_climb_inward() -> None:
+    """By hand on a flat-edged roof: each layer of a slope begins further in than the one below it."""
+    design, voxels = designed(7), built(7)
+    found = courses(design, voxels)
+    roof = design.palette.having("covers")
+    cells = sum(p.box.volume for p in design.parts if p.stage == "roof" and p.role in roof)
+    assert sum(sum(c.sides) + c.corners + c.others for c in found) == cells
+    assert found[0].setback == 0
+    assert found[-1].setback > 0
+    assert [c.layer for c in found] == sorted(c.layer for c in found)
+
+
+def test_every_mat_has_one_number() -> None:
+    cells = [cell for _, rect in mats(designed(7)) for cell in rect.cells()]
+    assert len(cells) == sum(p.box.volume for p in designed(7).parts if p.stage == "mats")
+    assert {rect.area for _, rect in mats(designed(7))} <= {1, 2}
