@@ -6,16 +6,17 @@ from collections.abc import Sequence
 from typing import Any
 
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.spoken import listed
 from genhouse.many import outside
 from genhouse.many.cards import Card, cards
 from genhouse.many.choose import Choice, Pick, choose
 from genhouse.many.distinct import ALIKE
 from genhouse.many.gather import Refusal, gather, refused
-from genhouse.many.page import Article, Words, page
+from genhouse.many.page import Words, set_files
 from genhouse.many.rank import Aim
-from genhouse.many.sheet import Entry, sheet
+from genhouse.many.sheet import Entry
 from genhouse.model.brief import Recipe
-from genhouse.outputs.written import IDEAS, sealed
+from genhouse.outputs.written import IDEAS
 
 INSIDE = (
     "Inside, half of a distance is the use of the ground plan, seen from the gate and allowing for a "
@@ -64,26 +65,23 @@ def ideas_files(
 ) -> dict[str, bytes]:
     """The files by name: ``sheet.png``, ``ideas.html`` and ``ideas.json``."""
     shown = cards([pick.idea.recipe for pick in choice.picks], processes=processes)
-    articles = [
-        Article(
-            entry=Entry(heading=_heading(n, pick), lines=_lines(card, wanted), card=card),
-            command=_command(pick, options),
+    entries = [
+        Entry(
+            heading=f"{n}.  House {pick.idea.recipe.seed}",
+            lines=_lines(card, wanted),
+            card=card,
+            command=f"genhouse design {pick.idea.recipe.seed} {options}".rstrip(),
             note=_note(pick, len(seeds) - len(refusals)),
         )
         for n, (pick, card) in enumerate(zip(choice.picks, shown, strict=True), 1)
     ]
-    words = _words(choice, refusals, wanted, seeds)
-    entries = [article.entry for article in articles]
-    files = {
-        "sheet.png": sheet(words.title, words.lead, entries),
-        "ideas.html": page(words, articles, [(INSIDE, choice.apart), (OUTSIDE, choice.heights)]),
-        IDEAS.file: _document(choice, shown, refusals, wanted, seeds),
-    }
-    return sealed(files, IDEAS.file)
-
-
-def _heading(n: int, pick: Pick) -> str:
-    return f"{n}.  House {pick.idea.recipe.seed}"
+    return set_files(
+        _words(choice, refusals, wanted, seeds),
+        entries,
+        [(INSIDE, choice.apart), (OUTSIDE, choice.heights)],
+        IDEAS,
+        _document(choice, shown, refusals, wanted, seeds),
+    )
 
 
 def _lines(card: Card, wanted: Sequence[Aim]) -> tuple[str, ...]:
@@ -93,10 +91,6 @@ def _lines(card: Card, wanted: Sequence[Aim]) -> tuple[str, ...]:
         for a in wanted
     ]
     return tuple(" · ".join(said[n : n + 2]) for n in range(0, min(4, len(said)), 2))
-
-
-def _command(pick: Pick, options: str) -> str:
-    return f"genhouse design {pick.idea.recipe.seed} {options}".rstrip()
 
 
 def _note(pick: Pick, made: int) -> str:
@@ -112,7 +106,7 @@ def _words(
 ) -> Words:
     brief = choice.picks[0].idea.recipe.brief
     title = f"Ideas for {brief.client}" if brief.client else "Ideas"
-    by = _listed([aim.words for aim in wanted])
+    by = listed(aim.words for aim in wanted)
     lead = f"{len(choice.picks)} of {len(seeds)} houses, seeds {seeds[0]} to {seeds[-1]}, by {by}."
     method: tuple[str, ...] = (
         "A house's score is the part of all the others that it betters, taken over the figures asked "
@@ -133,21 +127,14 @@ def _words(
     )
 
 
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
-
-
 def _document(
     choice: Choice,
     shown: Sequence[Card],
     refusals: Sequence[Refusal],
     wanted: Sequence[Aim],
     seeds: range,
-) -> bytes:
-    import msgspec
-
-    said: dict[str, Any] = {
-        "format": IDEAS.format,
+) -> dict[str, Any]:
+    return {
         "version": 2,
         "seeds": [seeds.start, seeds.stop],
         "by": [{"figure": aim.figure.name, "more": aim.more} for aim in wanted],
@@ -167,5 +154,3 @@ def _document(
             )
         ],
     }
-    text = msgspec.json.encode(said, order="deterministic")
-    return msgspec.json.format(text, indent=1) + b"\n"

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Any
 
-from genhouse.many.sheet import Entry
+from genhouse.many.sheet import Entry, sheet
 from genhouse.outputs.figures.named_figures import NAMED
 from genhouse.outputs.guide.guide import data_address, rendered
 from genhouse.outputs.plans.diagram import tint
+from genhouse.outputs.written import Marker, sealed
 
 FARTHEST = 0.8
 """The distance at which a cell of a table of distances is quite dark."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Article:
-    """A house on the page.  command: what makes it.  note: how it stands among the others."""
-
-    entry: Entry
-    command: str
-    note: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,14 +34,14 @@ class Words:
 Rows = Sequence[Sequence[float]]
 
 
-def page(words: Words, articles: Sequence[Article], apart: Sequence[tuple[str, Rows]]) -> bytes:
+def page(words: Words, entries: Sequence[Entry], apart: Sequence[tuple[str, Rows]]) -> bytes:
     """One HTML document in UTF-8.  apart: distances between the houses, in rows, with what they
     measure."""
     return rendered(
         "genhouse.many",
         "page.html.j2",
         words=words,
-        articles=[_shown(article) for article in articles],
+        articles=[_shown(entry) for entry in entries],
         columns=[(figure.title, figure.unit, figure.name in words.aims) for figure in NAMED],
         meanings=[(figure.title, figure.meaning, figure.name) for figure in NAMED],
         apart=[(said, _table(rows)) for said, rows in apart],
@@ -56,13 +49,37 @@ def page(words: Words, articles: Sequence[Article], apart: Sequence[tuple[str, R
     )
 
 
-def _shown(article: Article) -> dict[str, Any]:
-    card = article.entry.card
+def set_files(
+    words: Words,
+    entries: Sequence[Entry],
+    apart: Sequence[tuple[str, Rows]],
+    marker: Marker,
+    said: Mapping[str, Any],
+    more: Mapping[str, bytes] = MappingProxyType({}),
+) -> dict[str, bytes]:
+    """A set of houses as files: its sheet, its page, and the document that lists them all.
+
+    said: what the document says beside its format.  more: files of the houses.
+    """
+    import msgspec
+
+    text = msgspec.json.encode({"format": marker.format, **said}, order="deterministic")
+    files = {
+        "sheet.png": sheet(words.title, words.lead, entries),
+        marker.file.replace(".json", ".html"): page(words, entries, apart),
+        marker.file: msgspec.json.format(text, indent=1) + b"\n",
+        **more,
+    }
+    return sealed(files, marker.file)
+
+
+def _shown(entry: Entry) -> dict[str, Any]:
+    card = entry.card
     return {
-        "heading": article.entry.heading,
-        "lines": article.entry.lines,
-        "note": article.note,
-        "command": article.command,
+        "heading": entry.heading,
+        "lines": entry.lines,
+        "note": entry.note,
+        "command": entry.command,
         "picture": data_address(card.picture),
         "plans": card.plans,
         "graph": card.graph,

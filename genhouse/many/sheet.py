@@ -21,11 +21,16 @@ EDGE, GAP, HEAD = 56, 28, 110
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """A house on the sheet: its heading, a line or two of figures, and its drawings."""
+    """A house on the sheet: its heading, a line or two of figures, and its drawings.
+
+    command: what makes it.  note: how it stands among the others.
+    """
 
     heading: str
     lines: tuple[str, ...]
     card: Card
+    command: str
+    note: str = ""
 
 
 def sheet(title: str, line: str, entries: Sequence[Entry]) -> bytes:

@@ -11,11 +11,11 @@ from genhouse.house import make
 from genhouse.many import outside
 from genhouse.many.apart import NEAREST
 from genhouse.many.cards import Card, drawn
-from genhouse.many.page import Article, Words, page
-from genhouse.many.sheet import Entry, sheet
+from genhouse.many.page import Words, set_files
+from genhouse.many.sheet import Entry
 from genhouse.many.variants import Variant, Variants, settled_stages
 from genhouse.model.brief import STAGE_NAMES, Recipe
-from genhouse.outputs.written import VARIANTS, sealed
+from genhouse.outputs.written import VARIANTS
 
 _HEIGHTS = f" Their heights differ too, by {float(outside.ALIKE)} of the ridge or more on the mean."
 SEEN = {
@@ -30,26 +30,28 @@ def variants_files(
     """The houses' folders, with ``sheet.png``, ``variants.html`` and ``variants.json`` beside them."""
     made = spread_out(partial(_made, chosen.view), chosen.found, processes, what="folders")
     shown = [card for _, card in made]
-    articles = [
-        Article(
-            entry=Entry(heading=f"Variant {n}", lines=_lines(variant, card), card=card),
+    entries = [
+        Entry(
+            heading=f"Variant {n}",
+            lines=_lines(variant, card),
+            card=card,
             command=f"variant-{n}",
-            note="",
         )
         for n, (variant, card) in enumerate(zip(chosen.found, shown, strict=True), 1)
     ]
-    words = _words(first, kept, chosen)
-    files = {
-        "sheet.png": sheet(words.title, words.lead, [article.entry for article in articles]),
-        "variants.html": page(words, articles, [(_apart(chosen), chosen.apart)]),
-        VARIANTS.file: _document(first, kept, chosen, shown),
-        **{
-            f"variant-{n}/{name}": contents
-            for n, (inner, _) in enumerate(made, 1)
-            for name, contents in inner.items()
-        },
+    inner = {
+        f"variant-{n}/{name}": contents
+        for n, (files, _) in enumerate(made, 1)
+        for name, contents in files.items()
     }
-    return sealed(files, VARIANTS.file)
+    return set_files(
+        _words(first, kept, chosen),
+        entries,
+        [(_apart(chosen), chosen.apart)],
+        VARIANTS,
+        _document(first, kept, chosen, shown),
+        inner,
+    )
 
 
 def _made(view: str, variant: Variant) -> tuple[dict[str, bytes], Card]:
@@ -95,11 +97,10 @@ def _lines(variant: Variant, card: Card) -> tuple[str, ...]:
     )
 
 
-def _document(first: Recipe, kept: Sequence[str], chosen: Variants, shown: Sequence[Card]) -> bytes:
-    import msgspec
-
-    said: dict[str, Any] = {
-        "format": VARIANTS.format,
+def _document(
+    first: Recipe, kept: Sequence[str], chosen: Variants, shown: Sequence[Card]
+) -> dict[str, Any]:
+    return {
         "version": 2,
         "first": first,
         "kept": kept,
@@ -117,5 +118,3 @@ def _document(first: Recipe, kept: Sequence[str], chosen: Variants, shown: Seque
             for variant, row, card in zip(chosen.found, chosen.apart, shown, strict=True)
         ],
     }
-    text = msgspec.json.encode(said, order="deterministic")
-    return msgspec.json.format(text, indent=1) + b"\n"

@@ -3,13 +3,13 @@ houses stand out."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.spoken import listed
 from genhouse.outputs.figures.named_figures import NAMED, Named
 from genhouse.survey.row import FIGURES, MADE
 from genhouse.survey.store import Store
@@ -157,7 +157,7 @@ def oddest(made: Made) -> list[tuple[int, str]] | None:
     middle = np.median(table, axis=0)
     far = np.abs(table[first] - middle) / np.maximum(table.std(axis=0), 1e-9)
     return [
-        (int(made.places[n]), f"most unlike in {_and(_names(row))}")
+        (int(made.places[n]), f"most unlike in {listed(_names(row))}")
         for n, row in zip(first, far, strict=True)
     ]
 
@@ -166,10 +166,6 @@ def _names(far: npt.NDArray[Any]) -> list[str]:
     titles = {column_of(figure): figure.title.lower() for figure in NAMED}
     first = (FIGURES[n] for n in np.argsort(-far, kind="stable")[:3])
     return [titles.get(name, name.replace("_", " ")) for name in first]
-
-
-def _and(words: Sequence[str]) -> str:
-    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def slowest(made: Made) -> list[tuple[int, str]]:

@@ -78,10 +78,6 @@ class Floor(Struct, frozen=True, kw_only=True):
             yield (x + self.rect.x0, y + self.rect.y0)
             bits ^= low
 
-    def shifted(self, bits: int, x: int, y: int) -> int:
-        """A pattern drawn at the room's south-west corner, moved so that its origin lies on (x, y)."""
-        return bits << (y - self.rect.y0) * self.stride + (x - self.rect.x0)
-
     def spread(self, bits: int) -> int:
         """A set and its neighbours by sides; it may reach past the room's edge."""
         return bits | bits << 1 | bits >> 1 | bits << self.stride | bits >> self.stride

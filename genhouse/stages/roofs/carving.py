@@ -42,15 +42,6 @@ def _octants() -> tuple[tuple[int, int], ...]:
     return tuple(found)
 
 
-def best_form(needed: int, sky: int) -> int:
-    """The form that fills the needed octants with the least rise into the sky, then the least bulk.
-
-    needed, sky: octants as bits ``x * 4 + y * 2 + z``.  Returns a form number.
-    """
-    fits = [(n, bits) for n, bits in _octants() if bits & needed == needed]
-    return min(fits, key=lambda f: ((f[1] & sky).bit_count(), f[1].bit_count(), f[0]))[0]
-
-
 def carve(top: Field, under: Field) -> Pieces:
     """The pieces of a shell between two height fields.
 

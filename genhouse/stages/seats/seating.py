@@ -249,19 +249,3 @@ def random_seating(puzzle: Puzzle, draw: Draw) -> Seating:
     more = places[: max(0, len(places) - len(kinds))]
     kinds += [draw.below(len(puzzle.asks), f"kind {p}") for p in more]
     return tuple(Seat(p, n) for p, n in zip(sorted(places), kinds, strict=False))
-
-
-def every_seating(puzzle: Puzzle) -> Iterator[Seating]:
-    """Each full seating there is: for small puzzles, and for tests."""
-
-    def cover(covered: int, seats: tuple[Seat, ...]) -> Iterator[Seating]:
-        free = puzzle.atoms & ~covered
-        if not free:
-            yield tuple(sorted(seats))
-            return
-        for place in puzzle.starting(free & -free):
-            if puzzle.places[place] & ~free == 0:
-                for n in range(len(puzzle.asks)):
-                    yield from cover(covered | puzzle.places[place], (*seats, Seat(place, n)))
-
-    return cover(0, ())

@@ -10,13 +10,22 @@ from scipy import ndimage
 
 from genhouse.core.box import Rect
 from genhouse.core.forms import FORMS, shapes
-from genhouse.stages.roofs.carving import _best_forms, best_form, carve
+from genhouse.stages.roofs.carving import _best_forms, _octants, carve
 from genhouse.stages.roofs.profiles import slope
 from genhouse.stages.roofs.slopes import NONE, across, eaves, join, prism, shell
 from tests.houses import TIMBER
 
 LAYERS = 16
 OCTANTS = [np.unravel_index(i, (2, 2, 2)) for i in range(8)]
+
+
+def best_form(needed: int, sky: int) -> int:
+    """The form that fills the needed octants with the least rise into the sky, then the least bulk.
+
+    needed, sky: octants as bits ``x * 4 + y * 2 + z``.  Returns a form number.
+    """
+    fits = [(n, bits) for n, bits in _octants() if bits & needed == needed]
+    return min(fits, key=lambda f: ((f[1] & sky).bit_count(), f[1].bit_count(), f[0]))[0]
 
 
 def halves(form: int) -> np.ndarray:

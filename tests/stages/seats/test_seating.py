@@ -18,10 +18,10 @@ from genhouse.stages.seats.seating import (
     Ask,
     Puzzle,
     Seat,
+    Seating,
     Settled,
     Verdict,
     Weights,
-    every_seating,
     hopeless,
     judge,
     random_seating,
@@ -58,6 +58,22 @@ def row_puzzle(rows: tuple[int, ...], kinds: int, seed: int) -> Puzzle:
         ),
         unfit=tuple((0,) * kinds for _ in spans),
     )
+
+
+def every_seating(puzzle: Puzzle) -> Iterator[Seating]:
+    """Each full seating there is."""
+
+    def cover(covered: int, seats: tuple[Seat, ...]) -> Iterator[Seating]:
+        free = puzzle.atoms & ~covered
+        if not free:
+            yield tuple(sorted(seats))
+            return
+        for place in puzzle.starting(free & -free):
+            if puzzle.places[place] & ~free == 0:
+                for n in range(len(puzzle.asks)):
+                    yield from cover(covered | puzzle.places[place], (*seats, Seat(place, n)))
+
+    return cover(0, ())
 
 
 def rank(verdict: Verdict) -> tuple[int, int]:
