@@ -74,7 +74,7 @@ def _roles(design: Design) -> npt.NDArray[np.int64]:
 def courses(design: Design, voxels: Voxels) -> tuple[Course, ...]:
     """From the eaves up."""
     top, ground = tops(design, voxels), heights(design).ground
-    away = _away(voxels.set_by("roof").any(axis=2))  # a flue is no edge of the roof
+    away = _away(np.asarray(voxels.set_by("roof").any(axis=2)))  # a flue is no edge of the roof
     shown = voxels.set_by("roof") & np.isin(_roles(design), _covering(design))
     facing = [form.name.removeprefix(form.piece).split() for form in voxels.about.forms]
     side = np.array([next((n for n, s in enumerate(SIDES, 1) if s in f), 0) for f in facing])
