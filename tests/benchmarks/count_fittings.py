@@ -2,8 +2,9 @@
 
     python -m tests.benchmarks.count_fittings 0:400
 
-Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; and of each
-kind of room, how many arrangements there are and what part of all the three commonest make up.
+Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; what rooms lack of
+what they are for; and of each kind of room, how many arrangements there are and what part of all the three
+commonest make up.
 """
 
 from __future__ import annotations
@@ -25,6 +26,27 @@ from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.tradition import Tradition
 from tests.benchmarks.counting import counted_over, seeds_of
 
+ASKED = {
+    "kitchen": {
+        "water": ("water jar", "stone sink"),
+        "a table": ("work table", "chopping table", "chopping block", "kitchen island"),
+        "a range": ("range",),
+        "firewood": ("firewood", "split logs", "log pile"),
+    },
+    "bakehouse": {"an oven": ("bread oven",)},
+    "bath": {"a tub": ("tub", "hip bath"), "towels": ("towel", "linen basket")},
+    "sleeping": {"a lamp": ("lamp", "lantern"), "a third thing": ()},
+    "entry": {
+        "shoes": ("shoe rack", "shoe stand"),
+        "coats": ("coat", "robe stand"),
+        "a seat": ("chair", "settle", "shoe bench"),
+    },
+    "reception": {"an alcove": ("alcove",), "a table": ("table",)},
+    "study": {"a desk": ("desk",), "books": ("bookcase", "scroll chest")},
+    "weaving": {"a loom": ("loom",)},
+    "library": {"a table": ("table", "desk"), "books": ("bookcase",)},
+}
+"""What rooms of a kind are for, by words in the names of what would do (common practice)."""
 FEW = 3
 """Arrangements of a kind that are summed, the commonest."""
 
@@ -111,7 +133,23 @@ def main(seeds: str, jobs: int) -> None:
     click.echo(
         f"houses with a seat by a veranda {sum(bool(h.out) for h in houses)} of {len(houses)}"
     )
+    _lacking(houses)
     _arrangements(houses)
+
+
+def _lacking(houses: list[Counted]) -> None:
+    """Rooms without what they are for."""
+    rooms = [room for house in houses for room in house.rooms]
+    for kind, asked in ASKED.items():
+        mine = [names for its, names in rooms if its == kind]
+        for what, words in asked.items():
+            lacks = sum(
+                not any(word in name for name in names for word in words)
+                if words
+                else len(names) < FEW
+                for names in mine
+            )
+            click.echo(f"{kind} without {what} {lacks} of {len(mine)}")
 
 
 def _arrangements(houses: list[Counted]) -> None:
