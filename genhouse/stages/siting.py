@@ -122,7 +122,7 @@ def _names(lot: Region, brief: Brief, draw: Draw) -> Iterator[str]:
     those that go on past a ring."""
     asked = replace(brief, storeys=brief.storeys or 2)
     may = [n for n in ARRANGEMENTS if not any(of_arrangement(replace(asked, arrangement=n)))]
-    for n in range(FEW if lot.whole else NAMES):
+    for n in range(min(len(may), FEW if lot.whole else NAMES)):
         name = draw.choice(may, f"arrangement {n}", [ARRANGEMENTS[n].weight for n in may])
         may.remove(name)
         if lot.whole or ARRANGEMENTS[name].steps:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 
-from genhouse.core.axes import ALONG, cell_at
+from genhouse.core.axes import ALONG, Axis, cell_at
 from genhouse.core.box import Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.stages._land import grounds
@@ -47,7 +47,8 @@ def _orchard(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
 
 def _beds(ground: Rect, hedge: Collection[Cell], draw: Draw) -> Pieces:
     """Rows of greens, a path between two; and one across, where they run from hedge to hedge."""
-    lying = ground.grown(-1).lie(axis := draw.choice(("x", "y"), "rows"))
+    axis = draw.choice(AXES, "rows")
+    lying = ground.grown(-1).lie(axis)
     rows = range(lying.y0, lying.y1, 2)
     cells = [c for y in rows for c in Rect(lying.x0, y, lying.x1, y + 1).lie(axis).cells()]
     if all(cell_at(axis, x, y) in hedge for x in (lying.x0 - 1, lying.x1) for y in rows):
@@ -65,6 +66,7 @@ def _lawn(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
     return {(*c, 0): ("shrub", "ball") for c in poisson(free, ROW, draw.at("shrubs"))} | pieces
 
 
+AXES: tuple[Axis, ...] = ("x", "y")
 USES: Mapping[str, Callable[[Rect, Collection[Cell], Draw], Pieces]] = {
     "orchard": _orchard,
     "kitchen garden": _beds,
