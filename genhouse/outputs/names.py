@@ -82,17 +82,21 @@ def _rows(
 def _check(number: int, material: str, form: str, name: str, materials: Sequence[str]) -> None:
     """Raises UnreadableError.  A line without a name is one that is still to be filled in."""
     if material not in materials:
-        near = closest(material, materials)
+        near = _near(material, materials, "genhouse names lists those of a house")
         raise UnreadableError(f"line {number}: there is no material {quoted(material)}; {near}")
     if form != ANY and form not in NUMBER:
-        near = closest(form, NUMBER)
-        raise UnreadableError(
-            f"line {number}: there is no form {quoted(form)}; {near}, or * for any"
-        )
+        near = _near(form, NUMBER, "* stands for any")
+        raise UnreadableError(f"line {number}: there is no form {quoted(form)}; {near}")
     if len(name) > LONGEST_NAME or any(map(unsaid, name)):
         raise UnreadableError(
             f"line {number}: the name {quoted(name)} is not one line of at most {LONGEST_NAME} letters"
         )
+
+
+def _near(name: str, known: Iterable[str], otherwise: str) -> str:
+    """The name that may be meant, where one is near: there are too many to list."""
+    words = closest(name, known)
+    return words if words.startswith("did") else otherwise
 
 
 def given(voxels: Voxels) -> Names:

@@ -24,6 +24,7 @@ from genhouse.outputs.arrays import parse_voxels, voxels_bytes
 from genhouse.outputs.bill import bill, csv_bytes, read_rows
 from genhouse.outputs.document.document import document
 from genhouse.outputs.document.reading import read_design, read_recipe, read_saved, read_told
+from genhouse.outputs.names import starter
 from tests.fuzz.law import answered, check_result, little_memory, tried
 from tests.fuzz.spoil import (
     ODD_TEXT,
@@ -44,6 +45,7 @@ TOLD = spoilt_values(json.loads(TEXT)).map(lambda value: json.dumps(value).encod
 HEAP = arrays(heap(3))
 WHOLE = voxels_bytes(HOUSE.voxels)
 BILL = csv_bytes(bill(HOUSE.voxels))
+NAMES = starter(HOUSE.voxels).replace(b",*,,", b",*,a log,")
 KEYS = {
     "client": "Ada",
     "plot": [20, 24],
@@ -127,7 +129,14 @@ def test_bills(file: Path, data: bytes) -> None:
     answered(read_rows, file)
 
 
-COMMANDS = ("design", "ideas", "inspect", "show", "rooms", "light", "vary", "choices")
+@tried(400)
+@given(spoilt_bytes(NAMES))
+def test_tables_of_names(file: Path, data: bytes) -> None:
+    file.write_bytes(data)
+    answered(HOUSE.names, file)
+
+
+COMMANDS = ("design", "ideas", "inspect", "show", "rooms", "names", "light", "vary", "choices")
 OPTIONS = (
     *(
         "--out",
@@ -139,6 +148,8 @@ OPTIONS = (
         "--palette",
         "--garden",
         "--set",
+        "--names",
+        "--bundle",
     ),
     *(
         "--force",
