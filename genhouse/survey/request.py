@@ -92,7 +92,11 @@ def document(asked: Request, build: str) -> bytes:
 def read_document(folder: Path) -> tuple[Request, str]:
     """What a folder's survey is of, and the build that it was made with.  Raises UnreadableError."""
     path = folder / DOCUMENT_FILE
-    value = json_value(read_bytes(path, DOCUMENT))
+    contents = read_bytes(path, DOCUMENT)
+    try:
+        value = json_value(contents)
+    except UnreadableError as error:
+        raise UnreadableError(f"{said(path)} cannot be read: {error}") from error
     if not isinstance(value, dict) or value.get("format") != FORMAT:
         raise UnreadableError(f"{said(path)} is of no survey")
     if value.get("version") != VERSION:
@@ -102,5 +106,5 @@ def read_document(folder: Path) -> tuple[Request, str]:
         brief = brief_of(plain.pop("brief"))
         asked = as_record(plain, Request)
         return msgspec.structs.replace(asked, brief=brief), str(value["genhouse"])
-    except (AttributeError, KeyError, ValueError) as error:
+    except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise UnreadableError(f"{said(path)} is of no survey: {error}") from error
