@@ -5,7 +5,7 @@ Only what is built counts: no ground, no planting of courts, nothing that is car
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -145,6 +145,16 @@ def _shared(one: Field, other: Field) -> Iterator[Field]:
 def alike(a: Heights, b: Heights) -> bool:
     """Whether they are nearer than ``ALIKE``; quick where even their heights, sorted, tell them apart."""
     return _bound(a, b) < ALIKE and outside(a, b) < ALIKE
+
+
+def least(a: Heights, others: Iterable[Heights]) -> Fraction:
+    """How far the nearest of some others is; 1 where there is none."""
+    found = Fraction(1)
+    for low, b in sorted(((_bound(a, b), b) for b in others), key=lambda pair: pair[0]):
+        if low >= found:
+            break
+        found = min(found, outside(a, b))
+    return found
 
 
 def _bound(a: Heights, b: Heights) -> Fraction:

@@ -22,6 +22,8 @@ WHOLE, HALF, CULVERT = NUMBER["whole"], NUMBER["half course"], NUMBER["culvert x
 STAGE = {name: n for n, name in enumerate(STAGES)}
 FOOTING = 2
 """Layers of a house's own ground below the level on which it stands."""
+FOOTED = 3
+"""Layers below the foot of a stand that are filled up to it."""
 EARTH = 3
 """Cells of subsoil over the rock."""
 
@@ -151,19 +153,28 @@ def _decks(world: World, box: Box, into: Cells) -> None:
 
 def _stand(world: World, box: Box, into: Cells, stand: Stand) -> None:
     """Set the pieces of a stand where there is nothing yet; below its foot they take what is there."""
-    x0, y0, x1, y1 = box
+    x0, y0, *_ = box
     at, stuff, form = world.stamp(stand.name)
-    ground = int(world.surface.ground[stand.x, stand.y])
-    foot = (ground + 1) // 2
+    foot = (int(world.surface.ground[stand.x, stand.y]) + 1) // 2
     place = at + np.array([stand.x - x0, stand.y - y0, foot])
-    if ground % 2 and x0 <= stand.x < x1 and y0 <= stand.y < y1:
-        into.form[stand.x - x0, stand.y - y0, foot - 1] = WHOLE
     inside = ((place >= 0) & (place < into.material.shape)).all(axis=1)
+    _footed(into, place[inside & (at[:, 2] == 0)], world.matter.own("subsoil"))
     x, y, z = place[inside].T
     free = (into.material[x, y, z] == 0) | (at[inside, 2] < 0)
     cell = x[free], y[free], z[free]
     into.material[cell], into.form[cell] = stuff[inside][free], form[inside][free]
     into.stage[cell] = STAGE["planting" if stand.name in TREES else "fixtures"]
+
+
+def _footed(into: Cells, feet: npt.NDArray[np.int64], stuff: int) -> None:
+    """Ground up to the feet of a stand, where it lies lower: by half a cell, or by some."""
+    x, y, foot = feet.T
+    for z in (foot - n for n in range(1, FOOTED + 1)):
+        half = into.form[x, y, z] == HALF
+        into.form[x[half], y[half], z[half]] = WHOLE
+        bare = into.material[x, y, z] == 0
+        cell = x[bare], y[bare], z[bare]
+        into.material[cell], into.form[cell], into.stage[cell] = stuff, WHOLE, STAGE["terrace"]
 
 
 def _house(world: World, box: Box, into: Cells, built: Built, level: int) -> None:
@@ -177,6 +188,7 @@ def _house(world: World, box: Box, into: Cells, built: Built, level: int) -> Non
     high = min(voxels.size[2], world.height - low)
     own = np.s_[a - x0 : c - x0, b - y0 : d - y0, :high]
     here = np.s_[a - box[0] : c - box[0], b - box[1] : d - box[1], low : low + high]
-    into.material[here] = world.matter.of_house(voxels.about)[voxels.material[own]]
-    into.form[here], into.stage[here] = voxels.form[own], voxels.stage[own]
-    into.house[here], into.room[here] = built.plot.number, voxels.room[own]
+    its = built.covers[own[:2]]  # what its outline leaves of the rectangle stays as it is
+    into.material[here][its] = world.matter.of_house(voxels.about)[voxels.material[own]][its]
+    into.form[here][its], into.stage[here][its] = voxels.form[own][its], voxels.stage[own][its]
+    into.house[here][its], into.room[here][its] = built.plot.number, voxels.room[own][its]

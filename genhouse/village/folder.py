@@ -9,6 +9,7 @@ import json
 import shutil
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -16,20 +17,23 @@ from genhouse.core.digest import canonical
 from genhouse.core.errors import WriteError
 from genhouse.core.progress import tell
 from genhouse.core.reading import refused
+from genhouse.core.workers import helped
 from genhouse.outputs.files import VILLAGE, check_target, put_folder, write_file
 from genhouse.outputs.leftovers import held
-from genhouse.outputs.pictures.picture import png
+from genhouse.outputs.pictures.landscape import Lit, Sheet
+from genhouse.outputs.pictures.picture import jpeg, png
 from genhouse.outputs.written import digest, with_record
 from genhouse.village.cells import Box, Cells, cells
 from genhouse.village.cityjson import city_json
 from genhouse.village.geojson import plan_geojson
 from genhouse.village.kept import Shelf
 from genhouse.village.layout import Site, Village, build
-from genhouse.village.page import page
+from genhouse.village.page import on_page, page
 from genhouse.village.roster import roster_csv, rows
 from genhouse.village.shown import Shown
 from genhouse.village.store import boxes, create, fill
 
+DRAWN = ("map.png", "night.png", "plan.png")
 STORE, HOUSES, DONE, MADE_FOR = "village.zarr", ".houses", ".done", ".made-for"
 
 
@@ -80,21 +84,17 @@ def _begin(work: Path, site: Site) -> None:
 def _fill(work: Path, village: Village, *, folders: bool) -> None:
     shown = Shown.begun(village).walked(_written(work, village))
     light, sheet = shown.light(), shown.sheet()
-    tell("pictures", 0, 3)
-    day = shown.map(light, sheet)
-    tell("pictures", 1, 3)
-    night = shown.map(light, sheet, night=True)
-    tell("pictures", 2, 3)
-    files = {
-        "map.png": png(day),
-        "night.png": png(night),
-        "plan.png": png(shown.plan()),
-        "houses.csv": roster_csv(village).encode(),
-        "plan.geojson": plan_geojson(village).encode(),
-        "village.city.json": city_json(village).encode(),
-        "village.html": page(village, shown.front, sheet, day, night, shown.step).encode(),
-    }
-    tell("pictures", 3, 3)
+    with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
+        texts = {
+            "plan.geojson": plan_geojson(village),
+            "houses.csv": roster_csv(village),
+            "village.city.json": city_json(village),
+        }
+        pictures = dict(zip(DRAWN, drawn(), strict=True))
+    day, night = (pictures.pop(name) for name in DRAWN[:2])
+    texts["village.html"] = page(village, shown.front, sheet, day[1], night[1], shown.step)
+    files = {name: text.encode() for name, text in texts.items()}
+    files |= {"map.png": day[0], "night.png": night[0], "plan.png": pictures["plan.png"][0]}
     for name, contents in files.items():
         write_file(work / name, contents)
     if folders:
@@ -108,6 +108,14 @@ def _fill(work: Path, village: Village, *, folders: bool) -> None:
     told = document(village)
     record |= {(own, digest(own, told))}
     write_file(work / own, with_record(told, record))
+
+
+def _drawn(shown: Shown, light: Lit, sheet: Sheet, name: str) -> tuple[bytes, bytes]:
+    """A picture as a file, and as the page has it."""
+    if name == "plan.png":
+        return png(shown.plan()), b""
+    drawn = shown.map(light, sheet, night=name == "night.png")
+    return png(drawn), jpeg(drawn.resize(on_page(drawn.size)))
 
 
 def _written(work: Path, village: Village) -> Iterator[tuple[Box, Cells]]:

@@ -8,6 +8,7 @@ from functools import partial
 from typing import Protocol
 
 import numpy as np
+import numpy.typing as npt
 
 from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
@@ -17,7 +18,7 @@ from genhouse.core.progress import told
 from genhouse.house import make
 from genhouse.many.distinct import ALIKE, Features, alike, distance, features
 from genhouse.many.outside import ALIKE as ALIKE_OUTSIDE
-from genhouse.many.outside import outside
+from genhouse.many.outside import least
 from genhouse.model.brief import Recipe
 from genhouse.model.voxels import About, Voxels
 from genhouse.village.people import Customs, brief_for
@@ -53,6 +54,11 @@ class Built:
     @property
     def rect(self) -> Rect:
         return self.plot.rect
+
+    @property
+    def covers(self) -> npt.NDArray[np.bool_]:
+        """Columns of its rectangle that are in the outline of its plot."""
+        return np.asarray(self.voxels.material[:, :, 0] > 0)
 
     @property
     def gate(self) -> Side:
@@ -198,7 +204,6 @@ def _likeness(one: Built, row: Sequence[Built]) -> Likeness:
     inside, number = min(
         (int(distance(one.features, other.features) * 1000), other.plot.number) for other in others
     )
-    heights = one.features.look.heights
-    looks = min(outside(heights, other.features.look.heights) for other in others)
+    looks = least(one.features.look.heights, (other.features.look.heights for other in others))
     near = inside < ALIKE * 1000 or looks < ALIKE_OUTSIDE
     return Likeness(nearest=number, inside=inside, outside=int(looks * 1000), alike=near)

@@ -94,7 +94,7 @@ def lay_site(wanted: Wanted) -> Site:
     greens = tuple(centres(land.heights, wet | barred, wanted.houses))
     tell("ground", 1, 1)
     best: Site | None = None
-    for rings in (RINGS[:2], RINGS):
+    for rings in (RINGS[:2], RINGS[:3], RINGS):
         net = lay_net(land.heights, wet, barred, greens, rings)
         lanes, surface = _balanced(net, watered, greens)
         places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))

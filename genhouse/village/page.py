@@ -5,16 +5,12 @@ from __future__ import annotations
 
 import base64
 import json
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from genhouse.outputs.pictures.landscape import Front, Sheet
-from genhouse.outputs.pictures.picture import jpeg
 from genhouse.village.houses import Built
 from genhouse.village.layout import Village
 from genhouse.village.roster import rows
-
-if TYPE_CHECKING:
-    from PIL.Image import Image
 
 CAUTION = "For block worlds and early ideas: not construction documents."
 WIDEST = 2200
@@ -23,12 +19,18 @@ AROUND = 1.7
 """How much of the map is shown about a house that is chosen, to its own width."""
 
 
-def page(village: Village, front: Front, sheet: Sheet, day: Image, night: Image, step: int) -> str:
-    """The page.  step: steps of the front to a cell."""
+def on_page(size: tuple[int, int]) -> tuple[int, int]:
+    """Pixels of a picture in the page."""
+    part = min(1.0, WIDEST / size[0])
+    return round(size[0] * part), round(size[1] * part)
+
+
+def page(village: Village, front: Front, sheet: Sheet, day: bytes, night: bytes, step: int) -> str:
+    """The page.  day, night: pictures for it, as JPEG files.  step: steps of the front to a cell."""
     from jinja2 import Environment, PackageLoader
 
-    part = min(1.0, WIDEST / day.size[0])
-    size = round(day.size[0] * part), round(day.size[1] * part)
+    size = on_page(sheet.size)
+    part = size[0] / sheet.size[0]
     houses = []
     for house, level, row in zip(village.houses, village.levels, rows(village), strict=True):
         corners = _corners(house, level, front, sheet, step, part)
@@ -53,8 +55,8 @@ def page(village: Village, front: Front, sheet: Sheet, day: Image, night: Image,
         size=size,
         houses=houses,
         data=json.dumps(told, ensure_ascii=True).replace("</", "<\\/"),
-        day=_data(day.resize(size)),
-        night=_data(night.resize(size)),
+        day=_data(day),
+        night=_data(night),
         caution=CAUTION,
     )
 
@@ -114,5 +116,5 @@ def _figures(house: Built, row: dict[str, Any]) -> list[tuple[str, str]]:
     ]
 
 
-def _data(image: Image) -> str:
-    return f"data:image/jpeg;base64,{base64.b64encode(jpeg(image)).decode()}"
+def _data(picture: bytes) -> str:
+    return f"data:image/jpeg;base64,{base64.b64encode(picture).decode()}"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
+from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import names, tables
 from genhouse.village.plots import QUARTERS, Plot
 
@@ -37,6 +38,8 @@ FAMILY = (
 )  # fmt: skip
 OTHERWISE = 4
 """One house in so many has another palette than its quarter."""
+SHAPED = 3
+"""Tries after which a plot is taken whole."""
 COUNTED = 3
 """One household in so many says how many it is; the others leave it to the house."""
 
@@ -77,6 +80,9 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
         asked = replace(asked, palette=_palette(plot, palettes, draw))
     if customs.base.rooms or customs.base.trade or customs.base.people:
         return asked
+    shaped = plot.size != "small" and tries < SHAPED and here.chance(1, 2, "shaped")
+    if shaped and customs.base.outline is None:
+        asked = replace(asked, outline=here.choice(list(SHAPES), "outline"))
     return replace(
         asked,
         trade=trade if tries < 4 and trade in tables(tradition)["trade"] else None,

@@ -41,6 +41,12 @@ class Ground:
     faces: Side | None = None
 
     @property
+    def covers(self) -> Mask:
+        """All columns of its rectangle."""
+        x0, y0, x1, y1 = self.rect
+        return np.ones((x1 - x0, y1 - y0), dtype=bool)
+
+    @property
     def middle(self) -> tuple[int, int]:
         x0, y0, x1, y1 = self.rect
         return (x0 + x1) // 2, (y0 + y1) // 2

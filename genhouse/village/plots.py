@@ -25,12 +25,13 @@ Rect = tuple[int, int, int, int]
 
 EVERY = 5
 """Points of a lane from one place that is tried to the next."""
-SETBACK, FARTHEST = 2, 13
-"""Cells from a lane to a plot: at least; at most."""
+SETBACK = 2
+"""Cells from a lane to a plot, at least."""
 APRON = 3
 """Cells about a plot that nothing else takes."""
-UNEVEN = 14
-"""Half cells between the lowest and the highest ground of a plot, at most."""
+TRIES = ((False, 13, 14), (True, 13, 14), (True, 20, 22))
+"""How plots are sought, time after time: whether as close as may be; cells from a lane, at most; half cells
+between the lowest and the highest ground of a plot, at most."""
 BORDER = 8
 """Cells from the edge of the map to a plot, at least."""
 SIZES = {
@@ -102,14 +103,15 @@ def lay_plots(
         free_spots(surface, lanes, greens, draw), key=lambda s: (s.far, s.lane, s.x, s.y, s.gate)
     )
     built: list[Rect] = []
-    for close in (False, True):
+    for close, off, uneven in TRIES:
         room = taken.copy()
         for x0, y0, x1, y1 in built:
             room[x0 - APRON : x1 + APRON, y0 - APRON : y1 + APRON] = True
         for spot in spots:
             if len(found) == houses:
                 return tuple(found)
-            plot = _plot(surface, room, spot, lanes.lanes[spot.lane], greens, draw, len(found) + 1)
+            quarter = _quarter(surface, spot, lanes.lanes[spot.lane], greens)
+            plot = _plot(surface, room, spot, quarter, (off, uneven), draw, len(found) + 1)
             if plot is None:
                 continue
             found.append(plot)
@@ -162,18 +164,17 @@ def _plot(
     surface: Surface,
     taken: Mask,
     spot: Spot,
-    lane: Lane,
-    greens: Sequence[Place],
+    quarter: str,
+    most: tuple[int, int],
     draw: Draw,
     number: int,
 ) -> Plot | None:
-    """The first size that fits, of what is drawn for the place and what is smaller."""
-    quarter = _quarter(surface, spot, lane, greens)
+    """The first size that fits, of what is drawn for the place and what is smaller.  most: of ``TRIES``."""
     here = draw.at(spot.x, spot.y, spot.gate)
     names = list(SIZES)
     first = here.choice(names, "size", QUARTERS[quarter])
     for size in names[names.index(first) :]:
-        rect = _fitted(surface, taken, spot, size, here)
+        rect = _fitted(surface, taken, spot, size, most, here)
         if rect is not None:
             return Plot(
                 number=number,
@@ -200,13 +201,15 @@ def _quarter(surface: Surface, spot: Spot, lane: Lane, greens: Sequence[Place]) 
     return "road" if lane.kind == "road" else "fields"
 
 
-def _fitted(surface: Surface, taken: Mask, spot: Spot, size: str, draw: Draw) -> Rect | None:
+def _fitted(
+    surface: Surface, taken: Mask, spot: Spot, size: str, most: tuple[int, int], draw: Draw
+) -> Rect | None:
     """The rectangle nearest to the lane that is free and level enough."""
     front, deep = (
         draw.between(*span, axis) for span, axis in zip(SIZES[size], ("front", "deep"), strict=True)
     )
     aside = front * draw.between(30, 70, "aside") // 100
-    for off in range(spot.off + SETBACK, spot.off + FARTHEST):
+    for off in range(spot.off + SETBACK, spot.off + most[0]):
         x0, y0, x1, y1 = rect = placed(spot, front, deep, aside, off)
         if min(x0, y0) < 0 or x1 > surface.shape[0] or y1 > surface.shape[1]:
             return None
@@ -215,7 +218,7 @@ def _fitted(surface: Surface, taken: Mask, spot: Spot, size: str, draw: Draw) ->
                 return None
             ground = surface.ground[x0:x1, y0:y1]
             mean = int(ground.sum()) // ground.size
-            even = int(ground.max()) - int(ground.min()) <= UNEVEN
+            even = int(ground.max()) - int(ground.min()) <= most[1]
             return rect if even and abs(mean - spot.high) <= off + 2 else None
     return None
 

@@ -14,7 +14,7 @@ import numpy as np
 
 from genhouse.core.axes import Side
 from genhouse.core.errors import InfeasibleError
-from genhouse.village.grids import Field
+from genhouse.village.grids import Field, Mask
 from genhouse.village.paths import Cell, way_out
 from genhouse.village.plots import Rect
 from genhouse.village.spans import far_from, lowest
@@ -40,10 +40,13 @@ ROUNDS, EVEN = 5, 25
 
 
 class Site(Protocol):
-    """What is set down: the rectangle that is levelled, and the cell in it and side by which one comes."""
+    """What is set down: the rectangle that is levelled, the columns of it that are covered, and the cell
+    and side by which one comes."""
 
     @property
     def rect(self) -> Rect: ...
+    @property
+    def covers(self) -> Mask: ...
     @property
     def gate(self) -> Side: ...
     @property
@@ -108,6 +111,9 @@ def _settled(
     """And how deep water would stand on each column, before what is open was filled."""
     made = replace(surface, ground=surface.ground.copy(), use=surface.use.copy())
     balance = int((made.ground.astype(np.int64) - before)[made.level == 0].sum()) + bias
+    for site in sites:
+        x0, y0, x1, y1 = site.rect
+        made.use[x0:x1, y0:y1][~site.covers] = APRON
     levels, paths = [], []
     for site, low in zip(sites, least, strict=True):
         path = way_out(made, site.door, site.gate)

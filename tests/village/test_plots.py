@@ -7,12 +7,13 @@ from itertools import combinations, pairwise
 import numpy as np
 import pytest
 
+from genhouse.core.axes import STEP
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.brief import Brief
 from genhouse.village.paths import way_out
 from genhouse.village.people import TRADES, Customs, brief_for
-from genhouse.village.plots import APRON, QUARTERS, SIZES, before
+from genhouse.village.plots import APRON, QUARTERS, SIZES
 from genhouse.village.public import site
 from genhouse.village.settle import pits
 from genhouse.village.surface import PLOT, TRODDEN
@@ -29,17 +30,18 @@ def test_plots_lie_apart_on_dry_ground_and_face_a_lane(seed: int) -> None:
     assert [plot.number for plot in plots] == list(range(1, HOUSES + 1))
     for plot, path in zip(plots, village.settled.paths[len(village.site.places) :], strict=True):
         x0, y0, x1, y1 = plot.rect
-        assert (surface.use[x0:x1, y0:y1] == PLOT).all()
+        covers = village.houses[plot.number - 1].covers
+        assert (surface.use[x0:x1, y0:y1][covers] == PLOT).all()
+        assert covers.mean() > 0.6
         assert (surface.level[x0 - 2 : x1 + 2, y0 - 2 : y1 + 2] == 0).all()
         assert plot.quarter in QUARTERS
         front, deep = (x1 - x0, y1 - y0) if plot.gate in ("south", "north") else (y1 - y0, x1 - x0)
         assert all(
             low <= n <= high for n, (low, high) in zip((front, deep), SIZES[plot.size], strict=True)
         )
-        columns = before(plot.rect, plot.gate, 1)
         x, y = path[0]
-        assert columns[0].start <= x < columns[0].stop
-        assert columns[1].start <= y < columns[1].stop
+        dx, dy = STEP[plot.gate]
+        assert (x - dx, y - dy) == village.houses[plot.number - 1].door
         assert surface.use[path[-1]] in TRODDEN
     for a, b in combinations([plot.rect for plot in plots], 2):
         aside = max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])

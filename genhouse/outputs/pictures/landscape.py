@@ -39,6 +39,8 @@ FALL = (5, 11, 16)
 """The sun's way: so far along i for so far along j, and so much down; see ``_light.SUN``."""
 SOFT = 40
 """Sixteenths of a step over which a shadow's edge is soft."""
+CLIFF = 32
+"""Steps below its lowest column down to which a piece of the country may show its side."""
 BAND = 640
 """Rows of the lattice that are drawn at a time."""
 LINES = 3
@@ -100,7 +102,8 @@ class Front(Struct, frozen=True, kw_only=True):
         self.top[here] = layers - np.argmax(block[:, :, ::-1], axis=2)
         self.lamps[here] = faced(lumens, self.view)
         deep = self.size[2]
-        for k in range(layers):
+        at_edge = i + n == self.size[0] or j + m == self.size[1]
+        for k in range(0 if at_edge else max(0, int(self.top[here].min()) - CLIFF), layers):
             filled = block[:, :, k]
             if filled.any():
                 at = np.s_[deep - k + i : deep - k + i + n, deep - k + j : deep - k + j + m]
