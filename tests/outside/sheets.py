@@ -15,6 +15,8 @@ import numpy.typing as npt
 
 SVG = "{http://www.w3.org/2000/svg}"
 UNMARKED = "whole"
+BOX = re.compile(r"M(-?[\d.]+) (-?[\d.]+)h([\d.]+)v([\d.]+)h-[\d.]+z")
+"""A box of a path: where its upper left corner is, across and down."""
 Names = npt.NDArray[Any]
 
 
@@ -37,12 +39,13 @@ def read_sheet(text: str) -> tuple[int, Names, Names]:
         )
 
     for e in parts["materials"]:
-        x, y, wide, high = (float(e.get(k, "nan")) for k in ("x", "y", "width", "height"))
-        there = places(x, y, wide, high)
-        if (found[0][there] != "").any():
-            raise ValueError("a cell is drawn twice")
-        found[0][there] = materials[drawn[_named(e.get("fill"))]]
-        found[1][there] = UNMARKED
+        for box in BOX.findall(e.get("d", "")):
+            x, y, wide, high = map(float, box)
+            there = places(x, y, wide, high)
+            if (found[0][there] != "").any():
+                raise ValueError("a cell is drawn twice")
+            found[0][there] = materials[drawn[_named(e.get("fill"))]]
+            found[1][there] = UNMARKED
     for e in parts["forms"]:
         there = places(float(e.get("x", "nan")), float(e.get("y", "nan")), cell, cell)
         if (found[1][there] != UNMARKED).any():

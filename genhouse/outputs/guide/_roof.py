@@ -115,10 +115,7 @@ def roof_plan(design: Design, voxels: Voxels, sheets: Sheets) -> str:
     """What one sees of the roof from above; lines where it steps from one layer to another."""
     top, ground = tops(design, voxels), heights(design).ground
     width, depth = design.plot
-    drawn = "".join(
-        sheets.piece(x, y, int(top[x, y]), CELL * x, CELL * (depth - 1 - y))
-        for x, y in np.argwhere(top >= 0).tolist()
-    )
+    drawn = sheets.pieces([(x, y, int(top[x, y])) for x, y in np.argwhere(top >= 0).tolist()])
     steps = f'<path d="{"".join(_steps(top))}" stroke="{INK}" stroke-width="1.8" fill="none"/>'
     numbers = "".join(_numbers(design, top, ground))
     size = (CELL * width + 2 * EDGE, CELL * depth + 2 * EDGE)

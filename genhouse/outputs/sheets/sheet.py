@@ -8,14 +8,14 @@ an outline.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
 
 import numpy as np
 
-from genhouse.core.box import runs
+from genhouse.core.box import Box, runs
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.plans._pen import (
@@ -65,6 +65,24 @@ class Sheets:
         """The mark of a form, by reference to the definitions; empty where it needs none."""
         plain = self.voxels.about.forms[form].name == UNMARKED
         return "" if plain else f'<use href="#{self._id(form)}"/>'
+
+    def pieces(self, cells: Sequence[tuple[int, int, int]]) -> str:
+        """Pieces of some cells where they lie on the plot, by reference to the definitions: a path for
+        each material, and the marks."""
+        v, depth = self.voxels, self.design.plot[1]
+        boxes: dict[int, list[Box]] = defaultdict(list)
+        for cell in cells:
+            boxes[int(v.material[cell])].append(Box.cell(*cell))
+        fills = (
+            f'<path d="{self._outline(some)}" fill="url(#m{n})" stroke="{INK}"/>'
+            for n, some in sorted(boxes.items())
+        )
+        marks = (
+            f'<use href="#{self._id(form)}" x="{CELL * x}" y="{CELL * (depth - 1 - y)}"/>'
+            for x, y, z in cells
+            if v.about.forms[form := int(v.form[x, y, z])].name != UNMARKED
+        )
+        return "".join((*fills, *marks))
 
     def piece(self, x: int, y: int, z: int, across: float, down: float) -> str:
         """The piece of a cell as it is drawn at a place, by reference to the definitions."""
@@ -203,20 +221,31 @@ class Sheets:
 
     def _below(self, z: int) -> Iterator[str]:
         solid = np.argwhere(self.voxels.form[:, :, z] > 0).tolist()
-        for box in runs([(x, y, z) for x, y in solid]):
-            yield _rect(box.x0, box.y0, box.x1, box.y1, self.design.plot[1]) + (
-                f' fill="none" stroke="{SOFT}" stroke-width=".7" stroke-dasharray="2 2"/>'
-            )
+        drawn = self._outline(runs([(x, y, z) for x, y in solid]))
+        yield (
+            f'<path d="{drawn}" fill="none" stroke="{SOFT}" stroke-width=".7" stroke-dasharray="2 2"/>'
+        )
 
     def _materials(self, z: int) -> Iterator[str]:
+        """A path for each material: pieces of one form that lie together are one box of it."""
         layer, form = self.voxels.material[:, :, z], self.voxels.form[:, :, z]
-        kinds: dict[tuple[int, int], list[tuple[int, int, int]]] = defaultdict(list)
+        kinds: dict[int, dict[int, list[tuple[int, int, int]]]] = defaultdict(
+            lambda: defaultdict(list)
+        )
         for x, y in np.argwhere(layer > 0).tolist():
-            kinds[int(layer[x, y]), int(form[x, y])].append((x, y, z))
-        for (material, _), cells in sorted(kinds.items()):
-            for box in runs(cells):
-                place = _rect(box.x0, box.y0, box.x1, box.y1, self.design.plot[1])
-                yield f'{place} fill="url(#m{material})"/>'
+            kinds[int(layer[x, y])][int(form[x, y])].append((x, y, z))
+        for material, forms in sorted(kinds.items()):
+            boxes = [box for _, cells in sorted(forms.items()) for box in runs(cells)]
+            yield f'<path d="{self._outline(boxes)}" fill="url(#m{material})"/>'
+
+    def _outline(self, boxes: Sequence[Box]) -> str:
+        """Boxes on the plot, as sub-paths of one path."""
+        depth = self.design.plot[1]
+        return "".join(
+            f"M{CELL * x0} {CELL * (depth - y1)}h{CELL * (x1 - x0)}v{CELL * (y1 - y0)}"
+            f"h{CELL * (x0 - x1)}z"
+            for x0, y0, _, x1, y1, _ in boxes
+        )
 
     def _forms(self, z: int) -> Iterator[str]:
         names, depth = self.voxels.about.forms, self.design.plot[1]
@@ -283,11 +312,6 @@ def _used(numbers: np.ndarray) -> list[int]:
 
 def _moved(x: float, y: float) -> str:
     return f"translate({num(x)} {num(y)})"
-
-
-def _rect(x0: int, y0: int, x1: int, y1: int, depth: int) -> str:
-    size = f'width="{CELL * (x1 - x0)}" height="{CELL * (y1 - y0)}"'
-    return f'<rect x="{CELL * x0}" y="{CELL * (depth - y1)}" {size}'
 
 
 def _axes(plot: tuple[int, int]) -> Iterator[str]:
