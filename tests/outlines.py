@@ -6,9 +6,9 @@ import numpy as np
 from hypothesis import strategies as st
 from shapely import box, union_all
 
+from genhouse.core.draw import Draw
 from genhouse.generate.mixed import Chooser
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
-from tests.briefs import Tried
 
 Corners = tuple[tuple[int, int], ...]
 
@@ -16,7 +16,7 @@ Corners = tuple[tuple[int, int], ...]
 @st.composite
 def outlines(draw: st.DrawFn) -> Corners:
     """For hypothesis."""
-    return corners(Tried(draw))
+    return corners(Draw(draw(st.integers(0, 2**64 - 1))))
 
 
 def corners(here: Chooser) -> Corners:
