@@ -34,6 +34,7 @@ class Props:
         self.count += 1
         self._standing.append((held, chain))
         self.site.propped.add(held)
+        self._air[list(chain)] = False  # no other prop may pass through this one
         yield from (Run(at, 1, 2) for at in reversed(chain))
 
     def struck(self, all_of_them: bool = False) -> Iterator[Run]:
@@ -44,6 +45,7 @@ class Props:
         for held, chain in list(self._standing):
             if all_of_them or held in free:
                 self._standing.remove((held, chain))
+                self._air[list(chain)] = True
                 yield from (Run(at, 1, 2) for at in chain)
 
     def _body(self, first: int, hangs: set[int]) -> set[int]:

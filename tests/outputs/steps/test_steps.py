@@ -9,15 +9,18 @@ import numpy as np
 import pytest
 
 from genhouse.core.errors import GenhouseError
+from genhouse.generate import recipe as recipes
 from genhouse.house import House, design, make
 from genhouse.model.brief import Brief, Recipe
+from genhouse.model.raster import raster
 from genhouse.outputs.steps.steps import building_steps
 from genhouse.outputs.steps.table import steps_csv
-from genhouse.traditions.shelf import ARRANGEMENTS
+from genhouse.traditions.shelf import ARRANGEMENTS, lend
 from tests.houses import anyhow, arrays
 from tests.outside.cells import House as Cells
 from tests.outside.steps import replayed
 from tests.outside.tables import Finding
+from tests.traditions.brick import BRICK, masonry
 
 FEWEST, MOST = 12, 25
 """Steps of a guide, as it was asked for."""
@@ -89,6 +92,20 @@ def test_what_hangs_is_propped_until_it_holds(tmp_path: Path) -> None:
     path = tmp_path / "steps.csv"
     path.write_bytes(steps_csv(steps))
     assert list(replayed(path, Cells(arrays(edited)))) == []
+
+
+def test_arches_of_brick_stand_on_props_until_their_walls_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Another way of building, whose frame would hang before its walls are filled."""
+    monkeypatch.setattr(recipes, "trades_of", lambda _: BRICK)
+    plan = recipes.design_house(Recipe(seed=3, brief=Brief(tradition=lend(masonry()))))
+    voxels = raster(plan)
+    steps = building_steps(plan, voxels)
+    assert steps.propped > 1
+    path = tmp_path / "steps.csv"
+    path.write_bytes(steps_csv(steps))
+    assert list(replayed(path, Cells(arrays(voxels)))) == []
 
 
 @pytest.mark.parametrize(
