@@ -30,6 +30,7 @@ from genhouse.outputs.document.reading import read_design, read_recipe, read_tol
 from genhouse.outputs.glb import glb_bytes
 from genhouse.outputs.plans.plan import plans
 from genhouse.outputs.plans.room_diagram import room_diagram
+from genhouse.traditions.sense import YARDS
 from genhouse.traditions.shelf import GARDENS, tables
 from tests.outputs.houses import built, designed
 
@@ -281,16 +282,17 @@ def test_what_was_drawn_asked_for_gives_a_house_that_has_it(seed: int) -> None:
     """An outside view of the record: in the brief's own words, so a brief can say it."""
     first = drawn(make(Recipe(seed=seed)).plan)
     brief = Brief(
-        **{name: getattr(first, name) for name in ("plot", "gate", "mirror", "palette", "closed")},
-        **{name: getattr(first, name) for name in ("courts", "storeys", "service", "arrangement")},
-        low=tuple(wing for wing in first.low if wing in WINGS),
+        **{name: getattr(first, name) for name in ("plot", "gate", "mirror", "palette")},
+        **{name: getattr(first, name) for name in ("storeys", "service", "arrangement")},
+        **{name: getattr(first, name) for name in ("closed", "courts") if not yard(first)},
+        low=low(first),
         gallery=first.gallery or False,
         garden=first.gardens[0] if len(first.gardens) == 1 else None,
         roof=RoofWish(
             profile=first.roof.profile,
             swept=first.roof.swept,
             dormers=first.roof.dormers,
-            **{wing: form for wing, form in first.roof.forms if hasattr(RoofWish(), wing)},
+            **dict(named(first)),
         ),
     )
     try:
@@ -300,8 +302,27 @@ def test_what_was_drawn_asked_for_gives_a_house_that_has_it(seed: int) -> None:
     assert dataclasses_equal(first, second)
 
 
+def yard(record: Any) -> bool:
+    """Whether its arrangement says how many courts there are."""
+    return record.arrangement in YARDS
+
+
+def low(record: Any) -> tuple[str, ...]:
+    """The lower wings that a brief can name."""
+    return tuple(wing for wing in record.low if wing in WINGS)
+
+
+def named(record: Any) -> tuple[tuple[str, str], ...]:
+    """The forms of the wings that a brief can name."""
+    return tuple((wing, form) for wing, form in record.roof.forms if wing in WINGS)
+
+
 def dataclasses_equal(first: Any, second: Any) -> bool:
-    """But for which gardens several courts have, which no brief can say."""
-    plain = {n: getattr(first, n) for n in first.__struct_fields__ if n != "gardens"}
+    """But for which gardens several courts have, and wings that no brief can name."""
+    known = set(first.__struct_fields__) - {"gardens", "roof", "low"}
+    plain = {name: getattr(first, name) for name in known}
+    roof = {n: getattr(first.roof, n) for n in first.roof.__struct_fields__ if n != "forms"}
     same = all(getattr(second, name) == value for name, value in plain.items())
-    return same and (len(first.gardens) > 1 or first.gardens == second.gardens)
+    same = same and all(getattr(second.roof, name) == value for name, value in roof.items())
+    gardens = len(first.gardens) > 1 or first.gardens == second.gardens
+    return same and gardens and low(first) == low(second) and named(first) == named(second)
