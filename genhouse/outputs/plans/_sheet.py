@@ -55,7 +55,7 @@ def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
         group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
         _scale(frame.x + 66, foot - 158),
-        group(*_client(design, frame.x, foot - 196)),
+        group(*_client(design, frame.x, foot - 206)),
         group(*_title(design, storey, Frame(frame.x, foot - 124, frame.w, 124))),
         fill=INK,
     )
