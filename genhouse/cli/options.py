@@ -10,10 +10,10 @@ from typing import Any, NamedTuple
 
 import click
 
-from genhouse.cli.words import OUTLINE, PATH, PLOT, SETTING
+from genhouse.cli.words import OUTLINE, PARTIES, PATH, PLOT, SETTING
 from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import PARTY, Brief, Recipe
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import GARDENS, check_recipe
 
@@ -37,6 +37,11 @@ OPTIONS = (
         + ", or its corners, such as '0,0 34,0 34,16 20,16 20,38 0,38'.",
     ),
     click.option("--gate", type=click.Choice(SIDES), help="Side from which a visitor comes."),
+    click.option(
+        "--sides",
+        type=PARTIES,
+        help="Edges of the plot that are shared with a neighbour, such as west=party,north=party.",
+    ),
     click.option(
         "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
     ),
@@ -87,7 +92,7 @@ def house_options(command: Callable[..., None]) -> Callable[..., None]:
     return asked
 
 
-NAMES = ("plot", "outline", "gate", "mirror", "tradition", "palette", "garden")
+NAMES = ("plot", "outline", "gate", "sides", "mirror", "tradition", "palette", "garden")
 """Options that are keys of a brief."""
 
 
@@ -113,7 +118,11 @@ def _outline_words(value: str | tuple[tuple[int, int], ...]) -> str:
     return value if isinstance(value, str) else " ".join(f"{x},{y}" for x, y in value)
 
 
-SAID: dict[str, Callable[[Any], str]] = {"plot": plot_words, "outline": _outline_words}
+SAID: dict[str, Callable[[Any], str]] = {
+    "plot": plot_words,
+    "outline": _outline_words,
+    "sides": lambda sides: ",".join(f"{side}={PARTY}" for side in sides.party),
+}
 """How a value is typed, where not as it is."""
 
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 import os
 import re
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import click
 
+from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
 from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS, MOST_SURVEYED
+from genhouse.model.brief import PARTY, Sides
 from genhouse.model.shapes import SHAPES
-from genhouse.traditions.shelf import SEED_BITS
+from genhouse.traditions.shelf import SEED_BITS, check_name
 
 if TYPE_CHECKING:
     from genhouse.house import House
@@ -82,6 +84,24 @@ class Outline(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         return tuple((int(corner[1]), int(corner[2])) for corner in corners if corner)
 
 
+class Party(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    name = "SIDE=party"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Sides:
+        if isinstance(value, Sides):
+            return value
+        pairs = [word.strip().partition("=") for word in value.split(",")]
+        for side, equals, kind in pairs:
+            if not equals or kind.strip() != PARTY:
+                raise BriefError(
+                    f"sides: {quoted(value)} is not sides and what they are, such as "
+                    f"west={PARTY},north={PARTY}"
+                )
+            check_name("side", side.strip(), SIDES, where="sides")
+        said: dict[str, Literal["party"]] = {side.strip(): "party" for side, *_ in pairs}
+        return Sides(**said)
+
+
 class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "STAGE=SEED"
 
@@ -132,7 +152,14 @@ class Place(click.Path):
         return super().convert(value, param, ctx)
 
 
-SEED, SEEDS, PLOT, OUTLINE, SETTING = Seed(), Seeds(), Plot(), Outline(), Setting()
+SEED, SEEDS, PLOT, OUTLINE, PARTIES, SETTING = (
+    Seed(),
+    Seeds(),
+    Plot(),
+    Outline(),
+    Party(),
+    Setting(),
+)
 MANY_SEEDS = Seeds(MOST_SURVEYED)
 PROCESSES = click.IntRange(1, MOST_HELPERS)
 PATH = Place(path_type=Path)

@@ -13,7 +13,7 @@ from genhouse.model.keys import KEYS
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
 
-TABLES = {"": "Brief", "roof": "RoofWish", "rooms": "Wish"}
+TABLES = {"": "Brief", "sides": "Sides", "roof": "RoofWish", "rooms": "Wish"}
 """The record of each table of a brief."""
 
 

@@ -12,7 +12,7 @@ from genhouse.core.learned import learned
 from genhouse.core.reading import BRIEF, check_numbers, read_text, said, toml_tables
 from genhouse.core.sentences import LONGEST, plain
 from genhouse.generate.told import for_people, wanted
-from genhouse.model.brief import Brief, RoofWish, Wish
+from genhouse.model.brief import PARTY, Brief, RoofWish, Sides, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
 from genhouse.traditions.shelf import check_brief, check_name
 
@@ -55,6 +55,9 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
             check_name("key", key, known, where=f"{where}.{_shown(key)}")
         if where == "roof":
             _check_forms(table)
+        for key, value in table.items() if where == "sides" else ():
+            if isinstance(value, str):
+                check_name("kind of side", value, (PARTY,), where=f"sides.{key}")
     if isinstance(low := tables.get("low"), list):
         for n, wing in enumerate(w for w in low if isinstance(w, str)):
             check_name("wing", wing, WINGS, where=f"low[{n}]")
@@ -73,9 +76,10 @@ def _shown(key: object) -> str:
 
 def _nested(tables: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any], tuple[str, ...]]]:
     """The tables within a brief: where each stands, and the keys it may have."""
-    roof, rooms = tables.get("roof"), tables.get("rooms")
-    if isinstance(roof, Mapping):
-        yield "roof", roof, tuple(field.name for field in fields(RoofWish))
+    for where, kind in (("sides", Sides), ("roof", RoofWish)):
+        if isinstance(table := tables.get(where), Mapping):
+            yield where, table, tuple(field.name for field in fields(kind))
+    rooms = tables.get("rooms")
     if isinstance(rooms, list):
         for n, wish in enumerate(rooms):
             if isinstance(wish, Mapping):

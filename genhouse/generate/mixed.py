@@ -28,6 +28,8 @@ RULE = "mixed-2"
 CLIENTS = ("", "Ada Thorne, Oxmere")
 GIVEN = (3, 8)
 """How many of the keys that may be left out are given."""
+NEIGHBOURS = (1, 9)
+"""The same of the sides of a plot."""
 WISHED = (1, 6)
 """The same of the keys of a line in a list: all lines together should often have an answer."""
 USUAL = 2
@@ -144,7 +146,7 @@ def _drawn(kind: Any, where: str, here: Chooser) -> Any:
 
 def _given(kind: Any, where: str, here: Chooser) -> dict[str, Any]:
     """Some of the keys of a table, and all that it cannot do without."""
-    values, given = {}, WISHED if where == "rooms" else GIVEN
+    values, given = {}, {"rooms": WISHED, "sides": NEIGHBOURS}.get(where, GIVEN)
     for field in fields(kind):
         name = f"{where}.{field.name}" if where else field.name
         hint = _hints(kind)[field.name]

@@ -34,7 +34,7 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
-from genhouse.stages.walls import garden_walls, hearth_back, supports
+from genhouse.stages.walls import garden_walls, hearth_back, party_walls, supports
 from genhouse.stages.yards import plan_yards
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
@@ -174,6 +174,7 @@ def standing(layout: Layout) -> tuple[Element, ...]:
         *juts(site, rooms, layout.roof, tradition),
         *supports(rooms.segments),
         *garden_walls(site, rooms, tradition),
+        *party_walls(site, rooms, layout.roof, tradition),
         *hearth_back(rooms, tradition),
         *floors(site, bays, rooms, tradition),
         *upper_walks(site, bays, rooms.rooms),

@@ -60,8 +60,9 @@ def brief_said(brief: Brief) -> dict[str, Any]:
     """The keys of a brief that say something, and their values."""
     default, given = msgspec.to_builtins(Brief()), msgspec.to_builtins(brief)
     said = {key: value for key, value in given.items() if value != default[key]}
-    if "roof" in said:
-        said["roof"] = {k: v for k, v in said["roof"].items() if v != default["roof"][k]}
+    for table in ("sides", "roof"):
+        if table in said:
+            said[table] = {k: v for k, v in said[table].items() if v != default[table][k]}
     return said | {"rooms": [_said(wish) for wish in said["rooms"]]} if "rooms" in said else said
 
 

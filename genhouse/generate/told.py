@@ -12,6 +12,7 @@ from genhouse.model.brief import line_name
 from genhouse.model.keys import key_of
 
 TABLES = {
+    "sides": 'a table of sides, such as { west = "party" }',
     "roof": "a table of its own, headed [roof]",
     "rooms": "a table for each line of the programme, headed [[rooms]]",
 }

@@ -53,6 +53,8 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
     for key in ("plot_least", "plot_most"):
         if plot := getattr(brief, key):
             yield (key,), f"{key} {plot[0]} x {plot[1]}"
+    if party := brief.sides.party:
+        yield ("sides",), f"a neighbour to the {' and '.join(party)}"
     if brief.closed is not None:
         yield ("closed",), f"a court closed on {brief.closed} sides"
     if brief.storeys is not None:

@@ -16,6 +16,7 @@ from genhouse.inspection.fabric import fabric
 from genhouse.inspection.floors import floors
 from genhouse.inspection.guards import guards
 from genhouse.inspection.light import light as lamplight
+from genhouse.inspection.party import party
 from genhouse.inspection.plot import plot
 from genhouse.inspection.record import record as recorded
 from genhouse.inspection.rooms import headroom, rooms
@@ -45,6 +46,7 @@ CHECKS = (
     "volumes",
     "light",
     "plot",
+    "party",
     "bill",
     "record",
 )
@@ -118,6 +120,7 @@ def inspect(
             volumes(voxels, cells),
             lamplight(voxels, way, light),
             plot(voxels, outline),
+            party(voxels, sub),
             bill(voxels, rows),
             recorded(voxels, record),
         )

@@ -20,7 +20,7 @@ NAME = "weather"
 def weather(voxels: Voxels, sub: Subcells) -> Verdict:
     """Two rules: [1] rain straight from above; [2] the sky's air above the eaves, faces, edges and
     corners counted as ways through."""
-    top = _tops(sub)
+    top = tops(sub)
     wet = _rained_on(sub, top)
     leak = _open_to_sky(voxels, sub, top)
     return Verdict(
@@ -31,7 +31,7 @@ def weather(voxels: Voxels, sub: Subcells) -> Verdict:
     )
 
 
-def _tops(sub: Subcells) -> Heights:
+def tops(sub: Subcells) -> Heights:
     """How many quarters high the last solid one of each sub-column ends: [X, 4, Y, 4]."""
     x, y, z = sub.indoor.shape
     layer = z - 1 - (sub.solid[:, :, ::-1] > 0).argmax(axis=2)
@@ -48,7 +48,7 @@ def _rained_on(sub: Subcells, top: Heights) -> Bool:
 
 def _open_to_sky(voxels: Voxels, sub: Subcells, top: Heights) -> Bool:
     """RULE 2: indoor cells and covered roof void that share air with the sky above their own eaves."""
-    kept = sub.indoor | _void(voxels, sub)
+    kept = sub.indoor | void(voxels, sub)
     faults = np.zeros_like(kept)
     for foot, columns in _eaves(voxels, sub).items():
         faults |= _shared(voxels, sub, top, foot, kept & columns[..., None])
@@ -148,7 +148,7 @@ def _joined(air: Quarters) -> _Joined:
     return _Joined(labels=labels, x=x.cumsum() - 1, y=y.cumsum() - 1)
 
 
-def _void(voxels: Voxels, sub: Subcells) -> Bool:
+def void(voxels: Voxels, sub: Subcells) -> Bool:
     """Cells of no room and no wall, over an indoor room, no other between, and under the roof's first
     piece, or with it."""
     roof = voxels.set_by("roof")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from genhouse.core.axes import Side
+from genhouse.core.axes import SIDES, Side
 from genhouse.core.region import Region, bounded, rectangle
 from genhouse.model.roof import RoofForm, WingName
 
@@ -25,6 +25,8 @@ STAGE_NAMES = (
 SETTLED = dict.fromkeys(("frame", "walls", "floors", "stair"), "rooms")
 """Building stages that draw nothing: what they set follows from the rooms, and so from this stage."""
 
+PARTY = "party"
+"""What a side is that is shared with a neighbour."""
 LAMPLIGHT = 10
 """Lux; the least that JIS Z 9110:1979 names for a bedroom's general light (10 to 30), read second-hand."""
 
@@ -91,15 +93,37 @@ class RoofWish:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Sides:
+    """What lies beyond the edges of the plot, by side; a public way or open ground where nothing is said.
+
+    party: a neighbour, whose wall may stand against this house's.
+
+    >>> Sides(west="party").party
+    ('west',)
+    """
+
+    east: Literal["party"] | None = None
+    north: Literal["party"] | None = None
+    west: Literal["party"] | None = None
+    south: Literal["party"] | None = None
+
+    @property
+    def party(self) -> tuple[Side, ...]:
+        """The sides that are shared with a neighbour."""
+        return tuple(side for side in SIDES if getattr(self, side) == "party")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
     """Everything is optional; what is left out is drawn from the seed.
 
     plot: width (east-west) and depth (north-south) in cells; or plot_least and plot_most, between
     which the seed chooses.  outline: its corners, each so far east and north of the south-west corner of
     the smallest rectangle round them; or the name of a shape, to be cut from the plot.  gate: the side
-    a visitor comes from.  closed: sides of the court on which wings stand, 2 to 4.  courts: how many in
-    sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how the wings stand round the courts and go on
-    past them.  low: the wings of one storey in a house of two; a flat roof over one is a roof terrace.
+    a visitor comes from.  sides: which edges of the plot are shared with a neighbour; none of them has
+    the gate.  closed: sides of the court on which wings stand, 2 to 4.  courts: how many in sequence,
+    1 to 3.  storeys: 1 to 3.  arrangement: how the wings stand round the courts and go on past them.
+    low: the wings of one storey in a house of two; a flat roof over one is a roof terrace.
     rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.
     service: whether the rearmost of two or three courts is for the work of the house.
@@ -126,6 +150,7 @@ class Brief:
     gallery: bool | int | None = None
     service: bool | None = None
     gate: Side | None = None
+    sides: Sides = Sides()
     mirror: bool = False
     tradition: str = "timber"
     palette: str | None = None

@@ -93,6 +93,11 @@ class Wall(Element, frozen=True, kw_only=True, gc=False):
         return self.boundary in ("outer", "court")
 
     @property
+    def shell(self) -> bool:
+        """Whether it bounds the house: to outdoors, to a court or to a neighbour."""
+        return self.exposed or self.boundary == "party"
+
+    @property
     def ends(self) -> tuple[tuple[int, int], ...]:
         """The cells of the supports that it stands between, as deep as it is thick."""
         a0, b0, a1, b1 = self.lie

@@ -20,7 +20,7 @@ class Key:
 
     @property
     def table(self) -> str:
-        """The table it stands in: ``roof``, ``rooms`` or none."""
+        """The table it stands in: ``sides``, ``roof``, ``rooms`` or none."""
         return self.name.rpartition(".")[0]
 
     @property
@@ -35,6 +35,7 @@ _TWO = "two whole numbers"
 _YES = "true or false"
 _NAMES = "a list of names"
 _FORM = "the name of a roof form"
+_PARTY = "the word party"
 
 KEYS: tuple[Key, ...] = (
     Key("client", _TEXT, '"Orla Wick, beekeeper"', "Who the house is for; changes nothing else."),
@@ -126,6 +127,17 @@ KEYS: tuple[Key, ...] = (
     Key(
         "trade", "a name", '"weaver"', "What they live by: the house has the rooms for that trade."
     ),
+    Key(
+        "sides.west",
+        _PARTY,
+        '"party"',
+        "The house may stand on this edge of the plot, with a whole wall and neither eaves nor windows, so "
+        "that a neighbour's wall can stand against it; a wing along it leans on that wall, whatever "
+        "`roof.form` says, and a wall bounds the rest. The gate is elsewhere.",
+    ),
+    Key("sides.east", _PARTY, '"party"', "The same of the edge to the east."),
+    Key("sides.north", _PARTY, '"party"', "The same of the edge to the north."),
+    Key("sides.south", _PARTY, '"party"', "The same of the edge to the south."),
     Key(
         "roof.form",
         _FORM,

@@ -58,6 +58,7 @@ def raster(design: Design) -> Voxels:
         ),
         eaves=design.eaves,
         gate=design.gate,
+        party=design.recipe.brief.sides.party,
     )
     room = _room_array(design, covering)
     for array in (material, form, stage, room):
@@ -94,7 +95,7 @@ def _tables(voxels: Voxels) -> tuple[object, ...]:
     materials = tuple(replace(m, own="") for m in about.materials)
     used = np.unique(voxels.form).tolist()
     shapes = sorted((about.forms[n].name, voxels.shapes[n].tobytes()) for n in used)
-    return about.seed, materials, about.rooms, about.eaves, about.gate, shapes
+    return about.seed, materials, about.rooms, about.eaves, about.gate, about.party, shapes
 
 
 def _room_array(design: Design, roof: np.ndarray) -> np.ndarray:

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.axes import Side
+
 Bytes = npt.NDArray[np.uint8]
 
 
@@ -40,7 +42,10 @@ class RoomEntry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class About:
-    """The ``about`` record of the file contract; index 0 of materials, forms and stages is air."""
+    """The ``about`` record of the file contract; index 0 of materials, forms and stages is air.
+
+    party: the sides that are shared with a neighbour.
+    """
 
     format: str = "genhouse-voxels"
     version: int = 2
@@ -51,6 +56,7 @@ class About:
     rooms: tuple[RoomEntry, ...]
     eaves: int
     gate: tuple[int, int, int]
+    party: tuple[Side, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,5 @@
-"""Drains: a covered way for the water of each court, under the floor and out to open ground."""
+"""Drains: a covered way for the water of each court, under the floor and out to open ground, or to the next
+court where none lies beside it."""
 
 from __future__ import annotations
 
@@ -15,26 +16,26 @@ WAYS: tuple[Side, ...] = (*ENDS["x"], *ENDS["y"])
 def drains(site: Site) -> Iterator[tuple[Axis, Rect]]:
     """For each court the axis and cells of its culvert, from its garden out by the shortest way."""
     for court in site.courts:
-        garden = site.garden(court)
-        ways = [(side, _way_out(site, court, garden, side)) for side in WAYS]
-        side, way = min(
-            ((side, way) for side, way in ways if way is not None), key=lambda pair: pair[1].area
-        )
+        ways = [(onward, way, side) for side in WAYS for onward, way in _way_out(site, court, side)]
+        _, way, side = min(ways, key=lambda found: (found[0], found[1].area))
         yield ("x" if side in ENDS["x"] else "y"), way
 
 
-def _way_out(site: Site, court: Rect, garden: Rect, side: Side) -> Rect | None:
-    """The cells from a garden's corner out to one side; None where they would cross another court."""
-    built = [*(wing.rect for wing in site.wings), *site.walls, court]
-    others = [other for other in site.courts if other != court]
+def _way_out(site: Site, court: Rect, side: Side) -> Iterator[tuple[bool, Rect]]:
+    """Whether a way from a garden's corner to one side ends in another court's garden, and its cells;
+    nothing where it would end at a neighbour's."""
+    garden = site.garden(court)
+    beside = [other for other in site.courts if other != court]
+    taken = [*(wing.rect for wing in site.wings), *site.walls, court, *beside]
     dx, dy = STEP[side]
     first = x, y = (
         garden.x0 + (dx > 0) * garden.width - (dx < 0),
         garden.y0 + (dy > 0) * garden.depth - (dy < 0),
     )
-    while any(rect.has(x, y) for rect in built):
+    onward = False
+    while any(rect.has(x, y) for rect in taken) and not onward:
         x, y = x + dx, y + dy
-        if any(other.has(x, y) for other in others):
-            return None
-    (x0, y0), (x1, y1) = sorted((first, (x - dx, y - dy)))
-    return Rect(x0, y0, x1 + 1, y1 + 1)
+        onward = any(site.garden(other).has(x, y) for other in beside)
+    if site.ground.has(x, y):
+        (x0, y0), (x1, y1) = sorted((first, (x - dx, y - dy)))
+        yield onward, Rect(x0, y0, x1 + 1, y1 + 1)

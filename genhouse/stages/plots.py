@@ -9,11 +9,14 @@ from itertools import islice
 from genhouse.core.axes import SIDES, Side, Turn
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.region import Region, rectangle
 from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.shapes import SHAPES, can_be, region, roomy
 from genhouse.stages.site import Site
 
+GATES = (2, 1, 2, 5)
+"""How often a visitor comes from each side, where that is open."""
 MORE = (8, 14)
 """Cells by which a plot that the seed chooses is wider for what is cut from it."""
 CUTS = 4
@@ -26,11 +29,12 @@ def plots(brief: Brief, draw: Draw) -> Iterator[Site]:
     Of an outline given by its corners there is one a side for the gate; of a shape, one a way to cut it.
     Raises InfeasibleError where a shape cannot be cut from the plot.
     """
-    drawn = draw.choice(SIDES, "gate side", weights=(2, 1, 2, 5))
+    free = free_sides(brief)
+    drawn = draw.choice(free, "gate side", weights=[GATES[SIDES.index(side)] for side in free])
     side = brief.gate if brief.gate is not None else drawn
     ground, shape = brief.ground, brief.outline
-    size = (ground.bounds.x1, ground.bounds.y1) if ground else _size(brief, draw)
-    bare = _bare(size, side, brief.mirror)
+    land = ground or rectangle(_size(brief, draw))
+    bare = bare_site(land, side, brief)
     if isinstance(shape, str):
         cuts = draw.shuffled(list(SHAPES[shape](bare.plot)), "cuts")
         grounds = (region(bare.plot, cut) for cut in cuts)
@@ -41,15 +45,24 @@ def plots(brief: Brief, draw: Draw) -> Iterator[Site]:
     else:
         others = draw.shuffled([s for s in SIDES if s != side], "other gate sides")
         for gate in (side, *(others if brief.gate is None else ())):
-            bare = _bare(size, gate, brief.mirror)
-            yield replace(bare, outline=ground.turned(bare.turn.inverse))
+            yield bare_site(land, gate, brief)
 
 
-def _bare(size: tuple[int, int], side: Side, mirror: bool) -> Site:
-    """A site of this size in its own frame, with its gate to a side of that."""
+def free_sides(brief: Brief) -> tuple[Side, ...]:
+    """The sides from which a visitor could come."""
+    return tuple(side for side in SIDES if side not in brief.sides.party)
+
+
+def bare_site(land: Region, side: Side, brief: Brief) -> Site:
+    """Some ground without a house on it, in a frame of its own, with its gate to a side of that."""
+    size = (land.bounds.x1, land.bounds.y1)
     quarters = (SIDES.index(side) - SIDES.index("south")) % 4
     plot = (size[1], size[0]) if quarters % 2 else size
-    return Site(plot=plot, turn=Turn(*plot, quarters, mirror), gate_side=side, wings=(), courts=())
+    turn = Turn(*plot, quarters, brief.mirror)
+    party = tuple(own for own in SIDES if turn.side(own) in brief.sides.party)
+    outline = None if land.whole else land.turned(turn.inverse)
+    bare = Site(plot=plot, turn=turn, gate_side=side, wings=(), courts=(), party=party)
+    return replace(bare, outline=outline)
 
 
 def _size(brief: Brief, draw: Draw) -> tuple[int, int]:

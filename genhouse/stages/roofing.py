@@ -19,7 +19,7 @@ from genhouse.stages.roofs.laying import laid_in_boxes
 from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, edge_of
 from genhouse.traditions.tradition import Tradition
 
 FACE, BARGE = 5, 3
@@ -144,14 +144,16 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
 
 def _spout(site: Site, wing: Wing, outer: npt.NDArray[np.bool_]) -> tuple[tuple[int, int], ...]:
     """Two cells midway along an outer flank that are left without a parapet, where no court takes the
-    water of a flat roof."""
+    water of a flat roof; never to a neighbour."""
     if any(wing.rect.adjoins(court) for court in site.courts):
         return ()
     r = wing.lie
     middle = (r.x0 + r.x1) // 2
     for y in (r.y0, r.y1 - 1):
         cells = tuple(Rect(middle - 1, y, middle + 1, y + 1).lie(wing.axis).cells())
-        if all(outer[c] for c in cells):
+        if all(outer[c] for c in cells) and not any(
+            edge_of(site, side).has(*c) for side in site.party for c in cells
+        ):
             return cells
     return ()
 
@@ -198,7 +200,8 @@ def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
         if high > s.z1 and cell_at(s.axis, x, y)[0] in ridges and not inner:
             yield Support(use="gable post", box=box)
         elif high > s.z1:
-            yield Panel(use="inner gable" if inner else "gable", box=box, side=s.axis)
+            use = "party gable" if s.boundary == "party" else "inner gable" if inner else "gable"
+            yield Panel(use=use, box=box, side=s.axis)
 
 
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:

@@ -19,7 +19,8 @@ from genhouse.stages._wings import Wing
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
     """plot: local size.  outline: of the plot, where it is no rectangle.  courts: clear rectangles, front
-    to rear.  walls: the wall lines that stand where no wing closes a court.  service: the court that is
+    to rear.  walls: the wall lines that stand where no wing closes a court.  party: the sides that are
+    shared with a neighbour, of a plot that is a rectangle.  service: the court that is
     for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
     """
 
@@ -29,6 +30,7 @@ class Site:
     wings: tuple[Wing, ...]
     courts: tuple[Rect, ...]
     walls: tuple[Rect, ...] = ()
+    party: tuple[Side, ...] = ()
     service: Rect | None = None
     arrangement: str = "ring"
     outline: Region | None = None
@@ -47,6 +49,18 @@ class Site:
     def built(self) -> tuple[Rect, ...]:
         """The ground that wings, courts and walls take."""
         return (*(wing.rect for wing in self.wings), *self.courts, *self.walls)
+
+    @property
+    def ground(self) -> Rect:
+        """All of the plot."""
+        return Rect(0, 0, *self.plot)
+
+    def gap(self, place: Rect, side: Side) -> int:
+        """Cells between a place and an edge of the plot."""
+        x0, y0, x1, y1 = place
+        return {"west": x0, "south": y0, "east": self.plot[0] - x1, "north": self.plot[1] - y1}[
+            side
+        ]
 
     def is_open(self, place: Rect) -> bool:
         """Whether no wing and no court lies in a place."""
@@ -140,6 +154,12 @@ def closes(wing: Wing, other: Wing, side: Side) -> bool:
     return wing.rect.holds(line_along(other.rect, side))
 
 
+def stands_alone(site: Site, wing: Wing) -> bool:
+    """Whether a wing stands by no other and by no court."""
+    others = (*(other.rect for other in site.wings if other.rect != wing.rect), *site.courts)
+    return not any(map(wing.rect.grown(1).meets, others))
+
+
 def within(court: Rect, sides: Collection[Side]) -> Rect:
     """A court without a strip one cell deep along some of its sides."""
     return Rect(
@@ -162,6 +182,11 @@ def strips_along(court: Rect, sides: Collection[Side]) -> dict[Side, Rect]:
         "east": Rect(x1 - 1, low, x1, high),
     }
     return {side: strip for side, strip in strips.items() if side in sides}
+
+
+def edge_of(site: Site, side: Side) -> Rect:
+    """The outermost cells of the plot on a side."""
+    return line_along(site.ground, side, 0)
 
 
 def line_along(court: Rect, side: Side, off: int = 1) -> Rect:

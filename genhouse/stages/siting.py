@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import islice, pairwise, product
 
-from genhouse.core.axes import SIDES
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
@@ -23,7 +22,7 @@ from genhouse.stages._bands import (
 )
 from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
-from genhouse.stages.plots import plots
+from genhouse.stages.plots import bare_site, free_sides, plots
 from genhouse.stages.site import Site
 from genhouse.traditions.sense import of_arrangement
 from genhouse.traditions.tradition import Tradition
@@ -56,7 +55,7 @@ def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     found: list[Site] = []
     refusal: InfeasibleError | None = None
     for plain, some in product(plots(brief, draw), (_arranged, _rings)):
-        lot = plain.land.shrunk(tradition.bays.margin)
+        lot = _lot(plain, tradition)
         here: list[Site] = []
         try:
             for site in some(plain, lot, brief, tradition, draw):
@@ -72,6 +71,17 @@ def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     if not found:
         raise refusal or InfeasibleError("site: no house finds a place on this plot", stage="site")
     return min(found, key=lambda site: site.seclusion(site.approach))
+
+
+def _lot(site: Site, tradition: Tradition) -> Region:
+    """Where walls may stand: at a margin from the edges of the plot, or on those to a neighbour."""
+    margin = tradition.bays.margin
+    if not site.party:
+        return site.land.shrunk(margin)
+    west, south, east, north = (
+        0 if side in site.party else margin for side in ("west", "south", "east", "north")
+    )
+    return Region((Rect(west, south, site.plot[0] - east, site.plot[1] - north),))
 
 
 def _spreads(site: Site, lot: Region) -> bool:
@@ -164,7 +174,7 @@ def _ring(
     plain: Site, house: Rect, brief: Brief, tradition: Tradition, draw: Draw, least: int = 0
 ) -> Site:
     """Wings round courts that fill a rectangle.  least: cells of its largest garden."""
-    deep, wide = _layout(house, brief, tradition, draw)
+    deep, wide = _layout(plain, house, brief, tradition, draw)
     if _garden(deep, wide) < least:
         raise InfeasibleError("site: the court would be a well", stage="site")
     return replace(
@@ -179,12 +189,10 @@ def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether the wings that a brief speaks of find a place: false only where no seed could find one."""
     if brief.ground is None or isinstance(brief.outline, str):
         return _bands.conceivable(brief, tradition)
-    sides = SIDES if brief.gate is None else (brief.gate,)
-    turned = {SIDES.index(side) % 2 == SIDES.index("south") % 2 for side in sides}
-    parts = brief.ground.shrunk(tradition.bays.margin).parts
-    sizes = [
-        (part.width, part.depth)[:: 1 if straight else -1] for straight in turned for part in parts
-    ]
+    sides = free_sides(brief) if brief.gate is None else (brief.gate,)
+    grounds = (bare_site(brief.ground, side, brief) for side in sides)
+    lots = (part for site in grounds for part in _lot(site, tradition).parts)
+    sizes = dict.fromkeys((part.width, part.depth) for part in lots)
     return any(
         wide_bands(width - 1, deep, brief, tradition)
         for width, depth in sizes
@@ -192,17 +200,18 @@ def conceivable(brief: Brief, tradition: Tradition) -> bool:
     )
 
 
-def _layout(house: Rect, brief: Brief, tradition: Tradition, draw: Draw) -> tuple[Bands, Bands]:
+def _layout(
+    plain: Site, house: Rect, brief: Brief, tradition: Tradition, draw: Draw
+) -> tuple[Bands, Bands]:
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
     width = house.width - 1
     bands = list(deep_bands(house.depth - 1, brief, tradition))
     wide = {b: wide_bands(width, b, brief, tradition) for b, _ in bands}
     deep = [(b, weight) for b, weight in bands if wide[b]]
     if not deep:
-        margin = 2 * tradition.bays.margin
+        wide_plot, deep_plot = plain.plot
         raise InfeasibleError(
-            f"site: no wings round a court on {house.width + margin} x {house.depth + margin} cells "
-            "are what the brief asks for",
+            f"site: no wings round a court on {wide_plot} x {deep_plot} cells are what the brief asks for",
             stage="site",
         )
     narrow = eaves(tradition.heights, 1)[0]

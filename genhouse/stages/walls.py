@@ -1,17 +1,26 @@
-"""Walls: what they stand between, those of the garden, and the brick at a hearth's back."""
+"""Walls: what they stand between, those of the garden and beside neighbours, and the brick at a hearth's
+back."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.box import Box, Rect
+from msgspec.structs import replace
+
+from genhouse.core.axes import Axis
+from genhouse.core.box import Box, Rect, runs
 from genhouse.model.elements import Element, Panel, Support, Wall
+from genhouse.stages.fronts import PORCH
+from genhouse.stages.roof import Roof
+from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, edge_of
 from genhouse.traditions.tradition import Tradition
 
 HIGH = 4
 """Cells of a garden wall, its coping among them."""
+SHORTEST = 2
+"""Cells of the shortest and of the lowest wall beside a neighbour."""
 
 
 def garden_walls(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Wall]:
@@ -19,21 +28,48 @@ def garden_walls(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Wal
     ground = tradition.storeys[0].slab
     gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     for cells in site.walls:
+        wall = _bounding(cells, "x" if cells.width > cells.depth else "y", ground)
         here = gate is not None and gate.meets(cells)
-        yield Wall(
-            level=1,
-            axis="x" if cells.width > cells.depth else "y",
-            cells=cells,
-            z0=ground,
-            z1=ground + HIGH,
-            floor=ground,
-            lintel=ground + HIGH - 1,
-            boundary="garden",
-            low=0,
-            high=0,
-            opening="gate" if here else "none",
-            way=gate if here else None,
-        )
+        yield replace(wall, opening="gate", way=gate) if here else wall
+
+
+def _high(under: int, ground: int) -> int:
+    """Cells of a wall beside a neighbour, under a roof so many half cells high: none end right below it."""
+    free = under // 2 - ground
+    return HIGH if under == NONE or free > HIGH + 1 else free
+
+
+def _bounding(cells: Rect, axis: Axis, ground: int, high: int = HIGH) -> Wall:
+    return Wall(
+        level=1,
+        axis=axis,
+        cells=cells,
+        z0=ground,
+        z1=ground + high,
+        floor=ground,
+        lintel=ground + high - 1,
+        boundary="garden",
+        low=0,
+        high=0,
+    )
+
+
+def party_walls(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator[Wall]:
+    """What bounds the ground beside a neighbour where no house stands on the edge, but for the way to a
+    door; eaves that come down to it lie on it."""
+    ground = tradition.storeys[0].slab
+    under = by_cell(roof.under)
+    taken = [*site.built, *(e.way.grown(PORCH) for e in rooms.entrances)]
+    for edge in (edge_of(site, side) for side in site.party):
+        free = [
+            (*c, _high(int(under[c]), ground))
+            for c in edge.cells()
+            if not any(rect.has(*c) for rect in taken)
+        ]
+        for box in runs(free):
+            if box.volume >= SHORTEST <= box.z0:
+                yield _bounding(box.rect, edge.longer, ground, box.z0)
+        taken.append(edge)
 
 
 def hearth_back(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:

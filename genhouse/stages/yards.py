@@ -11,7 +11,7 @@ from genhouse.stages._land import grounds
 from genhouse.stages.court import Planting
 from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.gardens.planting import Shape, blossom, great_maple, maple, planted, poisson
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, edge_of
 
 LEAST = 3
 """Cells of a yard, the shorter way, that are put to use."""
@@ -21,8 +21,9 @@ ROW = 4
 
 def plan_yards(site: Site, front: Rect, draw: Draw) -> Planting:
     """What grows in the yards, each put to one use, and a hedge along the edge of the plot up to the house,
-    open at the gate.  front: the front door, or the gate in a wall."""
-    open_ground = grounds(site, front)
+    open at the gate and where a wall bounds it.  front: the front door, or the gate in a wall."""
+    walled = {c for side in site.party for c in edge_of(site, side).cells()}
+    open_ground = grounds(site, front) - walled
     hedge = site.land.edge & open_ground
     pieces: Pieces = {}
     for n, box in enumerate(runs([(x, y, 0) for x, y in open_ground])):

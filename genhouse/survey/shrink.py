@@ -8,10 +8,10 @@ from dataclasses import fields, replace
 from typing import TypeVar
 
 from genhouse.core.errors import GenhouseError
-from genhouse.model.brief import Brief, Recipe, RoofWish, Wish
+from genhouse.model.brief import Brief, Recipe, RoofWish, Sides, Wish
 from genhouse.traditions.shelf import check_recipe
 
-Table = TypeVar("Table", Brief, RoofWish, Wish)
+Table = TypeVar("Table", Brief, RoofWish, Sides, Wish)
 TRIES = 60
 """Houses designed for one recipe, at most."""
 SEEDS = 8
@@ -61,10 +61,12 @@ def _smaller(recipe: Recipe) -> Iterator[Recipe]:
             yield replace(recipe, brief=replace(brief, rooms=less))
     for key in said(brief.roof):
         yield replace(recipe, brief=replace(brief, roof=without(brief.roof, key)))
+    for key in said(brief.sides):
+        yield replace(recipe, brief=replace(brief, sides=without(brief.sides, key)))
     yield from (replace(recipe, seed=seed) for seed in range(min(SEEDS, recipe.seed)))
 
 
-def said(table: Brief | RoofWish | Wish) -> list[str]:
+def said(table: Brief | RoofWish | Sides | Wish) -> list[str]:
     """Keys that say something, and could be left out."""
     silent = _silent(table)
     return [f.name for f in fields(table) if getattr(table, f.name) != getattr(silent, f.name)]
@@ -75,5 +77,5 @@ def without(table: Table, key: str) -> Table:
     return replace(table, **{key: getattr(_silent(table), key)})
 
 
-def _silent(table: Brief | RoofWish | Wish) -> Brief | RoofWish | Wish:
+def _silent(table: Brief | RoofWish | Sides | Wish) -> Brief | RoofWish | Sides | Wish:
     return Wish(kind=table.kind) if isinstance(table, Wish) else type(table)()

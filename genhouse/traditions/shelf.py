@@ -136,6 +136,7 @@ def check_brief(brief: Brief) -> None:
     _check_client(brief.client)
     if brief.gate is not None:
         check_name("gate", brief.gate, SIDES)
+    _check_sides(brief)
     if brief.garden is not None:
         check_name("garden", brief.garden, GARDENS)
     if brief.arrangement is not None:
@@ -153,6 +154,25 @@ def check_brief(brief: Brief) -> None:
     if brief.rooms:
         _check_rooms(brief)
     check_sense(brief, tables(brief.tradition)["kind"] if brief.rooms else {})
+
+
+def _check_sides(brief: Brief) -> None:
+    """Raises BriefError where no edge of the plot is left for the gate, or not the one asked for."""
+    party = brief.sides.party
+    free = [side for side in SIDES if side not in party]
+    if not free:
+        raise BriefError(
+            "sides: all four are shared with neighbours, and none is left for the gate; leave one out"
+        )
+    if party and brief.outline is not None:
+        raise BriefError(
+            "sides: only a plot that is a rectangle has neighbours; leave out sides, or the outline"
+        )
+    if brief.gate in party:
+        raise BriefError(
+            f"gate: the {brief.gate} side is shared with a neighbour, and a gate opens to none; "
+            f"try {free[0]}"
+        )
 
 
 def _check_client(name: str) -> None:

@@ -23,7 +23,7 @@ from genhouse.traditions.work import Work
 
 Fact = int | str | tuple[int | str, ...]
 """A number, a word, or a row of these."""
-PLOT = ("width", "depth", "corners", "west", "south", "across", "deep", "wings")
+PLOT = ("width", "depth", "corners", "west", "south", "across", "deep", "wings", "neighbours")
 LAYERS = (
     *("post height", "beam layers", "band layer", "ceiling layer", "upper layers"),
     *("eaves layer", "ridge layer"),
@@ -34,9 +34,9 @@ COUNTED = (
 )
 FACTS = (*PLOT, *LAYERS, *COUNTED, "flights")
 """What is known of every house.  Plot and house in cells, the house's margins to the west and the south,
-wings where they do not fill one rectangle; layers counted from 1 above the ground; ``upper layers`` of the
-floors above the lowest.  Corners (of a plot that is no rectangle), gaps, looks, wells, wings and flights
-are rows; all others are numbers."""
+wings where they do not fill one rectangle, neighbours by side; layers counted from 1 above the ground;
+``upper layers`` of the floors above the lowest.  Corners (of a plot that is no rectangle), neighbours,
+gaps, looks, wells, wings and flights are rows; all others are numbers."""
 FLIGHT = ("side", "steps", "wide", "room")
 """Of one flight: the way it climbs, its steps and cells across, the room that it begins in."""
 LAYER = ("nth", "storey")

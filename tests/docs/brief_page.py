@@ -19,6 +19,8 @@ PAGE = SHARED / "docs" / "brief.md"
 SCHEMA = SHARED / "schemas" / "brief.schema.json"
 HEADS = {
     "": "## The house",
+    "sides": "## Neighbours\n\nThese stand under a line `[sides]`, or in one line: "
+    '`sides = { west = "party" }`.',
     "roof": "## The roof\n\nThese stand under a line `[roof]`.",
     "rooms": "## The rooms\n\nEach line of the programme begins with `[[rooms]]`. A kind of room may "
     "stand on several lines; each of its rooms answers one of them. What a programme leaves out the "

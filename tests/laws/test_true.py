@@ -60,6 +60,7 @@ LIES: tuple[dict[str, Any], ...] = (
     {"plot_least": [31, 19]},
     {"plot_most": [45, 39]},
     {"gate": "west"},
+    {"sides": {"east": "party"}},
     {"mirror": True},
     {"closed": 2},
     {"courts": 3},

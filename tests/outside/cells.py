@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy import ndimage
 
+from tests.outside.neighbours import neighbours
 from tests.outside.tables import DTYPES, SUB, Arrays, Bits, Finding, some
 
 
@@ -61,7 +62,8 @@ class House:
 
 def cells(house: House) -> list[Finding]:
     """Every finding in the cells that needs no walking."""
-    return [f for check in (_standing, _water, _rain, _sky, _floors, _open) for f in check(house)]
+    checks = (_standing, _water, _rain, _sky, _floors, _open, neighbours)
+    return [f for check in checks for f in check(house)]
 
 
 def beyond(house: House, corners: Sequence[Sequence[int]]) -> Iterator[Finding]:

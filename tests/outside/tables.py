@@ -34,6 +34,7 @@ ENTRIES: dict[str, dict[str, type]] = {
     "forms": {"name": str, "piece": str},
     "rooms": {"id": int, "kind": str, "level": int, "indoor": bool, "walkable": bool},
 }
+SIDES = ("west", "east", "south", "north")
 FLAGS = ("liquid", "passable", "clear")
 
 
@@ -132,6 +133,9 @@ def _site(about: dict[str, Any], size: tuple[int, ...]) -> Iterator[str]:
         yield f"gate {gate} is not three whole numbers"
     elif not all(0 <= n < end for n, end in zip(gate, (*size[:2], SUB * size[2]), strict=True)):
         yield f"gate {gate} lies outside the arrays"
+    party = about.get("party", [])
+    if not isinstance(party, list) or any(side not in SIDES for side in party):
+        yield f"party {party} is no list of sides"
     if not 0 <= about["eaves"] <= size[2]:
         yield f"eaves {about['eaves']} lies outside the arrays"
     for table, key in (("materials", "name"), ("forms", "name"), ("rooms", "id")):

@@ -45,7 +45,8 @@ def unmet(house: Document) -> list[str]:
     brief = house["recipe"]["brief"]
     return [
         *_of_site(brief, house),
-        *_of_roof(brief["roof"], house),
+        *_of_sides(_party(brief), house),
+        *_of_roof(brief["roof"], house, _party(brief)),
         *_of_rooms(brief, house),
         *_of_household(brief, house),
     ]
@@ -125,6 +126,32 @@ def _small_square(piece: Polygon) -> bool:
     return bool(x1 - x0 == y1 - y0 <= 6)
 
 
+def _party(brief: Document) -> list[str]:
+    return [side for side, kind in brief["sides"].items() if kind == "party"]
+
+
+def _of_sides(party: list[str], house: Document) -> Iterator[str]:
+    """The gate is elsewhere, and no wall along the edge has an opening."""
+    if house["gate_side"] in party:
+        yield f"sides {party}: the gate is to the {house['gate_side']}"
+    for s in house["segments"]:
+        sides = [side for side in party if _along(s["cells"], s["axis"], side, house)]
+        if sides and s["opening"] != "none":
+            yield f"sides {sides}: {s['opening']} in the wall at {s['cells']}"
+
+
+def _along(rect: list[int], axis: str, side: str, house: Document) -> bool:
+    """Whether what runs along an axis lies on an edge of the plot."""
+    at = {
+        "west": (0, 0),
+        "south": (1, 0),
+        "east": (2, house["plot"][0]),
+        "north": (3, house["plot"][1]),
+    }
+    n, edge = at[side]
+    return axis == ("y" if side in ("west", "east") else "x") and rect[n] == edge
+
+
 def _courts(house: Document) -> list[Polygon]:
     return [box(*rect) for rect in house["courts"]]
 
@@ -160,14 +187,15 @@ def _above(room: Document) -> bool:
     return bool(room["indoor"] and room["level"] > 1)
 
 
-def _of_roof(wish: Document, house: Document) -> Iterator[str]:
+def _of_roof(wish: Document, house: Document, party: list[str]) -> Iterator[str]:
     covers = house["covers"]
     forms = [(c["wing"], c["form"]) for c in covers]
     for name in WINGS:
         found = {form for wing, form in forms if wing == name}
         if wish[name] and found != {wish[name]}:
             yield f"roof.{name} {wish[name]}: {found or 'no such wing'}"
-    rest = [(wing, form) for wing, form in forms if not wish.get(wing)]
+    leaning = [any(_along(c["rect"], c["axis"], side, house) for side in party) for c in covers]
+    rest = [f for f, leans in zip(forms, leaning, strict=True) if not (wish.get(f[0]) or leans)]
     match wish["form"]:
         case None:
             right = True

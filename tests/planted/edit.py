@@ -12,7 +12,7 @@ import numpy as np
 from genhouse.core.box import Rect
 from genhouse.core.forms import NUMBER
 from genhouse.house import House, make
-from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.brief import Brief, Recipe, RoofWish, Sides
 from genhouse.model.digests import digests
 from genhouse.model.elements import Wall
 from genhouse.model.record import Record
@@ -47,6 +47,13 @@ def subject() -> House:
             ),
         )
     )
+
+
+@cache
+def neighboured() -> House:
+    """A house whose left wing stands on the edge to a neighbour."""
+    brief = Brief(plot=(25, 34), gate="south", arrangement="ring", sides=Sides(west="party"))
+    return make(Recipe(seed=26, brief=replace(brief, storeys=1, closed=4)))
 
 
 class Edit:

@@ -31,6 +31,7 @@ from tests.planted.edit import (
     ways,
 )
 from tests.planted.fabric import FABRIC, slopes
+from tests.planted.neighbours import NEIGHBOURS
 
 Fault = Callable[[Edit], object]
 
@@ -355,6 +356,7 @@ FAULTS: dict[str, tuple[str, Fault]] = {
     "a line of the list made up": ("bill", row_made_up),
     "a panel of another material": ("bill", repainted),
     **FABRIC,
+    **NEIGHBOURS,
 }
 """What is planted, the check that must find it, and how it is done."""
 

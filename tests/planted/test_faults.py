@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import pytest
 
+from genhouse.house import House
 from genhouse.inspection import CHECKS, Report, inspect
 from tests.houses import arrays
 from tests.outside.checker import check_arrays
-from tests.planted.edit import Edit
+from tests.planted.edit import Edit, neighboured, subject
 from tests.planted.faults import FAULTS, FOLLOWS
+from tests.planted.neighbours import HOUSES
 
 OUTSIDE = {
     "weather": {"rain", "sky", "corners"},
@@ -28,6 +31,7 @@ OUTSIDE = {
     "guards": set(),
     "stairs": set(),
     "volumes": set(),
+    "party": {"neighbours"},
     "record": set(),
 }
 """The outside checker's names for what the file contract promises; it knows no headroom, and reads the
@@ -40,7 +44,7 @@ NOT_IN_ORDER = {"a room of the table without cells": {"numbers"}}
 
 @cache
 def planted(name: str) -> Edit:
-    edit = Edit()
+    edit = Edit(HOUSES.get(name, subject)())
     FAULTS[name][1](edit)
     return edit
 
@@ -50,8 +54,9 @@ def examined(name: str) -> Report:
     return inspect(edit.voxels(), rows=edit.list(), record=edit.record, outline=edit.outline)
 
 
-def test_the_house_itself_is_clean() -> None:
-    edit = Edit()
+@pytest.mark.parametrize("house", [subject, neighboured])
+def test_the_house_itself_is_clean(house: Callable[[], House]) -> None:
+    edit = Edit(house())
     assert inspect(edit.voxels(), rows=edit.list()).findings == ()
     assert check_arrays(arrays(edit.voxels())) == []
 

@@ -48,6 +48,7 @@ def _on_the_plot(design: Design) -> dict[str, Fact]:
         "across": house.width,
         "deep": house.depth,
         "wings": len(wing_rows(design)),
+        "neighbours": design.recipe.brief.sides.party,
         "south gaps": gaps(design, "south", lowest).lengths,
         "west gaps": gaps(design, "west", lowest).lengths,
     }

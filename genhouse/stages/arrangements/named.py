@@ -125,7 +125,9 @@ def _taken(
         return
     some = [way for way in steps[0](site, lot.bounds, rule.spans) if _lies_on(lot, way)]
     ways = draw.shuffled(some, f"{len(steps)} to go")
-    firm = (way for way in islice(ways, LOOKED) if sound(way, lot) and fit(way, rule.gaps))
+    firm = (
+        way for way in islice(ways, LOOKED) if sound(way, lot, rule.margin) and fit(way, rule.gaps)
+    )
     for way in islice(firm, TURNS):
         yield from _taken(steps[1:], way, lot, rule, draw)
 

@@ -178,9 +178,12 @@ def _standing_out(
                 yield _added(site, Wing(name="tail", axis=axis, rect=rect))
 
 
-def sound(site: Site, lot: Region) -> bool:
+def sound(site: Site, lot: Region, margin: int) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
-    the others, each has a middle line for its ridge, and the way from the gate is free."""
+    the others, each has a middle line for its ridge, and the way from the gate is free.
+
+    margin: cells that eaves need before a wall.
+    """
     rects = [wing.rect for wing in site.wings]
     tall = [wing.rect for wing in site.wings if wing.storeys > 2]
     taken = [*site.courts, *site.walls, site.approach]
@@ -190,6 +193,7 @@ def sound(site: Site, lot: Region) -> bool:
         and all(_apart(a, b, tall) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
+        and all(_shares(site, wing, side, margin) for wing in site.wings for side in site.party)
         and all(site.frame(wing).depth % 2 for wing in site.wings)
     )
 
@@ -207,6 +211,14 @@ def _met(site: Site, wing: Wing, side: Side) -> bool:
     if side in ENDS[wing.axis] and len(beside) > 1:
         return False
     return all(closes(other, wing, side) or closes(wing, other, opposite(side)) for other in beside)
+
+
+def _shares(site: Site, wing: Wing, side: Side, margin: int) -> bool:
+    """Whether a wing stands on an edge that is shared with a neighbour, or clear of it with its eaves; on
+    the edge no other stands behind it, and its roof falls away."""
+    if site.gap(wing.rect, side):
+        return site.gap(wing.rect, side) > margin
+    return side in ENDS[wing.axis] or site.past(wing, opposite(side)) is None
 
 
 def _at_corner(rect: Rect, wall: Rect) -> bool:

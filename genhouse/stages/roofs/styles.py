@@ -99,6 +99,7 @@ def _tiered(joints: Joints, flue: tuple[int, int], wish: RoofWish) -> Wing | Non
         wing
         for wing in joints.site.roofed
         if (wing.name in named if named else getattr(wish, wing.name, None) is None)
+        and not any(joints.edges[wing][1])
         and tier_place(joints, wing, flue) is not None
     ]
     found = max(able, key=lambda wing: wing.rect.y0, default=None)

@@ -10,7 +10,7 @@ from msgspec.structs import replace
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
 from genhouse.stages.bays import Bays, halved
-from genhouse.stages.site import Site, lines_round
+from genhouse.stages.site import Site, lines_round, stands_alone
 
 LONGEST = 3
 """Bays of the longest room."""
@@ -56,7 +56,7 @@ def places(
         first += len(row) * (1 + parted)
     for n, rect in enumerate(left, first):
         found.append(Place(atoms=1 << n, rect=rect, court=opens(site, rect)))
-    standing = [wing for wing in site.wings if _apart(site, wing.rect)]
+    standing = [wing for wing in site.wings if stands_alone(site, wing)]
     away = [_away(p.rect, door) for p in found]
     far = max(away, default=0) or 1
     return tuple(
@@ -71,21 +71,16 @@ def places(
     )
 
 
-def _apart(site: Site, wing: Rect) -> bool:
-    """Whether a wing stands by no other and by no court."""
-    others = (*(other.rect for other in site.wings if other.rect != wing), *site.courts)
-    return not any(map(wing.grown(1).meets, others))
-
-
 def beyond(rect: Rect) -> dict[Side, Rect]:
     """The rows of cells past the walls of a room, by side."""
     return lines_round(rect, 2)
 
 
 def _lit(site: Site, rect: Rect) -> bool:
-    """Whether nothing is built behind some wall, or part of it."""
+    """Whether nothing is built behind some wall, or part of it, and no neighbour stands there."""
     return any(
-        not any(wing.rect.holds(row) for wing in site.wings)
+        site.ground.holds(row)
+        and not any(wing.rect.holds(row) for wing in site.wings)
         and sum(wing.rect.meet(row).area for wing in site.wings) < row.area
         for row in beyond(rect).values()
     )

@@ -18,9 +18,12 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Wall
 from genhouse.model.room import Room
 from genhouse.stages.seats.places import along
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, stands_alone
 from genhouse.stages.ways.doors import Storied, lights, thresholds, with_entrance
 from genhouse.stages.ways.stretches import indoor
+
+LESS = 100
+"""How much more than all else it counts that a second door looks the wrong way."""
 
 
 class Entrance(Struct, frozen=True, kw_only=True):
@@ -85,7 +88,11 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
 
 def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:
     """Outer walls away from the gate, those of the room with the hearth first, then of other rooms for work
-    and the stair's."""
+    and the stair's.
+
+    Between neighbours first those of the house to the ground behind it, which one may come to no other way,
+    and at last those toward the gate.
+    """
     lit = Counter(indoor(s, at.rooms).id for s in walls if lights(s, at))
 
     def ranked(room: Room) -> int:
@@ -96,10 +103,16 @@ def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -
         rank = (kind.hearth == room.kind, useful, kind.climbs, kind.work, True).index(True)
         return rank + (5 if lit[room.id] == 1 else 0) + (9 if aside else 0)
 
+    def between(wall: Wall) -> int:
+        if not site.party:
+            return 0
+        alone = any(wing.rect.holds(wall.cells) for wing in site.wings if stands_alone(site, wing))
+        return (not alone and wall.outward == "north", wall.outward != "south", True).index(True)
+
     some = sorted(
-        (ranked(indoor(s, at.rooms)), i)
+        (ranked(indoor(s, at.rooms)) + LESS * between(s), i)
         for i, s in enumerate(walls)
-        if s.boundary == "outer" and s.opening == "none" and s.outward != "south"
+        if s.boundary == "outer" and s.opening == "none" and (s.outward != "south" or site.party)
     )
     for _, same in groupby(some, key=itemgetter(0)):
         yield from sorted((i for _, i in same), key=lambda i: draw.below(1000, f"service/{i}"))

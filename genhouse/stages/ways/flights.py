@@ -147,7 +147,9 @@ def _lit(site: Site, room: Rect, run: Sequence[Rect]) -> bool:
     """Whether a hall looks out elsewhere than where its flight stands."""
     behind = run[0].hull(run[-1]).grown(2)
     return any(
-        not behind.has(*cell) and not any(wing.rect.has(*cell) for wing in site.wings)
+        site.ground.has(*cell)
+        and not behind.has(*cell)
+        and not any(wing.rect.has(*cell) for wing in site.wings)
         for row in beyond(room).values()
         for cell in row.cells()
     )

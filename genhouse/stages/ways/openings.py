@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from msgspec.structs import replace
 
+from genhouse.core.axes import FLANKS
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Boundary, Wall
@@ -51,7 +52,7 @@ def open_walls(
 ) -> Opened:
     """Every wall of every storey with its openings, and the entrances."""
     storeys = _storeys(site, rooms, stairs, flue, tradition)
-    plain = [list(_standing(bays, rooms, at, tradition)) for at in storeys]
+    plain = [list(_standing(site, bays, rooms, at, tradition)) for at in storeys]
     done: list[Wall] = []
     entrances: list[Entrance] = []
     strung = 0
@@ -99,17 +100,17 @@ def _storeys(
 
 
 def _standing(
-    bays: Bays, rooms: Sequence[Room], at: Storied, tradition: Tradition
+    site: Site, bays: Bays, rooms: Sequence[Room], at: Storied, tradition: Tradition
 ) -> Iterator[Wall]:
     """The walls of a storey: every line that has a room of it at one side."""
     plan = _rooms_at(rooms, at.level)
     for line in bays.lines:
-        wall = _segment(at, line, plan, tradition.storeys[at.level - 1])
+        wall = _segment(site, at, line, plan, tradition.storeys[at.level - 1])
         if any(n in at.rooms and at.rooms[n].indoor for n in (wall.low, wall.high)):
             yield wall
 
 
-def _segment(at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
+def _segment(site: Site, at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
     a0, b0, a1, b1 = line.cells.lie(line.axis)
     along = (a0 + a1 - 1) // 2
     low, high = (
@@ -122,6 +123,8 @@ def _segment(at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
         boundary = "partition"
     elif any(n in at.rooms and not at.rooms[n].indoor for n in (low, high)):
         boundary = "court"
+    elif any(site.gap(line.cells, side) == 0 for side in site.party if side in FLANKS[line.axis]):
+        boundary = "party"
     else:
         boundary = "outer"
     return Wall(
@@ -134,7 +137,7 @@ def _segment(at: Storied, line: Line, plan: Plan, storey: Storey) -> Wall:
         lintel=storey.lintel,
         lofty=storey.under_roof,
         boundary=boundary,
-        bears=boundary in ("outer", "court"),
+        bears=boundary in ("outer", "court", "party"),
         low=low,
         high=high,
     )

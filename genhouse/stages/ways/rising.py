@@ -42,7 +42,7 @@ def raised(
 
 def _ends(wall: Wall, roofed: Sequence[Rect], decks: Sequence[Rect]) -> bool:
     """Whether the roof of a wing that is no higher ends over a wall."""
-    ends = wall.exposed or any(_beside(decks, wall))
+    ends = wall.shell or any(_beside(decks, wall))
     return ends and any(_beside(roofed, wall))
 
 

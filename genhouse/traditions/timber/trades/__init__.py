@@ -12,7 +12,7 @@ from genhouse.traditions.timber.trades.walls import bound_ground, raise_walls
 
 USES = (
     *("sill", "plinth", "tie", "plate", "infill", "band", "hearth back", "matting"),
-    *("garden wall", "coping", "gate post", "gate lintel", "gate roof", "gate ridge"),
+    *("party wall", "garden wall", "coping", "gate post", "gate lintel", "gate roof", "gate ridge"),
     *("door", "entrance", "gate", "court screen", "inner screen"),
     *("porch course", "porch eave", "porch post", "name board"),
 )

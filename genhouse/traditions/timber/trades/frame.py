@@ -32,7 +32,7 @@ def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
     top = (head, "plate" if wall.rises else "tie")
     if wall.boundary == "open":
         return (top,)
-    foot = "plinth" if wall.boundary == "outer" else "sill"
+    foot = "plinth" if wall.boundary in ("outer", "party") else "sill"
     sill = ((wall.z0, foot),) if on_ground(wall, tradition) else ()
     return (*sill, (wall.lintel, "tie"), top)
 

@@ -30,9 +30,9 @@ def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -
     if brick is not None:
         yield piece(tradition, "hearth back", brick.up(low, high))
     if high < wall.z1 - 1:
-        role, form = front.row("pieces", look.band or wall.band)
-        band = wall.cells.up(high + 1, wall.z1 - 1)
-        yield Part("walls", role, laid(form, wall.axis, wall.face), band)
+        role, form = front.row("pieces", clad[True] if wall.abuts else look.band or wall.band)
+        form = "whole" if wall.abuts else laid(form, wall.axis, wall.face)
+        yield Part("walls", role, form, wall.cells.up(high + 1, wall.z1 - 1))
 
 
 def strips(wall: Wall) -> Strips:

@@ -20,6 +20,9 @@ def raise_walls(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
     for wall in of(Wall, elements):
         if wall.boundary not in ("open", "garden"):
             low, high = panel(wall, tradition)
+            if wall.boundary == "party":
+                yield from _party(wall, (low, high), tradition)
+                continue
             back = (b.rect for b in bricks if b.z0 == low and wall.cells.meets(b.rect))
             brick = next(back, None)
             if wall.face:
@@ -39,6 +42,14 @@ def _infill(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition
     if high < wall.z1 - 1:
         band = wall.cells.up(high + 1, wall.z1 - 1)
         yield piece(tradition, "band", band, ENDS[wall.axis][1])
+
+
+def _party(wall: Wall, layers: Layers, tradition: Tradition) -> Iterator[Part]:
+    """Whole cells between the beams: a neighbour's wall may stand against them, or none."""
+    low, high = layers
+    for z0, z1 in ((low, high), (high + 1, wall.z1 - 1)):
+        if z0 < z1:
+            yield piece(tradition, "party wall", wall.cells.up(z0, z1))
 
 
 def bound_ground(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
