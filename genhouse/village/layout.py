@@ -32,6 +32,8 @@ from genhouse.village.ways import Place
 
 SKY = 26
 """Layers over the highest ground, at least: a house of three storeys and its roof."""
+LIFT = 1
+"""Half cells that a lane is raised or lowered for it, at most: more would make it a dyke, or a ditch."""
 BALANCED = 4
 """Times that lanes are laid, to balance what is cut and filled for them."""
 LAYERS = 16
@@ -146,7 +148,7 @@ def _lowered(raised: tuple[int, ...], lanes: Lanes, over: int, area: int) -> tup
         if share <= left:
             found[n] -= sign
             left -= share
-    return tuple(found)
+    return tuple(max(-LIFT, min(LIFT, lift)) for lift in found)
 
 
 def _too_many(site: Site) -> str:
