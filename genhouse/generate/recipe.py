@@ -38,7 +38,7 @@ from genhouse.stages.walls import garden_walls, hearth_back, party_walls, suppor
 from genhouse.stages.yards import plan_yards
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
-from genhouse.traditions.tradition import Tradition
+from genhouse.traditions.tradition import LEAF, Tradition
 
 FURNISHINGS = 4
 """Ways to furnish a house that are tried until lamps reach every corner."""
@@ -80,9 +80,20 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
     court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
-    grown = plan_yards(shell.site, rooms.front, draws.of("court").at("yards"))
-    gardens = (*(c.pieces for c in court), grown)
-    more = (*matted(rooms, shell.bays, tradition, draws.of("mats")), *planted(gardens, tradition))
+    grounds = plan_yards(
+        shell.site,
+        rooms,
+        court,
+        tradition,
+        _bound(draws, tradition),
+        draws.of("court").at("yards"),
+        _beside(shell),
+    )
+    more = (
+        *matted(rooms, shell.bays, tradition, draws.of("mats")),
+        *grounds.walls,
+        *planted([*(c.pieces for c in court), grounds.pieces], tradition),
+    )
     trades = trades_of(tradition)
     laid = shell.laid.with_parts(built(more, tradition, trades))
     placed, laid, lighting = _furnished(draws, shell, court, laid)
@@ -96,7 +107,22 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
         lit=lighting.means,
         cautions=cautions(placed, tradition),
         gardens=tuple(garden.kind for garden in court),
+        yards=tuple(yard.turned(turn) for yard in grounds.yards),
     )
+
+
+def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
+    """Where something stands on the ground beside the house: porches, steps, what juts."""
+    low = shell.tradition.storeys[0].slab
+    built = {c for rect in shell.site.built for c in rect.cells()}
+    standing = (p.box for p in shell.laid.parts if p.box.z0 < low + LEAF and p.box.z1 > low)
+    return frozenset(c for box in standing for c in box.rect.cells() if c not in built)
+
+
+def _bound(draws: Draws, tradition: Tradition) -> str:
+    """What bounds the yards."""
+    weights = [bound.weight for _, bound in tradition.bounds]
+    return draws.of("site").choice([name for name, _ in tradition.bounds], "bound", weights)
 
 
 def _furnished(

@@ -15,6 +15,7 @@ from genhouse.model.palette import Palette
 from genhouse.model.part import Part, all_turned
 from genhouse.model.roof import Cover
 from genhouse.model.room import Room, Stair
+from genhouse.model.yard import Yard
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,7 +29,7 @@ class Design:
     cautions: (fitting, what a builder must heed), for the fittings that it has.
     gardens: the kind of each court's garden.  swept: whether the corners of the eaves are lifted.
     dormers: how many.  arrangement: how the wings are arranged, by name.  outline: corners of the plot,
-    counter-clockwise; none where it is a rectangle.
+    counter-clockwise; none where it is a rectangle.  yards: the open ground that no court has.
     """
 
     recipe: Recipe
@@ -53,6 +54,7 @@ class Design:
     dormers: int = 0
     arrangement: str = "ring"
     outline: tuple[Corner, ...] = ()
+    yards: tuple[Yard, ...] = ()
 
     @property
     def plot(self) -> tuple[int, int]:

@@ -10,14 +10,17 @@ Bearing = Literal["covers", "closes", "spans", "stands", "void", "members"]
 that roof.  spans: bears at both ends.  stands: bears from below.  void: is under the roof, and the room
 below goes on round it.  members: is counted by its length, as it is raised."""
 Shown = Literal[
-    "shelters", "flues", "bounds", "kerbs", "fuel", "boards", "flags", "walks", "steps",
+    "shelters", "flues", "bounds", "fences", "stakes", "sheds", "lines", "hung", "wares",
+    "kerbs", "fuel", "boards", "flags", "walks", "steps",
     "gravel", "loose", "raked", "soil", "mossy", "paved", "rims", "hedges", "bridges", "benches", "wells",
     "boulders", "shrubs", "sprigs", "trunks", "leaves", "bold",
 ]  # fmt: skip
-"""What roles are in plans.  shelters: a little roof over a way in or a well.  bounds: walls of a garden.
-kerbs: round a flat roof.  fuel: for a fire.  boards, flags, walks, steps: underfoot.  gravel: ground of a
-walk or bed, of which some lies loose and some is raked.  rims: about water.  sprigs: low plants.
-bold: of a garden, what its name keeps clear of."""
+"""What roles are in plans.  shelters: a little roof over a way in or a well.  bounds: walls of a garden or
+yard.  fences, stakes: what is thin and bounds too, and its posts.  sheds: their walls and posts.  lines:
+for washing, which is hung from them.  wares: what stands about in a yard.  kerbs: round a flat roof.
+fuel: for a fire.  boards, flags, walks, steps: underfoot.  gravel: ground of a walk or bed, of which some
+lies loose and some is raked.  rims: about water.  sprigs: low plants.  bold: of a garden, what its name
+keeps clear of."""
 Duty = Bearing | Shown
 DUTIES: tuple[Bearing, ...] = get_args(Bearing)
 """Those that some role must have."""

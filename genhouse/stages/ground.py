@@ -7,23 +7,21 @@ from collections.abc import Iterable, Iterator
 from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
-from genhouse.stages._land import grounds
+from genhouse.stages.grounds.ground import yards
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
 
 
 def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]:
     """Packed earth below, earth under the house, a gravel strip that takes the drip, a culvert for the
-    water of each court.  front: the front door, or the gate in a wall."""
+    water of each court; nothing yet in courts and yards.  front: the front door, or the gate in a wall."""
     top = tradition.storeys[0].slab - 1
     land = site.land.cells()
     for box in runs([(x, y, 0) for x, y in land]):
         yield Slab(use="ground", box=box.rect.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
     built = {c for rect in site.built for c in rect.cells()}
-    lawn = grounds(site, front)
-    yield from laid("drip", land - built - lawn, top)
-    yield from laid("yard", lawn, top)
+    yield from laid("drip", land - built - yards(site, front), top)
     culverts = tuple(drains(site))
     under = [*walls, *(v for court in site.courts for v in site.verandas(court))]
     cells = {c for rect in under for c in rect.cells()}

@@ -1,86 +1,115 @@
-"""Yards: the open ground of a plot that no court has, each with its use, hedged where it meets the edge."""
+"""Yards: the open ground of a plot that no court has, each part put to a use, all within one boundary."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
-from genhouse.core.axes import ALONG, Axis, cell_at
-from genhouse.core.box import Rect, runs
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.stages._land import grounds
-from genhouse.stages.court import Planting
+from genhouse.model.elements import Wall
+from genhouse.model.yard import Yard
+from genhouse.stages.court import WORKING, Court, Planting
 from genhouse.stages.gardens.lot import Cell, Pieces
-from genhouse.stages.gardens.planting import Shape, blossom, great_maple, maple, planted, poisson
-from genhouse.stages.site import Site, edge_of
+from genhouse.stages.grounds import green, work
+from genhouse.stages.grounds.bounds import bounds, gates
+from genhouse.stages.grounds.ground import PORCH, Close, closed, near, parts, yards
+from genhouse.stages.grounds.places import Ground, chosen, grounds
+from genhouse.stages.rooms import Rooms
+from genhouse.stages.site import Site
+from genhouse.traditions.tradition import Tradition
 
-LEAST = 3
-"""Cells of a yard, the shorter way, that are put to use."""
-ROW = 4
-"""Cells from tree to tree in an orchard."""
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Grounds:
+    """What the open ground of a plot has come to.
+
+    yards: largest first.  walls: the boundary.  pieces: what lies and stands in the yards.
+    """
+
+    yards: tuple[Yard, ...]
+    walls: tuple[Wall, ...]
+    pieces: Planting
 
 
-def plan_yards(site: Site, front: Rect, draw: Draw) -> Planting:
-    """What grows in the yards, each put to one use, and a hedge along the edge of the plot up to the house,
-    open at the gate and where a wall bounds it.  front: the front door, or the gate in a wall."""
-    walled = {c for side in site.party for c in edge_of(site, side).cells()}
-    open_ground = grounds(site, front) - walled
-    hedge = site.land.edge & open_ground
+def enclosed(site: Site, rooms: Rooms, taken: frozenset[Cell] = frozenset()) -> Close:
+    """The ground that the boundary of a house closes.  taken: where something stands beside it."""
+    service = tuple(e.way for e in rooms.entrances if e.kind == "service")
+    return closed(site, rooms.front, service, taken)
+
+
+def plan_yards(
+    site: Site,
+    rooms: Rooms,
+    courts: Sequence[Court],
+    tradition: Tradition,
+    kind: str,
+    draw: Draw,
+    taken: frozenset[Cell] = frozenset(),
+) -> Grounds:
+    """Every yard with its use, and the boundary round them.  kind: of boundary, by name.  taken: where
+    something of the house stands beside it."""
+    close = enclosed(site, rooms, taken)
+    built = {c for rect in site.built for c in rect.cells()}
+    ways = [e.way for e in rooms.entrances]
+    doors = gates(close, built | taken, ways[1:], rooms.gate)
+    kept = near({c for way in (*ways, *(way for way, *_ in doors)) for c in way.cells()}, PORCH)
+    some = parts(yards(site, rooms.front) & close.inside)
+    found = tuple(grounds(site, rooms, close, some, kept))
+    uses = chosen(found, rooms, tradition, draw.at("uses"))
+    served = [_nearest(found, way) for way, *_ in doors]
+    return Grounds(
+        yards=tuple(
+            Yard(
+                use=use,
+                rects=one.rects,
+                room=room,
+                gate=next(
+                    (way for (way, *_), n in zip(doors, served, strict=True) if n == k), None
+                ),
+            )
+            for k, (one, (use, room)) in enumerate(zip(found, uses, strict=True))
+        ),
+        walls=tuple(bounds(close, doors, kind, tradition)),
+        pieces=_composed(
+            yards(site, rooms.front), close, found, [use for use, _ in uses], courts, draw
+        ),
+    )
+
+
+def _nearest(found: Sequence[Ground], way: Rect) -> int | None:
+    """The yard to which a gate leads."""
+    return min(range(len(found)), key=lambda n: found[n].off(way), default=None)
+
+
+def _composed(
+    ground: frozenset[Cell],
+    close: Close,
+    found: Sequence[Ground],
+    uses: Sequence[str],
+    courts: Sequence[Court],
+    draw: Draw,
+) -> Planting:
+    """What each use makes of its yard, and grass on what is left of the ground."""
     pieces: Pieces = {}
-    for n, box in enumerate(runs([(x, y, 0) for x, y in open_ground])):
-        ground = box.rect
-        if min(ground.width, ground.depth) >= LEAST:
-            use = draw.at(n).choice(list(USES), "use")
-            pieces |= USES[use](ground, hedge, draw.at(n))
-    pieces |= {(*c, 0): ("hedge", "hedge") for c in hedge}
+    gardens = [court.kind for court in courts]
+    for n, (yard, use) in enumerate(zip(found, uses, strict=True)):
+        wells = WORKING not in gardens and not any(use == "well-head" for use, _ in pieces.values())
+        pieces |= USES[use](yard, draw.at(n), wells, gardens)
+    left = {c for c in ground if (*c, -1) not in pieces}
+    pieces |= {(*c, -1): ("garden-gravel" if c in close.outside else "moss", "whole") for c in left}
     return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
 
 
-def _orchard(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
-    """Trees of one kind in rows."""
-    tree = draw.choice((blossom(2), maple(2)), "tree")
-    feet = (
-        (x, y)
-        for x in range(ground.x0 + 2, ground.x1 - 1, ROW)
-        for y in range(ground.y0 + 2, ground.y1 - 1, ROW)
-    )
-    return _stood(ground, ((tree, foot) for foot in feet))
-
-
-def _beds(ground: Rect, hedge: Collection[Cell], draw: Draw) -> Pieces:
-    """Rows of greens, a path between two; and one across, where they run from hedge to hedge."""
-    axis = draw.choice(AXES, "rows")
-    lying = ground.grown(-1).lie(axis)
-    rows = range(lying.y0, lying.y1, 2)
-    cells = [c for y in rows for c in Rect(lying.x0, y, lying.x1, y + 1).lie(axis).cells()]
-    if all(cell_at(axis, x, y) in hedge for x in (lying.x0 - 1, lying.x1) for y in rows):
-        middle = (lying.x0 + lying.x1 - 1) // 2
-        cells = [c for c in cells if c[ALONG[axis]] != middle]
-    return {(*c, 0): ("shrub", "ball") for c in cells}
-
-
-def _lawn(ground: Rect, _: Collection[Cell], draw: Draw) -> Pieces:
-    """A tree where there is room for one, and shrubs here and there."""
-    inner = ground.grown(-1)
-    middle = ((inner.x0 + inner.x1) // 2, (inner.y0 + inner.y1) // 2)
-    pieces = _stood(ground, [(great_maple(3), middle)])
-    free = [c for c in inner.cells() if (*c, 0) not in pieces]
-    return {(*c, 0): ("shrub", "ball") for c in poisson(free, ROW, draw.at("shrubs"))} | pieces
-
-
-AXES: tuple[Axis, ...] = ("x", "y")
-USES: Mapping[str, Callable[[Rect, Collection[Cell], Draw], Pieces]] = {
-    "orchard": _orchard,
-    "kitchen garden": _beds,
-    "lawn": _lawn,
+USES: Mapping[str, Callable[[Ground, Draw, bool, Sequence[str]], Pieces]] = {
+    "kitchen yard": lambda yard, draw, wells, _: work.kitchen_yard(yard, draw, wells=wells),
+    "drying ground": lambda yard, draw, *_: work.drying_ground(yard, draw),
+    "work yard": lambda yard, draw, *_: work.work_yard(yard, draw),
+    "wood store": lambda yard, draw, *_: work.wood_store(yard, draw),
+    "kitchen garden": lambda yard, draw, *_: green.kitchen_garden(yard, draw),
+    "orchard": lambda yard, draw, *_: green.orchard(yard, draw),
+    "garden": lambda yard, draw, _, seen: green.garden(yard, draw, seen=seen),
+    "green": lambda yard, draw, *_: green.green(yard, draw),
+    "forecourt": lambda yard, draw, *_: green.forecourt(yard, draw),
 }
-
-
-def _stood(ground: Rect, trees: Iterable[tuple[Shape, Cell]]) -> Pieces:
-    """The trees whose crowns stay over their ground, clear of each other and of the hedge."""
-    inner = ground.grown(-1)
-    pieces: Pieces = {}
-    for shape, foot in trees:
-        tree = planted(shape, foot)
-        if all(inner.has(x, y) for x, y, _ in tree) and not pieces.keys() & tree.keys():
-            pieces |= tree
-    return pieces
+"""Who makes a yard of each use."""

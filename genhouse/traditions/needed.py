@@ -11,7 +11,7 @@ LAMPS = (
 )
 SHINING = (*LAMPS, "garden-lamp")
 USES = (
-    *("ground", "drip", "yard", "culvert", "post", "board", "flag", "step", "hearth floor"),
+    *("ground", "drip", "culvert", "post", "board", "flag", "step", "hearth floor"),
     *("upper floor", "veranda", "gallery", "terrace", "bracket", "trimmer", "rail"),
     *("tread", "stringer", "well trimmer", "well rail"),
     *("slope", "eave", "verge", "barge", "ridge", "deck", "gablet", "clerestory"),
@@ -30,6 +30,9 @@ USES = (
     *("moss", "hedge", "shrub", "fern", "bloom", "blossom", "foliage", "needles", "trunk"),
     *("bough", "bamboo", "culm", "boulder", "bank-stone", "pond-edge", "bridge", "fountain"),
     *("basin", "garden-bench", "bucket", "well-head", "well-post", "well-roof", "well-ridge"),
+    *("windlass", "shed-post", "shed-wall", "shed-door", "shed-roof", "firewood"),
+    *("firewood-dark", "tub", "wicker", "pole", "washing", "washing-blue", "cloth"),
+    *("fruit", "straw"),
     *LIQUID,
     *SHINING,
     "lamp table",

@@ -12,10 +12,19 @@ from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Heights
 from genhouse.traditions.building import uses_of
-from genhouse.traditions.looks import amiss
+from genhouse.traditions.looks import amiss, laid
 from genhouse.traditions.needed import OF_KIND, USES
-from genhouse.traditions.shelf import builders
-from genhouse.traditions.tradition import BayRule, Fitting, Kind, Office, RoofRule, Tables
+from genhouse.traditions.shelf import YARDS, builders
+from genhouse.traditions.tradition import (
+    LEAF,
+    BayRule,
+    Bound,
+    Fitting,
+    Kind,
+    Office,
+    RoofRule,
+    Tables,
+)
 from genhouse.traditions.words import unsaid, untold
 from genhouse.traditions.work import amiss as out_of_order
 
@@ -56,6 +65,24 @@ def broken(tables: Tables) -> Iterator[str]:
             yield f"kind: {office} is said of {' and '.join(found) or 'none'}; say it of one kind"
     for name, kind in tables.kinds:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
+        for use in kind.yards:
+            if use not in YARDS:
+                yield f"kind.{name}.yards: there is no use {use!r} of a yard; {closest(use, YARDS)}"
+    for name, bound in tables.bounds:
+        yield from (f"bound.{name}{words}" for words in _of_bound(bound))
+
+
+def _of_bound(bound: Bound) -> Iterator[str]:
+    """What is amiss in what bounds yards."""
+    if not len(bound.run) == len(bound.corner) >= LEAF:
+        yield (
+            f": its run and its corner are {len(bound.run)} and {len(bound.corner)} high; make both "
+            f"alike, {LEAF} or more, as high as the leaf of a gate"
+        )
+    for part in ("run", "corner"):
+        for _, form in getattr(bound, part):
+            if laid(form, "x", "south") not in NUMBER:
+                yield f".{part}: there is no form {form!r}; such as 'coping along'"
 
 
 def _unsaid(tables: Tables) -> Iterator[str]:

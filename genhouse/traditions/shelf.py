@@ -35,6 +35,18 @@ ARRANGEMENTS = (
     "lookout",
 )
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
+YARDS = (
+    "kitchen yard",
+    "drying ground",
+    "work yard",
+    "wood store",
+    "kitchen garden",
+    "orchard",
+    "garden",
+    "green",
+    "forecourt",
+)
+"""What the open ground of a plot may be for."""
 SEED_BITS = 64
 _LENT: dict[str, str] = {}
 LONGEST_CLIENT = 200

@@ -14,6 +14,7 @@ from genhouse.model.palette import Duty, Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
+from genhouse.traditions.looks import Piece as Bounding
 from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
 from genhouse.traditions.words import Words
 from genhouse.traditions.work import Work
@@ -38,6 +39,10 @@ FACING: tuple[Side, ...] = ("south", "east", "north", "west")
 """By quarter turns from the way a fitting is drawn."""
 Office = Literal["arrival", "hearth", "climbs", "head", "way"]
 """What just one kind of room is there for."""
+
+
+LEAF = 2
+"""Cells of what bounds yards, and of the leaf of a gate in it: higher than one could climb."""
 
 
 class BayRule(Table, frozen=True, kw_only=True):
@@ -127,6 +132,7 @@ class Kind(Table, frozen=True, kw_only=True):
     fittings: tuple[FittingName, ...] = ()
     sets: tuple[tuple[FittingName, ...], ...] = ()
     extras: tuple[FittingName, ...] = ()
+    yards: tuple[str, ...] = ()
 
     @property
     def settled(self) -> bool:
@@ -146,6 +152,18 @@ class Kind(Table, frozen=True, kw_only=True):
         clear = short * long - long * (short <= 3)
         seats = min(self.seats[0], clear // self.seats[1])
         return seats - min(self.sleeps[0], short * long // self.sleeps[1])
+
+
+class Bound(Table, frozen=True, kw_only=True):
+    """What bounds yards: pieces from the ground up along it, and where runs meet or end.
+
+    each: cells from post to post, which are like corners; 0 for none.  weight: how often it is drawn.
+    """
+
+    run: Annotated[tuple[Bounding, ...], Meta(min_length=1)]
+    corner: Annotated[tuple[Bounding, ...], Meta(min_length=1)]
+    each: Natural = 0
+    weight: Whole = 1
 
 
 class Fitting(Table, frozen=True, kw_only=True, cache_hash=True, dict=True):
@@ -221,6 +239,7 @@ class Tables(Register, frozen=True, kw_only=True):
     kinds: Some[str, Kind] = field(name="kind")
     fittings: Some[str, Fitting] = field(name="fitting")
     front: Looks
+    bounds: Some[str, Bound] = field(name="bound")
     words: Words
     duties: Pairs[Duty, tuple[RoleName, ...]] = field(name="duty", default=())
     uses: Pairs[str, Use] = field(name="use", default=())
@@ -287,6 +306,10 @@ class Tradition(Tables, frozen=True, kw_only=True):
 
     def fitting(self, name: str) -> Fitting:
         found: Fitting = self.row("fittings", name)
+        return found
+
+    def bound(self, name: str) -> Bound:
+        found: Bound = self.row("bounds", name)
         return found
 
     def palette(self, name: str) -> Palette:

@@ -28,17 +28,20 @@ LAYERS = (
     *("post height", "beam layers", "band layer", "ceiling layer", "upper layers"),
     *("eaves layer", "ridge layer"),
 )
+YARDS = ("yards", "yard gates")
 COUNTED = (
     *("south gaps", "west gaps", "windows", "window looks", "wells", "gallery", "terrace"),
     *("court screens", "inner screens", "doors", "leaning wings", "flat wings", "fittings", "used"),
 )
-FACTS = (*PLOT, *LAYERS, *COUNTED, "flights")
+FACTS = (*PLOT, *LAYERS, *COUNTED, *YARDS, "flights")
 """What is known of every house.  Plot and house in cells, the house's margins to the west and the south,
 wings where they do not fill one rectangle, neighbours by side; layers counted from 1 above the ground;
 ``upper layers`` of the floors above the lowest.  Corners (of a plot that is no rectangle), neighbours,
-gaps, looks, wells, wings and flights are rows; all others are numbers."""
+gaps, looks, wells, wings, yards and flights are rows; all others are numbers."""
 FLIGHT = ("side", "steps", "wide", "room")
 """Of one flight: the way it climbs, its steps and cells across, the room that it begins in."""
+YARD = ("use", "cells", "before")
+"""Of one yard: what it is for, its ground, the kind of room before whose wall it lies, or nothing."""
 LAYER = ("nth", "storey")
 """Of one layer: which beam from below it is, or the storey that it belongs to."""
 _PART = re.compile(r"\[([^]]*)]")
@@ -93,11 +96,14 @@ class Signs(Table, frozen=True, kw_only=True):
 class Words(Register, frozen=True, kw_only=True):
     """clearances: what a builder must ask about fire.  gaps: how to count along a side.  palette: roles
     by whose materials one tells palettes.  members: what timbers are called, by their roles.
+
+    flight, yard: what is said of each.
     """
 
     clearances: str
     gaps: str
     flight: str
+    yard: str
     palette: tuple[RoleName, ...]
     sign: Signs
     layer: LayerNames
@@ -113,6 +119,11 @@ def said(sentences: Iterable[str], facts: Mapping[str, Fact]) -> str:
     """
     told = filter(None, (_told(sentence, facts) for sentence in sentences))
     return " ".join(f"{words[:1].upper()}{words[1:]}" for words in told)
+
+
+def clause(words: str, facts: Mapping[str, Fact]) -> str:
+    """One clause, as it stands within a sentence."""
+    return _told(words, facts)
 
 
 def clauses(step: Work, facts: Mapping[str, Fact]) -> str:
@@ -158,6 +169,7 @@ def unsaid(words: Words) -> Iterator[str]:
             near = closest(count.stage, STAGES)
             yield f"count.{name}.stage: there is no building stage {count.stage!r}; {near}"
     yield from _blank("flight", (words.flight,), FLIGHT)
+    yield from _blank("yard", (words.yard,), YARD)
     for key in LayerNames.__struct_fields__:
         yield from _blank(f"layer.{key}", (getattr(words.layer, key),), LAYER)
 

@@ -87,6 +87,20 @@ BAD: dict[str, tuple[Change, str]] = {
         entry("front", "jut", "counter", "roofed", value=True),
         r"front\.jut\.counter: it has 1 pieces",
     ),
+    "a yard for nothing": (
+        entry("kind", "bath", "yards", value=["paddock"]),
+        r"kind\.bath\.yards: .*'paddock'",
+    ),
+    "nothing that bounds": (lost("bound"), "bound"),
+    "a boundary of no role": (entry("bound", "hedge", "run", value=[["gold", "whole"]]), "gold"),
+    "a boundary of no form": (
+        entry("bound", "wall", "corner", value=[["hedge", "cube"]] * 3),
+        r"bound\.wall\.corner: .*'cube'",
+    ),
+    "a boundary that one steps over": (
+        entry("bound", "hedge", "run", value=[["hedge", "whole"]]),
+        r"bound\.hedge: .* 1 and 2 high",
+    ),
     "no scheme": (entry("front", "scheme", value={}), r"front\.scheme"),
     "no fittings": (lost("fitting"), "fitting"),
     "a role of no material": (entry("role", "post", value="marble"), "marble"),
@@ -332,6 +346,7 @@ def idle() -> set[str]:
     used |= {role for _, (role, _) in tradition.front.pieces}
     used |= {role for _, jut in tradition.front.juts for _, role, _ in jut.pieces}
     used |= {role for _, (_, role, _) in tradition.uses}
+    used |= {role for _, one in tradition.bounds for role, _ in (*one.run, *one.corner)}
     return {role for role, _ in tradition.palettes[0].roles} - used
 
 

@@ -15,14 +15,15 @@ from genhouse.model.palette import Material
 from genhouse.model.part import Part
 from genhouse.model.roof import Cover, RoofForm
 from genhouse.model.room import Stair
+from genhouse.model.yard import Yard
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
-VERSION = 4
-"""4 says what each role is in plans; 3 has any number of stairs; 2 keeps all that a house is, so that it
-is read and not designed anew; 1 kept the recipe for that."""
+VERSION = 5
+"""5 has yards; 4 says what each role is in plans; 3 has any number of stairs; 2 keeps all that a house is,
+so that it is read and not designed anew; 1 kept the recipe for that."""
 
 Seed = Annotated[
     int,
@@ -194,11 +195,11 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     outline: corners of the plot, counter-clockwise; none where it is a rectangle.
     gate: x, y and floor in quarter cells.  wings: with their walls; courts: without.  segments: of
     walls, a bay's length each.  covers: the roofs of the wings.  parts: boxes of equal pieces, in
-    building order.  placed: fittings, with the cells from which they are used.  cautions: fitting, and
-    what a builder must heed.  fewest_lamps: room, and lamps below which no placing goes.
-    lit: room, and the millilux that its lamps bring to its floor on the mean.  edited:
-    building stages whose cells are not what the parts set, ``rooms`` and ``tables``, where they were
-    changed by hand before the house was saved.
+    building order.  placed: fittings, with the cells from which they are used.  yards: the open ground that
+    no court has.  cautions: fitting, and what a builder must heed.  fewest_lamps: room, and lamps below
+    which no placing goes.  lit: room, and the millilux that its lamps bring to its floor on the mean.
+    edited: building stages whose cells are not what the parts set, ``rooms`` and ``tables``, where they
+    were changed by hand before the house was saved.
     """
 
     format: Literal["genhouse-house"]
@@ -223,6 +224,7 @@ class HouseDocument(Struct, frozen=True, kw_only=True):
     palette: PaletteRecord
     parts: tuple[Part, ...]
     placed: tuple[Placed, ...]
+    yards: tuple[Yard, ...]
     cautions: tuple[tuple[str, str], ...]
     fewest_lamps: tuple[tuple[int, int], ...]
     lit: tuple[tuple[int, int], ...]

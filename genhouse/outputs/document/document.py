@@ -95,6 +95,7 @@ def record(
         palette=_palette(design.palette),
         parts=design.parts,
         placed=design.placed,
+        yards=design.yards,
         cautions=design.cautions,
         fewest_lamps=design.fewest_lamps,
         lit=design.lit,

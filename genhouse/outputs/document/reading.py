@@ -127,7 +127,7 @@ def design_of(path: Path, kept: HouseDocument) -> Design:
 
 AS_THEY_ARE = (
     "gate_side", "gate", "wings", "courts", "segments", "stairs", "placed", "covers",
-    "fewest_lamps", "lit", "cautions", "outline",
+    "fewest_lamps", "lit", "cautions", "outline", "yards",
 )  # fmt: skip
 """What a design and its document have alike."""
 

@@ -88,6 +88,16 @@ class CourtFigures(Struct, frozen=True, kw_only=True):
     sky: float
 
 
+class YardFigures(Struct, frozen=True, kw_only=True):
+    """The open ground that no court has.  cells: what of it is put to use.  uses: the same by use.  gates:
+    that lead into it from outside.
+    """
+
+    cells: int
+    uses: dict[str, int]
+    gates: int
+
+
 class RoofFigures(Struct, frozen=True, kw_only=True):
     """Straight lines of the roof and their lengths on the plan, in cells.
 
@@ -185,6 +195,7 @@ class Figures(ShellFigures, frozen=True, kw_only=True):
     walk: float
     water: Drained
     loads: LoadFigures
+    yards: YardFigures
     seats: int
     sleepers: int
     fitted: FittedFigures

@@ -17,7 +17,13 @@ from genhouse.outputs.figures._counts import named, stages
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.outputs.figures._ranks import agreement
 from genhouse.outputs.figures._roof_lines import Tops, roof_lines, roof_tops, tops
-from genhouse.outputs.figures._tables import CourtFigures, Figures, RoomFigures, ShellFigures
+from genhouse.outputs.figures._tables import (
+    CourtFigures,
+    Figures,
+    RoomFigures,
+    ShellFigures,
+    YardFigures,
+)
 from genhouse.outputs.figures._walk import walks
 from genhouse.outputs.figures._water import drained
 from genhouse.outputs.setting_out import heights
@@ -42,6 +48,7 @@ def figures(design: Design, voxels: Voxels) -> Figures:
         walk=_mean([r.walk for r in _indoor(design, rooms) if r.walk is not None]),
         water=drained(tiles, design.courts),
         loads=load_figures(design),
+        yards=_yards(design),
         seats=_lived.seats(design, _tradition(design)),
         sleepers=_lived.sleepers(design, _tradition(design)),
         fitted=_fitted.fitted(design, voxels, _tradition(design)),
@@ -78,6 +85,14 @@ def _shell(design: Design, voxels: Voxels, tiles: Tops) -> ShellFigures:
         lived=_lived.lived(design, graph, rooms, _tradition(design)),
         notes=_lived.notes(design, graph, rooms, _tradition(design)),
     )
+
+
+def _yards(design: Design) -> YardFigures:
+    uses: dict[str, int] = {}
+    for yard in design.yards:
+        uses[yard.use] = uses.get(yard.use, 0) + yard.area
+    gates = sum(yard.gate is not None for yard in design.yards)
+    return YardFigures(cells=sum(uses.values()), uses=uses, gates=gates)
 
 
 def _tradition(design: Design) -> Tradition:

@@ -10,7 +10,7 @@ from genhouse.model.design import Design
 from genhouse.model.room import GALLERY, TERRACE
 from genhouse.outputs.setting_out import gaps, heights, house_rect, words_of
 from genhouse.outputs.storeys import storeys
-from genhouse.traditions.words import Count, Fact, said
+from genhouse.traditions.words import Count, Fact, clause, said
 
 
 def member_names(design: Design) -> dict[str, str]:
@@ -27,6 +27,7 @@ def facts(design: Design) -> dict[str, Fact]:
         **_layers(design),
         **_openings(design),
         **_stairs(design),
+        **_yards(design),
         **{name: _counted(design, count) for name, count in counts},
         "leaning wings": _lower(design, flat=False),
         "flat wings": _lower(design, flat=True),
@@ -96,6 +97,22 @@ def _stairs(design: Design) -> dict[str, Fact]:
     return {
         "flights": " ".join(said([words], one) for one in told),
         "wells": tuple(f"{stair.well.width} by {stair.well.depth}" for stair in design.stairs),
+    }
+
+
+def _yards(design: Design) -> dict[str, Fact]:
+    words = words_of(design).yard
+    told: Iterator[dict[str, Fact]] = (
+        {
+            "use": yard.use,
+            "cells": yard.area,
+            "before": design.room(yard.room).kind if yard.room else "",
+        }
+        for yard in design.yards
+    )
+    return {
+        "yards": tuple(clause(words, one) for one in told),
+        "yard gates": sum(yard.gate is not None for yard in design.yards),
     }
 
 

@@ -214,6 +214,7 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
             "Court" if len(courts) == 1 else "Courts",
             " and ".join(f"{c.area} cells" for c in courts),
         ),
+        *([("Yards", _yards(design))] if design.yards else []),
         ("Palette", design.palette.name),
         ("Pieces", f"{pieces:,}".replace(",", " ")),
         ("Steps", f"{len(steps.steps)}, in {len(steps.rows)} runs of equal pieces"),
@@ -224,6 +225,11 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
 
 def _corners(design: Design) -> str:
     return f", {len(design.outline)} corners" if design.outline else ""
+
+
+def _yards(design: Design) -> str:
+    """What they are for, and how large."""
+    return ", ".join(f"{yard.use} {yard.area}" for yard in design.yards) + " cells"
 
 
 def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:

@@ -12,6 +12,7 @@ from genhouse.core.axes import FLANKS, STEP, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.yard import Yard
 from genhouse.outputs.plans._fittings import obstacles
 from genhouse.outputs.plans._pen import (
     CARD,
@@ -38,6 +39,8 @@ BADGE = 7.5
 FINE = 8
 """Places for lettering are tried on a raster of so many to a cell."""
 
+Option = tuple[tuple[str, ...], float, bool]
+"""Lines, their size, and whether they are a number in a circle."""
 Counts = npt.NDArray[np.int64]
 
 
@@ -63,9 +66,15 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     drawn = [
         _along(room, room_name(design, room), grid)
         if room.kind in ("veranda", "gallery")
-        else _set(place(room, room_name(design, room), grid, cover))
+        else _set(
+            place(room.rect, _options(room, room_name(design, room)), grid, cover)
+            or _number(room, grid)
+        )
         for room in storey.rooms
     ]
+    if storey.lowest:
+        put = (place(yard.rects[0], _words(yard), grid, cover) for yard in design.yards)
+        drawn += [_set(label) for label in put if label]
     if not storey.lowest:
         drawn += [_below(court, grid) for court in design.courts]
     return group(*drawn, fill=INK, text_anchor="middle", **halo(CARD))
@@ -81,13 +90,13 @@ def _sums(plot: tuple[int, int], rects: Iterable[Rect]) -> Counts:
     return sums
 
 
-def place(room: Room, name: str, grid: Grid, cover: Cover) -> Label:
+def place(ground: Rect, options: Iterable[Option], grid: Grid, cover: Cover) -> Label | None:
     """Full lettering clear of everything, smaller lettering, a number clear of everything; last,
-    whatever covers least."""
+    whatever covers least; None where none of them finds a place."""
     best: tuple[int, Label] | None = None
-    for lines, size, badge in _options(room, name):
+    for lines, size, badge in options:
         w, h = _extent(lines, size, badge)
-        found = _spot(room.rect, w, h, cover)
+        found = _spot(ground, w, h, cover)
         if found is None:
             continue
         covered, x, y = found
@@ -97,7 +106,7 @@ def place(room: Room, name: str, grid: Grid, cover: Cover) -> Label:
             return label
         if best is None or covered < best[0]:
             best = (covered, label)
-    return best[1] if best is not None else _number(room, grid)
+    return best[1] if best is not None else None
 
 
 def _number(room: Room, grid: Grid) -> Label:
@@ -106,13 +115,21 @@ def _number(room: Room, grid: Grid) -> Label:
     return Label(lines=(str(room.id),), size=SIZES[1], box=box, badge=True)
 
 
-def _options(room: Room, name: str) -> Iterator[tuple[tuple[str, ...], float, bool]]:
-    area = f"{room.area} cells"
-    for size in SIZES:
-        yield (name, area), size, False
-        if " " in name:
-            yield (*name.split(" "), area), size, False
+def _options(room: Room, name: str) -> Iterator[Option]:
+    yield from _told(name, room.area)
     yield (str(room.id),), SIZES[1], True
+
+
+def _words(yard: Yard) -> Iterator[Option]:
+    return _told(yard.use.title(), yard.area)
+
+
+def _told(name: str, area: int) -> Iterator[Option]:
+    """A name over its area, ever smaller."""
+    for size in SIZES:
+        yield (name, f"{area} cells"), size, False
+        if " " in name:
+            yield (*name.split(" "), f"{area} cells"), size, False
 
 
 def _extent(lines: tuple[str, ...], size: float, badge: bool) -> tuple[float, float]:

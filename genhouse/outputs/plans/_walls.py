@@ -48,6 +48,7 @@ def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
         return [p for p in solid if p.role in design.palette.having(duty)]
 
     filled = list(_filled(design, parts))
+    gates = [p for p in design.parts if storey.lowest and p.stage == "court"]
     return together(
         group(*_infill(filled, grid), fill=POCHE, stroke=INK, stroke_width=0.8),
         group(
@@ -62,7 +63,12 @@ def draw_walls(design: Design, storey: Storey, grid: Grid) -> str:
         group(*_flues(cut("flues"), grid), stroke=INK, stroke_width=1),
         group(*_screens(design, parts, storey, grid), stroke=INK, stroke_width=0.6),
         group(*_passages(design, storey, grid), stroke=SOFT, stroke_width=0.7),
-        group(*_doors(design, parts, storey, grid), stroke=INK, stroke_width=0.8, fill="none"),
+        group(
+            *_doors(design, [*parts, *gates], storey, grid),
+            stroke=INK,
+            stroke_width=0.8,
+            fill="none",
+        ),
     )
 
 

@@ -89,7 +89,7 @@ class _Page:
 def _walls(design: Design, storey: Storey, page: _Page) -> Iterator[Shape]:
     bounds = design.palette.having("bounds")
     for part in design.parts:
-        if storey.lowest and part.role in bounds:
+        if storey.lowest and part.role in bounds and part.stage == "walls":
             yield page.block(_slim(part.box.rect, 0.25, part.box.rect.longer), SOFT)
     for segment in design.segments:
         if segment.level == storey.level and segment.boundary != "open":

@@ -11,6 +11,7 @@ from genhouse.outputs.plans._labels import draw_entrances, draw_labels
 from genhouse.outputs.plans._pen import CELL, PAPER, Frame, Grid, drawing, group, tag, together
 from genhouse.outputs.plans._sheet import COLUMN, column_height, draw_column, numbered
 from genhouse.outputs.plans._walls import draw_roof_timbers, draw_walls
+from genhouse.outputs.plans._yards import draw_yards
 from genhouse.outputs.storeys import Storey, storeys
 
 EDGE = 22
@@ -47,6 +48,7 @@ def _drawing(design: Design, storey: Storey, grid: Grid) -> str:
     return together(
         draw_plot(design, storey, grid),
         draw_garden(design, grid) if storey.lowest else draw_void(design, grid),
+        draw_yards(design, grid) if storey.lowest else "",
         draw_floors(design, storey, grid),
         draw_eaves(design, grid),
         draw_fittings(design, storey, grid),

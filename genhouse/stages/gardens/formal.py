@@ -46,9 +46,9 @@ def well(lot: Lot) -> Sketch:
     fronts.sort(key=lambda c: (away_from(c, lot.starts), c))
     way = walk(lot, fronts[:1], ground_cost(lot, closed=head))
     paved = near(head) & set(lot.ground.cells())
-    pieces = _well_head(middle)
+    pieces = well_head(middle)
     if lot.least > 5 and not lot.low.meet(place).area:
-        pieces |= _well_roof(place)
+        pieces |= well_roof(place)
     pieces |= {(*c, -1): ("path", "whole") for c in sorted(paved - {middle})}
     pieces |= stepping(way - paved, lot)
     free = open_cells(lot, way, head)
@@ -77,7 +77,7 @@ def _across(middle: Cell, n: int) -> tuple[Cell, ...]:
     return tuple((middle[0] + n * dx, middle[1] + n * dy) for dx, dy in STEP.values())
 
 
-def _well_head(middle: Cell) -> Pieces:
+def well_head(middle: Cell) -> Pieces:
     """Water a cell and a half deep within a stone wall half a cell thick."""
     x, y = middle
     found: Pieces = {(x, y, -1): ("deep-water", "whole"), (x, y, 0): ("water", "half course")}
@@ -90,7 +90,7 @@ def _well_head(middle: Cell) -> Pieces:
     return found
 
 
-def _well_roof(place: Rect) -> Pieces:
+def well_roof(place: Rect) -> Pieces:
     """Two posts, a beam between them, and a little roof."""
     x, y = place.x0 + 1, place.y0 + 1
     found: Pieces = {(x + i, y, z): ("well-post", "post") for i in (-1, 1) for z in (1, 2)}

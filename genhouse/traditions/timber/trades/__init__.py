@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from genhouse.traditions.building import Trade, set_fittings, set_members
+from genhouse.traditions.timber.trades.bounds import bound_yards
 from genhouse.traditions.timber.trades.frame import raise_frame
 from genhouse.traditions.timber.trades.fronts import set_juts
 from genhouse.traditions.timber.trades.mats import lay_mats
@@ -14,6 +15,7 @@ USES = (
     *("sill", "plinth", "tie", "plate", "infill", "band", "hearth back", "matting"),
     *("party wall", "garden wall", "coping", "gate post", "gate lintel", "gate roof", "gate ridge"),
     *("door", "entrance", "gate", "court screen", "inner screen"),
+    *("yard gate", "yard gate post"),
     *("porch course", "porch eave", "porch post", "name board"),
 )
 """Of pieces that these trades lay themselves."""
@@ -22,6 +24,7 @@ TRADES: tuple[Trade, ...] = (
     raise_frame,
     raise_walls,
     bound_ground,
+    bound_yards,
     lay_mats,
     set_juts,
     hang_openings,

@@ -16,7 +16,11 @@ DOORS = ("door", "entrance", "gate")
 def hang_openings(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """Whatever opens and shuts."""
     for wall in of(Wall, elements):
-        if wall.opening in DOORS and wall.way is not None:
+        if (
+            wall.opening in DOORS
+            and wall.way is not None
+            and not (wall.opening == "gate" and wall.look)
+        ):
             leaf = wall.way.up(wall.floor, wall.top)
             yield piece(tradition, wall.opening, leaf, wall.axis)
         yield from _leaves(wall, tradition)

@@ -17,7 +17,7 @@ def roof_porches(elements: Sequence[Element], tradition: Tradition) -> Iterator[
     for wall in of(Wall, elements):
         if wall.opening == "entrance" and wall.way is not None:
             yield from _porch(wall, wall.way.lie(wall.axis), tradition)
-        if wall.opening == "gate" and wall.way is not None:
+        if wall.opening == "gate" and wall.way is not None and not wall.look:
             yield from _gate_roof(wall, wall.way.lie(wall.axis), tradition)
 
 

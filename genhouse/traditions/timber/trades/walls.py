@@ -55,7 +55,7 @@ def _party(wall: Wall, layers: Layers, tradition: Tradition) -> Iterator[Part]:
 def bound_ground(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """Garden walls under their coping; at a gate two posts and a lintel."""
     for wall in of(Wall, elements):
-        if wall.boundary == "garden":
+        if wall.boundary == "garden" and not wall.look:
             top = wall.z1 - 1
             hole = wall.way.grown(1).meet(wall.cells) if wall.way else None
             for cells in wall.cells.less(hole):

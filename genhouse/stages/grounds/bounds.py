@@ -1,0 +1,120 @@
+"""What bounds the yards: straight runs of wall, hedge or fence without a gap, and the gates in them."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from genhouse.core.axes import CROSS, Axis, cell_at
+from genhouse.core.box import Rect, runs
+from genhouse.model.elements import Wall
+from genhouse.stages.gardens.lot import Cell
+from genhouse.stages.grounds.ground import Close, joined
+from genhouse.stages.walls import HIGH
+from genhouse.traditions.tradition import LEAF, Tradition
+
+MAIN = 2
+"""Cells of the gate to which a visitor comes."""
+Gate = tuple[Rect, Axis, bool]
+"""Its way, the run that it stands in, and whether it is the main gate."""
+
+
+def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cell) -> list[Gate]:
+    """One for each stretch of ground that the boundary closes: to where a visitor comes from, else to the
+    land behind, near a door of the house.
+
+    ways: doors of the house.  gate: where a visitor stands at the edge of the plot.
+    """
+    found: list[Gate] = []
+    for stretch in joined(close.inside):
+        spots = list(_spots(close, stretch, built))
+        lane = [(cell, axis) for cell, axis in spots if cell[1] == gate[1] and axis == "x"]
+        if gate in close.bound and lane:
+            found.append(_main(lane, gate))
+            continue
+        side = [s for s in spots if _beyond(s, stretch) in close.outside]
+        near = [w for w in ways if stretch & {*w.grown(1).cells()}]
+        goals = [gate] if side or not near else [(w.x0, w.y0) for w in near]
+        if spots := side or spots:
+            cell, axis = min(spots, key=lambda s: (min(_far(s[0], g) for g in goals), s))
+            found.append((Rect(*cell, cell[0] + 1, cell[1] + 1), axis, False))
+    return found
+
+
+def _main(lane: Sequence[tuple[Cell, Axis]], gate: Cell) -> Gate:
+    """Before the entry, as wide as there is room."""
+    xs = {cell[0] for cell, _ in lane}
+    x = min(xs, key=lambda x: (abs(x - gate[0]), x))
+    wide = MAIN if x + 1 in xs and x + 2 in xs else 1
+    return Rect(x, gate[1], x + wide, gate[1] + 1), "x", True
+
+
+def _spots(
+    close: Close, stretch: Collection[Cell], built: Collection[Cell]
+) -> Iterator[tuple[Cell, Axis]]:
+    """Cells of the boundary where it runs straight between some ground and what lies beyond, and the way
+    it runs."""
+    firm = close.bound | set(built)
+    axes: tuple[Axis, Axis] = ("x", "y")
+    for cell in sorted(close.bound):
+        for axis in axes:
+            faces = _either(cell, CROSS[axis])
+            straight = all(c in firm for c in _either(cell, axis))
+            if straight and sum(c in stretch for c in faces) == 1 and firm.isdisjoint(faces):
+                yield cell, axis
+
+
+def _beyond(spot: tuple[Cell, Axis], stretch: Collection[Cell]) -> Cell:
+    """The cell on the other side of the boundary."""
+    low, high = _either(spot[0], CROSS[spot[1]])
+    return high if low in stretch else low
+
+
+def _either(cell: Cell, axis: Axis) -> tuple[Cell, Cell]:
+    """The cells before and behind one along an axis."""
+    along, across = cell_at(axis, *cell)
+    return cell_at(axis, along - 1, across), cell_at(axis, along + 1, across)
+
+
+def _far(a: Cell, b: Cell) -> int:
+    return abs(a[0] - b[0]) + abs(a[1] - b[1])
+
+
+def bounds(close: Close, found: Sequence[Gate], kind: str, tradition: Tradition) -> Iterator[Wall]:
+    """The boundary as walls, runs along x first; each gate with its posts is one of its own."""
+    left = set(close.bound)
+    for way, axis, main in found:
+        lie = way.lie(axis)
+        whole = Rect(lie.x0 - 1, lie.y0, lie.x1 + 1, lie.y1).lie(axis)
+        cells = whole if main else way
+        left -= {*cells.cells()}
+        yield _wall(cells, axis, "" if main else kind, way, tradition)
+    rows = [box.rect for box in runs([(x, y, 0) for x, y in left])]
+    level = [r for row in rows if row.width > 1 for r in _each(row)]
+    yield from (_wall(r, "x", kind, None, tradition) for r in level)
+    rest = left - {c for r in level for c in r.cells()}
+    for box in runs([(y, x, 0) for x, y in rest]):
+        yield from (_wall(r.lie("y"), "y", kind, None, tradition) for r in _each(box.rect))
+
+
+def _each(rect: Rect) -> Iterator[Rect]:
+    return (Rect(rect.x0, y, rect.x1, y + 1) for y in range(rect.y0, rect.y1))
+
+
+def _wall(cells: Rect, axis: Axis, kind: str, way: Rect | None, tradition: Tradition) -> Wall:
+    ground = tradition.storeys[0].slab
+    high = HIGH if not kind else len(tradition.bound(kind).run) if way is None else LEAF
+    return Wall(
+        level=1,
+        axis=axis,
+        cells=cells,
+        z0=ground,
+        z1=ground + high,
+        floor=ground,
+        lintel=ground + high - (not kind),
+        boundary="garden",
+        low=0,
+        high=0,
+        opening="none" if way is None else "gate",
+        way=way,
+        look=kind,
+    )
