@@ -99,7 +99,7 @@ LIES: tuple[dict[str, Any], ...] = (
 
 @pytest.fixture(scope="module")
 def honest() -> dict[str, Any]:
-    return told(design(1, ASKED))
+    return told(design(2, ASKED))
 
 
 def test_what_is_asked_is_met(honest: dict[str, Any]) -> None:
