@@ -16,7 +16,7 @@ from genhouse.stages.siting import conceivable
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.shelf import SEED_BITS, check_recipe
 
-EFFORT = 48_000
+EFFORT = 56_000
 """What all that is tried may cost: half of it for the conflict, the rest for each kind of offer in turn."""
 DESIGNED = 4_000
 """What it costs to design a house to the last lamp."""

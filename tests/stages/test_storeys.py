@@ -265,7 +265,8 @@ def test_half_of_the_houses_have_one_unasked() -> None:
 def test_without_one_every_wing_has_the_storeys_asked_for() -> None:
     for storeys in (1, 2):
         covers = design(
-            5, {"storeys": storeys, **({"low": []} if storeys == 2 else {})}
+            5,
+            {"storeys": storeys, "arrangement": "ring", **({"low": []} if storeys == 2 else {})},
         ).plan.covers
         assert {c.storeys for c in covers} == {storeys}
 

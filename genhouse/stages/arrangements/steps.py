@@ -16,6 +16,8 @@ APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
 SMALL = (6, 11)
 """The least of a small building from wall line to wall line, and what is too long for it."""
+LIT = 8
+"""Wall line to wall line of the deepest wing whose rooms have windows on both sides."""
 LONG = (5, 12)
 """The least and the most of a wing that stands out from another, from wall line to wall line."""
 
@@ -129,8 +131,11 @@ def side_yard(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
 
 
 def lean_to(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
-    """A low range lies along the back of another and leans on it."""
+    """A low range lies along the back of another and leans on it: of one that is not too deep, so that
+    rooms behind it have light from the other side."""
     for host, side in _backs(site):
+        if host.span > LIT:
+            continue
         a0, a1 = host.lie.x0, host.lie.x1
         most = min(host.span, _room(host.rect, lot, side))
         for near, far in (_past(host, side, span) for span in spans if span <= most):

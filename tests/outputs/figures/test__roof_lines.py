@@ -6,8 +6,9 @@ import numpy as np
 import pytest
 
 from genhouse.core.box import Rect
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.outputs.figures._roof_lines import Tops, roof_lines, roof_tops
-from tests.houses import anyhow
 
 
 def chessboard(outline: list[tuple[int, int, int, int]], hole: tuple[int, int, int, int]) -> Tops:
@@ -70,7 +71,7 @@ def ranges(wings: tuple[Rect, ...]) -> int:
 
 @pytest.mark.parametrize("seed", range(8))
 def test_a_house_has_a_ridge_on_each_wing_and_a_valley_in_each_inner_corner(seed: int) -> None:
-    house = anyhow(seed)
+    house = make(Recipe(seed=seed, brief=Brief(arrangement="ring", roof=RoofWish(form="hip"))))
     found = roof_lines(roof_tops(house.plan, house.voxels))
     assert found.ridges >= ranges(house.plan.wings) > 1
     assert found.valleys >= 2

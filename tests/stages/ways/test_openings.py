@@ -90,10 +90,11 @@ def test_openings_fit_their_boundary(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(100, 112))
 def test_a_house_has_a_front_and_a_back_door(seed: int) -> None:
+    """A building in the yard has doors of its own."""
     design = anyhow(seed).plan
     entrances = [s for s in design.segments if s.opening == "entrance"]
     gated = not any(r.kind == "entry" for r in design.rooms)
-    assert len(entrances) + gated == 2
+    assert len(entrances) + gated == 2 or design.arrangement == "outbuilding"
     walls = {(s.axis, s.cells.y0 if s.axis == "x" else s.cells.x0) for s in entrances}
     assert len(walls) == len(entrances), "never both in one wall line"
 
