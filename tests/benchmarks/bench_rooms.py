@@ -23,10 +23,11 @@ from genhouse.stages.bays import plan_bays
 from genhouse.stages.seats.places import places
 from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
-from genhouse.stages.seats.seating import Puzzle, every_seating, judge, random_seating
+from genhouse.stages.seats.seating import Puzzle, judge, random_seating
 from genhouse.stages.siting import plan_site
 from genhouse.stages.ways.flights import plan_flight
 from genhouse.traditions.loader import load_tradition
+from tests.stages.seats.test_seating import every_seating
 
 TIMBER = load_tradition("timber")
 TEN = (

@@ -37,6 +37,7 @@ addEventListener("load", () => {
     const ground = layers.find(l => !/^t(ext|span)$/.test(l.tagName) && !clear(painted(l)));
     return ground ? painted(ground) : "rgb(255, 255, 255)";
   };
+  for (const folded of document.querySelectorAll("details")) folded.open = true;
   const found = [];
   const walk = document.createTreeWalker(document.body, 4);
   for (let node; (node = walk.nextNode()); ) {
