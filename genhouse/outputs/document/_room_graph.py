@@ -36,13 +36,15 @@ def _openings(design: Design) -> Iterator[WayRecord]:
 
 
 def _gates(design: Design) -> Iterator[WayRecord]:
-    """A gate in a garden wall leads into the court it touches."""
+    """A gate in a garden wall leads into the court straight behind it; those of yards lead into none."""
     ways = {wall.way for wall in design.segments}
     for part in design.parts:
         if part.form.startswith("door leaf") and part.box.rect not in ways:
-            near = part.box.rect.grown(2)
-            court = max(_courts(design), key=lambda r: sum(near.meet(x).area for x in r.rects))
-            yield _way(OUTSIDE, court.id, "gate", part.box.rect)
+            x0, y0, x1, y1 = part.box.rect.lie(part.form[-1])
+            through = Rect(x0, y0 - 2, x1, y1 + 2).lie(part.form[-1])
+            for court in _courts(design):
+                if any(through.meets(rect) for rect in court.rects):
+                    yield _way(OUTSIDE, court.id, "gate", part.box.rect)
 
 
 def _courts(design: Design) -> list[Room]:

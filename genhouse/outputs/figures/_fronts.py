@@ -15,9 +15,11 @@ from genhouse.model.elements import Wall, rows_of
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures._tables import FrontFigures
 
+LOOSE = ("mats", "court", "fittings", "lamps")
+"""Stages whose pieces are no part of a front: what grows, or is brought when the house stands."""
 Motif = tuple[tuple[tuple[tuple[int, str], ...], ...], ...]
 """What one sees of a bay, from one post to the other: columns of (material, piece) of the wall and of what
-stands before it, none twice on end."""
+of the house stands before it, none twice on end."""
 
 
 class Bay(Struct, frozen=True, kw_only=True):
@@ -101,11 +103,13 @@ def bay_of(wall: Wall, design: Design, voxels: Voxels) -> Bay:
 def _columns(
     voxels: Voxels, where: tuple[int, int, int, int], low: int, high: int
 ) -> list[tuple[tuple[int, str], ...]]:
-    """Material and piece of each cell, column by column along a wall."""
+    """Material and piece of each cell of the house, column by column along a wall."""
     x0, y0, x1, y1 = where
     shape = ((x1 - x0) * (y1 - y0), high - low)
-    stuff = voxels.material[x0:x1, y0:y1, low:high].reshape(shape).tolist()
-    forms = voxels.form[x0:x1, y0:y1, low:high].reshape(shape).tolist()
+    built = np.array([stage not in LOOSE for stage in voxels.about.stages])
+    here = built[voxels.stage[x0:x1, y0:y1, low:high]]
+    stuff = (voxels.material[x0:x1, y0:y1, low:high] * here).reshape(shape).tolist()
+    forms = (voxels.form[x0:x1, y0:y1, low:high] * here).reshape(shape).tolist()
     known = voxels.about.forms
     return [
         tuple((m, known[f].piece) for m, f in zip(*column, strict=True))

@@ -265,7 +265,17 @@ def test_fractions_are_read_as_they_are_written(tmp_path: Path) -> None:
             read_design(changed(tmp_path, covers=covers))
 
 
-ASKED = {"client", "tradition", "light", "rooms", "people", "trade", "plot_least", "plot_most"}
+ASKED = {
+    "client",
+    "tradition",
+    "light",
+    "rooms",
+    "people",
+    "trade",
+    "plot_least",
+    "plot_most",
+    "sides",
+}
 """Keys of a brief that leave nothing to the seed, or whose answer is told elsewhere."""
 
 
