@@ -71,6 +71,8 @@ def step_picture(scene: picture.Scene, steps: Steps, view: View) -> Image:
         shown &= ~voxels.set_by("roof")
     if step.stage in BEHIND_WALLS:
         shown &= BEHIND_WALLS[step.stage](voxels, camera)
+    if not view.level and not picture.in_sight(new, shown, camera):
+        shown &= picture.beyond(voxels, new, camera)
     drawn = picture.draw(scene, view=camera, size=size_of(voxels), mask=shown, fresh=new)
     if view.level or step.number == len(steps.steps):
         return drawn

@@ -15,7 +15,7 @@ from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels, wider
 from genhouse.outputs.pictures._compose import compose, shot
 from genhouse.outputs.pictures._scene import Scene, scene
-from genhouse.outputs.pictures.camera import View, faced
+from genhouse.outputs.pictures.camera import View, faced, foremost, layered
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -164,7 +164,12 @@ def beyond_court(voxels: Voxels, view: View) -> Mask:
 
 def beyond_stair(voxels: Voxels, view: View) -> Mask:
     """bool [X, Y, Z]: the cells that are drawn when one looks at the stair: nothing that stands nearer."""
-    plan = faced(np.asarray(voxels.set_by("stair").any(axis=2)), view)
+    return beyond(voxels, voxels.set_by("stair"), view)
+
+
+def beyond(voxels: Voxels, pieces: Mask, view: View) -> Mask:
+    """bool [X, Y, Z]: the cells that are drawn when one looks at some pieces: nothing stands nearer."""
+    plan = faced(np.asarray(pieces.any(axis=2)), view)
     shown = np.ones(voxels.size, dtype=bool)
     if plan.any():
         i, j = np.nonzero(plan)
@@ -173,6 +178,14 @@ def beyond_stair(voxels: Voxels, view: View) -> Mask:
             False
         )
     return shown
+
+
+def in_sight(pieces: Mask, shown: Mask, view: View) -> bool:
+    """Whether any of some pieces is seen among the cells that are drawn.  All: bool ``[X, Y, Z]``."""
+    front = foremost(layered(shown, view))
+    k, i, j = np.nonzero(layered(pieces & shown, view))
+    down = shown.shape[2] - k
+    return bool((front[i + down, j + down] == k).any())
 
 
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:

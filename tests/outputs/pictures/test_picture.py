@@ -236,3 +236,21 @@ def test_nothing_stands_before_the_stair(seed: int) -> None:
 
 def test_a_house_without_a_stair_is_shown_whole() -> None:
     assert picture.beyond_stair(cottage(), "south-east").all()
+
+
+def test_what_is_hidden_is_looked_at_with_nothing_before_it() -> None:
+    """On a line of sight lie the cells (x, y, z), (x + 1, y - 1, z + 1) and so on, seen from the
+    south-east: from a cell behind the cottage the next is its wall."""
+    house = cottage()
+    everything = house.form > 0
+    behind, before = np.zeros((2, *house.size), dtype=bool)
+    behind[0, 6, 1] = True
+    before[8, 0, 1] = True
+    ground = everything & (np.arange(house.size[2]) < 2)
+    assert everything[1, 5, 2]
+    assert picture.in_sight(before, everything, "south-east")
+    assert not picture.in_sight(behind, everything, "south-east")
+    assert picture.in_sight(behind, ground, "south-east")
+    freed = picture.beyond(house, behind, "south-east")
+    assert picture.in_sight(behind, everything & freed, "south-east")
+    assert not picture.in_sight(behind, everything & ~behind, "south-east")
