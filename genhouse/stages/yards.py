@@ -53,7 +53,7 @@ def plan_yards(
     built = {c for rect in site.built for c in rect.cells()}
     ways = [e.way for e in rooms.entrances]
     doors = gates(close, built | taken, ways[1:], rooms.gate)
-    kept = near({c for way in (*ways, *(way for way, *_ in doors)) for c in way.cells()}, PORCH)
+    kept = near({c for way in (*ways, *(way for way, _ in doors)) for c in way.cells()}, PORCH)
     some = parts(yards(site, rooms.front) & close.inside)
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
@@ -64,9 +64,7 @@ def plan_yards(
                 use=use,
                 rects=one.rects,
                 room=room,
-                gate=next(
-                    (way for (way, *_), n in zip(doors, served, strict=True) if n == k), None
-                ),
+                gate=next((way for (way, _), n in zip(doors, served, strict=True) if n == k), None),
             )
             for k, (one, (use, room)) in enumerate(zip(found, uses, strict=True))
         ),

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
+from scipy.ndimage import label
 
 from genhouse.core.axes import SIDES, STEP
 from genhouse.core.draw import Draw
 from genhouse.core.errors import GenhouseError, InfeasibleError
+from genhouse.core.region import Cell
 from genhouse.house import House, make
 from genhouse.inspection import inspect
 from genhouse.model.brief import Brief, Recipe
@@ -69,18 +72,44 @@ def test_nothing_lies_beyond_the_outline_and_the_ground_fills_it(
 
 
 @pytest.mark.parametrize("outline", [ELL, *SHAPES])
-def test_a_visitor_stands_at_the_edge_and_a_hedge_runs_along_it(outline: object) -> None:
-    house = built(3, outline=outline)
-    plan = house.plan
+def test_a_visitor_stands_at_the_edge(outline: object) -> None:
+    plan = built(3, outline=outline).plan
     x, y, _ = plan.gate
     i, j = STEP[plan.gate_side]
     assert plan.land.has(x, y)
     assert not plan.land.has(x + i, y + j)
-    hedge = {cell[:2] for cell in cells(house, "hedge")}
-    dry = [rect.grown(2) for rect in (*plan.wings, *(court.grown(1) for court in plan.courts))]
-    open_edge = {cell for cell in plan.land.edge if not any(rect.has(*cell) for rect in dry)}
-    assert hedge <= open_edge
-    assert all(abs(a - x) <= 2 or abs(b - y) <= 2 for a, b in open_edge - hedge)
+
+
+@pytest.mark.parametrize("outline", [ELL, *SHAPES])
+@pytest.mark.parametrize("seed", [4, 5])
+def test_a_boundary_of_one_kind_closes_the_yards_and_its_gates_open_them(
+    seed: int, outline: object
+) -> None:
+    """What stands on the ground is read from the parts; one walks in from the edge of the plot."""
+    house = built(seed, outline=outline)
+    plan = house.plan
+    house_itself = (*plan.wings, *(court.grown(1) for court in plan.courts))
+    ground = plan.land.cells() - {c for rect in house_itself for c in rect.cells()}
+    yards = {c for yard in plan.yards for rect in yard.rects for c in rect.cells()}
+    assert yards
+    leaves = {c[:2] for c in cells(house, "gate-leaf", stage="court")}
+    kinds = [{role for role, _ in (*bound.run, *bound.corner)} for _, bound in TIMBER.bounds]
+    fences = [
+        leaves | {c[:2] for c in cells(house, "bound-post", *roles, stage="court")}
+        for roles in kinds
+    ]
+    (fence,) = [f for f in fences if not walked(plan.land.edge, ground - f) & yards]
+    assert fence <= plan.land.cells()
+    assert yards <= walked(plan.land.edge, ground - (fence - leaves))
+
+
+def walked(start: Collection[Cell], free: Collection[Cell]) -> set[Cell]:
+    """Where one comes from some cells, side to side."""
+    there = np.zeros((64, 64), dtype=bool)
+    there[tuple(np.array(sorted(free)).T)] = True
+    parts, _ = label(there)
+    reached = {parts[cell] for cell in start} - {0}
+    return {cell for cell in free if parts[cell] in reached}
 
 
 @pytest.mark.parametrize("seed", [2, 5])

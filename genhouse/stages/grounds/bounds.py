@@ -9,13 +9,12 @@ from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Wall
 from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.grounds.ground import Close, joined
-from genhouse.stages.walls import HIGH
 from genhouse.traditions.tradition import LEAF, Tradition
 
 MAIN = 2
 """Cells of the gate to which a visitor comes."""
-Gate = tuple[Rect, Axis, bool]
-"""Its way, the run that it stands in, and whether it is the main gate."""
+Gate = tuple[Rect, Axis]
+"""Its way, and the run that it stands in."""
 
 
 def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cell) -> list[Gate]:
@@ -36,7 +35,7 @@ def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cel
         goals = [gate] if side or not near else [(w.x0, w.y0) for w in near]
         if spots := side or spots:
             cell, axis = min(spots, key=lambda s: (min(_far(s[0], g) for g in goals), s))
-            found.append((Rect(*cell, cell[0] + 1, cell[1] + 1), axis, False))
+            found.append((Rect(*cell, cell[0] + 1, cell[1] + 1), axis))
     return found
 
 
@@ -45,7 +44,7 @@ def _main(lane: Sequence[tuple[Cell, Axis]], gate: Cell) -> Gate:
     xs = {cell[0] for cell, _ in lane}
     x = min(xs, key=lambda x: (abs(x - gate[0]), x))
     wide = MAIN if x + 1 in xs and x + 2 in xs else 1
-    return Rect(x, gate[1], x + wide, gate[1] + 1), "x", True
+    return Rect(x, gate[1], x + wide, gate[1] + 1), "x"
 
 
 def _spots(
@@ -80,14 +79,11 @@ def _far(a: Cell, b: Cell) -> int:
 
 
 def bounds(close: Close, found: Sequence[Gate], kind: str, tradition: Tradition) -> Iterator[Wall]:
-    """The boundary as walls, runs along x first; each gate with its posts is one of its own."""
+    """The boundary as walls, runs along x first; each gate is one of its own."""
     left = set(close.bound)
-    for way, axis, main in found:
-        lie = way.lie(axis)
-        whole = Rect(lie.x0 - 1, lie.y0, lie.x1 + 1, lie.y1).lie(axis)
-        cells = whole if main else way
-        left -= {*cells.cells()}
-        yield _wall(cells, axis, "" if main else kind, way, tradition)
+    for way, axis in found:
+        left -= {*way.cells()}
+        yield _wall(way, axis, kind, way, tradition)
     rows = [box.rect for box in runs([(x, y, 0) for x, y in left])]
     level = [r for row in rows if row.width > 1 for r in _each(row)]
     yield from (_wall(r, "x", kind, None, tradition) for r in level)
@@ -102,7 +98,7 @@ def _each(rect: Rect) -> Iterator[Rect]:
 
 def _wall(cells: Rect, axis: Axis, kind: str, way: Rect | None, tradition: Tradition) -> Wall:
     ground = tradition.storeys[0].slab
-    high = HIGH if not kind else len(tradition.bound(kind).run) if way is None else LEAF
+    high = len(tradition.bound(kind).run) if way is None else LEAF
     return Wall(
         level=1,
         axis=axis,
@@ -110,7 +106,7 @@ def _wall(cells: Rect, axis: Axis, kind: str, way: Rect | None, tradition: Tradi
         z0=ground,
         z1=ground + high,
         floor=ground,
-        lintel=ground + high - (not kind),
+        lintel=ground + high,
         boundary="garden",
         low=0,
         high=0,
