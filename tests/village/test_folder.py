@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 import json
 import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -13,7 +15,6 @@ import jsonschema
 import numpy as np
 import pytest
 import zarr
-from cjio.cityjson import CityJSON
 from PIL import Image
 from shapely.geometry import shape
 from shapely.ops import unary_union
@@ -86,16 +87,26 @@ def test_the_plan_is_geojson_of_whole_shapes() -> None:
     assert not water.intersects(unary_union(kinds["plot"]))
 
 
+READER = """
+import sys
+from cjio.cityjson import CityJSON
+with open(sys.argv[1], encoding="utf-8") as file:
+    reader = CityJSON(file)
+print(reader.get_version(), reader.number_city_objects_level1())
+"""
+"""In a process of its own: cjio changes how json writes numbers, for all who come after it."""
+
+
 def test_the_city_is_of_the_published_schema_and_a_general_reader_knows_it() -> None:
     text = (folder(1) / "village.city.json").read_text("utf-8")
     schema = json.loads((ROOT / "shared" / "schemas" / "cityjson-2.0.min.schema.json").read_bytes())
     city = json.loads(text)
     jsonschema.Draft7Validator(schema).validate(_some_of(city))
-    with (folder(1) / "village.city.json").open(encoding="utf-8") as file:
-        reader = CityJSON(file)
-    assert reader.get_version() == "2.0"
+    command = [sys.executable, "-c", READER, str(folder(1) / "village.city.json")]
+    read = subprocess.run(command, capture_output=True, text=True, check=True).stdout.split()
     buildings = sum(entry["type"] == "Building" for entry in city["CityObjects"].values())
-    assert reader.number_city_objects_level1() == buildings + 1 == HOUSES + 1
+    assert read == ["2.0", str(buildings + 1)]
+    assert buildings == HOUSES
     kinds = {entry["type"] for entry in city["CityObjects"].values()}
     assert kinds == {"Building", "BuildingRoom", "TINRelief"}
     told: dict[str, set[str]] = {}
