@@ -5,8 +5,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from msgspec.structs import replace
-
 from genhouse.core.axes import Axis
 from genhouse.core.box import Box, Rect, runs
 from genhouse.model.elements import Element, Panel, Support, Wall
@@ -28,9 +26,8 @@ def garden_walls(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Wal
     ground = tradition.storeys[0].slab
     gate = next((e.way for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     for cells in site.walls:
-        wall = _bounding(cells, "x" if cells.width > cells.depth else "y", ground)
-        here = gate is not None and gate.meets(cells)
-        yield replace(wall, opening="gate", way=gate) if here else wall
+        way = gate if gate is not None and gate.meets(cells) else None
+        yield bounding(cells, "x" if cells.width > cells.depth else "y", ground, way=way)
 
 
 def _high(under: int, ground: int) -> int:
@@ -39,7 +36,17 @@ def _high(under: int, ground: int) -> int:
     return HIGH if under == NONE or free > HIGH + 1 else free
 
 
-def _bounding(cells: Rect, axis: Axis, ground: int, high: int = HIGH) -> Wall:
+def bounding(
+    cells: Rect,
+    axis: Axis,
+    ground: int,
+    high: int = HIGH,
+    *,
+    coping: int = 1,
+    way: Rect | None = None,
+    look: str = "",
+) -> Wall:
+    """A wall in the open.  coping: cells of it over its infill.  way: of the gate that it is."""
     return Wall(
         level=1,
         axis=axis,
@@ -47,10 +54,13 @@ def _bounding(cells: Rect, axis: Axis, ground: int, high: int = HIGH) -> Wall:
         z0=ground,
         z1=ground + high,
         floor=ground,
-        lintel=ground + high - 1,
+        lintel=ground + high - coping,
         boundary="garden",
         low=0,
         high=0,
+        opening="none" if way is None else "gate",
+        way=way,
+        look=look,
     )
 
 
@@ -68,7 +78,7 @@ def party_walls(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> I
         ]
         for box in runs(free):
             if box.volume >= SHORTEST <= box.z0:
-                yield _bounding(box.rect, edge.longer, ground, box.z0)
+                yield bounding(box.rect, edge.longer, ground, box.z0)
         taken.append(edge)
 
 

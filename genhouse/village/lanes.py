@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -184,11 +184,3 @@ def _slack(line: Field, rise: int) -> Field:
     """Rising at most so much in two points, going on."""
     run = np.arange(len(line)) * rise
     return np.asarray((np.minimum.accumulate(2 * line - run) + run) // 2)
-
-
-def samples(lanes: Lanes) -> Iterator[tuple[int, Lane]]:
-    """Lanes with where their points begin, all put in one row."""
-    start = 0
-    for lane in lanes.lanes:
-        yield start, lane
-        start += len(lane.points)

@@ -80,12 +80,6 @@ def read_design(path: Path) -> Design:
     return design_of(path, read_saved(path))
 
 
-def read_record(path: Path) -> Record:
-    """What a saved house was when it was saved.  Raises as ``read_design`` does."""
-    saved = read_saved(path)
-    return record_of(saved, design_of(path, saved))
-
-
 def record_of(saved: HouseDocument, design: Design) -> Record:
     """What its cells are held to: those that its parts set, and what was said of them."""
     kept = saved.digests

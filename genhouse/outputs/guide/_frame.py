@@ -18,7 +18,6 @@ from genhouse.outputs.storeys import storeys
 
 UNIT = 17.0
 """Units along a cell's edge."""
-SHADES = (0.78, 0.56, 0.2)
 EDGE = 22
 
 

@@ -9,6 +9,7 @@ from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Wall
 from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.grounds.ground import Close, joined
+from genhouse.stages.walls import bounding
 from genhouse.traditions.tradition import LEAF, Tradition
 
 MAIN = 2
@@ -97,20 +98,6 @@ def _each(rect: Rect) -> Iterator[Rect]:
 
 
 def _wall(cells: Rect, axis: Axis, kind: str, way: Rect | None, tradition: Tradition) -> Wall:
-    ground = tradition.storeys[0].slab
     high = len(tradition.bound(kind).run) if way is None else LEAF
-    return Wall(
-        level=1,
-        axis=axis,
-        cells=cells,
-        z0=ground,
-        z1=ground + high,
-        floor=ground,
-        lintel=ground + high,
-        boundary="garden",
-        low=0,
-        high=0,
-        opening="none" if way is None else "gate",
-        way=way,
-        look=kind,
-    )
+    ground = tradition.storeys[0].slab
+    return bounding(cells, axis, ground, high, coping=0, way=way, look=kind)
