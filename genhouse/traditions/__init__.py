@@ -1,1 +1,1 @@
-"""Traditions: everything about a way of building that is data, one TOML file each."""
+"""Traditions: everything about a way of building that is data, a folder of TOML files each."""

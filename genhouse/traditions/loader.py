@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -29,8 +28,7 @@ def parse_tradition(name: str, data: Mapping[str, Any]) -> Tradition:
         for sentence in broken(found):
             raise TraditionError(sentence)
     except TraditionError as error:
-        key = re.split(r"[.:\[]", str(error), maxsplit=1)[0]
-        raise TraditionError(f"{file_of(name, key)}: {error}") from error
+        raise TraditionError(f"{file_of(name, str(error))}: {error}") from error
     return Tradition(**asdict(found), name=name, storeys=found.heights.stacked(2))
 
 

@@ -12,9 +12,10 @@ from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
 from genhouse.model.storeys import WELL, Heights
 from genhouse.traditions.building import uses_of
+from genhouse.traditions.folders import builders
 from genhouse.traditions.looks import amiss, laid
 from genhouse.traditions.needed import OF_KIND, USES
-from genhouse.traditions.shelf import YARDS, builders
+from genhouse.traditions.shelf import YARDS
 from genhouse.traditions.tradition import (
     LEAF,
     BayRule,

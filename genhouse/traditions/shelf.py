@@ -4,23 +4,21 @@ from __future__ import annotations
 
 import hashlib
 import json
-import tomllib
 from collections.abc import Iterable, Mapping
-from pathlib import Path
 from typing import Any
 
 from genhouse.core.axes import SIDES
-from genhouse.core.errors import BriefError, InfeasibleError, TraditionError
+from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.core.kept import once
 from genhouse.core.region import rectangle
 from genhouse.core.sentences import closest, quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
+from genhouse.traditions import folders
 from genhouse.traditions.outline import check_outline
 from genhouse.traditions.sense import check_sense
 
-SHELF = Path(__file__).parent
 ARRANGEMENTS = (
     "ring",
     "run-on",
@@ -55,12 +53,7 @@ LONGEST_CLIENT = 200
 
 def names() -> tuple[str, ...]:
     """The traditions at hand, sorted."""
-    return tuple(sorted(path.stem for path in SHELF.glob("*.toml")))
-
-
-def builders() -> tuple[str, ...]:
-    """Whose trades there are to build with, sorted."""
-    return tuple(sorted(path.parent.name for path in SHELF.glob("*/trades")))
+    return folders.names()
 
 
 def lend(data: Mapping[str, Any]) -> str:
@@ -76,7 +69,7 @@ def lend(data: Mapping[str, Any]) -> str:
 
 @once
 def tables(name: str) -> Mapping[str, Any]:
-    """A tradition's TOML tables: its own file, and whatever more stands in its folder.
+    """A tradition's TOML tables: all that stands in its folder, and in those that it rests on.
 
     Read once, and shared: not to be changed.
     Raises BriefError for an unknown name, and TraditionError for what is no TOML.
@@ -84,34 +77,15 @@ def tables(name: str) -> Mapping[str, Any]:
     if name in _LENT:
         return dict(json.loads(_LENT[name]))
     check_name("tradition", name, names())
-    found: dict[str, Any] = {}
-    for path in files(name):
-        try:
-            more = tomllib.loads(path.read_text("utf-8"))
-        except ValueError as error:
-            raise TraditionError(f"{told(path)}: {error}") from error
-        if twice := sorted(found.keys() & more.keys()):
-            raise TraditionError(f"{told(path)}: {twice[0]} stands in another file too; join them")
-        found |= more
-    return found
+    return folders.read_folder(folders.SHELF / name)
 
 
-def files(name: str) -> tuple[Path, ...]:
-    """Where the tables of a tradition stand; none of one that is lent."""
-    own = SHELF / f"{name}.toml"
-    return (own, *sorted((SHELF / name).glob("*.toml"))) if own.exists() else ()
-
-
-def file_of(name: str, key: str) -> str:
-    """The file in which a key of a tradition stands, or ought to; of one that is lent, its name."""
-    found = files(name)
-    having = (path for path in found if key in tomllib.loads(path.read_text("utf-8")))
-    return told(next(having, found[0])) if found else f"tradition {name}"
-
-
-def told(path: Path) -> str:
-    """A file of the shelf as one names it."""
-    return path.relative_to(SHELF).as_posix()
+def file_of(name: str, sentence: str) -> str:
+    """The file of a tradition in which that stands, or ought to, with which a sentence begins; of one
+    that is lent, its name."""
+    if name in names():
+        return folders.file_of(folders.SHELF / name, sentence)
+    return f"tradition {name}"
 
 
 def check_name(what: str, name: object, known: Iterable[str], *, where: str = "") -> None:

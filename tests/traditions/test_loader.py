@@ -6,7 +6,6 @@ import ast
 import copy
 import tomllib
 from collections.abc import Callable
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -15,11 +14,10 @@ from scipy import ndimage
 
 from genhouse.core.errors import BriefError, TraditionError
 from genhouse.core.forms import FORMS, NUMBER
-from genhouse.traditions import shelf
 from genhouse.traditions.building import uses_of
 from genhouse.traditions.loader import load_tradition, parse_tradition
 from genhouse.traditions.needed import USES
-from genhouse.traditions.shelf import files, names, tables, told
+from genhouse.traditions.shelf import names, tables
 from genhouse.traditions.tradition import Fitting
 from tests.houses import SEEDS, house
 from tests.repo.imports import modules
@@ -208,43 +206,6 @@ def test_data_that_means_nothing_is_refused_too(name: str) -> None:
     change, key = (UNSEEN | TOGETHER)[name]
     with pytest.raises(TraditionError, match=key):
         parse_tradition("trial", changed(change))
-
-
-def test_a_refusal_names_the_file_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Each key by the file in which it stands, or would stand; a file that is no TOML by itself."""
-    for path in files("timber"):
-        (tmp_path / told(path)).parent.mkdir(exist_ok=True)
-        (tmp_path / told(path)).write_text(path.read_text("utf-8"))
-    (tmp_path / "timber" / "trades").mkdir()
-    monkeypatch.setattr(shelf, "SHELF", tmp_path)
-    for file, old, new, said in IN_FILES:
-        text = (tmp_path / file).read_text()
-        assert old in text
-        (tmp_path / file).write_text(text.replace(old, new, 1))
-        with pytest.raises(TraditionError, match=said):
-            parse_tradition("timber", tables.__wrapped__("timber"))
-        (tmp_path / file).write_text(text)
-
-
-IN_FILES = (
-    ("timber.toml", "gaps = [3, 4, 5]", "gaps = [3]", r"^timber\.toml: bays\.gaps"),
-    (
-        "timber/fittings.toml",
-        'against = "wall"',
-        'against = "sky"',
-        r"^timber/fittings\.toml: fitting\.",
-    ),
-    ("timber/uses.toml", "tread =", "treat =", r"^timber/uses\.toml: use: .*'tread'"),
-    ("timber/words.toml", "{side}", "{site}", r"^timber/words\.toml: words\.flight"),
-    ("timber/uses.toml", "[use]", "[use", r"^timber/uses\.toml: .*line"),
-    (
-        "timber/uses.toml",
-        "[duty]",
-        "[role]",
-        r"^timber/uses\.toml: role stands in another file too",
-    ),
-)
-"""File, what is written over there, with what, and how the refusal begins."""
 
 
 def test_an_unknown_tradition_is_refused_with_those_there_are() -> None:
