@@ -16,7 +16,7 @@ from genhouse.stages.gardens.formal import quartered, well
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site, within
+from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
 
 KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
@@ -31,8 +31,6 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
 """For each kind of garden: who composes it, the width from which it is drawn unasked, its weight."""
 
 
-VERANDA = 2
-"""Cells from the edge of a garden, over the veranda, to the wall behind it."""
 WORKING = "well"
 """The garden of a service court."""
 
@@ -93,7 +91,7 @@ def compose(kind: str, lot: Lot) -> Court:
 
 def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Draw) -> Lot:
     winged = site.winged(court)
-    ground = within(court, winged)
+    ground = site.garden(court)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
     inside: list[Cell] = []
     low = Rect(0, 0, 0, 0)
@@ -102,7 +100,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Dr
         low = gate.way.grown(2)
     return Lot(
         ground=ground,
-        steps=tuple(sorted(set(_steps(rooms, ground, draw)))),
+        steps=tuple(sorted(set(_steps(site, rooms, court, draw)))),
         gate=tuple(c for c in inside if ground.has(*c)),
         low=low,
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
@@ -112,13 +110,14 @@ def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Dr
     )
 
 
-def _steps(rooms: Rooms, ground: Rect, draw: Draw) -> Iterator[Cell]:
+def _steps(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Iterator[Cell]:
     """A shoe stone below each side's veranda, opposite some screens."""
+    ground, wall = site.garden(court), court.grown(1)
     foot = min(s.z0 for s in rooms.segments)
     opened = [s for s in rooms.segments if s.z0 == foot and s.opening == "screens"]
     for axis in FLANKS:
-        lying = ground.lie(axis)
-        edges = (lying.y0, lying.y0 - VERANDA), (lying.y1 - 1, lying.y1 - 1 + VERANDA)
+        lying, row = ground.lie(axis), wall.lie(axis)
+        edges = (lying.y0, row.y0), (lying.y1 - 1, row.y1 - 1)
         for side, (at, line) in zip(FLANKS[axis], edges, strict=True):
             ways = [
                 s.way.lie(axis)

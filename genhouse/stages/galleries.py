@@ -67,7 +67,9 @@ def _walks_at(site: Site, level: int, chosen: Carried | None) -> Iterator[Walk]:
         flat = [side for side, wing in site.round(court).items() if _walked(wing, level)]
         mine = chosen[2] if chosen is not None and (court, level) == chosen[:2] else ()
         clear = _clear(site, court, level)
-        strips, walls = strips_along(clear, (*mine, *flat)), lines_round(clear)
+        depths = site.depths(court)
+        strips = strips_along(clear, {side: depths[side] for side in (*mine, *flat)})
+        walls = lines_round(clear)
         for rects in _joined([(strips[side],) for side in mine]):
             yield Walk(kind=GALLERY, level=level, rects=rects)
         decks += [(walls[side], strips[side]) for side in flat]
@@ -120,8 +122,8 @@ def most_sides(site: Site) -> int:
 
 def _clear(site: Site, court: Rect, level: int) -> Rect:
     """A court without the strips over which the eaves of wings lower than a storey reach."""
-    low = [s for s, w in site.round(court).items() if w.storeys < level and not w.terrace]
-    return within(court, low)
+    low = {s for s, w in site.round(court).items() if w.storeys < level and not w.terrace}
+    return within(court, {s: depth for s, depth in site.depths(court).items() if s in low})
 
 
 def _joined(pieces: Sequence[Strips]) -> list[Strips]:
@@ -140,7 +142,7 @@ def _deck(site: Site, wing: Wing) -> Rect:
     a0, b0, a1, b1 = wing.lie
     low, high = (1 if host is None else -host.terrace for host in _hosts(site, wing))
     deck = Rect(a0 + low, b0 + 1, a1 - high, b1 - 1).lie(wing.axis)
-    return within(deck, _under_eaves(site, wing))
+    return within(deck, dict.fromkeys(_under_eaves(site, wing), 1))
 
 
 def _hosts(site: Site, wing: Wing) -> tuple[Wing | None, Wing | None]:

@@ -5,7 +5,7 @@ Everything is laid out in a local frame whose gate side is the south.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import reduce
 
@@ -22,6 +22,7 @@ class Site:
     to rear.  walls: the wall lines that stand where no wing closes a court.  party: the sides that are
     shared with a neighbour, of a plot that is a rectangle.  service: the court that is
     for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
+    gardens: the part of each court inside its verandas, where these are deeper than one cell.
     """
 
     plot: tuple[int, int]
@@ -34,6 +35,7 @@ class Site:
     service: Rect | None = None
     arrangement: str = "ring"
     outline: Region | None = None
+    gardens: tuple[Rect, ...] = ()
 
     @property
     def land(self) -> Region:
@@ -111,11 +113,24 @@ class Site:
 
     def garden(self, court: Rect) -> Rect:
         """The part of a court inside its verandas."""
-        return within(court, self.winged(court))
+        if self.gardens:
+            return self.gardens[self.courts.index(court)]
+        return within(court, dict.fromkeys(self.winged(court), 1))
+
+    def depths(self, court: Rect) -> dict[Side, int]:
+        """Cells of the veranda on each side of a court on which there is one."""
+        inner = self.garden(court)
+        found: dict[Side, int] = {
+            "south": inner.y0 - court.y0,
+            "north": court.y1 - inner.y1,
+            "west": inner.x0 - court.x0,
+            "east": court.x1 - inner.x1,
+        }
+        return {side: depth for side, depth in found.items() if depth}
 
     def verandas(self, court: Rect) -> tuple[Rect, ...]:
-        """Strips one cell deep along the wings; those to north and south run through."""
-        return tuple(strips_along(court, self.winged(court)).values())
+        """Strips along the wings; those to north and south run through."""
+        return tuple(strips_along(court, self.depths(court)).values())
 
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
@@ -160,28 +175,24 @@ def stands_alone(site: Site, wing: Wing) -> bool:
     return not any(map(wing.rect.grown(1).meets, others))
 
 
-def within(court: Rect, sides: Collection[Side]) -> Rect:
-    """A court without a strip one cell deep along some of its sides."""
-    return Rect(
-        court.x0 + ("west" in sides),
-        court.y0 + ("south" in sides),
-        court.x1 - ("east" in sides),
-        court.y1 - ("north" in sides),
-    )
+def within(court: Rect, depths: Mapping[Side, int]) -> Rect:
+    """A court without strips so many cells deep along some of its sides."""
+    west, south, east, north = (depths.get(s, 0) for s in ("west", "south", "east", "north"))
+    return Rect(court.x0 + west, court.y0 + south, court.x1 - east, court.y1 - north)
 
 
-def strips_along(court: Rect, sides: Collection[Side]) -> dict[Side, Rect]:
-    """Strips one cell deep along some sides of a court: those to south and north run through to the
+def strips_along(court: Rect, depths: Mapping[Side, int]) -> dict[Side, Rect]:
+    """Strips so many cells deep along some sides of a court: those to south and north run through to the
     walls, and so do the others where they are free."""
     x0, y0, x1, y1 = court
-    low, high = y0 + ("south" in sides), y1 - ("north" in sides)
+    inner = within(court, depths)
     strips: dict[Side, Rect] = {
-        "south": Rect(x0, y0, x1, y0 + 1),
-        "north": Rect(x0, y1 - 1, x1, y1),
-        "west": Rect(x0, low, x0 + 1, high),
-        "east": Rect(x1 - 1, low, x1, high),
+        "south": Rect(x0, y0, x1, inner.y0),
+        "north": Rect(x0, inner.y1, x1, y1),
+        "west": Rect(x0, inner.y0, inner.x0, inner.y1),
+        "east": Rect(inner.x1, inner.y0, x1, inner.y1),
     }
-    return {side: strip for side, strip in strips.items() if side in sides}
+    return {side: strip for side, strip in strips.items() if side in depths}
 
 
 def edge_of(site: Site, side: Side) -> Rect:

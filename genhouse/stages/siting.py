@@ -23,7 +23,7 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, within
 from genhouse.traditions.sense import of_arrangement
 from genhouse.traditions.tradition import Tradition
 
@@ -34,19 +34,43 @@ HOUSES = 8
 FEW, NAMES, SEEN, LIKED = 3, 6, 9, 2
 """Arrangements that are drawn until one finds a place, and on a plot that is no rectangle; sites of which
 one is chosen there, or as many of those whose wings stand in several of its parts."""
+LEAST_GARDEN = 3
+"""Cells across the smallest garden inside deep verandas."""
 WORKING = (1, 3)
 """How many of the houses with several courts have a service court unasked."""
 
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
-    site = _best(brief, tradition, draw)
+    site = with_gardens(_best(brief, tradition, draw), tradition)
     working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
     return replace(
         site,
         wings=with_storeys(site.wings, site.courts, brief, tradition.heights, draw.at("storeys")),
         service=site.courts[-1] if working and len(site.courts) > 1 else None,
     )
+
+
+def with_gardens(site: Site, tradition: Tradition) -> Site:
+    """The same, with verandas as deep as is usual on two sides of a court that has room for it."""
+    walk = tradition.bays.walk
+    if walk == 1:
+        return site
+    gardens = []
+    for court in site.courts:
+        room = {
+            "west": court.width,
+            "east": court.width,
+            "south": court.depth,
+            "north": court.depth,
+        }
+        gardens.append(
+            within(
+                court,
+                {s: walk if room[s] >= 2 * walk + LEAST_GARDEN else 1 for s in site.winged(court)},
+            )
+        )
+    return replace(site, gardens=tuple(gardens))
 
 
 def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:

@@ -47,13 +47,15 @@ LEAF = 2
 
 class BayRule(Table, frozen=True, kw_only=True):
     """gaps: clear cells between posts.  spans: wall line to wall line, even, so that a ridge is one cell
-    wide.  margin: wall to plot edge, where a porch stands."""
+    wide.  margin: wall to plot edge, where a porch stands.  walk: cells of the veranda round a court
+    that is wide enough."""
 
     gaps: Annotated[tuple[Annotated[int, Meta(ge=3, le=9)], ...], Meta(min_length=1)]
     spans: Annotated[
         tuple[Annotated[int, Meta(ge=4, le=14, multiple_of=2)], ...], Meta(min_length=1)
     ]
     margin: Annotated[int, Meta(ge=2, le=9)]
+    walk: Annotated[int, Meta(ge=1, le=4)] = 1
 
 
 class Profile(Table, frozen=True, kw_only=True):

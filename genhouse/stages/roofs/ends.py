@@ -143,7 +143,28 @@ def overhangs(joints: Joints, wing: Wing, rule: RoofRule) -> Ends:
         )
         for flank, bound in ((0, 1), (1, 3))
     )
-    return rule.outside if low else rule.court, rule.outside if high else rule.court
+    over = over_courts(joints, wing, rule)
+    return rule.outside if low else over[0], rule.outside if high else over[1]
+
+
+def over_courts(joints: Joints, wing: Wing, rule: RoofRule) -> Ends:
+    """Courses toward a court on the low and the high side: as many as its veranda is deep."""
+    site = joints.site
+    if not rule.court:
+        return 0, 0
+    low, high = (
+        max(
+            rule.court,
+            *(
+                site.depths(court).get(axes.opposite(side), 0)
+                for court in site.courts
+                if court.meets(line_along(wing.rect, side))
+            ),
+            0,
+        )
+        for side in axes.FLANKS[wing.axis]
+    )
+    return low, high
 
 
 def hipped_ends(joints: Joints, wing: Wing, styles: Styles) -> tuple[bool, bool]:

@@ -18,6 +18,7 @@ from genhouse.stages.roofs.ends import (
     Styles,
     eaves_past,
     hipped_ends,
+    over_courts,
     overhangs,
     reach,
     walled,
@@ -236,10 +237,11 @@ def _lean_to(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Fiel
 
 
 def _flat(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Field:
-    """A level deck, with one course of eaves to each court."""
+    """A level deck, with level eaves to each court."""
     r, base, lie = walled(joints, wing), styles[wing].base, joints.lies[wing]
     field = np.full((2 * joints.site.plot[0], 2 * joints.site.plot[1]), NONE, dtype=np.int16)
-    spread = Rect(lie.x0, lie.y0 - rule.court, lie.x1, lie.y1 + rule.court).lie(wing.axis)
+    low, high = over_courts(joints, wing, rule)
+    spread = Rect(lie.x0, lie.y0 - low, lie.x1, lie.y1 + high).lie(wing.axis)
     for court in joints.site.courts:
         edge = court.meet(spread)
         if edge.area:
