@@ -92,7 +92,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     more = (
         *matted(rooms, shell.bays, tradition, draws.of("mats")),
         *grounds.walls,
-        *planted([*(c.pieces for c in court), grounds.pieces], tradition),
+        *planted([*(c.pieces for c in court), grounds.pieces, grounds.entry], tradition),
     )
     trades = trades_of(tradition)
     laid = shell.laid.with_parts(built(more, tradition, trades))

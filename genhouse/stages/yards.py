@@ -13,6 +13,7 @@ from genhouse.stages.court import WORKING, Court, Planting
 from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.grounds import green, work
 from genhouse.stages.grounds.bounds import bounds, gates
+from genhouse.stages.grounds.entry import entry_lamps
 from genhouse.stages.grounds.ground import PORCH, Close, closed, near, parts, yards
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
@@ -24,12 +25,14 @@ from genhouse.traditions.tradition import Tradition
 class Grounds:
     """What the open ground of a plot has come to.
 
-    yards: largest first.  walls: the boundary.  pieces: what lies and stands in the yards.
+    yards: largest first.  walls: the boundary.  pieces: what lies and stands in the yards.  entry: the
+    lamp at the front.
     """
 
     yards: tuple[Yard, ...]
     walls: tuple[Wall, ...]
     pieces: Planting
+    entry: Planting
 
 
 def enclosed(site: Site, rooms: Rooms, taken: frozenset[Cell] = frozenset()) -> Close:
@@ -58,6 +61,7 @@ def plan_yards(
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
     served = [_nearest(found, way) for way, *_ in doors]
+    full = taken | close.bound | near({c for way, _ in doors for c in way.cells()}, 1)
     return Grounds(
         yards=tuple(
             Yard(
@@ -72,6 +76,7 @@ def plan_yards(
         pieces=_composed(
             yards(site, rooms.front), close, found, [use for use, _ in uses], courts, draw
         ),
+        entry=_laid(entry_lamps(site, rooms, full, draw.at("entry"))),
     )
 
 
@@ -96,6 +101,10 @@ def _composed(
         pieces |= USES[use](yard, draw.at(n), wells, gardens)
     left = {c for c in ground if (*c, -1) not in pieces}
     pieces |= {(*c, -1): ("garden-gravel" if c in close.outside else "moss", "whole") for c in left}
+    return _laid(pieces)
+
+
+def _laid(pieces: Pieces) -> Planting:
     return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
 
 

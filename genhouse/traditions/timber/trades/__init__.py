@@ -16,7 +16,7 @@ USES = (
     *("party wall", "garden wall", "coping", "gate post", "gate lintel", "gate roof", "gate ridge"),
     *("door", "entrance", "gate", "court screen", "inner screen"),
     *("yard gate", "yard gate post"),
-    *("porch course", "porch eave", "porch post", "name board"),
+    *("porch course", "porch eave", "porch post", "name board", "gate board"),
 )
 """Of pieces that these trades lay themselves."""
 TRADES: tuple[Trade, ...] = (

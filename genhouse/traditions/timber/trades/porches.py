@@ -1,4 +1,4 @@
-"""Porches: a roof on two posts before an entrance, a nameless board; a small gable over a gate."""
+"""Porches: a roof on two posts before an entrance; a small gable over a gate; at both a nameless board."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions.building import piece
 from genhouse.traditions.tradition import Tradition
+
+EYES = 1
+"""Layers above the ground of what is to be read on a post."""
 
 
 def roof_porches(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
@@ -47,3 +50,6 @@ def _gate_roof(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
     for eave in (low, high):
         yield piece(tradition, "porch eave", eave.up(z, z + 1))
     yield piece(tradition, "gate ridge", line.up(z + 1, z + 2), wall.axis)
+    board = Rect(way.x1, way.y0 - 1, way.x1 + 1, way.y0).lie(wall.axis)
+    foot, back = wall.z0 + EYES, opposite(wall.outward)
+    yield piece(tradition, "gate board", board.up(foot, foot + 1), back)
