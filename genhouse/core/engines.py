@@ -21,7 +21,7 @@ from genhouse.core.sentences import quoted
 from genhouse.core.workers import alone, cores, pooled
 
 if TYPE_CHECKING:
-    from distributed import Client
+    from distributed import Client, LocalCluster
 
 A = TypeVar("A")
 B = TypeVar("B")
@@ -81,7 +81,7 @@ def opened(words: str = POOL, processes: int | None = None) -> Iterator[Engine]:
         yield _Pool(many)
     else:
         with ExitStack() as stack:
-            yield _Cluster(_client(stack, words, many))
+            yield _Cluster(_client(stack, words, many), own=words == DASK)
 
 
 class _Here:
@@ -109,19 +109,31 @@ class _Pool:
 class _Cluster:
     """A Dask cluster: its scheduler begins anew elsewhere what a lost worker had begun."""
 
-    def __init__(self, client: Client) -> None:
-        self.client = client
+    def __init__(self, client: Client, *, own: bool) -> None:
+        self.client, self.own = client, own
 
     def map(self, work: Callable[[A], B], tasks: Iterable[A]) -> Iterator[B]:
+        from distributed.comm import CommClosedError
         from distributed.scheduler import KilledWorker
 
         begin = partial(self.client.submit, partial(alone, work), pure=False)
         try:
-            yield from _in_order(begin, deque(), iter(tasks), self._workers)
+            yield from _in_order(begin, deque(), iter(tasks), self._workers, self._awaited)
         except KilledWorker as error:
             raise StoppedError(LOST) from error
-        except (CancelledError, OSError) as error:
+        except (CancelledError, CommClosedError) as error:
             raise StoppedError("the scheduler was lost") from error
+
+    def _awaited(self, begun: Future[B]) -> B:
+        """Its result.  Of a cluster that started with us, whose workers are gone for good, none comes."""
+        while True:
+            try:
+                return begun.result(timeout=ANSWER)
+            except TimeoutError:
+                if begun.done():
+                    raise
+                if self.own and not self._workers():
+                    raise StoppedError(LOST) from None
 
     def _workers(self) -> int:
         """How many there are now: some may have come or gone."""
@@ -133,6 +145,7 @@ def _in_order(
     waiting: deque[A],
     left: Iterator[A],
     workers: Callable[[], int],
+    awaited: Callable[[Future[B]], B] = Future.result,
 ) -> Iterator[B]:
     """Results of the tasks that wait, then of those that are left.  Waiting: not yet answered."""
     begun = deque(map(begin, waiting))
@@ -144,9 +157,15 @@ def _in_order(
             begun.append(begin(task))
         if not begun:
             return
-        result = begun.popleft().result()
+        result = awaited(begun.popleft())
         waiting.popleft()
         yield result
+
+
+def _closed(cluster: LocalCluster) -> None:
+    """End a cluster: one that has just lost a worker may wait for it without end."""
+    with suppress(TimeoutError):
+        cluster.close(timeout=ANSWER)
 
 
 def _client(stack: ExitStack, words: str, processes: int) -> Client:
@@ -159,15 +178,14 @@ def _client(stack: ExitStack, words: str, processes: int) -> Client:
     where: Any = words
     try:
         if words == DASK:
-            where = stack.enter_context(
-                LocalCluster(
-                    n_workers=processes,
-                    threads_per_worker=1,
-                    host="127.0.0.1",
-                    dashboard_address=None,
-                    silence_logs=logging.CRITICAL,
-                )
+            where = LocalCluster(
+                n_workers=processes,
+                threads_per_worker=1,
+                host="127.0.0.1",
+                dashboard_address=None,
+                silence_logs=logging.CRITICAL,
             )
+            stack.callback(_closed, where)
         client = stack.enter_context(Client(where, timeout=ANSWER, set_as_default=False))
     except (OSError, ValueError) as error:
         raise BriefError(f"engine: no Dask scheduler answers at {quoted(words)}") from error

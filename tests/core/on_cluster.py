@@ -6,6 +6,7 @@ process of its own.
 
 from __future__ import annotations
 
+import os
 import sys
 from functools import partial
 from itertools import count, islice
@@ -24,6 +25,8 @@ def same_in_order(engine: Engine) -> None:
     assert list(engine.map(str, ())) == []
     with pytest.raises(ZeroDivisionError):
         list(engine.map(partial(divmod, 7), [0]))
+    with pytest.raises(FileNotFoundError):
+        list(engine.map(os.stat, ["/no such place"]))
 
 
 def few_ahead(engine: Engine) -> None:
