@@ -24,8 +24,16 @@
   }
   const steps = [...document.querySelectorAll("section.stage")];
   let at = -1;
+  const model = mountMaquette(document.getElementById("maquette"), JSON.parse(document.getElementById("model-data").textContent), { onStep: n => { at = n - 1; } });
+  for (const button of document.querySelectorAll("button[data-step]"))
+    button.addEventListener("click", () => {
+      model.step(Number(button.dataset.step));
+      document.getElementById("model").scrollIntoView({ block: "start" });
+      document.querySelector("#maquette canvas, #maquette input").focus({ preventScroll: true });
+    });
   const go = n => {
     at = Math.max(0, Math.min(steps.length - 1, n));
+    model.step(at + 1);
     steps[at].scrollIntoView({ block: "start" });
     steps[at].querySelector("h3").focus({ preventScroll: true });
     document.getElementById("at").textContent = `Step ${at + 1} of ${steps.length}`;

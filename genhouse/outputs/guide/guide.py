@@ -26,8 +26,10 @@ from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
 from genhouse.outputs.guide._words import facts, height_rows, member_names, side_gaps, wing_rows
+from genhouse.outputs.maquette import maquette
 from genhouse.outputs.members import Member, members
 from genhouse.outputs.setting_out import heights, house_rect, words_of
+from genhouse.outputs.setting_out import room_name as room_name_of
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import View
 from genhouse.outputs.steps.reach import ARM, Reach, reaches
@@ -152,9 +154,33 @@ def guide(told: Told) -> Page:
         members=tuple(_members(design)),
         mats=mat_plans(design),
         forms=form_key(voxels, told.sheets),
+        model=maquette.in_page(_model(told)),
+        model_script=maquette.script(),
+        model_style=maquette.style(),
         long=LONG,
     )
     return Page(page.decode())
+
+
+def _model(told: Told) -> maquette.Data:
+    """The house as a model that turns."""
+    titles = _titles(told.design)
+    return maquette.data_of(
+        told.voxels,
+        told.steps,
+        titles=[titles[step.name] for step in told.steps.steps],
+        levels=[told.sheets.title(z) for z in range(told.voxels.size[2])],
+        ground=told.sheets.ground,
+        rooms={
+            room.id: f"{room.id}, {room_name_of(told.design, room)}" for room in told.design.rooms
+        },
+        called=told.called,
+    )
+
+
+def _titles(design: Design) -> dict[str, str]:
+    """What each step is called, by its name."""
+    return {work.name: work.title for work in load_tradition(design.recipe.brief.tradition).steps}
 
 
 def _members(design: Design) -> Iterator[Member]:
