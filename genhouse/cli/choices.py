@@ -10,8 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.model.brief import STAGE_NAMES
 from genhouse.model.roof import ROOF_FORMS, WINGS
-from genhouse.model.shapes import SHAPES
-from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
+from genhouse.traditions.shelf import names, tables
 
 Rows = list[tuple[str, str]]
 """A name and what it stands for."""
@@ -40,6 +39,14 @@ def _profiles(tradition: str) -> Rows:
     return [(profile["name"], profile["kind"]) for profile in tables(tradition)["roof"]["profiles"]]
 
 
+def _drawn(key: str) -> Callable[[str], Rows]:
+    """Names of a table of weights, those said of which a house has only where it is asked for them."""
+    return lambda tradition: [
+        (name, "" if weight else "where it is asked for")
+        for name, weight in tables(tradition)["plan"][key].items()
+    ]
+
+
 def _figures(_: str) -> Rows:
     from genhouse.outputs.figures.named_figures import NAMED
 
@@ -55,9 +62,9 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
     "trades": lambda tradition: [
         (name, " and ".join(rooms)) for name, rooms in tables(tradition).get("trade", {}).items()
     ],
-    "arrangements": lambda _: [(name, "") for name in ARRANGEMENTS],
-    "outlines": lambda _: [(name, "") for name in SHAPES],
-    "gardens": lambda _: [(name, "") for name in GARDENS],
+    "arrangements": _drawn("arrangements"),
+    "outlines": lambda tradition: [(name, "") for name in tables(tradition)["plan"]["outlines"]],
+    "gardens": _drawn("gardens"),
     "roof-forms": lambda _: [
         *((name, "") for name in ROOF_FORMS),
         ("inward", "a lean-to round the whole court; for roof.form"),

@@ -10,8 +10,7 @@ from genhouse.core.axes import SIDES
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.keys import KEYS
-from genhouse.model.shapes import SHAPES
-from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, names, tables
+from genhouse.traditions.shelf import names, tables
 
 TABLES = {"": "Brief", "sides": "Sides", "roof": "RoofWish", "rooms": "Wish"}
 """The record of each table of a brief."""
@@ -47,9 +46,9 @@ def names_of(tradition: str) -> dict[str, list[str]]:
         "gate": list(SIDES),
         "tradition": list(names()),
         "palette": list(data["palette"]),
-        "outline": list(SHAPES),
-        "arrangement": list(ARRANGEMENTS),
-        "garden": list(GARDENS),
+        "outline": list(data["plan"]["outlines"]),
+        "arrangement": list(data["plan"]["arrangements"]),
+        "garden": list(data["plan"]["gardens"]),
         "trade": list(data.get("trade", ())),
         "roof.profile": [profile["name"] for profile in data["roof"]["profiles"]],
         **{f"rooms.{word}": kinds for word in ("kind", "beside", "beside_any", "away")},

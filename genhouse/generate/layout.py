@@ -34,8 +34,6 @@ def free(_cost: int, _what: Hashable) -> None:
     """Whatever is tried, it costs nothing."""
 
 
-STOREYS = (2, 6, 1)
-"""How often a house has one storey, two and three, where a brief leaves that open."""
 FEW = 3
 """Sites that are tried with fewer storeys than it could have, before or after those with more."""
 ROOFS = 4
@@ -206,7 +204,9 @@ def _built(draws: Draws, site: Site, brief: Brief, spend: Spend) -> _Settled:
 def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
     """The brief once for each site to try, with a number that tells sites apart, and its storeys."""
     meant = storeys_meant(brief, tables(brief.tradition)["kind"])
-    first = draw.choice(meant, "storeys", [STOREYS[count - 1] for count in meant])
+    weights = dict(enumerate(load_tradition(brief.tradition).plan.storeys, 1))
+    meant = tuple(n for n in meant if n in weights and (weights[n] or len(meant) == 1))
+    first = draw.choice(meant, "storeys", [weights[n] or 1 for n in meant])
     for count in (first, *(count for count in meant if count != first)):
         sites = _sites(replace(brief, storeys=count))
         yield from sites if count == min(2, max(meant)) or len(meant) == 1 else islice(sites, FEW)

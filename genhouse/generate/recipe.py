@@ -79,7 +79,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     draws = Draws(recipe, anew)
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
-    court = plan_court(shell.site, rooms, recipe.brief, draws.of("court"))
+    court = plan_court(shell.site, rooms, recipe.brief, tradition.plan, draws.of("court"))
     grounds = plan_yards(
         shell.site,
         rooms,

@@ -14,6 +14,7 @@ from genhouse.model.roof import WINGS, WingName
 from genhouse.stages._rhythm import bay_lengths, divisible
 from genhouse.stages._storeys import one_range
 from genhouse.stages._wings import Wing
+from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
 LEAST_COURT = 6
@@ -33,8 +34,8 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
     cross = spans[:2][-1]
-    several = (2, 3) if brief.service else (1, 2, 3)
-    counts = several if brief.courts is None else (brief.courts,)
+    rule = tradition.plan
+    counts = _counts(brief, rule)
     asked = brief.roof
     wide = [s for s in spans if s >= TIERED]
     fronts = wide if asked.front == "two-tier" else (0, *spans[:3])
@@ -43,7 +44,9 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
         lengths = _shares(total - front - rear - cross * (count - 1), count)
         if rear >= front and all(_roomy(n, tradition) for n in lengths):
             wings = (front, *(cross,) * (count - 1), rear)
-            yield Bands(wings, lengths), _liking(wings, lengths, total) * (6 if front else 1)
+            weight = _liking(wings, lengths, total) * rule.front[not front]
+            if weight := weight * (1 if brief.courts else rule.courts[count - 1]):
+                yield Bands(wings, lengths), weight
 
 
 def wide_bands(
@@ -64,8 +67,16 @@ def wide_bands(
         bands = Bands((left, right), (court,))
         if climbs or _climbable(bands, tradition):
             weight = _liking(bands.spans, bands.courts, total)
-            found.append((bands, weight * (8 if left and right else 1)))
+            weight *= tradition.plan.sides[not (left and right)]
+            found += [(bands, weight)] if weight else []
     return found
+
+
+def _counts(brief: Brief, rule: PlanRule) -> tuple[int, ...]:
+    """How many courts there may be."""
+    return (
+        rule.courts_open(several=bool(brief.service)) if brief.courts is None else (brief.courts,)
+    )
 
 
 class _Spoken(NamedTuple):
@@ -100,12 +111,13 @@ def _answers(spoken: _Spoken, front: bool, left: bool, right: bool, count: int) 
 
 def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether some wings round some courts are those that a brief speaks of, on whatever plot."""
-    counts = (1, 2, 3) if brief.courts is None else (brief.courts,)
+    rule, counts = tradition.plan, _counts(brief, tradition.plan)
     spoken, ways = _spoken(brief, tradition), (False, True)
     return any(
         (left or right)
+        and rule.front[not front]
+        and rule.sides[not (left and right)]
         and brief.closed in (None, 1 + front + left + right)
-        and (count > 1 or not brief.service)
         and _answers(spoken, front, left, right, count)
         for front, left, right, count in product(ways, ways, ways, counts)
     )

@@ -14,19 +14,17 @@ from genhouse.model.brief import Brief, RoofWish
 from genhouse.model.storeys import Heights
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, line_along
+from genhouse.traditions.plan import PlanRule
+from genhouse.traditions.tradition import Tradition
 
-LOWER = (3, 5)
-"""How many of the houses of two storeys have a lower wing unasked."""
 EAVES = 2
 """Cells from the plate of a wing up to its roof."""
 LOW = 60
 """Per cent of the ground that lower wings take at the most: there are rooms above."""
-WALKED = (1, 3)
-"""How many of these have a terrace on it unasked."""
 
 
 def with_storeys(
-    wings: Sequence[Wing], courts: Sequence[Rect], brief: Brief, heights: Heights, draw: Draw
+    wings: Sequence[Wing], courts: Sequence[Rect], brief: Brief, tradition: Tradition, draw: Draw
 ) -> tuple[Wing, ...]:
     """The wings, each with its storeys; upper rooms stay one range, so that one stair serves them all.
 
@@ -35,23 +33,25 @@ def with_storeys(
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     most = brief.storeys or 2
-    wells = _wells(wings, courts, eaves(heights, most)[1])
-    low = _drawn(wings, wells, draw) if brief.low is None else _asked(wings, brief.low)
+    rule, wells = tradition.plan, _wells(wings, courts, eaves(tradition.heights, most)[1])
+    low = _drawn(wings, wells, rule, draw) if brief.low is None else _asked(wings, brief.low)
     high = [wing for wing in wings if wing not in low]
     tallest = [wing for wing in high if wing.storeys > 2] or high
     tall = draw.choice(tallest, "tall wing", [wing.lie.width for wing in tallest])
     built = [
         replace(wing, storeys=1 if wing in low else most if wing == tall else 2) for wing in wings
     ]
-    walked = _walked(built, courts, brief.roof, draw)
+    walked = _walked(built, courts, brief.roof, rule, draw)
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
-def _drawn(wings: Sequence[Wing], wells: Sequence[set[Wing]], draw: Draw) -> tuple[Wing, ...]:
+def _drawn(
+    wings: Sequence[Wing], wells: Sequence[set[Wing]], rule: PlanRule, draw: Draw
+) -> tuple[Wing, ...]:
     """One lower wing, or two, beside those that an arrangement lowers; always where a court would be a
     well, and then of those beside it if that may be."""
     lower = tuple(wing for wing in wings if wing.storeys == 1)
-    if not wells and not draw.chance(*LOWER, "lower wing"):
+    if not wells and not draw.chance(*rule.lower, "lower wing"):
         return lower
     most = sum(wing.rect.area for wing in wings) * LOW // 100
     sets = [
@@ -118,11 +118,11 @@ def one_range(wings: Sequence[Wing], low: Collection[Wing]) -> bool:
 
 
 def _walked(
-    wings: Sequence[Wing], courts: Sequence[Rect], wish: RoofWish, draw: Draw
+    wings: Sequence[Wing], courts: Sequence[Rect], wish: RoofWish, rule: PlanRule, draw: Draw
 ) -> list[Wing]:
     """The lower wings by a court with a terrace: flat as the brief asks, or drawn, and reached from upper
     rooms."""
-    drawn = draw.chance(*WALKED, "terrace")
+    drawn = draw.chance(*rule.terrace, "terrace")
     flat = [
         wing
         for wing in wings

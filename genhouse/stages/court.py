@@ -17,22 +17,19 @@ from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_o
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
-KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int, int]] = {
-    "pond": (pond, 5, 4),
-    "gravel": (gravel, 3, 4),
-    "moss": (moss, 3, 3),
-    "grove": (grove, 4, 2),
-    "well": (well, 5, 2),
-    "tree": (tree, 5, 2),
-    "quartered": (quartered, 7, 2),
+KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int]] = {
+    "pond": (pond, 5),
+    "gravel": (gravel, 3),
+    "moss": (moss, 3),
+    "grove": (grove, 4),
+    "well": (well, 5),
+    "tree": (tree, 5),
+    "quartered": (quartered, 7),
 }
-"""For each kind of garden: who composes it, the width from which it is drawn unasked, its weight."""
-
-
-WORKING = "well"
-"""The garden of a service court."""
+"""For each kind of garden: who composes it, and the width from which it is drawn unasked."""
 
 
 Planting = tuple[tuple[int, int, int, str, str], ...]
@@ -54,23 +51,32 @@ class Court:
     pieces: Planting
 
 
-def plan_court(site: Site, rooms: Rooms, brief: Brief, draw: Draw) -> tuple[Court, ...]:
+def plan_court(
+    site: Site, rooms: Rooms, brief: Brief, rule: PlanRule, draw: Draw
+) -> tuple[Court, ...]:
     """One garden a court, of different kinds where the brief does not say which."""
     courts: list[Court] = []
     rails = frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms))
     for i, court in enumerate(site.courts):
         lot = _lot(site, rooms, court, rails, draw.at(i))
-        seen = [c.kind for c in courts] + [WORKING] * (site.service is not None)
-        asked = WORKING if court == site.service else brief.garden
-        kind = asked or _kind(lot, seen)
+        seen = [c.kind for c in courts] + [rule.working] * (site.service is not None)
+        asked = rule.working if court == site.service else brief.garden
+        kind = asked or _kind(lot, seen, rule)
         courts.append(compose(kind, lot))
     return tuple(courts)
 
 
-def _kind(lot: Lot, seen: Iterable[str]) -> str:
+def gardens(rule: PlanRule, least: int) -> dict[str, int]:
+    """Weights of the kinds that have room on so many cells, the shorter way; else of the smallest."""
+    drawn = {name: weight for name, weight in rule.gardens if weight}
+    smallest = min(KINDS[name][1] for name in drawn)
+    fit = {name: weight for name, weight in drawn.items() if least >= KINDS[name][1]}
+    return fit or {name: 1 for name in reversed(drawn) if KINDS[name][1] == smallest}
+
+
+def _kind(lot: Lot, seen: Iterable[str], rule: PlanRule) -> str:
     """A kind that has room here, and that no other court has."""
-    fit = {name: weight for name, (_, least, weight) in KINDS.items() if lot.least >= least}
-    fit = fit or {"moss": 1, "gravel": 1}
+    fit = gardens(rule, lot.least)
     fresh = {name: weight for name, weight in fit.items() if name not in seen} or fit
     return lot.draw.choice(list(fresh), "kind", list(fresh.values()))
 

@@ -20,16 +20,13 @@ from genhouse.model.room import GALLERY, TERRACE, WALKS, Room
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site, lines_round, strips_along, within
+from genhouse.traditions.plan import PlanRule
 
 Cell = tuple[int, int]
 Step = tuple[int, int, int]
 Strips = tuple[Rect, ...]
-SOME = (1, 4)
-"""How many of the houses that can have a gallery have one unasked."""
 ROOMY = 8
 """Clear cells, the shorter way, of a court that is given a gallery unasked: a walk takes its light."""
-COUNTS = (3, 4, 2, 1)
-"""Weights of one side of a court, two, three and all four."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,13 +47,15 @@ Carried = tuple[Rect, int, tuple[Side, ...]]
 """A court, a storey, and the sides on which it is the highest: their eaves are over its galleries."""
 
 
-def plan_walks(site: Site, asked: bool | int | None, draw: Draw) -> tuple[Walk, ...]:
+def plan_walks(
+    site: Site, asked: bool | int | None, rule: PlanRule, draw: Draw
+) -> tuple[Walk, ...]:
     """The galleries of one court, on neighbouring sides as far as there are, and every terrace.
 
     asked: how many sides of a gallery; whether any; None leaves it to the draw.  Raises
     InfeasibleError where no court has upper rooms on so many sides.
     """
-    chosen = _gallery(site, asked, draw)
+    chosen = _gallery(site, asked, rule, draw)
     levels = sorted({wing.storeys + wing.terrace for wing in site.wings})
     return tuple(walk for level in levels for walk in _walks_at(site, level, chosen))
 
@@ -93,7 +92,7 @@ def _carrying(site: Site) -> list[Carried]:
     return found
 
 
-def _gallery(site: Site, asked: bool | int | None, draw: Draw) -> Carried | None:
+def _gallery(site: Site, asked: bool | int | None, rule: PlanRule, draw: Draw) -> Carried | None:
     """A court, and its sides along which a gallery runs."""
     if asked is False:
         return None
@@ -102,7 +101,7 @@ def _gallery(site: Site, asked: bool | int | None, draw: Draw) -> Carried | None
     some = [carried for carried in _carrying(site) if len(carried[2]) >= wanted]
     if asked is None:
         some = [it for it in some if min(it[0].width, it[0].depth) >= ROOMY]
-    if asked is None and not (some and draw.chance(*SOME, "gallery")):
+    if asked is None and not (some and draw.chance(*rule.gallery, "gallery")):
         return None
     if not some:
         raise InfeasibleError(
@@ -110,7 +109,8 @@ def _gallery(site: Site, asked: bool | int | None, draw: Draw) -> Carried | None
         )
     court, level, sides = draw.choice(some, "court")
     if not counted:
-        wanted = draw.choice(range(1, len(sides) + 1), "sides", COUNTS[: len(sides)])
+        weights = rule.galleries[: len(sides)]
+        wanted = draw.choice(range(1, len(sides) + 1), "sides", weights if any(weights) else None)
     first = draw.below(len(sides), "first side")
     return court, level, tuple((sides + sides)[first + n] for n in range(wanted))
 

@@ -14,26 +14,26 @@ from genhouse.model.bounds import LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.shapes import SHAPES, can_be, region, roomy
 from genhouse.stages.site import Site
+from genhouse.traditions.plan import PlanRule
 
-GATES = (2, 1, 2, 5)
-"""How often a visitor comes from each side, where that is open."""
 MORE = (8, 14)
 """Cells by which a plot that the seed chooses is wider for what is cut from it."""
 CUTS = 4
 """Ways to cut a shape that are tried."""
 
 
-def plots(brief: Brief, draw: Draw) -> Iterator[Site]:
+def plots(brief: Brief, plan: PlanRule, draw: Draw) -> Iterator[Site]:
     """Bare sites: one, or where the seed has a choice several, those first that it likes best.
 
     Of an outline given by its corners there is one a side for the gate; of a shape, one a way to cut it.
     Raises InfeasibleError where a shape cannot be cut from the plot.
     """
     free = free_sides(brief)
-    drawn = draw.choice(free, "gate side", weights=[GATES[SIDES.index(side)] for side in free])
+    weights = [dict(plan.gates).get(side, 0) for side in free]
+    drawn = draw.choice(free, "gate side", weights if any(weights) else None)
     side = brief.gate if brief.gate is not None else drawn
     ground, shape = brief.ground, brief.outline
-    land = ground or rectangle(_size(brief, draw))
+    land = ground or rectangle(_size(brief, plan, draw))
     bare = bare_site(land, side, brief)
     if isinstance(shape, str):
         cuts = draw.shuffled(list(SHAPES[shape](bare.plot)), "cuts")
@@ -65,15 +65,16 @@ def bare_site(land: Region, side: Side, brief: Brief) -> Site:
     return replace(bare, outline=outline)
 
 
-def _size(brief: Brief, draw: Draw) -> tuple[int, int]:
-    """A plot as a client would bring it: mostly 21 to 29 wide and a quarter to a half deeper; larger, where
-    a shape is cut from it."""
+def _size(brief: Brief, plan: PlanRule, draw: Draw) -> tuple[int, int]:
+    """A plot as a client would bring it; larger, where a shape is cut from it."""
     (x0, y0), (x1, y1) = brief.plot_least or SMALLEST_PLOT, brief.plot_most or LARGEST_PLOT
     if brief.plot_least is not None or brief.plot_most is not None:
         width, depth = draw.between(x0, x1, "plot width"), draw.between(y0, y1, "plot depth")
     else:
-        width = draw.between(20, 26, "plot width") + draw.below(5, "plot width more")
-        depth = min(y1, width * draw.between(115, 150, "plot depth") // 100)
+        width = draw.between(*plan.width, "plot width") + draw.below(
+            plan.wider + 1, "plot width more"
+        )
+        depth = min(y1, max(y0, width * draw.between(*plan.depth, "plot depth") // 100))
     if isinstance(brief.outline, str):
         if brief.plot_least is None and brief.plot_most is None:
             width = min(x1, width + draw.between(*MORE, "plot width for a shape"))

@@ -85,15 +85,15 @@ def plan_rooms(
     strung together, one runs along every side that can carry it.  Raises InfeasibleError, saying which
     wishes are unmet, where no try meets them all.
     """
-    above = len(tradition.storeys) > 1
-    walks = plan_walks(site, gallery, draw.at("galleries")) if above else ()
+    above, rule = len(tradition.storeys) > 1, tradition.plan
+    walks = plan_walks(site, gallery, rule, draw.at("galleries")) if above else ()
     whole = partial(_plan, site, bays, tradition, wishes)
     found, least = _best(whole, walks, draw)
     if found is None:
         raise InfeasibleError(f"no plan on this plot meets {'; '.join(least)}", stage="rooms")
     sides = most_sides(site)
-    if above and gallery is None and found.strung and sides:
-        more, _ = _best(whole, plan_walks(site, sides, draw.at("galleries")), draw)
+    if above and gallery is None and rule.gallery[0] and found.strung and sides:
+        more, _ = _best(whole, plan_walks(site, sides, rule, draw.at("galleries")), draw)
         if more is not None and more.strung < found.strung:
             return more
     return found

@@ -36,17 +36,17 @@ FEW, NAMES, SEEN, LIKED = 3, 6, 9, 2
 one is chosen there, or as many of those whose wings stand in several of its parts."""
 LEAST_GARDEN = 3
 """Cells across the smallest garden inside deep verandas."""
-WORKING = (1, 3)
-"""How many of the houses with several courts have a service court unasked."""
 
 
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
     site = with_gardens(_best(brief, tradition, draw), tradition)
-    working = brief.service or (brief.service is None and draw.chance(*WORKING, "service"))
+    working = brief.service or (
+        brief.service is None and draw.chance(*tradition.plan.service, "service")
+    )
     return replace(
         site,
-        wings=with_storeys(site.wings, site.courts, brief, tradition.heights, draw.at("storeys")),
+        wings=with_storeys(site.wings, site.courts, brief, tradition, draw.at("storeys")),
         service=site.courts[-1] if working and len(site.courts) > 1 else None,
     )
 
@@ -78,7 +78,7 @@ def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     plot that is no rectangle one whose wings stand in several parts of it, and take most ground."""
     found: list[Site] = []
     refusal: InfeasibleError | None = None
-    for plain, some in product(plots(brief, draw), (_arranged, _rings)):
+    for plain, some in product(plots(brief, tradition.plan, draw), (_arranged, _rings)):
         lot = _lot(plain, tradition)
         here: list[Site] = []
         try:
@@ -122,7 +122,7 @@ def _arranged(
 ) -> Iterator[Site]:
     """The wings and courts of the arrangement that a brief asks for, or those that the seed likes."""
     if brief.arrangement is None:
-        for name in _names(lot, brief, draw):
+        for name in _names(lot, brief, tradition, draw):
             yield from _placed(name, plain, lot, brief, tradition, draw, HOUSES)
         return
     none = True
@@ -151,14 +151,18 @@ def _rings(
         raise refusal
 
 
-def _names(lot: Region, brief: Brief, draw: Draw) -> Iterator[str]:
+def _names(lot: Region, brief: Brief, tradition: Tradition, draw: Draw) -> Iterator[str]:
     """Arrangements as the seed draws them, none that a brief speaks against; where the lot is no rectangle,
     those that go on past a ring."""
     asked = replace(brief, storeys=brief.storeys or 2)
-    may = [n for n in ARRANGEMENTS if not any(of_arrangement(replace(asked, arrangement=n)))]
-    for n in range(min(len(may), FEW if lot.whole else NAMES)):
-        name = draw.choice(may, f"arrangement {n}", [ARRANGEMENTS[n].weight for n in may])
-        may.remove(name)
+    weights = {
+        name: weight
+        for name, weight in tradition.plan.arrangements
+        if weight and not any(of_arrangement(replace(asked, arrangement=name)))
+    }
+    for n in range(min(len(weights), FEW if lot.whole else NAMES)):
+        name = draw.choice(list(weights), f"arrangement {n}", list(weights.values()))
+        del weights[name]
         if lot.whole or ARRANGEMENTS[name].steps:
             yield name
 

@@ -9,7 +9,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Wall
 from genhouse.model.yard import Yard
-from genhouse.stages.court import WORKING, Court, Planting
+from genhouse.stages.court import Court, Planting
 from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.grounds import green, work
 from genhouse.stages.grounds.bounds import bounds, gates
@@ -18,6 +18,7 @@ from genhouse.stages.grounds.ground import PORCH, Close, closed, near, parts, ya
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
 
@@ -74,7 +75,13 @@ def plan_yards(
         ),
         walls=tuple(bounds(close, doors, kind, tradition)),
         pieces=_composed(
-            yards(site, rooms.front), close, found, [use for use, _ in uses], courts, draw
+            yards(site, rooms.front),
+            close,
+            found,
+            [use for use, _ in uses],
+            courts,
+            tradition.plan,
+            draw,
         ),
         entry=_laid(entry_lamps(site, rooms, full, draw.at("entry"))),
     )
@@ -91,14 +98,15 @@ def _composed(
     found: Sequence[Ground],
     uses: Sequence[str],
     courts: Sequence[Court],
+    rule: PlanRule,
     draw: Draw,
 ) -> Planting:
     """What each use makes of its yard, and grass on what is left of the ground."""
     pieces: Pieces = {}
     gardens = [court.kind for court in courts]
     for n, (yard, use) in enumerate(zip(found, uses, strict=True)):
-        wells = WORKING not in gardens and not any(use == "well-head" for use, _ in pieces.values())
-        pieces |= USES[use](yard, draw.at(n), wells, gardens)
+        wells = "well" not in gardens and not any(use == "well-head" for use, _ in pieces.values())
+        pieces |= USES[use](yard, draw.at(n), wells, gardens, rule)
     left = {c for c in ground if (*c, -1) not in pieces}
     pieces |= {(*c, -1): ("garden-gravel" if c in close.outside else "moss", "whole") for c in left}
     return _laid(pieces)
@@ -108,14 +116,14 @@ def _laid(pieces: Pieces) -> Planting:
     return tuple(sorted((*spot, *look) for spot, look in pieces.items()))
 
 
-USES: Mapping[str, Callable[[Ground, Draw, bool, Sequence[str]], Pieces]] = {
-    "kitchen yard": lambda yard, draw, wells, _: work.kitchen_yard(yard, draw, wells=wells),
+USES: Mapping[str, Callable[[Ground, Draw, bool, Sequence[str], PlanRule], Pieces]] = {
+    "kitchen yard": lambda yard, draw, wells, *_: work.kitchen_yard(yard, draw, wells=wells),
     "drying ground": lambda yard, draw, *_: work.drying_ground(yard, draw),
     "work yard": lambda yard, draw, *_: work.work_yard(yard, draw),
     "wood store": lambda yard, draw, *_: work.wood_store(yard, draw),
     "kitchen garden": lambda yard, draw, *_: green.kitchen_garden(yard, draw),
     "orchard": lambda yard, draw, *_: green.orchard(yard, draw),
-    "garden": lambda yard, draw, _, seen: green.garden(yard, draw, seen=seen),
+    "garden": lambda yard, draw, _, seen, rule: green.garden(yard, draw, rule, seen=seen),
     "green": lambda yard, draw, *_: green.green(yard, draw),
     "forecourt": lambda yard, draw, *_: green.forecourt(yard, draw),
 }

@@ -10,12 +10,14 @@ from genhouse.core.forms import CORNERS, NUMBER
 from genhouse.core.sentences import closest
 from genhouse.model.palette import DUTIES
 from genhouse.model.part import STAGES
+from genhouse.model.shapes import SHAPES
 from genhouse.model.storeys import WELL, Heights
 from genhouse.traditions.building import uses_of
 from genhouse.traditions.folders import builders
 from genhouse.traditions.looks import amiss, laid
 from genhouse.traditions.needed import OF_KIND, USES
-from genhouse.traditions.shelf import YARDS
+from genhouse.traditions.plan import amiss as unplanned
+from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, YARDS
 from genhouse.traditions.tradition import (
     LEAF,
     BayRule,
@@ -29,6 +31,8 @@ from genhouse.traditions.tradition import (
 from genhouse.traditions.words import unsaid, untold
 from genhouse.traditions.work import amiss as out_of_order
 
+KNOWN = {"arrangements": ARRANGEMENTS, "gardens": GARDENS, "yards": YARDS, "outlines": (*SHAPES,)}
+"""What can be drawn at all, by keys of the plan."""
 FLATTEST, STEEPEST = 3, 20
 """Rise of a roof in ten of run, half its span."""
 LYING = ("x", "north", CORNERS[0], "whole")
@@ -40,6 +44,7 @@ def broken(tables: Tables) -> Iterator[str]:
     if tables.builders not in (known := builders()):
         yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
     yield from (f"heights.{words}" for words in _of_heights(tables.heights))
+    yield from (f"plan.{words}" for words in unplanned(tables.plan, KNOWN))
     yield from (f"bays.{words}" for words in _of_bays(tables.bays))
     yield from (f"roof.{words}" for words in _of_roof(tables.roof, tables.bays.margin))
     for name, material in tables.materials:
@@ -67,8 +72,8 @@ def broken(tables: Tables) -> Iterator[str]:
     for name, kind in tables.kinds:
         yield from (f"kind.{name}.{words}" for words in _of_kind(kind))
         for use in kind.yards:
-            if use not in YARDS:
-                yield f"kind.{name}.yards: there is no use {use!r} of a yard; {closest(use, YARDS)}"
+            if use not in (yards := tables.plan.yards):
+                yield f"kind.{name}.yards: no yard of plan.yards is a {use!r}; {closest(use, yards)}"
     for name, bound in tables.bounds:
         yield from (f"bound.{name}{words}" for words in _of_bound(bound))
 

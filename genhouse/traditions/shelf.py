@@ -16,6 +16,7 @@ from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_room
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
 from genhouse.traditions import folders
+from genhouse.traditions.claims import check_claims
 from genhouse.traditions.outline import check_outline
 from genhouse.traditions.sense import check_sense
 
@@ -140,6 +141,7 @@ def check_brief(brief: Brief) -> None:
     if brief.rooms:
         _check_rooms(brief)
     check_sense(brief, tables(brief.tradition)["kind"] if brief.rooms else {})
+    check_claims(brief, tables(brief.tradition))
 
 
 def _check_sides(brief: Brief) -> None:

@@ -15,6 +15,7 @@ from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
 from genhouse.traditions.looks import Piece as Bounding
+from genhouse.traditions.plan import Chance, PlanRule
 from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
 from genhouse.traditions.words import Words
 from genhouse.traditions.work import Work
@@ -27,8 +28,6 @@ Some = Annotated[Pairs[K, V], Meta(min_length=1)]
 """At least one."""
 Natural = Annotated[int, Meta(ge=0)]
 Whole = Annotated[int, Meta(ge=1)]
-Chance = tuple[Natural, Whole]
-"""(of, in): how often of how many."""
 Against = Literal["wall", "corner", "centre", "any", "flue", "veranda"]
 Faces = Literal["", "length", "court", "door"]
 Tag = Literal[
@@ -233,6 +232,7 @@ class Tables(Register, frozen=True, kw_only=True):
     title: str
     builders: str
     heights: Heights
+    plan: PlanRule
     bays: BayRule
     roof: RoofRule
     materials: Some[str, Material] = field(name="material")

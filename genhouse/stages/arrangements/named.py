@@ -40,38 +40,35 @@ LOOKED = 60
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
-    it, one of these, each tried with a ring of its own.  weight: how often.
+    it, one of these, each tried with a ring of its own.
     courts: of its ring, where it has to have several."""
 
     steps: tuple[Step, ...] = ()
     sides: tuple[tuple[Side, ...], ...] = ((),)
     slack: tuple[int, ...] = SLACK
-    weight: int
     courts: int | None = None
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
-    "ring": Arrangement(weight=2),
-    "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",)), weight=4),
+    "ring": Arrangement(),
+    "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",))),
     "pinwheel": Arrangement(
-        steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east")), weight=3
+        steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east"))
     ),
-    "tail": Arrangement(steps=(tail,), sides=(("north",), ("west",), ("east",)), weight=4),
-    "ear": Arrangement(steps=(ear,), sides=(("west",), ("east",)), weight=3),
+    "tail": Arrangement(steps=(tail,), sides=(("north",), ("west",), ("east",))),
+    "ear": Arrangement(steps=(ear,), sides=(("west",), ("east",))),
     "rambling": Arrangement(
-        steps=(run_on, tail, ear), sides=(("north", "west"), ("north", "east")), weight=3
+        steps=(run_on, tail, ear), sides=(("north", "west"), ("north", "east"))
     ),
-    "outbuilding": Arrangement(
-        steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13), weight=3
-    ),
-    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, weight=3, courts=2),
+    "outbuilding": Arrangement(steps=(alone,), sides=(("north",),), slack=(10, 11, 12, 13)),
+    "forecourt": Arrangement(steps=(forecourt,), slack=(0,) * 8, courts=2),
     "lean-to": Arrangement(
-        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8), weight=2
+        steps=(lean_to,), sides=(("west",), ("east",), ("north",)), slack=(5, 6, 7, 8)
     ),
     "side-yard": Arrangement(
-        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9), weight=2
+        steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9)
     ),
-    "lookout": Arrangement(steps=(lookout,), slack=(0,), weight=6),
+    "lookout": Arrangement(steps=(lookout,), slack=(0,)),
 }
 
 

@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
-from genhouse.stages.court import KINDS, WORKING
+from genhouse.stages.court import KINDS, gardens
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, away_from, noise_over
 from genhouse.stages.gardens.planting import (
     Shape,
@@ -21,6 +21,7 @@ from genhouse.stages.gardens.planting import (
 from genhouse.stages.grounds.places import Ground
 from genhouse.stages.grounds.things import Look
 from genhouse.stages.grounds.work import covered, first, sheds
+from genhouse.traditions.plan import PlanRule
 
 ROW = 4
 """Cells from tree to tree in an orchard."""
@@ -100,13 +101,11 @@ def _beds(ground: Rect) -> Iterator[Rect]:
             yield Rect(low, b, high - PATH, min(b + BED, b1)).lie(ground.longer)
 
 
-def garden(yard: Ground, draw: Draw, *, seen: Collection[str]) -> Pieces:
+def garden(yard: Ground, draw: Draw, rule: PlanRule, *, seen: Collection[str]) -> Pieces:
     """A garden as courts have them, of a kind that none of these is."""
-    weights = {
-        name: weight
-        for name, (_, least, weight) in KINDS.items()
-        if yard.least >= least and name not in seen and name != WORKING
-    } or {"grove": 1}
+    fit = gardens(rule, yard.least)
+    fresh = {name: w for name, w in fit.items() if name not in seen and name != rule.working}
+    weights = fresh or fit
     kind = draw.choice(list(weights), "kind", list(weights.values()))
     lot = Lot(
         ground=yard.widest,

@@ -137,10 +137,11 @@ def chosen(
 ) -> tuple[tuple[str, int], ...]:
     """A use for each yard, and the id of the room that it serves; those that one place likes most first."""
     asks = {room.id: tradition.kind(room.kind).yards for room in rooms.rooms if room.indoor}
+    uses = [use for use in LIKINGS if use in tradition.plan.yards]
     found: dict[int, tuple[str, int]] = {}
     while len(found) < len(yards):
         taken = [use for use, _ in found.values()]
-        best = partial(_best, asks=asks, taken=taken, draw=draw)
+        best = partial(_best, uses=uses, asks=asks, taken=taken, draw=draw)
         ways = [(*best(n, yards[n]), n) for n in range(len(yards)) if n not in found]
         _, use, room, n = max(ways, key=lambda way: (way[0], -way[3]))
         found[n] = use, room
@@ -148,11 +149,17 @@ def chosen(
 
 
 def _best(
-    n: int, yard: Ground, asks: Mapping[int, Sequence[str]], taken: Sequence[str], draw: Draw
+    n: int,
+    yard: Ground,
+    uses: Sequence[str],
+    asks: Mapping[int, Sequence[str]],
+    taken: Sequence[str],
+    draw: Draw,
 ) -> tuple[int, str, int]:
     """How much is liked which use of a yard, and for which room."""
     ways = []
-    for use, liking in LIKINGS.items():
+    for use in uses:
+        liking = LIKINGS[use]
         short, long = sorted((yard.widest.width, yard.widest.depth))
         if short < liking.least[0] or long < liking.least[1]:
             continue
