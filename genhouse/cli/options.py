@@ -15,7 +15,7 @@ from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
 from genhouse.model.brief import PARTY, Brief, Recipe
 from genhouse.model.shapes import SHAPES
-from genhouse.traditions.shelf import GARDENS, check_recipe
+from genhouse.traditions.shelf import GARDENS, at_hand, check_recipe
 
 OPTIONS = (
     click.option(
@@ -45,7 +45,10 @@ OPTIONS = (
     click.option(
         "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
     ),
-    click.option("--tradition", help="Way of building."),
+    click.option("--tradition", help="Way of building: a name, or the PATH of its folder."),
+    click.option(
+        "--trust", is_flag=True, help="Let the trades run that a tradition's own folder brings."
+    ),
     click.option("--palette", help="Materials of the tradition; genhouse choices lists them."),
     click.option("--garden", help=f"Kind of court garden: {', '.join(GARDENS)}."),
     click.option(
@@ -77,11 +80,17 @@ def house_options(command: Callable[..., None]) -> Callable[..., None]:
 
     @wraps(command)
     def asked(
-        *args: Any, brief_file: Path | None, settings: tuple[tuple[str, int], ...], **options: Any
+        *args: Any,
+        brief_file: Path | None,
+        settings: tuple[tuple[str, int], ...],
+        trust: bool,
+        **options: Any,
     ) -> None:
         own = {name: options.pop(name) for name in NAMES}
+        name = own["tradition"] and at_hand(own["tradition"], trust=trust)
         brief = with_options(
-            read_brief(brief_file) if brief_file else Brief(), **own | _plots(own["plot"])
+            read_brief(brief_file) if brief_file else Brief(),
+            **own | _plots(own["plot"]) | {"tradition": name},
         )
         stages = tuple(sorted(dict(settings).items()))
         words = " ".join(_words(brief_file, own, stages))

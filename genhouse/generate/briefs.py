@@ -14,7 +14,7 @@ from genhouse.core.sentences import LONGEST, plain
 from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import PARTY, Brief, RoofWish, Sides, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
-from genhouse.traditions.shelf import check_brief, check_name
+from genhouse.traditions.shelf import at_hand, check_brief, check_name
 
 KEYS = tuple(field.name for field in fields(Brief))
 
@@ -26,7 +26,7 @@ def read_brief(path: Path) -> Brief:
     except UnreadableError as error:
         raise BriefError(f"brief: {error}") from error
     try:
-        return _parsed(toml_tables(text))
+        return _parsed(toml_tables(text), path.parent)
     except UnreadableError as error:
         raise BriefError(f"brief: {said(path)} is not TOML: {error}") from error
     except BriefError as error:
@@ -41,7 +41,8 @@ def parse_brief(tables: Mapping[str, Any]) -> Brief:
         raise BriefError(for_people(str(error))) from error
 
 
-def _parsed(tables: Mapping[str, Any]) -> Brief:
+def _parsed(tables: Mapping[str, Any], base: Path = Path()) -> Brief:
+    """base: where the paths in it begin."""
     import msgspec
 
     try:
@@ -65,6 +66,7 @@ def _parsed(tables: Mapping[str, Any]) -> Brief:
         brief = msgspec.convert(dict(tables), learned(Brief))
     except msgspec.ValidationError as error:
         raise BriefError(_sentence(str(error))) from error
+    brief = replace(brief, tradition=at_hand(brief.tradition, base))
     check_brief(brief)
     return brief
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from importlib import import_module
+from types import ModuleType
 
 from genhouse.core.axes import Turn
 from genhouse.core.box import Box
 from genhouse.core.forms import turned
 from genhouse.model.elements import Element, Fitted, Member, of
 from genhouse.model.part import Part
+from genhouse.traditions.lent import own_trades
 from genhouse.traditions.tradition import FACING, Tradition
 
 Trade = Callable[[Sequence[Element], Tradition], Iterable[Part]]
@@ -17,16 +19,19 @@ Trade = Callable[[Sequence[Element], Tradition], Iterable[Part]]
 
 def trades_of(tradition: Tradition) -> tuple[Trade, ...]:
     """A tradition's trades in their order."""
-    found: tuple[Trade, ...] = import_module(
-        f"genhouse.traditions.{tradition.builders}.trades"
-    ).TRADES
+    found: tuple[Trade, ...] = _trades(tradition.builders).TRADES
     return found
 
 
 def uses_of(builders: str) -> tuple[str, ...]:
     """The uses that some builders' trades ask for by name, beside those of members."""
-    found: tuple[str, ...] = import_module(f"genhouse.traditions.{builders}.trades").USES
+    found: tuple[str, ...] = _trades(builders).USES
     return found
+
+
+def _trades(builders: str) -> ModuleType:
+    own = own_trades(builders)
+    return own or import_module(f"genhouse.traditions.{builders}.trades")
 
 
 def built(

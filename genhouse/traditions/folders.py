@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.errors import TraditionError
+from genhouse.core.reading import TABLE, read_text
 from genhouse.core.sentences import closest, quoted
 
 SHELF = Path(__file__).parent
@@ -147,8 +148,8 @@ def _own(folder: Path) -> dict[str, Any]:
 
 def _parsed(path: Path) -> dict[str, Any]:
     try:
-        return tomllib.loads(path.read_text("utf-8"))
-    except ValueError as error:
+        return tomllib.loads(read_text(path, TABLE))
+    except (ValueError, RecursionError) as error:
         raise TraditionError(f"{told(path)}: {error}") from error
 
 

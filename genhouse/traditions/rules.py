@@ -14,6 +14,7 @@ from genhouse.model.shapes import SHAPES
 from genhouse.model.storeys import WELL, Heights
 from genhouse.traditions.building import uses_of
 from genhouse.traditions.folders import builders
+from genhouse.traditions.lent import own_builders
 from genhouse.traditions.looks import amiss, laid
 from genhouse.traditions.needed import OF_KIND, USES
 from genhouse.traditions.plan import amiss as unplanned
@@ -41,7 +42,7 @@ LYING = ("x", "north", CORNERS[0], "whole")
 
 def broken(tables: Tables) -> Iterator[str]:
     """A sentence for each rule that the tables break."""
-    if tables.builders not in (known := builders()):
+    if tables.builders not in (known := (*builders(), *own_builders())):
         yield f"builders: there are no trades of {tables.builders!r}; {closest(tables.builders, known)}"
     yield from (f"heights.{words}" for words in _of_heights(tables.heights))
     yield from (f"plan.{words}" for words in unplanned(tables.plan, KNOWN))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from genhouse.core.axes import SIDES
@@ -15,8 +15,9 @@ from genhouse.core.sentences import closest, quoted, unsaid
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
 from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
-from genhouse.traditions import folders
+from genhouse.traditions import folders, lent
 from genhouse.traditions.claims import check_claims
+from genhouse.traditions.lent import lend as lend
 from genhouse.traditions.outline import check_outline
 from genhouse.traditions.sense import check_sense
 
@@ -47,25 +48,21 @@ YARDS = (
 )
 """What the open ground of a plot may be for."""
 SEED_BITS = 64
-_LENT: dict[str, str] = {}
 LONGEST_CLIENT = 200
 """Letters of a client's name: two lines of a page."""
 
 
 def names() -> tuple[str, ...]:
-    """The traditions at hand, sorted."""
-    return folders.names()
+    """The traditions at hand, sorted: of the shelf, and of installed packages."""
+    return tuple(sorted({*folders.names(), *lent.installed()}))
 
 
-def lend(data: Mapping[str, Any]) -> str:
-    """Put a way of building that no file holds on the shelf, for as long as this process runs.
+def at_hand(words: str, base: Path = Path(), *, trust: bool = False) -> str:
+    """The name of a tradition that is told by its name, or by its folder, beginning from another.
 
-    data: its tables.  Its name follows from them, so that the same name always means the same.
+    Raises BriefError and TraditionError as ``lent.take_in`` does.
     """
-    text = json.dumps(data, ensure_ascii=False)
-    name = f"lent-{hashlib.sha256(text.encode()).hexdigest()[:16]}"
-    _LENT.setdefault(name, text)
-    return name
+    return lent.take_in(base / words, trust=trust) if lent.is_path(words) else words
 
 
 @once
@@ -75,18 +72,24 @@ def tables(name: str) -> Mapping[str, Any]:
     Read once, and shared: not to be changed.
     Raises BriefError for an unknown name, and TraditionError for what is no TOML.
     """
-    if name in _LENT:
-        return dict(json.loads(_LENT[name]))
+    if name in folders.names():
+        return folders.read_folder(folders.SHELF / name)
+    if (text := lent.text_of(name)) is not None:
+        return dict(json.loads(text))
+    if lent.is_lent(name):
+        raise BriefError(
+            f"tradition: the folder of {quoted(name)} is not at hand; give it with --tradition PATH, "
+            f"or name it in {lent.PLACES}"
+        )
     check_name("tradition", name, names())
-    return folders.read_folder(folders.SHELF / name)
+    return folders.read_folder(lent.installed()[name])
 
 
 def file_of(name: str, sentence: str) -> str:
     """The file of a tradition in which that stands, or ought to, with which a sentence begins; of one
-    that is lent, its name."""
-    if name in names():
-        return folders.file_of(folders.SHELF / name, sentence)
-    return f"tradition {name}"
+    that has none, its name."""
+    folder = folders.SHELF / name if name in folders.names() else lent.folder_of(name)
+    return folders.file_of(folder, sentence) if folder else f"tradition {name}"
 
 
 def check_name(what: str, name: object, known: Iterable[str], *, where: str = "") -> None:

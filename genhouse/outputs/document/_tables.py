@@ -35,13 +35,16 @@ Sha256 = Annotated[str, msgspec.Meta(pattern="^[0-9a-f]{64}$")]
 
 
 class RecipeRecord(Struct, frozen=True, kw_only=True):
-    """All that the house depends on.  palette: the one that was drawn or asked for."""
+    """All that the house depends on.  palette: the one that was drawn or asked for.  tables: of a tradition
+    that no program ships, as JSON in their own order, so that its houses are read and made again without
+    its folder."""
 
     seed: Seed
     brief: Brief
     tradition: str
     palette: str
     stage_seeds: dict[str, Seed]
+    tables: str | msgspec.UnsetType = msgspec.UNSET
 
 
 class RoofRecord(Struct, frozen=True, kw_only=True):

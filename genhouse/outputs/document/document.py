@@ -40,6 +40,7 @@ from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.figures import figures
 from genhouse.outputs.setting_out import gaps, heights, walls
 from genhouse.outputs.storeys import storeys
+from genhouse.traditions.lent import text_of
 
 __all__ = [
     "FORMAT",
@@ -114,6 +115,7 @@ def _recipe(design: Design) -> RecipeRecord:
         tradition=recipe.brief.tradition,
         palette=design.palette.name,
         stage_seeds=dict(recipe.stage_seeds),
+        tables=text_of(recipe.brief.tradition) or msgspec.UNSET,
     )
 
 

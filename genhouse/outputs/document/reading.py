@@ -35,6 +35,8 @@ from genhouse.outputs.document._tables import (
     RecipeRecord,
     RoomRecord,
 )
+from genhouse.traditions.lent import lend
+from genhouse.traditions.loader import load_tradition
 
 LARGEST = 256
 """Cells along any side of a house that is read: no tradition builds half of that."""
@@ -224,6 +226,15 @@ def _fraction(kind: type, value: Any) -> Any:
     raise ValueError(f"expected `{kind.__name__}`")
 
 
+def _lend(tables: str, name: str, file: Path) -> None:
+    """Put the tables of a house's tradition on the shelf.  Raises UnreadableError."""
+    value = json_value(tables.encode())
+    called = name.rpartition("-")[0]
+    if not isinstance(value, dict) or lend(value, called) != name:
+        raise UnreadableError(f"{said(file)} has tables of another tradition than its own")
+    load_tradition(name)
+
+
 def _recipe(path: Path, found: RecipeRecord) -> Recipe:
     file = _file(path)
     if max(found.seed, *found.stage_seeds.values(), 0) >> 64:
@@ -231,6 +242,8 @@ def _recipe(path: Path, found: RecipeRecord) -> Recipe:
     unknown = sorted(set(found.stage_seeds) - set(STAGE_NAMES))
     if unknown:
         raise UnreadableError(f"{said(file)} names a stage that there is not: {quoted(unknown[0])}")
+    if found.tables is not msgspec.UNSET:
+        _lend(found.tables, found.brief.tradition, file)
     return Recipe(
         seed=found.seed, brief=found.brief, stage_seeds=tuple(sorted(found.stage_seeds.items()))
     )
