@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.generate.draws import Anew
+from genhouse.generate.offers import ExplainedError, Offer
 from genhouse.generate.recipe import design_house
 from genhouse.inspection import Finding, Report, inspect
 from genhouse.inspection.weather import NAME as WEATHER
@@ -69,10 +70,15 @@ def sound(recipe: Recipe) -> Sound:
     since = ((*before, *(anew or ((latest, 0),))) for anew in _tries(latest) if before)
     if house := _first(recipe, since, faults):
         return house
-    raise InfeasibleError(
+    raise ExplainedError(
         f"{latest}: {UNSOUND} this seed in {len(faults)} draws; in the first, {faults[0]}",
         stage=latest,
-        offers=(f"this without {latest}={recipe.seed_of(latest)}",),
+        ways=(
+            Offer(
+                f"this without {latest}={recipe.seed_of(latest)}",
+                replace(recipe, stage_seeds=fewer),
+            ),
+        ),
     )
 
 
@@ -140,11 +146,10 @@ def _fault(error: Exception) -> Finding:
 
 def _refused(recipe: Recipe, faults: list[str]) -> InfeasibleError:
     """The refusal of a seed, and another that was tried."""
-    others = ((recipe.seed + n) % SEEDS for n in range(1, OTHERS + 1))
-    tries = ((s, _tried(replace(recipe, seed=s), FIRST)) for s in others)
-    found = next((s for s, house in tries if isinstance(house, Sound)), None)
-    return InfeasibleError(
+    others = (replace(recipe, seed=(recipe.seed + n) % SEEDS) for n in range(1, OTHERS + 1))
+    found = next((o for o in others if isinstance(_tried(o, FIRST), Sound)), None)
+    return ExplainedError(
         f"seed: {UNSOUND} {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
         stage="site",
-        offers=() if found is None else (f"seed {found}",),
+        ways=() if found is None else (Offer(f"seed {found.seed}", found),),
     )

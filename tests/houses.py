@@ -51,6 +51,7 @@ class Plan:
 def plan(seed: int, plot: tuple[int, int] | None = None) -> Plan:
     """Design a plain ring of two storeys, its gate to the south; keep what its stages planned."""
     seen: dict[str, Any] = {}
+    recipes._closed.cache_clear()  # each of its stages is to be seen at work
     with ExitStack() as watch:
         for name in [n for n in vars(recipes) if n.startswith("plan_") or n == "lay_out"]:
             watch.enter_context(patch.object(recipes, name, _kept(recipes, name, seen)))

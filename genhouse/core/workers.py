@@ -85,12 +85,16 @@ def helped(
 
 
 @contextmanager
-def pooled(work: Callable[[A], B], processes: int) -> Iterator[Callable[[A], Future[B]]]:
+def pooled(
+    work: Callable[[A], B], processes: int, *, fresh: bool = False
+) -> Iterator[Callable[[A], Future[B]]]:
     """Gives what begins a task in one of some processes, which end with this.
 
+    fresh: they know nothing of this process, as they must where it has threads, or will have some.
     Raises StoppedError where a worker was ended from outside.
     """
-    with _ended(ProcessPoolExecutor(processes, _context(), _enlist, (work, os.getpid()))) as pool:
+    context = multiprocessing.get_context("spawn") if fresh else _context()
+    with _ended(ProcessPoolExecutor(processes, context, _enlist, (work, os.getpid()))) as pool:
         yield lambda task: pool.submit(_do, task)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from genhouse.core.draw import Draw
 from genhouse.model.brief import STAGE_NAMES, Recipe
@@ -25,6 +25,13 @@ class Draws:
     def own(self, stage: str) -> Draw:
         """The same by the house's seed."""
         return self._at(self.recipe.seed, stage)
+
+    def up_to(self, stage: str) -> Draws:
+        """The same for a stage and all before it, with nothing of what comes after."""
+        near = STAGE_NAMES[: STAGE_NAMES.index(stage) + 1]
+        seeds = tuple(pair for pair in self.recipe.stage_seeds if pair[0] in near)
+        anew = tuple(pair for pair in self.anew if pair[0] in near)
+        return Draws(replace(self.recipe, stage_seeds=seeds), anew)
 
     def _at(self, seed: int, stage: str) -> Draw:
         number = 0

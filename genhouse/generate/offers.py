@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import partial
 
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.core.progress import tell
@@ -35,6 +36,25 @@ class Offer:
 
     text: str
     recipe: Recipe
+
+
+class ExplainedError(InfeasibleError):
+    """A refusal that knows its reasons.  conflict: what cannot be met together.  ways: what would work."""
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        stage: str,
+        conflict: tuple[Requirement, ...] = (),
+        ways: tuple[Offer, ...] = (),
+    ) -> None:
+        self.conflict, self.ways = conflict, ways
+        super().__init__(message, stage=stage, offers=tuple(way.text for way in ways))
+
+    def __reduce__(self) -> tuple[object, ...]:
+        said = {"stage": self.stage, "conflict": self.conflict, "ways": self.ways}
+        return partial(type(self), **said), (self.message,)
 
 
 class _Trials:
@@ -72,10 +92,11 @@ def explained(error: InfeasibleError, recipe: Recipe, stands: Stands) -> Infeasi
     texts = ("all of: " if len(found) > 1 else "") + "; ".join(r.text for r in found)
     for_some = conceivable(keeping(brief, found), load_tradition(brief.tradition))
     who = f"with seed {recipe.seed} no house was found that has" if for_some else "no house has"
-    return InfeasibleError(
+    return ExplainedError(
         f"brief: {who} {texts}",
         stage=error.stage,
-        offers=offers(recipe, found, stands, for_some, trials),
+        conflict=found,
+        ways=offers(recipe, found, stands, for_some, trials),
     )
 
 
@@ -85,7 +106,7 @@ def offers(
     stands: Stands,
     other_seeds: bool = True,
     trials: _Trials | None = None,
-) -> tuple[str, ...]:
+) -> tuple[Offer, ...]:
     """The nearest larger plot, the least that is given up, and another seed: those that stand.
 
     found: the conflict.  other_seeds: whether another seed could help.  trials: what was tried before.
@@ -97,7 +118,7 @@ def offers(
     for n, kind in enumerate(kinds):
         trials.share(len(kinds) - n)
         standing.append(_first(kind, stands, trials))
-    return tuple(offer.text for offer in standing if offer is not None)
+    return tuple(offer for offer in standing if offer is not None)
 
 
 def _first(candidates: Iterator[Offer], stands: Stands, trials: _Trials) -> Offer | None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
 from genhouse.generate.layout import Layout, lay_out
 from genhouse.generate.offers import Stands, explained
-from genhouse.model.brief import Recipe
+from genhouse.model.brief import LAMPLIGHT, Recipe
 from genhouse.model.design import Design
 from genhouse.model.elements import Element, Fitted
 from genhouse.model.laid import Laid
@@ -164,30 +165,37 @@ def _furnished(
 def _shell(draws: Draws, stands: Stands) -> _Shell:
     recipe = draws.recipe
     check_recipe(recipe)
-    brief = recipe.brief
+    asked = replace(recipe.brief, client="", palette=None, garden=None, light=LAMPLIGHT)
+    first = Draws(replace(recipe, brief=asked), draws.anew).up_to("roof")
     try:
-        layout = lay_out(draws)
+        closed = _closed(first)
     except InfeasibleError as error:
         raise (error if draws.anew else explained(error, recipe, stands)) from error
+    palettes = [p.name for p in closed.tradition.palettes]
+    drawn = Draws(recipe).of("site").choice(palettes, "palette")
+    palette = closed.tradition.palette(recipe.brief.palette or drawn)
+    return replace(closed, recipe=recipe, palette=palette)
+
+
+@lru_cache(maxsize=4)  # asked again wherever no more than gardens, fittings, lamps or colours change
+def _closed(draws: Draws) -> _Shell:
+    """The shell of a recipe without what later stages alone read; in the first palette that there is."""
+    layout = lay_out(draws)
     tradition = layout.tradition
-    site, bays, rooms, roof = layout.site, layout.bays, layout.rooms, layout.roof
+    rooms = layout.rooms
     rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
     rooms = replace(rooms, segments=dressed(rooms, tradition, draws.of("rooms").at("fronts")))
     layout = replace(layout, rooms=rooms)
-    palettes = [p.name for p in tradition.palettes]
+    size = (*layout.site.plot, layout.roof.height)
     return _Shell(
-        recipe=recipe,
+        recipe=draws.recipe,
         tradition=tradition,
-        palette=tradition.palette(
-            brief.palette or Draws(recipe).of("site").choice(palettes, "palette")
-        ),
-        site=site,
-        bays=bays,
+        palette=tradition.palette(tradition.palettes[0].name),
+        site=layout.site,
+        bays=layout.bays,
         rooms=rooms,
-        roof=roof,
-        laid=Laid.of(
-            built(standing(layout), tradition, trades_of(tradition)), (*site.plot, roof.height)
-        ),
+        roof=layout.roof,
+        laid=Laid.of(built(standing(layout), tradition, trades_of(tradition)), size),
     )
 
 

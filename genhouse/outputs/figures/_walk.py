@@ -28,21 +28,27 @@ def walks(voxels: Voxels) -> dict[int, int]:
 
     Rooms that are not reached are left out.
     """
+    found: dict[int, int] = {}
+    for (x, y, q), steps in from_the_gate(voxels):
+        if room := int(voxels.room[x, y, q // 4]):
+            found.setdefault(room, steps)
+    return dict(sorted(found.items()))
+
+
+def from_the_gate(voxels: Voxels) -> Iterator[tuple[tuple[int, int, int], int]]:
+    """Every place that one walks to, the nearest first, and the steps to it: x, y and quarters up."""
     free, stand = _standing(voxels)
     places = np.argwhere(stand)
-    x, y, q = places.T
     near: list[list[int]] = [[] for _ in places]
     for low, high in _climbs(voxels, free, stand, places):
         for a, b in zip(low.tolist(), high.tolist(), strict=True):
             near[a].append(b)
             near[b].append(a)
-    rooms = voxels.room[x, y, q // 4].tolist()
-    found: dict[int, int] = {}
     gate = np.flatnonzero((places == voxels.about.gate).all(axis=1)).tolist()
+    at = places.tolist()
     for place, steps in _from(gate, near).items():
-        if rooms[place]:
-            found.setdefault(rooms[place], steps)
-    return dict(sorted(found.items()))
+        x, y, q = at[place]
+        yield (x, y, q), steps
 
 
 def _standing(voxels: Voxels) -> tuple[Bool, Bool]:
