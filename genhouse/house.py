@@ -219,16 +219,16 @@ class House:
         return target
 
     def files(
-        self, *, names: str | os.PathLike[str] | None = None, bundle: SupportsIndex = 64
+        self, *, names: Names | str | os.PathLike[str] | None = None, bundle: SupportsIndex = 64
     ) -> dict[str, bytes]:
         """The files of its folder, by name.
 
-        names: a table of the builder's own names, as CSV: material, form or ``*``, name.
+        names: a table of the builder's own names, as CSV: material, form or ``*``, name; or as it was read.
         bundle: pieces that are fetched together, 1 to 10,000.  Raises UnreadableError and BriefError.
         """
         from genhouse.outputs.folder import folder_files
 
-        own = None if names is None else self.names(names)
+        own = self.names(names) if isinstance(names, (str, os.PathLike)) else names
         size = taken.whole("bundle", bundle, 1, MOST_IN_A_BUNDLE)
         return folder_files(
             self.plan, self.voxels, self._checks, self._figures, names=own, bundle=size

@@ -15,6 +15,7 @@ from genhouse import __version__
 from genhouse.cli.choices import choices
 from genhouse.cli.compare import compare
 from genhouse.cli.design import design
+from genhouse.cli.desk import desk
 from genhouse.cli.ideas import ideas
 from genhouse.cli.inspect import inspect
 from genhouse.cli.light import light
@@ -92,6 +93,7 @@ for command in (
     survey,
     compare,
     village,
+    desk,
     choices,
 ):
     command.epilog = CAUTION

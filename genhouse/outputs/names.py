@@ -43,13 +43,17 @@ class Names(Struct, frozen=True):
 
 def read_names(path: Path, materials: Iterable[str]) -> Names:
     """The names in a file.  materials: those that there are.  Raises UnreadableError, naming the line."""
-    text = read_text(path, TABLE)
+    return names_in(read_text(path, TABLE), materials, said(path))
+
+
+def names_in(text: str, materials: Iterable[str], where: str) -> Names:
+    """The names in a text.  where: it stands, for a refusal.  Raises as ``read_names`` does."""
     try:
         return Names(
             tuple(_rows(list(csv.reader(io.StringIO(text, newline=""))), tuple(materials)))
         )
     except (UnreadableError, csv.Error) as error:
-        raise UnreadableError(f"{said(path)}: {error}") from error
+        raise UnreadableError(f"{where}: {error}") from error
 
 
 def _rows(

@@ -1,0 +1,80 @@
+"""A recipe as the query of an address, and back: every state of the desk is a link.
+
+``seed=7&brief={"plot":[23,32]}&fittings=3``: the seed, the brief as JSON, and seeds of stages by name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from urllib.parse import parse_qsl, quote, urlencode
+
+import msgspec
+
+from genhouse.core.errors import BriefError, UnreadableError
+from genhouse.core.reading import BRIEF, json_value
+from genhouse.core.sentences import quoted
+from genhouse.generate.remade import brief_said
+from genhouse.generate.taken import recipe_of
+from genhouse.model.brief import STAGE_NAMES, Recipe
+
+LONGEST = BRIEF
+"""Letters of a query, at most: as many as a brief may have."""
+MOST = 64
+"""Words of a query."""
+
+
+def query(recipe: Recipe) -> str:
+    """The address of a recipe; what its brief leaves to the seed is left out.
+
+    >>> query(recipe_of(7, {"plot": (23, 32)}, {"fittings": 3}))
+    'seed=7&brief={"plot":[23,32]}&fittings=3'
+    """
+    words = {"seed": str(recipe.seed)}
+    if said := brief_said(recipe.brief):
+        words["brief"] = msgspec.json.encode(said).decode()
+    words |= {stage: str(seed) for stage, seed in recipe.stage_seeds}
+    return urlencode(words, quote_via=quote, safe='{}[]",:')
+
+
+def recipe_at(text: str) -> Recipe:
+    """The recipe of an address; words that it does not know are left alone.  Raises BriefError.
+
+    >>> recipe_at("seed=7&roof=2&look=court").stage_seeds
+    (('roof', 2),)
+    """
+    return recipe_in(words_of(text))
+
+
+def words_of(text: str) -> tuple[tuple[str, str], ...]:
+    """The words of a query.  Raises BriefError where there are too many."""
+    if len(text) > LONGEST:
+        raise BriefError(f"address: it is longer than {LONGEST} letters")
+    try:
+        return tuple(parse_qsl(text, keep_blank_values=True, max_num_fields=MOST))
+    except ValueError as error:
+        raise BriefError(f"address: it has more than {MOST} words") from error
+
+
+def recipe_in(words: Iterable[tuple[str, str]]) -> Recipe:
+    """The recipe among the words of a query.  Raises BriefError."""
+    said = dict(words)
+    stages = {name: _number(name, said[name]) for name in STAGE_NAMES if name in said}
+    return recipe_of(_number("seed", said.get("seed", "7")), _brief(said.get("brief")), stages)
+
+
+def _brief(text: str | None) -> object:
+    if not text:
+        return None
+    try:
+        value = json_value(text.encode())
+    except UnreadableError as error:
+        raise BriefError(f"brief: it is not JSON: {error}") from error
+    if not isinstance(value, dict):
+        raise BriefError("brief: it wants keys and values")
+    return value
+
+
+def _number(what: str, text: str) -> int:
+    if not (text.isascii() and text.isdigit() and len(text) <= 20):
+        raise BriefError(f"{what}: {quoted(text)} is not a whole number from 0 to 2**64 - 1")
+    return int(text)

@@ -1,0 +1,212 @@
+"""The desk as a web application: which address asks for what."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Awaitable, Callable, Collection, Sequence
+from contextlib import asynccontextmanager
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, PackageLoader
+from starlette.applications import Starlette
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from genhouse.core.errors import GenhouseError
+from genhouse.core.version import __version__
+from genhouse.desk.address import recipe_in, words_of
+from genhouse.desk.bench import Bench
+from genhouse.desk.guard import LOOPBACK, App, Guard, TooLargeError
+from genhouse.desk.refusals import refused
+from genhouse.desk.side_by_side import MOST
+from genhouse.desk.table import Table
+from genhouse.desk.task import BUSY, UNKNOWN, WRONG, Answer, Task, sentence, told
+from genhouse.generate.brief_schema import schema
+from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
+from genhouse.traditions.shelf import check_name, check_recipe, names
+
+VISITOR, KIND = "x-desk-visitor", "x-desk-kind"
+"""Headers: which tab asks, and of which kind its wish is."""
+LONGEST = 40
+"""Letters of either."""
+STATIC = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8"}
+OPTIONS: dict[str, tuple[str, ...]] = {
+    "picture": ("look", "size", "night"),
+    "plan": ("level",),
+    "about": (),
+    "over": ("what", "level"),
+    "near": (),
+    "again": ("keep", "number"),
+    "pick": ("look", "u", "v"),
+    "ask": ("x", "y", "level"),
+    "moved": ("x", "y", "z"),
+    "zip": ("names",),
+    "file": ("file", "names"),
+    "files": ("names",),
+    "names": (),
+}
+"""What may be asked for of a house, and the words that go with it."""
+Handler = Callable[[Request], Awaitable[Response]]
+
+
+def desk(
+    benches: Sequence[Bench], folder: str = "", hosts: Collection[str] = LOOPBACK
+) -> tuple[App, Table]:
+    """The application, and its table.  folder: into which houses are saved; none: none are."""
+    table = Table(benches)
+    page = _page(bool(folder))
+
+    async def shown(_request: Request) -> Response:
+        return Response(page, media_type="text/html")
+
+    async def save(request: Request) -> Response:
+        form = words_of((await request.body()).decode("utf-8", "replace"))
+        said = dict(form)
+        options = {"into": folder, "name": said.get("name", ""), "names": said.get("names", "")}
+        recipe = _checked(recipe_in(form))
+        return _response(await table.ask(_task("save", recipe, options), _visitor(request)))
+
+    async def compare(request: Request) -> Response:
+        houses = request.query_params.getlist("house")
+        if not 0 < len(houses) <= MOST:
+            return _response(sentence(f"tray: it holds from 1 to {MOST} houses", WRONG))
+        return _response(await _compared(table, [_recipe(text) for text in houses], request))
+
+    routes = [
+        Route("/", shown),
+        Route("/static/{name}", _static),
+        Route("/schema", _guarded(_schema)),
+        Route("/compare", _guarded(compare)),
+        *(Route(f"/{work}", _guarded(_asked(table, work))) for work in OPTIONS),
+        *(Route(f"/{work}", _guarded(_sent(table, work)), methods=["POST"]) for work in ("zip",)),
+        *([Route("/save", _guarded(save), methods=["POST"])] if folder else ()),
+    ]
+    app = Starlette(routes=routes, lifespan=_lifespan(table), exception_handlers={404: _nowhere})
+    return Guard(app, hosts), table
+
+
+def _lifespan(table: Table) -> Callable[[Starlette], Any]:
+    @asynccontextmanager
+    async def lasts(_app: Starlette) -> AsyncIterator[None]:
+        warm = Task("begin", Recipe(seed=7))
+        for number, bench in enumerate(table.benches):
+            bench.begin(-number, warm)
+        try:
+            yield
+        finally:
+            table.close()
+
+    return lasts
+
+
+def _guarded(handler: Handler) -> Handler:
+    """Refusals are answers too."""
+
+    async def asked(request: Request) -> Response:
+        try:
+            return await handler(request)
+        except GenhouseError as error:
+            return _response(refused(error))
+        except TooLargeError:
+            return _response(sentence("What was sent is too large.", 413))
+
+    return asked
+
+
+def _asked(table: Table, work: str) -> Handler:
+    async def asked(request: Request) -> Response:
+        words = words_of(request.url.query)
+        said = dict(words)
+        options = {name: said[name] for name in OPTIONS[work] if name in said}
+        task = _task(work, _checked(recipe_in(words)), options)
+        return _response(
+            await table.ask(task, _visitor(request), request.headers.get(KIND, "")[:LONGEST])
+        )
+
+    return asked
+
+
+def _sent(table: Table, work: str) -> Handler:
+    """The same of what is sent as a form: a table of names is too long for an address."""
+
+    async def sent(request: Request) -> Response:
+        words = words_of((await request.body()).decode("utf-8", "replace"))
+        said = dict(words)
+        options = {name: said[name] for name in OPTIONS[work] if name in said}
+        task = _task(work, _checked(recipe_in(words)), options)
+        return _response(await table.ask(task, _visitor(request)))
+
+    return sent
+
+
+async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -> Answer:
+    """Each house is measured by itself, on any bench; then all are compared."""
+    import asyncio
+
+    visitor = _visitor(request)
+    asked = [table.ask(Task("row", recipe), visitor) for recipe in recipes]
+    rows = await asyncio.gather(*asked)
+    refusal = next((row for row in rows if isinstance(row, Answer)), None)
+    if refusal:
+        return refusal
+    done: Answer = await table.ask(Task("compare", recipes[0], (("rows", tuple(rows)),)), visitor)
+    return done
+
+
+def _task(work: str, recipe: Recipe, options: dict[str, str]) -> Task:
+    return Task(work, recipe, tuple(sorted(options.items())))
+
+
+def _recipe(text: str) -> Recipe:
+    return _checked(recipe_in(words_of(text)))
+
+
+def _checked(recipe: Recipe) -> Recipe:
+    """Raises BriefError for what no bench need look at."""
+    check_recipe(recipe)
+    return recipe
+
+
+def _visitor(request: Request) -> str:
+    return request.headers.get(VISITOR, "")[:LONGEST]
+
+
+def _response(answer: Answer) -> Response:
+    head = {"cache-control": "no-store" if answer.status != 200 else "private, max-age=600"}
+    if answer.status == BUSY:
+        head["retry-after"] = "1"
+    if answer.name:
+        head["content-disposition"] = f'attachment; filename="{answer.name}"'
+    return Response(answer.body, answer.status, head, media_type=answer.kind)
+
+
+async def _schema(request: Request) -> Response:
+    """What a brief may say in a way of building, what it says by itself, and the stages that draw."""
+    tradition = request.query_params.get("tradition", Brief().tradition)
+    check_name("tradition", tradition, names(), where="tradition")
+    return _response(
+        told({"schema": schema(tradition), "stages": STAGE_NAMES, "tradition": tradition})
+    )
+
+
+async def _static(request: Request) -> Response:
+    name = request.path_params["name"]
+    known = {entry.name: entry for entry in files("genhouse.desk").joinpath("static").iterdir()}
+    kind = STATIC.get(name.rpartition(".")[2])
+    if name not in known or kind is None:
+        return _response(sentence("There is no such page.", UNKNOWN))
+    return Response(
+        known[name].read_bytes(), media_type=kind, headers={"cache-control": "no-cache"}
+    )
+
+
+async def _nowhere(_request: Request, _error: Exception) -> Response:
+    return _response(sentence("There is no such page.", UNKNOWN))
+
+
+def _page(saves: bool) -> str:
+    environment = Environment(loader=PackageLoader("genhouse.desk", "."), autoescape=True)
+    return environment.get_template("page.html.j2").render(
+        stages=STAGE_NAMES, version=__version__, saves=saves, turns=False
+    )

@@ -1,0 +1,152 @@
+// The desk: what is changed, what is shown, and what goes wrong.
+import { $, el } from "./paper.js";
+import { asked, late } from "./net.js";
+import { STAGES, change, go, heard, house, look, past, state, step } from "./state.js";
+import * as form from "./form.js";
+import * as plot from "./plot.js";
+import * as shown from "./house.js";
+import * as others from "./others.js";
+import * as take from "./take.js";
+
+let tradition = null, last = "", round = 0, said = (text) => { $("said").textContent = text; };
+
+// A value into a brief, by its path: rooms.0.area.
+function placed(brief, path, value) {
+  const copy = structuredClone(brief), keys = path.split(".");
+  let here = copy;
+  for (const key of keys.slice(0, -1)) here = here[key] ??= {};
+  if (value === undefined) delete here[keys.at(-1)];
+  else here[keys.at(-1)] = value;
+  return copy;
+}
+
+const merged = (more) => Object.entries(more).reduce((brief, [key, value]) => placed(brief, key, value), state().brief);
+
+const wishes = {
+  changed: (path, value) => change({ brief: placed(state().brief, path, value) }),
+  previewed: (path, value) => shown.sketch(house({ ...state(), brief: placed(state().brief, path, value) })),
+};
+
+async function show() {
+  const mine = (round += 1), now = house();
+  controls();
+  await schema();
+  const fresh = now !== last;
+  last = now;
+  if (fresh) { form.fill(state().brief, {}); plot.fill(state().brief, shown.drawn()); others.stop(); take.fill(); }
+  $("sheet").setAttribute("aria-busy", "true");
+  const slow = setTimeout(() => said("Still drawing…"), 2500);
+  try {
+    await shown.picture();
+    if (mine !== round) return;
+    cleared();
+    if (fresh) {
+      const told = await shown.about();
+      if (mine !== round) return;
+      form.fill(state().brief, told.drawn);
+      plot.fill(state().brief, told.drawn);
+      others.strip();
+      others.near();
+    }
+  } catch (error) {
+    if (mine === round && !late(error)) refused(error);
+  } finally {
+    clearTimeout(slow);
+    if (mine === round) $("sheet").removeAttribute("aria-busy");
+  }
+}
+
+async function schema() {
+  const wanted = state().brief.tradition || "timber";
+  if (tradition === wanted) return;
+  try {
+    form.begin(await asked(`/schema?tradition=${encodeURIComponent(wanted)}`, "schema"), wishes);
+    tradition = wanted;
+    last = "";
+  } catch (error) { if (!late(error)) refused(error); }
+}
+
+function controls() {
+  const { seed, keep, look: at, over } = state(), { all, at: place } = past();
+  if (document.activeElement !== $("seed")) $("seed").value = seed;
+  $("undo").disabled = place <= 0;
+  $("redo").disabled = place >= all.length - 1;
+  for (const input of document.querySelectorAll("#looks input")) input.checked = input.value === at;
+  for (const input of document.querySelectorAll("#overs input")) input.checked = input.value === over;
+  const kept = STAGES.indexOf(keep);
+  document.querySelectorAll("#stages input").forEach((box, n) => {
+    box.checked = n <= kept;
+    box.parentElement.classList.toggle("stood", n < kept);
+    box.disabled = n === STAGES.length - 1;
+  });
+  document.title = `House ${seed} – the desk`;
+}
+
+function cleared() {
+  $("refusal").hidden = true;
+  form.wrong();
+  plot.wrong([]);
+}
+
+function refused(error) {
+  const { sentence, fields = [], offers = [] } = error.told || { sentence: error.message };
+  const words = sentence.replace(/^brief: /, "");
+  const buttons = offers.map((offer) => {
+    const node = el("button", { type: "button" }, offer.text);
+    node.addEventListener("click", () => go(offer.query));
+    return node;
+  });
+  const again = el("button", { type: "button" }, "Try again");
+  again.addEventListener("click", () => { last = ""; show(); });
+  if (!error.status || error.status >= 500) buttons.push(again);
+  $("refusal").replaceChildren(el("p", {}, words.charAt(0).toUpperCase() + words.slice(1) + (/[.?!]$/.test(words) ? "" : ".")),
+    ...(offers.length ? [el("p", {}, "What would work:")] : []), el("div", { class: "offers" }, ...buttons));
+  $("refusal").hidden = false;
+  said("");
+  form.wrong(fields, words);
+  plot.wrong(fields);
+}
+
+function begin() {
+  plot.begin({
+    changed: (more) => change({ brief: merged(more) }), previewed: (more) => shown.sketch(house({ ...state(), brief: merged(more) })), said,
+  });
+  shown.begin();
+  others.begin(said);
+  take.begin();
+  $("looks").addEventListener("change", (event) => look({ look: event.target.value }));
+  $("overs").addEventListener("change", (event) => look({ over: event.target.value }));
+  $("levels").addEventListener("change", (event) => look({ level: event.target.value }));
+  $("stages").addEventListener("change", (event) => {
+    const n = STAGES.indexOf(event.target.value);
+    look({ keep: event.target.checked ? STAGES[n] : STAGES[n - 1] || "" });
+  });
+  $("undo").addEventListener("click", () => step(-1));
+  $("redo").addEventListener("click", () => step(1));
+  $("afresh").addEventListener("click", () => change({ brief: {}, stages: {}, keep: "" }));
+  $("seeding").addEventListener("submit", (event) => {
+    event.preventDefault();
+    change({ seed: $("seed").value, stages: {} });
+    $("seed").blur();
+  });
+  $("another").addEventListener("click", () => again(""));
+  $("again").addEventListener("click", () => again(state().keep));
+  document.addEventListener("keydown", (event) => {
+    const typing = event.target.matches?.("input:not([type=range], [type=radio], [type=checkbox]), select, textarea");
+    if (typing || !(event.ctrlKey || event.metaKey) || event.altKey || event.key.toLowerCase() !== "z") return;
+    event.preventDefault();
+    step(event.shiftKey ? 1 : -1);
+  });
+  heard(show);
+  show();
+}
+
+async function again(keep) {
+  const number = 1 + Math.floor(Math.random() * 100000);
+  try {
+    const found = await asked(`/again?${house()}&keep=${keep}&number=${keep ? number : 1}`, "again");
+    go(found.query);
+  } catch (error) { if (!late(error)) refused(error); }
+}
+
+begin();
