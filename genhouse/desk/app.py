@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Awaitable, Callable, Collection, Sequence
+import asyncio
+from collections.abc import AsyncIterator, Awaitable, Callable, Collection, Coroutine, Sequence
 from contextlib import asynccontextmanager
 from importlib.resources import files
 from typing import Any
@@ -20,7 +21,7 @@ from genhouse.desk.bench import Bench
 from genhouse.desk.guard import LOOPBACK, App, Guard, TooLargeError
 from genhouse.desk.refusals import refused
 from genhouse.desk.side_by_side import MOST
-from genhouse.desk.table import Table
+from genhouse.desk.table import LATE, Table
 from genhouse.desk.task import BUSY, UNKNOWN, WRONG, Answer, Task, sentence, told
 from genhouse.generate.brief_schema import schema
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
@@ -51,9 +52,16 @@ Handler = Callable[[Request], Awaitable[Response]]
 
 
 def desk(
-    benches: Sequence[Bench], folder: str = "", hosts: Collection[str] = LOOPBACK
+    benches: Sequence[Bench],
+    folder: str = "",
+    hosts: Collection[str] = LOOPBACK,
+    *,
+    numbers: bool = False,
 ) -> tuple[App, Table]:
-    """The application, and its table.  folder: into which houses are saved; none: none are."""
+    """The application, and its table.
+
+    folder: into which houses are saved; none: none are.  hosts, numbers: see ``Guard``.
+    """
     table = Table(benches)
     page = _page(bool(folder))
 
@@ -83,7 +91,7 @@ def desk(
         *([Route("/save", _guarded(save), methods=["POST"])] if folder else ()),
     ]
     app = Starlette(routes=routes, lifespan=_lifespan(table), exception_handlers={404: _nowhere})
-    return Guard(app, hosts), table
+    return Guard(app, hosts, numbers=numbers), table
 
 
 def _lifespan(table: Table) -> Callable[[Starlette], Any]:
@@ -120,11 +128,27 @@ def _asked(table: Table, work: str) -> Handler:
         said = dict(words)
         options = {name: said[name] for name in OPTIONS[work] if name in said}
         task = _task(work, _checked(recipe_in(words)), options)
-        return _response(
-            await table.ask(task, _visitor(request), request.headers.get(KIND, "")[:LONGEST])
-        )
+        kind = request.headers.get(KIND, "")[:LONGEST]
+        return _response(await _while_heard(request, table.ask(task, _visitor(request), kind)))
 
     return asked
+
+
+async def _while_heard(request: Request, work: Coroutine[Any, Any, Any]) -> Any:
+    """What comes of some work; it is given up where nobody listens any more."""
+    asked = asyncio.ensure_future(work)
+    gone = asyncio.ensure_future(_gone(request))
+    await asyncio.wait({asked, gone}, return_when=asyncio.FIRST_COMPLETED)
+    gone.cancel()
+    if asked.done():
+        return asked.result()
+    asked.cancel()
+    return LATE
+
+
+async def _gone(request: Request) -> None:
+    while (await request.receive())["type"] != "http.disconnect":
+        pass
 
 
 def _sent(table: Table, work: str) -> Handler:
@@ -142,15 +166,15 @@ def _sent(table: Table, work: str) -> Handler:
 
 async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -> Answer:
     """Each house is measured by itself, on any bench; then all are compared."""
-    import asyncio
-
     visitor = _visitor(request)
     asked = [table.ask(Task("row", recipe), visitor) for recipe in recipes]
     rows = await asyncio.gather(*asked)
     refusal = next((row for row in rows if isinstance(row, Answer)), None)
     if refusal:
         return refusal
-    done: Answer = await table.ask(Task("compare", recipes[0], (("rows", tuple(rows)),)), visitor)
+    first, *others = recipes
+    task = Task("compare", first, (("others", tuple(others)),), (("rows", tuple(rows)),))
+    done: Answer = await table.ask(task, visitor)
     return done
 
 

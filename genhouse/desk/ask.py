@@ -30,7 +30,7 @@ MOST_TRIED = 16
 """Wishes that are left out in turn, at most."""
 
 
-def picked(recipe: Recipe, look: str, u: str, v: str) -> Answer:
+def picked(recipe: Recipe, look: str = "", u: str = "", v: str = "") -> Answer:
     """What is at a point of a picture; u, v: in thousandths of its width and height."""
     if look not in LOOKS or not (u.isdigit() and v.isdigit()):
         return sentence("ask: it wants a look and a point", WRONG)
@@ -40,7 +40,7 @@ def picked(recipe: Recipe, look: str, u: str, v: str) -> Answer:
     return told({"what": "bare paper"}) if cell is None else told(_told(recipe, cell))
 
 
-def asked(recipe: Recipe, x: str, y: str, level: str) -> Answer:
+def asked(recipe: Recipe, x: str = "", y: str = "", level: str = "") -> Answer:
     """What is at a place of a plan: what stands in the layer above the floor, else the floor."""
     voxels = house_of(recipe).voxels
     if not all(text.isdigit() for text in (x, y, level)):
@@ -59,7 +59,7 @@ def asked(recipe: Recipe, x: str, y: str, level: str) -> Answer:
     return told({"what": "open air"})
 
 
-def moved(recipe: Recipe, x: str, y: str, z: str) -> Answer:
+def moved(recipe: Recipe, x: str = "", y: str = "", z: str = "") -> Answer:
     """The wishes without which something else would be in a cell; and how many were tried."""
     if not all(text.isdigit() for text in (x, y, z)):
         return sentence("ask: it wants whole numbers", WRONG)
@@ -185,4 +185,3 @@ def _of_room(recipe: Recipe, room: Room) -> Iterator[str]:
 
 def _kind(design: Design, number: int) -> str:
     return "outdoors" if number == OUTSIDE else f"the {design.room(number).kind}"
-

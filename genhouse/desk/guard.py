@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Awaitable, Callable, Collection, MutableMapping
+from ipaddress import ip_address
 from typing import Any
 
 from genhouse.desk.task import WRONG, Answer, sentence
@@ -40,10 +41,16 @@ FORBIDDEN, TOO_LARGE, TOO_LONG = 403, 413, 414
 
 
 class Guard:
-    """Stands before an application.  hosts: the names by which it may be asked, without a port; none for any."""
+    """Stands before an application.
 
-    def __init__(self, app: App, hosts: Collection[str] = LOOPBACK) -> None:
-        self.app, self.hosts = app, hosts
+    hosts: the names by which it may be asked, without a port.  numbers: whether also by any number of
+    an address, which no page elsewhere can borrow as it could a name.
+    """
+
+    def __init__(
+        self, app: App, hosts: Collection[str] = LOOPBACK, *, numbers: bool = False
+    ) -> None:
+        self.app, self.hosts, self.numbers = app, hosts, numbers
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -58,7 +65,7 @@ class Guard:
 
     def _refusal(self, scope: Scope, headers: dict[str, str]) -> Answer | None:
         host = headers.get("host", "")
-        if self.hosts and PORT.sub("", host) not in self.hosts:
+        if not self._known(PORT.sub("", host)):
             return sentence("This desk does not go by that name.", FORBIDDEN)
         origin = headers.get("origin")
         if origin is not None and origin.partition("://")[2] != host:
@@ -76,6 +83,17 @@ class Guard:
         if int(length) > LARGEST:
             return sentence(f"What was sent is larger than {LARGEST >> 10} KB.", TOO_LARGE)
         return None
+
+    def _known(self, host: str) -> bool:
+        return host in self.hosts or (self.numbers and _is_number(host))
+
+
+def _is_number(host: str) -> bool:
+    try:
+        ip_address(host.strip("[]"))
+    except ValueError:
+        return False
+    return True
 
 
 class TooLargeError(Exception):
@@ -113,4 +131,3 @@ async def _answered(answer: Answer, send: Send) -> None:
     head = [(b"content-type", b"application/json"), (b"content-length", b"%d" % len(answer.body))]
     await send({"type": "http.response.start", "status": answer.status, "headers": head})
     await send({"type": "http.response.body", "body": answer.body})
-

@@ -6,7 +6,12 @@ A shell whose inputs did not change is kept where it is made (``generate.recipe`
 from __future__ import annotations
 
 from functools import lru_cache
+from typing import TypeVar
 
+import numpy as np
+from msgspec import Struct
+
+from genhouse.core.kept import fixed
 from genhouse.generate.recipe import design_shell
 from genhouse.house import House, make
 from genhouse.many.distinct import Features, features
@@ -17,6 +22,7 @@ from genhouse.outputs.pictures.picture import Scene, scene
 from genhouse.outputs.plans.light_field import RoomLight
 from genhouse.outputs.steps.steps import Steps, building_steps
 
+T = TypeVar("T", bound=Struct)
 FEW = 6
 """Houses of which a bench keeps what it made."""
 
@@ -30,14 +36,14 @@ def house_of(recipe: Recipe) -> House:
 @lru_cache(maxsize=FEW)
 def scene_of(recipe: Recipe) -> Scene:
     house = house_of(recipe)
-    return scene(house.voxels, house.finishes)
+    return _shut(scene(house.voxels, house.finishes))
 
 
 @lru_cache(maxsize=2)
 def sketch_of(recipe: Recipe) -> Scene:
     """The shell alone, as it is first drawn: not yet inspected.  Raises as ``design_shell`` does."""
     plan = design_shell(recipe)
-    return scene(raster(plan), {m.name: m.finish for m in plan.palette.materials})
+    return _shut(scene(raster(plan), {m.name: m.finish for m in plan.palette.materials}))
 
 
 @lru_cache(maxsize=2 * FEW)
@@ -53,7 +59,7 @@ def features_of(recipe: Recipe) -> Features:
 
 @lru_cache(maxsize=FEW)
 def light_of(recipe: Recipe) -> tuple[RoomLight, ...]:
-    return house_of(recipe).light()
+    return tuple(map(_shut, house_of(recipe).light()))
 
 
 @lru_cache(maxsize=FEW)
@@ -72,3 +78,11 @@ def files_of(recipe: Recipe, names: str) -> dict[str, bytes]:
     known = [name for name, _ in load_tradition(recipe.brief.tradition).materials]
     own = names_in(names, known, "names") if names else None
     return house.files(names=own)
+
+
+def _shut(value: T) -> T:
+    """The same, its arrays read-only: it is kept."""
+    for name in value.__struct_fields__:
+        if isinstance(array := getattr(value, name), np.ndarray):
+            fixed(array)
+    return value

@@ -49,7 +49,7 @@ def _changes(recipe: Recipe, design: Design) -> Iterator[tuple[str, dict[str, An
     data = tables(brief.tradition)
     gate = _next([side for side in SIDES if side not in brief.sides.party], design.gate_side)
     yield f"gate to the {gate}", {"gate": gate}
-    form = _next([f for f in ROOF_FORMS if f != "lean-to"], _form(design))
+    form = _next([f for f in ROOF_FORMS if f != "lean-to"], design.covers[0].form)
     yield f"{form} roof", {"roof": replace(brief.roof, form=form)}
     arrangement = _next(list(ARRANGEMENTS), design.arrangement)
     yield f"arranged as {arrangement}", {"arrangement": arrangement}
@@ -67,10 +67,6 @@ def _changes(recipe: Recipe, design: Design) -> Iterator[tuple[str, dict[str, An
     plots = {"plot": (width, design.plot[1]), "plot_least": None, "plot_most": None}
     yield f"plot {width} x {design.plot[1]}", plots
     yield "mirrored", {"mirror": not brief.mirror}
-
-
-def _form(design: Design) -> str:
-    return design.covers[0].form
 
 
 def _next(row: Sequence[T], here: T) -> T:

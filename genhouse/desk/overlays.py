@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any
 
 from genhouse.desk.made import figures_of, house_of, light_of
 from genhouse.desk.task import WRONG, Answer, sentence, told

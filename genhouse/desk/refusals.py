@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.desk.address import query
 from genhouse.desk.task import Answer, sentence
-from genhouse.generate.offers import ExplainedError
+from genhouse.generate.offers import ExplainedError, Offer
 
 PLACE = re.compile(r"(?:rooms (\d+)(?:, `(\w+)`)?|([a-z_]+(?:\.[a-z_]+)?))(?:\[\d+\])?: ")
 """How a refusal of a brief begins: where what it is about stands."""
@@ -21,7 +21,7 @@ def refused(error: GenhouseError) -> Answer:
     return sentence(words, fields=list(dict.fromkeys(_fields(error))), offers=offers)
 
 
-def _ways(error: GenhouseError) -> tuple[object, ...]:
+def _ways(error: GenhouseError) -> tuple[Offer, ...]:
     return error.ways if isinstance(error, ExplainedError) else ()
 
 

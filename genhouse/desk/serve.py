@@ -42,8 +42,9 @@ def serve(
     from genhouse.desk.bench import ProcessBench
 
     many = benches or cores() + 1
-    hosts = () if host != LOOPBACK else ("localhost", LOOPBACK)
-    app, _ = desk([ProcessBench() for _ in range(many)], str(folder), hosts)
+    known = ("localhost", LOOPBACK, *(() if host == LOOPBACK else (host, socket.gethostname())))
+    table = [ProcessBench() for _ in range(many)]
+    app, _ = desk(table, str(folder), known, numbers=host != LOOPBACK)
     settings = uvicorn.Config(
         app,
         log_level="warning",
@@ -60,12 +61,9 @@ def serve(
 
 def _bound(host: str, port: int) -> socket.socket:
     try:
-        family, kind, *_, where = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
-        bound = socket.socket(family, kind)
-        bound.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-        bound.bind(where)
+        family = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0][0]
+        bound = socket.create_server((host, port), family=family, backlog=128)
     except OSError as error:
         reason = (error.strerror or "it is no address of this machine").lower()
         raise BriefError(f"host: nothing can be served at {host}, port {port}: {reason}") from error
-    bound.listen(128)
     return bound

@@ -18,8 +18,14 @@ def row(recipe: Recipe) -> tuple[Features, tuple[float, ...]]:
     return features_of(recipe), tuple(figure.read(figures) for figure in NAMED)
 
 
-def compared(_recipe: Recipe, rows: tuple[tuple[Features, tuple[float, ...]], ...]) -> Answer:
-    """Figures by name, a value a house; distances between each two, the mean of three outside."""
+def compared(
+    _first: Recipe, others: tuple[Recipe, ...], rows: tuple[tuple[Features, tuple[float, ...]], ...]
+) -> Answer:
+    """Figures by name, a value a house; distances between each two, the mean of three outside.
+
+    rows: of all of them.
+    """
+    assert len(rows) == len(others) + 1
     features = [one for one, _ in rows]
     return told(
         {

@@ -11,7 +11,7 @@ from genhouse.core.errors import WriteError
 from genhouse.desk.made import files_of, house_of
 from genhouse.desk.task import UNKNOWN, Answer, sentence, told
 from genhouse.model.brief import Recipe
-from genhouse.outputs.files import check_target, write_folder
+from genhouse.outputs.files import write_folder
 from genhouse.outputs.names import starter
 
 KINDS = {
@@ -65,7 +65,9 @@ def saved(recipe: Recipe, into: str, name: str, names: str = "") -> Answer:
     if not clean:
         raise WriteError("name: it wants letters, figures and hyphens, such as mill-house")
     target = Path(into).resolve() / clean
-    check_target(target, force=False)
+    if target.exists():
+        raise WriteError(f"name: there is a {clean} already; another name would work")
+    target.parent.mkdir(exist_ok=True)
     write_folder(target, files_of(recipe, names), force=False)
     return told({"folder": clean})
 

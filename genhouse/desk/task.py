@@ -12,11 +12,14 @@ from genhouse.model.brief import Recipe
 
 
 class Task(Struct, frozen=True):
-    """work: its name among ``works.WORKS``.  options: further ones by name."""
+    """work: its name among ``works.WORKS``.  options: further ones by name.  given: what follows from
+    these and was worked out before.
+    """
 
     work: str
     recipe: Recipe
     options: tuple[tuple[str, Any], ...] = ()
+    given: tuple[tuple[str, Any], ...] = ()
 
     @property
     def key(self) -> str:

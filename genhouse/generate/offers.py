@@ -53,8 +53,8 @@ class ExplainedError(InfeasibleError):
         super().__init__(message, stage=stage, offers=tuple(way.text for way in ways))
 
     def __reduce__(self) -> tuple[object, ...]:
-        said = {"stage": self.stage, "conflict": self.conflict, "ways": self.ways}
-        return partial(type(self), **said), (self.message,)
+        made = partial(type(self), stage=self.stage, conflict=self.conflict, ways=self.ways)
+        return made, (self.message,)
 
 
 class _Trials:

@@ -177,9 +177,12 @@ def _shell(draws: Draws, stands: Stands) -> _Shell:
     return replace(closed, recipe=recipe, palette=palette)
 
 
-@lru_cache(maxsize=4)  # asked again wherever no more than gardens, fittings, lamps or colours change
+@lru_cache(maxsize=4)
 def _closed(draws: Draws) -> _Shell:
-    """The shell of a recipe without what later stages alone read; in the first palette that there is."""
+    """The shell of a recipe without what later stages alone read; in the first palette that there is.
+
+    Kept, for it is asked again wherever no more than gardens, fittings, lamps or colours change.
+    """
     layout = lay_out(draws)
     tradition = layout.tradition
     rooms = layout.rooms

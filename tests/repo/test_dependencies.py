@@ -27,7 +27,7 @@ MODULE = {
 """Distributions whose module has another name."""
 WORKSHOP = ("test", "peers", "dev")
 """Extras for those who build genhouse."""
-BEYOND = ("genhouse.strategies", "genhouse.plugin")
+BEYOND = ("genhouse.strategies", "genhouse.plugin", "genhouse.desk.app")
 """Modules that are there for what an extra brings, and are imported by nobody else."""
 IMPORTS = (ast.Import, ast.ImportFrom)
 CLOCKS = ("genhouse.cli.progress", "genhouse.survey.row")
@@ -101,6 +101,8 @@ BAD = [
     ["--help"],
     ["design", "--help"],
     ["inspect", "--help"],
+    ["desk", "--help"],
+    ["desk", "--port", "x"],
     ["--version"],
 ]
 

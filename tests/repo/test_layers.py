@@ -26,6 +26,7 @@ LAYERS = (
     {"broken"},
     {"strategies"},
     {""},
+    {"desk"},
     {"cli"},
     {"plugin"},
 )
