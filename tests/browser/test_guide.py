@@ -1,99 +1,96 @@
-"""The guide's controls, tried in a real browser: steps, ticks, layers, widths, dark and print."""
+"""The guide's controls, tried in a real browser: steps, ticks, layers, model, widths, dark and print."""
 
 from __future__ import annotations
 
-import json
 import re
-from html import unescape
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING
 
 import pytest
 
-from genhouse.house import design
-from tests.browser.chromium import opened
+from tests.browser.chromium import live
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Page
 
 pytestmark = pytest.mark.browser
 
-TRIED = """<script>
-addEventListener("load", () => {
-  const told = {}, $ = id => document.getElementById(id);
-  const ticks = [...document.querySelectorAll("input[data-tick^='step ']")];
-  told.before = ticks.map(t => t.checked).filter(Boolean).length;
-  if (!told.before) { ticks[0].click(); ticks[2].click(); }
-  told.done = $("ticked").textContent;
-  told.kept = Object.keys(localStorage).filter(k => k.startsWith("genhouse ")).length;
-  $("after").click(); $("after").click();
-  told.at = $("at").textContent;
-  told.focus = document.activeElement.textContent.trim();
-  dispatchEvent(new KeyboardEvent("keydown", {key: "n", bubbles: true}));
-  document.body.dispatchEvent(new KeyboardEvent("keydown", {key: "n", bubbles: true}));
-  told.key = $("at").textContent;
-  const slider = $("layer");
-  slider.value = 4; slider.dispatchEvent(new Event("input"));
-  const seen = [...document.querySelectorAll("figure.sheet")].filter(f => f.offsetHeight > 0);
-  told.seen = seen.map(f => f.dataset.title);
-  told.name = $("layer-name").textContent;
-  told.wide = document.documentElement.scrollWidth - innerWidth;
-  told.small = [...document.querySelectorAll("button, input")].filter(e => {
-    const box = e.getBoundingClientRect();
-    return box.width && !e.labels?.length && !e.getAttribute("aria-label") && !e.textContent.trim();
-  }).length;
-  told.unnamed = [...document.querySelectorAll("img:not([alt]), svg[role=img]:not(:has(> title))")].length;
-  const ids = [...document.querySelectorAll("[id]")].map(e => e.id);
-  told.ids = ids.length - new Set(ids).size;
-  const out = document.createElement("pre");
-  out.id = "told";
-  out.textContent = JSON.stringify(told);
-  document.body.append(out);
-});
-</script>"""
+WIDTHS = (390, 768, 1280)
 
 
-@pytest.fixture(scope="module")
-def page(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = design(7, {"plot": [21, 26]}).save(tmp_path_factory.mktemp("guide") / "house")
-    path: Path = folder / "guide.html"
-    text = path.read_text("utf-8")
-    tried = path.with_name("tried.html")
-    tried.write_text(text.replace("</body>", TRIED + "</body>"), "utf-8")
-    return tried
+@pytest.fixture
+def guide(saved: Path) -> Path:
+    return saved / "guide.html"
 
 
-def told(folder: Path, page: Path, width: int) -> dict[str, Any]:
-    shown = opened(
-        folder, page, f"--window-size={width},900", "--enable-logging=stderr", "--dump-dom"
-    )
-    assert "CONSOLE" not in shown.stderr
-    found = re.search(r'<pre id="told">(.*?)</pre>', shown.stdout, re.DOTALL)
-    assert found
-    answer: dict[str, Any] = json.loads(unescape(found[1]))
-    return answer
+def text(tab: Page, place: str) -> str:
+    return tab.locator(place).inner_text()
 
 
-@pytest.mark.parametrize("width", [500, 768, 1280])
-def test_every_control_does_what_it_says(width: int, page: Path, tmp_path: Path) -> None:
-    """500 pixels is as narrow as this browser's window goes."""
-    found = told(tmp_path, page, width)
-    steps = int(found["done"].split()[2])
-    assert found["before"] == 0
-    assert found["done"] == f"2 of {steps} steps done"
-    assert found["kept"] == 1
-    assert found["at"] == f"Step 2 of {steps}"
-    assert found["focus"].startswith("2. ")
-    assert found["key"] != found["at"]
-    assert found["seen"] == [found["name"]]
-    assert found["wide"] <= 0
-    assert (found["small"], found["unnamed"], found["ids"]) == (0, 0, 0)
+def label(tab: Page) -> str:
+    return tab.locator("#maquette canvas").get_attribute("aria-label") or ""
 
 
-def test_it_is_whole_without_a_script(page: Path, tmp_path: Path) -> None:
-    text = page.with_name("guide.html").read_text("utf-8")
+def test_steps_are_gone_through_with_keys_and_buttons(guide: Path) -> None:
+    with live(guide) as tab:
+        steps = tab.locator("section.stage").count()
+        tab.click("#after")
+        tab.click("#after")
+        assert text(tab, "#at") == f"Step 2 of {steps}"
+        assert tab.evaluate("document.activeElement.textContent").startswith("2. ")
+        assert f"step 2 of {steps}" in label(tab)
+        tab.keyboard.press("n")
+        assert text(tab, "#at") == f"Step 3 of {steps}"
+        tab.keyboard.press("p")
+        tab.click("#before")
+        assert text(tab, "#at") == f"Step 1 of {steps}"
+        tab.locator("#step-5 button").click()
+        assert f"step 5 of {steps}" in label(tab)
+
+
+def test_what_is_ticked_off_is_ticked_off_the_next_time(guide: Path) -> None:
+    with live(guide) as tab:
+        steps = tab.locator("section.stage").count()
+        for number in (1, 3):
+            tab.get_by_label(f"Step {number} is done").check()
+        assert text(tab, "#ticked") == f"2 of {steps} steps done"
+        tab.reload()
+        assert tab.get_by_label("Step 3 is done").is_checked()
+        assert text(tab, "#ticked") == f"2 of {steps} steps done"
+
+
+def test_one_layer_is_shown_at_a_time(guide: Path) -> None:
+    with live(guide) as tab:
+        tab.get_by_role("slider", name="Level").fill("4")
+        seen = tab.locator("figure.sheet:visible")
+        assert seen.count() == 1
+        assert seen.get_attribute("data-title") == text(tab, "#layer-name")
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_it_fits_any_width(width: int, scheme: str, guide: Path) -> None:
+    with live(guide, width=width, color_scheme=scheme) as tab:
+        assert tab.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+        ids = tab.evaluate("[...document.querySelectorAll('[id]')].map(e => e.id)")
+        assert len(ids) == len(set(ids))
+
+
+def test_it_is_whole_without_a_script(guide: Path, tmp_path: Path) -> None:
     bare = tmp_path / "bare.html"
-    bare.write_text(re.sub(r"<script>.*?</script>", "", text, flags=re.DOTALL), "utf-8")
-    picture = tmp_path / "shot.png"
-    shown = opened(
-        tmp_path, bare, "--window-size=1280,900", f"--screenshot={picture}", "--dump-dom"
+    bare.write_text(
+        re.sub(r"<script.*?</script>", "", guide.read_text("utf-8"), flags=re.DOTALL), "utf-8"
     )
-    assert "scripted" not in shown.stdout.split("<body>")[0].split("<style>")[0]
-    assert picture.stat().st_size > 10_000
+    with live(bare) as tab:
+        assert tab.locator("html.scripted").count() == 0
+        assert "needs scripts" in text(tab, "#maquette")
+        assert tab.locator("figure.sheet:visible").count() == tab.locator("figure.sheet").count()
+        assert not tab.locator("#after").is_visible()
+
+
+def test_nothing_is_lost_when_it_is_printed(guide: Path, tmp_path: Path) -> None:
+    """Every sheet of a level, whichever the slider shows; no control."""
+    with live(guide) as tab:
+        tab.emulate_media(media="print")
+        assert tab.locator("figure.sheet:visible").count() == tab.locator("figure.sheet").count()
+        assert tab.locator("button:visible, input:visible").count() == 0

