@@ -13,9 +13,8 @@ from genhouse.cli.words import MANY_SEEDS, PATH, PROCESSES
 from genhouse.core.engines import ENGINES, POOL, check_engine
 from genhouse.core.errors import BriefError
 from genhouse.model.brief import Brief
-from genhouse.traditions.shelf import names
+from genhouse.traditions.shelf import ALL, names
 
-ALL = "all"
 RANGE = "court-light,privacy"
 
 

@@ -13,7 +13,7 @@ from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
 from genhouse.generate.briefs import read_brief
 from genhouse.model.brief import Brief
-from genhouse.traditions.shelf import check_name, names
+from genhouse.traditions.shelf import ALL, at_hand, names, tables
 
 
 class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
@@ -33,7 +33,11 @@ class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 @click.option("--size", type=Size(), default="512x512", show_default=True, help="Cells of the map.")
 @click.option("--houses", type=int, default=40, show_default=True, help="How many.")
 @click.option("--brief", "brief_file", type=PATH, help="What all of them ask for, as TOML.")
-@click.option("--tradition", "traditions", help="Ways of building, with weights: timber:3,brick:1.")
+@click.option(
+    "--tradition",
+    "traditions",
+    help="Ways of building, by name or PATH, with weights, such as farm:3,./barn:1; or all.",
+)
 @click.option("--terrain", type=PATH, help="Heights of your own, npy or png, one a cell.")
 @click.option("--units", type=float, default=1.0, show_default=True, help="Cells to a height of 1.")
 @click.option("--keep-out", type=PATH, help="Where nothing is built, npy or png: not 0 there.")
@@ -84,11 +88,14 @@ def village(
 
 
 def _weights(text: str | None) -> tuple[tuple[str, int], ...]:
-    """Traditions with their weights.  Raises BriefError."""
+    """Traditions with their weights.  Raises BriefError and TraditionError."""
+    if text == ALL:
+        return tuple((name, 1) for name in names())
     found = []
     for part in (text or "").split(",") if text else ():
-        name, colon, weight = part.strip().partition(":")
-        check_name("tradition", name, names())
+        words, colon, weight = part.strip().partition(":")
+        name = at_hand(words)
+        tables(name)
         if colon and not (weight.isascii() and weight.isdigit() and 0 < int(weight) <= 1000):
             raise BriefError(f"tradition: {quoted(weight)} is not a weight from 1 to 1000")
         found.append((name, int(weight) if colon else 1))

@@ -48,6 +48,8 @@ YARDS = (
 )
 """What the open ground of a plot may be for."""
 SEED_BITS = 64
+ALL = "all"
+"""What stands for every tradition at hand, where several may be asked for."""
 LONGEST_CLIENT = 200
 """Letters of a client's name: two lines of a page."""
 

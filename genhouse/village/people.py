@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
 from genhouse.model.shapes import SHAPES
-from genhouse.traditions.shelf import names, tables
+from genhouse.traditions.shelf import tables
 from genhouse.village.plots import QUARTERS, Plot
 
 TRADES: Mapping[str, tuple[str, ...]] = {
@@ -52,7 +52,7 @@ ALL_LEFT = Brief()
 class Customs:
     """What the people of a village have in common.
 
-    base: what every brief starts from.  traditions: with their weights.
+    base: what every brief starts from.  traditions: with their weights; none for that of the base.
     """
 
     base: Brief = ALL_LEFT
@@ -64,7 +64,7 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     here = draw.at("household", plot.number)
     x0, y0, x1, y1 = plot.rect
     trade = here.choice(TRADES[plot.quarter], "trade")
-    weights = customs.traditions or tuple((name, 1) for name in names())
+    weights = customs.traditions or ((customs.base.tradition, 1),)
     tradition = here.choice(
         [name for name, _ in weights], "tradition", [weight for _, weight in weights]
     )
@@ -81,11 +81,12 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     if customs.base.rooms or customs.base.trade or customs.base.people:
         return asked
     shaped = plot.size != "small" and tries < SHAPED and here.chance(1, 2, "shaped")
-    if shaped and customs.base.outline is None:
-        asked = replace(asked, outline=here.choice(list(SHAPES), "outline"))
+    shapes = [shape for shape in SHAPES if shape in tables(tradition)["plan"]["outlines"]]
+    if shaped and shapes and customs.base.outline is None:
+        asked = replace(asked, outline=here.choice(shapes, "outline"))
     return replace(
         asked,
-        trade=trade if tries < 4 and trade in tables(tradition)["trade"] else None,
+        trade=trade if tries < 4 and trade in tables(tradition).get("trade", {}) else None,
         people=people if tries < 2 else None,
     )
 

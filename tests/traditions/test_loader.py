@@ -211,7 +211,7 @@ def test_data_that_means_nothing_is_refused_too(name: str) -> None:
 def test_an_unknown_tradition_is_refused_with_those_there_are() -> None:
     with pytest.raises(BriefError, match="did you mean 'timber'"):
         tables("timbre")
-    with pytest.raises(BriefError, match="try timber"):
+    with pytest.raises(BriefError, match=r"try .*timber"):
         load_tradition("glass")
 
 
@@ -225,6 +225,13 @@ def test_every_file_on_the_shelf_is_sound_toml_and_loads(name: str) -> None:
 
 
 FITTINGS = [(name, fitting) for name, fitting in load_tradition("timber").fittings]
+DRAWN = {
+    f"{tradition}: {name}": fitting
+    for tradition in names()
+    for name, fitting in load_tradition(tradition).fittings
+    if tradition == "timber" or (name, fitting) not in FITTINGS
+}
+"""Every fitting of every tradition, each once."""
 
 
 def stood(fitting: Fitting) -> np.ndarray:
@@ -239,15 +246,15 @@ def stood(fitting: Fitting) -> np.ndarray:
     return solid
 
 
-@pytest.mark.parametrize(("name", "fitting"), FITTINGS, ids=[name for name, _ in FITTINGS])
-def test_a_fitting_stands_by_itself(name: str, fitting: Fitting) -> None:
+@pytest.mark.parametrize("fitting", DRAWN.values(), ids=DRAWN)
+def test_a_fitting_stands_by_itself(fitting: Fitting) -> None:
     """Face to face at sub-cells, every piece hangs together with the floor that it stands on."""
     _, bodies = ndimage.label(stood(fitting))
     assert bodies == 1
 
 
-@pytest.mark.parametrize(("name", "fitting"), FITTINGS, ids=[name for name, _ in FITTINGS])
-def test_pieces_keep_inside_their_fitting_and_apart(name: str, fitting: Fitting) -> None:
+@pytest.mark.parametrize("fitting", DRAWN.values(), ids=DRAWN)
+def test_pieces_keep_inside_their_fitting_and_apart(fitting: Fitting) -> None:
     width, depth = fitting.size
     at = [(x, y, z) for x, y, z, _, _ in fitting.pieces]
     assert len(set(at)) == len(at)
