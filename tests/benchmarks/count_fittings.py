@@ -37,9 +37,9 @@ ASKED = {
     "bath": {"a tub": ("tub", "hip bath"), "towels": ("towel", "linen basket")},
     "sleeping": {"a lamp": ("lamp", "lantern"), "a third thing": ()},
     "entry": {
-        "shoes": ("shoe rack", "shoe stand"),
+        "shoes": ("shoe",),
         "coats": ("coat", "robe stand"),
-        "a seat": ("chair", "settle", "shoe bench"),
+        "a seat": ("chair", "settle", "shoe bench", "shoe stool"),
     },
     "reception": {"an alcove": ("alcove",), "a table": ("table",)},
     "study": {"a desk": ("desk",), "books": ("bookcase", "scroll chest")},

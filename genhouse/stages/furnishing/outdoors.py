@@ -26,30 +26,40 @@ def seats(
     """For each court for the house its seat, where there is room: fitting, court, ground, the way it looks.
 
     laid: all that stands there, the garden too.  It stands on bare ground by the middle of a veranda's
-    side, on no walk, and before no step.
+    side, on no walk, and before no step; where it finds no place, a smaller one does.
     """
-    names = [
-        (name, fitting) for name, fitting in tradition.fittings if fitting.against == "veranda"
-    ]
+    fittings = dict(tradition.fittings)
+    outside = [name for name, fitting in fittings.items() if fitting.against == "veranda"]
+    lesser = {fittings[name].smaller for name in outside}
+    names = [name for name in outside if name not in lesser]
     gardens = [room for room in rooms if room.kind in ("court", "service court")]
     verandas = [room for room in rooms if room.kind == "veranda"]
     wet = tradition.wet
     for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=True)):
         if garden.kind != "court" or not names:
             continue
-        name, fitting = draw.at(n).choice(names, "seat")
         bare = _bare(garden, court, laid, wet)
-        found = [
-            (off, rect, side)
-            for side in SIDES
-            for off, rect in _along(garden.rect, veranda, side, fitting.size)
-            if all(cell in bare for cell in rect.cells())
-        ]
-        if found:
-            least = min(off for off, *_ in found)
-            best = [(rect, side) for off, rect, side in found if off <= least + 2]
-            rect, side = draw.at(n).choice(best, "side")
-            yield name, garden, rect, opposite(side)
+        name = draw.at(n).choice(names, "seat")
+        while name:
+            if best := _places(garden.rect, veranda, fittings[name].size, bare):
+                rect, side = draw.at(n).choice(best, "side")
+                yield name, garden, rect, opposite(side)
+                break
+            name = fittings[name].smaller
+
+
+def _places(
+    garden: Rect, veranda: Room, size: tuple[int, int], bare: Collection[tuple[int, int]]
+) -> list[tuple[Rect, Side]]:
+    """Where a seat of a size has bare ground by the veranda, near the middle of a side; how it lies."""
+    found = [
+        (off, rect, side)
+        for side in SIDES
+        for off, rect in _along(garden, veranda, side, size)
+        if all(cell in bare for cell in rect.cells())
+    ]
+    least = min((off for off, *_ in found), default=0)
+    return [(rect, side) for off, rect, side in found if off <= least + 2]
 
 
 def _along(

@@ -19,8 +19,12 @@ from genhouse.stages.furnishing.worth import Stood
 
 FULLEST = 60
 """Part of a room's floor, in hundredths, that fittings cover at most (the first may cover more)."""
+TOLD = 75
+"""The same, while what tells what the room is for is set: a small room holds little else."""
 ENOUGH = (36, 50)
 """Part that is chosen to be covered: each room draws its own.  Not all that is chosen finds a place."""
+MANY = 1 << 16
+"""More than the ranks there are."""
 AT_ONCE = 4
 """Others that are asked for together, where what was chosen found no place."""
 
@@ -45,10 +49,12 @@ class Furnished(Struct, frozen=True, kw_only=True):
 class Area(Struct, frozen=True, gc=False):
     """Of a room's floor, in hundredths of a cell: all of it, what may be covered, what is enough.
 
+    told: what may be covered by what tells what the room is for.
     bare: what is too little, so that others are asked for.
     """
 
     whole: int
+    told: int
     most: int
     enough: int
     bare: int
@@ -57,19 +63,24 @@ class Area(Struct, frozen=True, gc=False):
     def of(floor: Floor, word: int) -> Area:
         cells = floor.free.bit_count()
         enough = cells * (ENOUGH[0] + word % (ENOUGH[1] - ENOUGH[0]))
-        return Area(100 * cells, FULLEST * cells, enough, enough * 2 // 3)
+        return Area(100 * cells, TOLD * cells, FULLEST * cells, enough, enough * 2 // 3)
 
-    def left(self, covered: int) -> int:
+    def left(self, covered: int, *, tells: bool = False) -> int:
         """What may still be covered; the first fitting may take any part."""
-        return self.most - covered if covered else self.whole
+        return (self.told if tells else self.most) - covered if covered else self.whole
 
 
 class Either(NamedTuple):
     """A fitting or one of the smaller ones that may stand for it.
 
+    tells: whether it tells what the room is for.  rank: how much so, the lower the more.
+    tags: what it is for.
     likely: the one for which there is most probably room.  wishes: all of them, the largest first.
     """
 
+    tells: bool
+    rank: int
+    tags: tuple[str, ...]
     likely: Wish
     wishes: Iterator[Wish]
 
@@ -82,16 +93,19 @@ def chosen_of(
     found: list[tuple[int, int, Either]] = []
     for m, either in enumerate(wanted):
         first: list[Wish] = []
-        left = area.left(covered)
+        tells = m < telling
+        left = area.left(covered, tells=tells)
         for wish in either:
             first.append(wish)
             if wish.area <= left:
                 covered += wish.area
                 break
-        if first and (m < telling or first[-1].area <= left):
+        if first and (tells or first[-1].area <= left):
             likely = first[-1]
             order = min(m, telling), len(likely.columns.stances)
-            found.append((*order, Either(likely, chain(first, either))))
+            found.append(
+                (*order, Either(tells, m, first[0].fitting.tags, likely, chain(first, either)))
+            )
         if covered >= area.enough and m >= telling - 1:
             break
     return [either for *_, either in sorted(found, key=lambda one: one[:2])]
@@ -111,16 +125,13 @@ def furnished(
         (found,) = yield [Ask(n, beam, wish)]
         beam = beams.walkable(n, found) or beam
     fixed = len(beam.placed)
+    bare, (beam, stood, missed) = beam, (yield from _set(beams, n, beam, chosen, area))
+    if lacks := [either for either in missed if either.tells]:
+        again = [either._replace(wishes=iter([either.likely])) for either in lacks]
+        other = yield from _set(beams, n, bare, [*again, *stood], area)
+        if _told(other[1]) < _told(stood):
+            beam = other[0]
     covered = sum(wish.area for wish in beam.placed)
-    for either in chosen:
-        for wish in either.wishes:
-            if wish.area <= area.left(covered):
-                (found,) = yield [Ask(n, beam, wish)]
-                found = beams.walkable(n, found)
-                if found is not None:
-                    beam = found
-                    covered += wish.area
-                    break
     others: Iterator[Wish] = (wish for either in left for wish in islice(either, 1))
     while covered < area.bare and (some := list(islice(others, AT_ONCE))):
         some = [wish for wish in some if wish.area <= area.left(covered)]
@@ -139,6 +150,43 @@ def furnished(
         fixed=fixed,
         score=beam.worths[0],
     )
+
+
+def _set(
+    beams: Beams, n: int, beam: Beam, chosen: Sequence[Either], area: Area
+) -> Asking[tuple[Beam, list[Either], list[Either]]]:
+    """Each of those chosen where it has a place, or else a smaller one.
+
+    Also those that stand, as they do or smaller yet, and those that do not, as the smallest there is.
+    """
+    stood: list[Either] = []
+    missed: list[Either] = []
+    covered = sum(wish.area for wish in beam.placed)
+    for either in chosen:
+        least = either.likely
+        for wish in either.wishes:
+            least = wish
+            if wish.area > area.left(covered, tells=either.tells):
+                continue
+            (found,) = yield [Ask(n, beam, wish)]
+            found = beams.walkable(n, found)
+            if found is not None:
+                beam = found
+                covered += wish.area
+                stood.append(either._replace(likely=wish, wishes=chain((wish,), either.wishes)))
+                break
+        else:
+            missed.append(either._replace(likely=least))
+    return beam, stood, missed
+
+
+def _told(stood: Sequence[Either]) -> list[int]:
+    """What tells what the room is for and stands, by rank: the sooner one lacks, the higher.
+
+    A smaller piece that is for something else does not tell it.
+    """
+    told = (e.rank for e in stood if e.tells and {*e.tags} & {*e.likely.fitting.tags})
+    return [*sorted(told), MANY]
 
 
 def side_by_side(beams: Beams, rooms: Sequence[Asking[T]]) -> list[T]:
