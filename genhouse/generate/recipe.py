@@ -16,6 +16,7 @@ from genhouse.model.elements import Element, Fitted
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
 from genhouse.stages.bays import Bays
+from genhouse.stages.colonnades import colonnades, columns
 from genhouse.stages.court import Court, plan_court, planted
 from genhouse.stages.fittings import (
     cautions,
@@ -35,7 +36,13 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
-from genhouse.stages.walls import garden_walls, hearth_back, party_walls, supports
+from genhouse.stages.walls import (
+    garden_walls,
+    hearth_back,
+    party_walls,
+    screen_walls,
+    supports,
+)
 from genhouse.stages.yards import plan_yards
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
@@ -80,7 +87,10 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     draws = Draws(recipe, anew)
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
-    court = plan_court(shell.site, rooms, recipe.brief, tradition.plan, draws.of("court"))
+    standing = columns(shell.site, tradition)
+    court = plan_court(
+        shell.site, rooms, recipe.brief, tradition.plan, draws.of("court"), standing
+    )
     grounds = plan_yards(
         shell.site,
         rooms,
@@ -213,8 +223,10 @@ def standing(layout: Layout) -> tuple[Element, ...]:
         *garden_walls(site, rooms, tradition),
         *party_walls(site, rooms, layout.roof, tradition),
         *hearth_back(rooms, tradition),
+        *screen_walls(rooms, tradition),
         *floors(site, bays, rooms, tradition),
-        *upper_walks(site, bays, rooms.rooms),
+        *upper_walks(site, bays, rooms.rooms, columns(site, tradition)),
+        *colonnades(site, layout.roof, rooms.rooms, tradition),
         *climbs(rooms, tradition),
         *roof_members(site, layout.roof, rooms, tradition),
     )

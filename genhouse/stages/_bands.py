@@ -91,7 +91,11 @@ class _Spoken(NamedTuple):
 def _spoken(brief: Brief, tradition: Tradition) -> _Spoken:
     low = frozenset(brief.low or ())
     named = low.union(name for name in WINGS if getattr(brief.roof, name))
-    return _Spoken(named, low, int(brief.gallery or 0), brief.count_of(tradition.the("arrival")))
+    arrival = tradition.the("arrival")
+    entries = brief.count_of(arrival)
+    if entries is None and tradition.kind(arrival).bent:
+        entries = 1
+    return _Spoken(named, low, int(brief.gallery or 0), entries)
 
 
 @lru_cache(maxsize=1024)

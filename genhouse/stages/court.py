@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from genhouse.core.axes import FLANKS, cell_at
@@ -13,7 +13,7 @@ from genhouse.model.elements import Plant
 from genhouse.stages.galleries import guarded
 from genhouse.stages.gardens.dry import gravel, grove, moss, tree
 from genhouse.stages.gardens.formal import quartered, well
-from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, noise_over
+from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, beside, noise_over
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -52,13 +52,21 @@ class Court:
 
 
 def plan_court(
-    site: Site, rooms: Rooms, brief: Brief, rule: PlanRule, draw: Draw
+    site: Site,
+    rooms: Rooms,
+    brief: Brief,
+    rule: PlanRule,
+    draw: Draw,
+    standing: Collection[Cell] = (),
 ) -> tuple[Court, ...]:
-    """One garden a court, of different kinds where the brief does not say which."""
+    """One garden a court, of different kinds where the brief does not say which.
+
+    standing: columns round it, past which one steps down.
+    """
     courts: list[Court] = []
     rails = frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms))
     for i, court in enumerate(site.courts):
-        lot = _lot(site, rooms, court, rails, draw.at(i))
+        lot = _lot(site, rooms, court, rails, standing, draw.at(i))
         seen = [c.kind for c in courts] + [rule.working] * (site.service is not None)
         asked = rule.working if court == site.service else brief.garden
         kind = asked or _kind(lot, seen, rule)
@@ -95,7 +103,14 @@ def compose(kind: str, lot: Lot) -> Court:
     )
 
 
-def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Draw) -> Lot:
+def _lot(
+    site: Site,
+    rooms: Rooms,
+    court: Rect,
+    rails: frozenset[Cell],
+    standing: Collection[Cell],
+    draw: Draw,
+) -> Lot:
     winged = site.winged(court)
     ground = site.garden(court)
     gate = next((e for e in rooms.entrances if e.kind == "front" and e.room == 0), None)
@@ -106,7 +121,7 @@ def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Dr
         low = gate.way.grown(2)
     return Lot(
         ground=ground,
-        steps=tuple(sorted(set(_steps(site, rooms, court, draw)))),
+        steps=tuple(sorted(set(_steps(site, rooms, court, standing, draw)))),
         gate=tuple(c for c in inside if ground.has(*c)),
         low=low,
         walls=tuple(s for s in ("south", "north", "west", "east") if s not in winged),
@@ -116,8 +131,10 @@ def _lot(site: Site, rooms: Rooms, court: Rect, rails: frozenset[Cell], draw: Dr
     )
 
 
-def _steps(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Iterator[Cell]:
-    """A shoe stone below each side's veranda, opposite some screens."""
+def _steps(
+    site: Site, rooms: Rooms, court: Rect, standing: Collection[Cell], draw: Draw
+) -> Iterator[Cell]:
+    """A shoe stone below each side's veranda, opposite some screens; between columns in the middle."""
     ground, wall = site.garden(court), court.grown(1)
     foot = min(s.z0 for s in rooms.segments)
     opened = [s for s in rooms.segments if s.z0 == foot and s.opening == "screens"]
@@ -131,8 +148,15 @@ def _steps(site: Site, rooms: Rooms, court: Rect, draw: Draw) -> Iterator[Cell]:
                 if s.way is not None and (s.boundary, s.axis, s.lie.y0) == ("court", axis, line)
             ]
             found = [cell_at(axis, a, at) for way in ways for a in range(way.x0, way.x1)]
+            if standing and ways:
+                found = [cell_at(axis, a, at) for a in _middle_out(lying.x0, lying.x1)]
+                found = [c for c in found if not {*beside(c)} & {*standing}][:1]
             if found := [c for c in found if ground.has(*c)]:
                 yield draw.choice(sorted(found), f"step {side}")
+
+
+def _middle_out(low: int, high: int) -> list[int]:
+    return sorted(range(low, high), key=lambda n: (abs(2 * n - low - high + 1), n))
 
 
 def planted(gardens: Iterable[Planting], tradition: Tradition) -> Iterator[Plant]:

@@ -10,6 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.elements import Slab
 from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
+from genhouse.stages.colonnades import columns
 from genhouse.stages.ground import laid
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -49,9 +50,10 @@ def floors(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterat
     """All floors but the mats."""
     yield from _lower(bays, rooms, tradition)
     z = tradition.storeys[0].slab
+    standing = columns(site, tradition)
     for court in site.courts:
         for strip in site.verandas(court):
-            yield Slab(use="veranda", box=strip.up(z, z + 1))
+            yield from laid("veranda", set(strip.cells()) - standing, z)
     for door in rooms.entrances:
         if door.kind == "service":  # one steps up to a floor that lies above the ground
             dx, dy = STEP[door.side]
@@ -62,6 +64,7 @@ def floors(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterat
 def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
     z = tradition.storeys[0].slab
     left_out = {*bays.middle, rooms.hearth.cell}
+    left_out.update(rooms.screen.cells() if rooms.screen else ())
     left_out.update(c for slab in matted(rooms, bays, tradition) for c in slab.box.rect.cells())
     for room in _grounded(rooms, tradition):
         sunk = {c for r in room.sunken for c in r.cells()}
@@ -69,7 +72,7 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
         yield from laid(use, set(room.rect.cells()) - left_out - sunk, z)
         for r in room.sunken:
             step = Rect(r.x0, r.y1 - 1, r.x1, r.y1)
-            yield from laid("step", set(step.cells()) - set(bays.middle), z)
+            yield from laid("step", set(step.cells()) - left_out, z)
     yield from laid("hearth floor", (rooms.hearth.cell,), z)
 
 

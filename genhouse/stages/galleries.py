@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from genhouse.core.axes import ENDS, SIDES, STEP, Side, opposite
-from genhouse.core.box import Box, Rect
+from genhouse.core.box import Box, Rect, runs
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Beam, Edge, Member, Slab
@@ -208,8 +208,13 @@ def _bare(site: Site, walk: Collection[Cell]) -> set[Cell]:
     }
 
 
-def upper_walks(site: Site, bays: Bays, rooms: Sequence[Room]) -> Iterator[Member]:
-    """Boards, brackets for them on the court's posts, and the balustrade on its edge beam."""
+def upper_walks(
+    site: Site, bays: Bays, rooms: Sequence[Room], standing: Collection[Cell]
+) -> Iterator[Member]:
+    """Boards, brackets for them on the court's posts, and the balustrade on its edge beam.
+
+    standing: columns that go on through the boards; where there are some, there are no brackets.
+    """
     walk = {(x, y, room.floor) for room in walks(rooms) for r in room.rects for x, y in r.cells()}
     out = [
         r.up(room.floor - 1, room.floor)
@@ -218,8 +223,9 @@ def upper_walks(site: Site, bays: Bays, rooms: Sequence[Room]) -> Iterator[Membe
         if _outside(site, r)
     ]
     for box in out:
-        yield Slab(use=GALLERY, box=box)
-    for (x, y), side, box in product(bays.posts, SIDES, out):
+        cells = ((x, y, box.z0) for x, y in box.rect.cells() if (x, y) not in standing)
+        yield from (Slab(use=GALLERY, box=part) for part in runs(cells))
+    for (x, y), side, box in product(() if standing else bays.posts, SIDES, out):
         dx, dy = STEP[side]
         if box.rect.has(x + dx, y + dy):
             cell = Box.cell(x + dx, y + dy, box.z0 - 1)

@@ -7,14 +7,15 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.axes import CROSS, STEP, Axis, cell_at, opposite
+from genhouse.core.axes import CROSS, ENDS, FLANKS, STEP, Axis, Side, cell_at, opposite
 from genhouse.core.box import Box, Rect
-from genhouse.core.forms import FORMS, NUMBER
+from genhouse.core.forms import CORNERS, FORMS, NUMBER
 from genhouse.core.kept import fixed
 from genhouse.model.elements import Beam, Course, Edge, Member, Panel, Support, Wall
 from genhouse.stages._wings import Wing
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.carving import Pieces, carve
+from genhouse.stages.roofs.ends import Style
 from genhouse.stages.roofs.laying import laid_in_boxes
 from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
@@ -25,6 +26,11 @@ from genhouse.traditions.tradition import Tradition
 FACE, BARGE = 5, 3
 """Half cells from the foot of a piece to the top of its column, from which it is a wall, not a slope;
 and where it is known to be a small gable's."""
+CORNER_STEP = {
+    corner: tuple(sum(STEP[s][n] for s in STEP if s in corner.split("-")) for n in (0, 1))
+    for corner in CORNERS
+}
+"""The step from a cell to the one past each of its corners."""
 ROLE, FORM = 16, 0xFFFF
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
@@ -39,7 +45,7 @@ def roof_members(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> 
     yield from roof.timbers
     yield from _shell(roof, rooms.hearth.cell)
     yield from _tier_walls(roof)
-    yield from _parapets(site, roof, rooms)
+    yield from _parapets(site, roof, rooms, tradition)
     yield from _heads(roof, rooms)
     yield from _flue(site, roof, rooms, tradition)
 
@@ -113,7 +119,7 @@ def _tier_walls(roof: Roof) -> Iterator[Member]:
             yield Panel(use=use, box=Box.cell(x, y, z), side="whole")
 
 
-def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
+def _parapets(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """Round a flat roof: a wall with its coping outside, a rail toward the court."""
     flat = [(wing, style) for wing, style in roof.styles if style.form == "flat"]
     if not flat:
@@ -121,12 +127,13 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
     outer = outside(site)
     under = by_cell(roof.under)
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
+    done: set[tuple[int, int]] = set()
     for wing, style in flat:
         z = style.base // 2
         standing = (s for s in rooms.segments if s.rises or s.level > wing.storeys)
         walls = {c for s in standing for c in (*s.ends, *s.cells.cells())}
         spout = () if wing.terrace else _spout(site, wing, outer)
-        for x, y in wing.rect.cells():
+        for x, y in _decked(site, wing, roof, style, done):
             free = int(room_for[x, y])
             taken = (x, y) in walls or free < 2 * (z + 1)
             if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
@@ -139,7 +146,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms) -> Iterator[Member]:
                     cap = Box.cell(x, y, z + 1)
                     yield Edge(use="parapet cap", box=cap, side=_runs_along(site, x, y))
             elif not wing.terrace:
-                yield from _rails(site, (x, y, z))
+                yield from _rails(site, roof, (x, y, z), level=not tradition.roof.gentle)
 
 
 def _spout(site: Site, wing: Wing, outer: npt.NDArray[np.bool_]) -> tuple[tuple[int, int], ...]:
@@ -164,12 +171,62 @@ def _runs_along(site: Site, x: int, y: int) -> Axis:
     return "x" if all(built) else "y"
 
 
-def _rails(site: Site, cell: tuple[int, int, int]) -> Iterator[Member]:
-    """A rail on each side of a cell that looks into a court."""
+def _decked(
+    site: Site, wing: Wing, roof: Roof, style: Style, done: set[tuple[int, int]]
+) -> Iterator[tuple[int, int]]:
+    """The cells of a flat roof, those of its eaves that are level with it too; none twice."""
+    for cell in (*wing.rect.cells(), *_level_eaves(site, wing, roof, style)):
+        if cell not in done:
+            done.add(cell)
+            yield cell
+
+
+def _level_eaves(site: Site, wing: Wing, roof: Roof, style: Style) -> Iterator[tuple[int, int]]:
+    """The cells of a flat roof that lie over the verandas before a wing, level with it."""
+    before = {c for court in site.courts for s in site.verandas(court) for c in s.cells()}
+    along, across = wing.lie, max(d for c in site.courts for d in (0, *site.depths(c).values()))
+    reach = Rect(along.x0, along.y0 - across, along.x1, along.y1 + across).lie(wing.axis)
+    for x, y in sorted(before):
+        if reach.has(x, y) and roof.top[2 * x, 2 * y] == style.base:
+            yield x, y
+
+
+def _rails(
+    site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool
+) -> Iterator[Member]:
+    """A rail on each side of a cell that looks into a court; round its corners too, over level eaves, where
+    a spout goes through the middle of each."""
+    x, y, z = cell
+    here = int(roof.top[2 * x, 2 * y])
+
+    def drops(i: int, j: int) -> bool:
+        return any(c.has(i, j) for c in site.courts) and roof.top[2 * i, 2 * j] < here
+
+    sides = [side for side, (dx, dy) in STEP.items() if drops(x + dx, y + dy)]
+    if level and len(sides) > 1:
+        yield Edge(use="parapet", box=Box.cell(*cell))
+        return
+    for side in sides:
+        spout = level and _midway(site, cell, side)
+        axis = next(axis for axis, ends in ENDS.items() if side in ends)
+        yield Edge(use="spout" if spout else "roof rail", box=Box.cell(*cell), side=axis if spout else side)
+        if spout:
+            (dx, dy) = STEP[side]
+            yield Beam(use="spout lip", box=Box.cell(x + dx, y + dy, z), side=axis)
+    if level and not sides:
+        for corner, (dx, dy) in CORNER_STEP.items():
+            if drops(x + dx, y + dy):
+                yield Edge(use="roof rail", box=Box.cell(*cell), side=f"corner {corner}")
+
+
+def _midway(site: Site, cell: tuple[int, int, int], side: Side) -> bool:
+    """Whether a cell looks at the middle of a side of a garden."""
+    axis = next(axis for axis, flanks in FLANKS.items() if side in flanks)
     x, y, _ = cell
-    for side, (dx, dy) in STEP.items():
-        if any(c.has(x + dx, y + dy) for c in site.courts):
-            yield Edge(use="roof rail", box=Box.cell(*cell), side=side)
+    (dx, dy) = STEP[side]
+    gardens = [g for c in site.courts if (g := site.garden(c)).has(x + dx, y + dy)]
+    along = x if axis == "x" else y
+    return any(along == (g.lie(axis).x0 + g.lie(axis).x1 - 1) // 2 for g in gardens)
 
 
 def _heads(roof: Roof, rooms: Rooms) -> Iterator[Member]:

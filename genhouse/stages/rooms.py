@@ -20,7 +20,7 @@ from genhouse.stages.outdoors import with_walks
 from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
-from genhouse.stages.ways.entrances import Entrance
+from genhouse.stages.ways.entrances import Entrance, screen_wall
 from genhouse.stages.ways.hearths import Hearth, shared_flue
 from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.tradition import Tradition
@@ -34,7 +34,7 @@ class Rooms:
     """gate: the cell at the plot's edge where a visitor stands.
 
     strung: rooms to which one comes only through a private one.  amiss: these, and halls that are
-    larger than a room that should be larger than they.
+    larger than a room that should be larger than they.  screen: the wall across a bent way in.
     """
 
     rooms: tuple[Room, ...]
@@ -45,6 +45,7 @@ class Rooms:
     gate: tuple[int, int]
     strung: int = 0
     amiss: int = 0
+    screen: Rect | None = None
 
     @property
     def front(self) -> Rect:
@@ -153,6 +154,8 @@ def _opened(
     hearth, stairs = seated.hearth, seated.stairs
     opened = open_walls(site, bays, rooms, stairs, hearth.cell, tradition, draw.at("openings"))
     front = opened.entrances[0]
+    arrival = next((room for room in rooms if room.id == front.room), None)
+    bent = arrival is not None and tradition.kind(arrival.kind).bent
     return Rooms(
         rooms=tuple(_sunk(room) if room.id == front.room else room for room in rooms),
         segments=opened.walls,
@@ -161,6 +164,7 @@ def _opened(
         entrances=opened.entrances,
         gate=(front.way.x0, site.before(front.way.x0, front.way.y0)),
         strung=opened.strung,
+        screen=screen_wall(front, arrival) if arrival is not None and bent else None,
         amiss=opened.strung + _overgrown(rooms, tradition),
     )
 

@@ -90,6 +90,13 @@ def hearth_back(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
         yield Panel(use="hearth", box=brick)
 
 
+def screen_walls(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
+    """What stands across a bent way in, from the ground to its ceiling."""
+    if rooms.screen is not None:
+        storey = tradition.storeys[0]
+        yield Panel(use="screen wall", box=rooms.screen.up(storey.slab, storey.head))
+
+
 def supports(walls: Sequence[Wall]) -> tuple[Support, ...]:
     """One at each end of every wall, as high as it; of an open bay not right under the roof."""
     found = dict.fromkeys(

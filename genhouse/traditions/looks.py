@@ -27,13 +27,15 @@ Three = tuple[PieceName, PieceName, PieceName]
 class Look(Table, frozen=True, kw_only=True):
     """What a bay wears: pieces from the posts inward, "" for the cladding.
 
-    band: over the beam, "" for the front's own.  jut, rail: what may stand before the opening on the
+    band: over the beam, "" for the front's own.  narrow: whether its opening is no wider than the middle of
+    what a bay has.  jut, rail: what may stand before the opening on the
     ground and above.
     """
 
     head: Three = ("", "", "")
     foot: Three = ("", "", "")
     band: PieceName = ""
+    narrow: bool = False
     jut: JutName = ""
     rail: JutName = ""
 
@@ -113,11 +115,10 @@ def amiss(front: Looks, clear: Container[str]) -> Iterator[str]:
                 yield f"jut.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"
         if len(jut.pieces) not in ((3,) if jut.roofed else (1, 2)):
             yield f"jut.{name}: it has {len(jut.pieces)} pieces; give one or two, or three where roofed"
-    lit = [(f"look.{name}.band", look.band) for name, look in front.looks if look.band]
+    lit: list[tuple[str, str]] = []
     for name, scheme in front.schemes:
         for rank in ("lane", "side", "back", "court"):
             dress: Dress = getattr(scheme, rank)
-            lit.append((f"scheme.{name}.{rank}.band", dress.band))
             lit.append((f"look.{dress.window}.head", front.look(dress.window).head[2]))
     for where, piece in lit:
         if not piece or pieces[piece][0] not in clear:

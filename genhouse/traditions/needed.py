@@ -12,6 +12,8 @@ LAMPS = (
 SHINING = (*LAMPS, "garden-lamp")
 USES = (
     *("ground", "drip", "culvert", "post", "board", "flag", "step", "hearth floor"),
+    *("screen wall", "column", "column foot", "column base", "capital"),
+    *("arcade beam", "arcade springer", "eaves beam", "eaves springer"),
     *("upper floor", "veranda", "gallery", "terrace", "bracket", "trimmer", "rail"),
     *("tread", "stringer", "well trimmer", "well rail"),
     *("slope", "eave", "verge", "barge", "ridge", "deck", "gablet", "clerestory"),
@@ -24,7 +26,7 @@ USES = (
         "parapet",
         "parapet cap",
     ),
-    *("roof rail", "ridge beam", "purlin", "collar", "roof post", "brace"),
+    *("roof rail", "spout", "spout lip", "ridge beam", "purlin", "collar", "roof post", "brace"),
     *("flue", "solid flue", "flue cap", "hood"),
     *("path", "stepping-stone", "shoe-stone", "garden-gravel", "raked-gravel", "garden-soil"),
     *("moss", "hedge", "shrub", "fern", "bloom", "blossom", "foliage", "needles", "trunk"),

@@ -57,6 +57,27 @@ class BayRule(Table, frozen=True, kw_only=True):
     walk: Annotated[int, Meta(ge=1, le=4)] = 1
 
 
+class Arcade(Table, frozen=True, kw_only=True):
+    """Columns along the outer row of a deep veranda.  gap: clear cells from one to the next, at most.
+
+    arched: whether arches spring from them.
+    """
+
+    gap: Annotated[int, Meta(ge=1, le=6)]
+    arched: bool = False
+
+
+class Note(Table, frozen=True, kw_only=True):
+    """What whoever knows a tradition ought to be told.  simplified: against how such houses are built.
+
+    conjecture: what is not known, and how it is done here.  cited: sources.
+    """
+
+    simplified: tuple[str, ...] = ()
+    conjecture: tuple[str, ...] = ()
+    cited: tuple[str, ...] = ()
+
+
 class Profile(Table, frozen=True, kw_only=True):
     """How a slope rises.  sun: in ten of run.  steep: over the last courses of the widest wing.
 
@@ -111,6 +132,7 @@ class Kind(Table, frozen=True, kw_only=True):
     floor: Literal["board", "mat", "flag"]
     depth: Natural = 5
     arrival: bool = False
+    bent: bool = False
     climbs: bool = False
     head: bool = False
     way: bool = False
@@ -235,6 +257,8 @@ class Tables(Register, frozen=True, kw_only=True):
     plan: PlanRule
     bays: BayRule
     roof: RoofRule
+    arcade: Arcade | None = None
+    note: Note = Note()
     materials: Some[str, Material] = field(name="material")
     roles: Some[str, MaterialName] = field(name="role")
     colours: Some[str, Pairs[RoleName, MaterialName]] = field(name="palette")

@@ -125,6 +125,8 @@ def _floor(
     whole = blank.block(r)
     hearth = blank.bit(*rooms.hearth.cell)
     free = whole & ~hearth & ~blank.bits(posts)
+    if rooms.screen is not None and room.level == 1:
+        free &= ~blank.block(rooms.screen)
     keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)

@@ -22,6 +22,8 @@ from genhouse.stages.site import Site, stands_alone
 from genhouse.stages.ways.doors import Storied, lights, thresholds, with_entrance
 from genhouse.stages.ways.stretches import indoor
 
+BEND = 2
+"""Rows of floor from the front door through the screen wall of a bent way in."""
 LESS = 100
 """How much more than all else it counts that a second door looks the wrong way."""
 
@@ -54,6 +56,22 @@ def entrances_in(
     done[back] = with_entrance(done[back], at)
     doors = [s for s in done if s.opening == "entrance" and s.way not in (None, front.way)]
     return done, [front, *(_service(s, at) for s in doors)]
+
+
+def seen_from_door(at: Storied) -> frozenset[tuple[int, int]]:
+    """The floor of a bent way in before its screen wall, and below it: no other door leads there."""
+    bent = [r for r in at.rooms.values() if r.indoor and at.kinds[r.kind].bent]
+    rows = (Rect(r.rect.x0, r.rect.y0, r.rect.x1, r.rect.y0 + BEND) for r in bent)
+    return frozenset(c for row in rows for c in row.cells()) if at.lowest else frozenset()
+
+
+def screen_wall(front: Entrance, room: Room) -> Rect:
+    """The wall that stands across a bent way in, a step behind its door: whoever comes in turns along it,
+    and again round its end, so that no straight line leads from the street past it."""
+    x0, y0, x1, _ = room.rect
+    east = front.way.x0 - x0 < x1 - 1 - front.way.x0
+    low, high = (x0, x1 - 1) if east else (x0 + 1, x1)
+    return Rect(low, y0 + BEND - 1, high, y0 + BEND)
 
 
 def _service(wall: Wall, at: Storied) -> Entrance:

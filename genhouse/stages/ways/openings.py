@@ -17,7 +17,7 @@ from genhouse.stages.bays import Bays, Line
 from genhouse.stages.galleries import guarded
 from genhouse.stages.site import Site
 from genhouse.stages.ways.doors import Storied, cut_off, lights, with_doors
-from genhouse.stages.ways.entrances import Entrance, entrances_in
+from genhouse.stages.ways.entrances import Entrance, entrances_in, seen_from_door
 from genhouse.stages.ways.rising import raised
 from genhouse.stages.ways.stretches import clear, indoor, middle, stretch
 from genhouse.traditions.tradition import Tradition
@@ -57,7 +57,8 @@ def open_walls(
     entrances: list[Entrance] = []
     strung = 0
     for at, walls in zip(storeys, raised(site, plain, tradition.storeys), strict=True):
-        walls = with_doors(_court_sides(walls, at, draw), at, draw)
+        hidden = replace(at, blocked=at.blocked | seen_from_door(at))
+        walls = with_doors(_court_sides(walls, hidden, draw), hidden, draw)
         if at.lowest:
             walls, entrances = entrances_in(site, walls, at, draw)
         done += _windows(walls, at, flue)

@@ -1,0 +1,122 @@
+"""Colonnades: columns along the outer row of a deep veranda, what spans from one to the next, and arches.
+
+They carry the galleries over it and the eaves above; its inner row stays free to walk on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from genhouse.core.axes import ENDS, FLANKS, Axis, Side, cell_at
+from genhouse.core.box import Box
+from genhouse.model.elements import Beam, Member, Support
+from genhouse.model.room import Room
+from genhouse.stages.galleries import walks
+from genhouse.stages.roof import Roof
+from genhouse.stages.roofs.slopes import NONE, by_cell
+from genhouse.stages.site import Site
+from genhouse.traditions.tradition import Arcade, Tradition
+
+Cell = tuple[int, int]
+DEEP = 2
+"""Cells of a veranda from which columns leave a way behind them."""
+ARCH = 2
+"""Layers from what is carried down to the springing of an arch."""
+
+
+def columns(site: Site, tradition: Tradition) -> frozenset[Cell]:
+    """Where columns stand round the courts of a house."""
+    rule = tradition.arcade
+    return frozenset(c for row in _rows(site) for c in _standing(*row, rule)) if rule else frozenset()
+
+
+def colonnades(
+    site: Site, roof: Roof, rooms: Sequence[Room], tradition: Tradition
+) -> Iterator[Member]:
+    """Columns up to the highest that they carry; beams under each floor and roof over them, with arches."""
+    rule = tradition.arcade
+    if rule is None:
+        return
+    covers, standing = Covers(roof, rooms), columns(site, tradition)
+    for cell in sorted(standing):
+        yield from _column(cell, tradition.storeys[0].slab, covers.over(*cell))
+    for axis, across, low, high in _rows(site):
+        for n in range(low, high + 1):
+            cell = cell_at(axis, n, across)
+            beside = [cell_at(axis, n + step, across) in standing for step in (-1, 1)]
+            for z, roofed in covers.over(*cell) if cell not in standing else ():
+                use = "eaves" if roofed else "arcade"
+                yield from _spanning((*cell, z), axis, beside, use, rule)
+
+
+def _rows(site: Site) -> Iterator[tuple[Axis, int, int, int]]:
+    """The outer row of each deep veranda: the way it runs, its line, its first and its last cell, corners
+    that it shares with another and walls that it ends at among them."""
+    for court in site.courts:
+        depths, garden = site.depths(court), site.garden(court)
+        for axis, sides in FLANKS.items():
+            lying = garden.lie(axis)
+            for side, across in zip(sides, (lying.y0 - 1, lying.y1), strict=True):
+                if depths.get(side, 0) >= DEEP:
+                    low, high = (depths.get(end, 0) >= DEEP for end in ENDS[axis])
+                    yield axis, across, lying.x0 - low, lying.x1 - 1 + high
+
+
+def _standing(axis: Axis, across: int, low: int, high: int, rule: Arcade) -> Iterator[Cell]:
+    for n in places(high - low, rule.gap):
+        yield cell_at(axis, low + n, across)
+
+
+def places(length: int, gap: int) -> tuple[int, ...]:
+    """Where columns stand along a row, both ends among them: as evenly as may be, alike from both ends,
+    and an odd number of bays where that leaves each a way through.
+
+    >>> places(7, 3), places(8, 3), places(10, 3)
+    ((0, 2, 5, 7), (0, 3, 5, 8), (0, 3, 7, 10))
+    """
+    bays = -(-length // (gap + 1))
+    bays += bays % 2 == 0 and length >= 2 * (bays + 1)
+    low = [(length * n + bays // 2) // bays for n in range(bays // 2 + 1)]
+    return tuple(sorted({*low, *(length - n for n in low)}))
+
+
+class Covers:
+    """What lies over the cells of a veranda: galleries and terraces, then the roof."""
+
+    def __init__(self, roof: Roof, rooms: Sequence[Room]) -> None:
+        self.under = by_cell(roof.under)
+        self.walks = walks(rooms)
+
+    def over(self, x: int, y: int) -> tuple[tuple[int, bool], ...]:
+        """The layer of each above a cell, lowest first, and whether it is the roof."""
+        floors = sorted(room.floor - 1 for room in self.walks if room.has(x, y))
+        under = int(self.under[x, y])
+        roof = [] if under == NONE else [(under // 2, True)]
+        return (*((z, False) for z in floors), *roof)
+
+
+def _column(cell: Cell, foot: int, covers: Sequence[tuple[int, bool]]) -> Iterator[Member]:
+    """Base, shaft and capitals of a column, up to the last that it carries."""
+    x, y = cell
+    tops = [z for z, _ in covers]
+    last = max((z + (not roofed) for z, roofed in covers), default=foot)
+    for z in range(foot, last):
+        walked, borne = z in (foot, *tops), z + ARCH in tops
+        use = "column foot" if walked else "capital" if borne else "column"
+        if z - 1 in (foot, *tops) and not borne:
+            use = "column base"
+        yield Support(use=use, box=Box.cell(x, y, z))
+
+
+def _spanning(
+    cell: tuple[int, int, int], axis: Axis, beside: Sequence[bool], use: str, rule: Arcade
+) -> Iterator[Member]:
+    """The beam under a floor or a roof, and the arch below it: it springs from a column beside it."""
+    x, y, z = cell
+    yield Beam(use=f"{use} beam", box=Box.cell(x, y, z - 1), side=axis)
+    if rule.arched:
+        low, high = ENDS[axis]
+        form: Side | None = low if beside[0] else high if beside[1] else None
+        both = beside[0] and beside[1]
+        if form and not both:
+            yield Beam(use=f"{use} springer", box=Box.cell(x, y, z - ARCH), side=form)
