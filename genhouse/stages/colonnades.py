@@ -27,7 +27,9 @@ ARCH = 2
 def columns(site: Site, tradition: Tradition) -> frozenset[Cell]:
     """Where columns stand round the courts of a house."""
     rule = tradition.arcade
-    return frozenset(c for row in _rows(site) for c in _standing(*row, rule)) if rule else frozenset()
+    return (
+        frozenset(c for row in _rows(site) for c in _standing(*row, rule)) if rule else frozenset()
+    )
 
 
 def colonnades(

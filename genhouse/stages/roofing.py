@@ -127,7 +127,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Ite
     outer = outside(site)
     under = by_cell(roof.under)
     room_for = np.where(under == NONE, np.iinfo(np.int16).max, under)
-    done: set[tuple[int, int]] = set()
+    done: set[tuple[int, int, int]] = set()
     for wing, style in flat:
         z = style.base // 2
         standing = (s for s in rooms.segments if s.rises or s.level > wing.storeys)
@@ -140,7 +140,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Ite
                 continue
             if (x, y) in spout:
                 continue
-            if outer[x, y]:
+            if outer[x, y] or (not tradition.roof.gentle and _over_lower(site, roof, x, y)):
                 yield Edge(use="parapet", box=Box.cell(x, y, z))
                 if not wing.terrace or free >= 2 * (z + 2):
                     cap = Box.cell(x, y, z + 1)
@@ -171,29 +171,39 @@ def _runs_along(site: Site, x: int, y: int) -> Axis:
     return "x" if all(built) else "y"
 
 
+def _over_lower(site: Site, roof: Roof, x: int, y: int) -> bool:
+    """Whether a flat roof ends here over a lower wing."""
+    here = roof.top[2 * x, 2 * y]
+    beside = ((x + dx, y + dy) for dx, dy in STEP.values())
+    return any(
+        roof.top[2 * i, 2 * j] < here and any(wing.rect.has(i, j) for wing in site.wings)
+        for i, j in beside
+    )
+
+
 def _decked(
-    site: Site, wing: Wing, roof: Roof, style: Style, done: set[tuple[int, int]]
+    site: Site, wing: Wing, roof: Roof, style: Style, done: set[tuple[int, int, int]]
 ) -> Iterator[tuple[int, int]]:
     """The cells of a flat roof, those of its eaves that are level with it too; none twice."""
     for cell in (*wing.rect.cells(), *_level_eaves(site, wing, roof, style)):
-        if cell not in done:
-            done.add(cell)
+        if (*cell, style.base) not in done:
+            done.add((*cell, style.base))
             yield cell
 
 
 def _level_eaves(site: Site, wing: Wing, roof: Roof, style: Style) -> Iterator[tuple[int, int]]:
-    """The cells of a flat roof that lie over the verandas before a wing, level with it."""
+    """The cells of a flat roof that lie past its wing, level with it: over the verandas before it, and over
+    the walls of lower wings at its ends."""
     before = {c for court in site.courts for s in site.verandas(court) for c in s.cells()}
+    before |= {c for w in site.wings if wing.over(w) for c in w.rect.cells()}
     along, across = wing.lie, max(d for c in site.courts for d in (0, *site.depths(c).values()))
-    reach = Rect(along.x0, along.y0 - across, along.x1, along.y1 + across).lie(wing.axis)
+    reach = Rect(along.x0 - 1, along.y0 - across, along.x1 + 1, along.y1 + across).lie(wing.axis)
     for x, y in sorted(before):
         if reach.has(x, y) and roof.top[2 * x, 2 * y] == style.base:
             yield x, y
 
 
-def _rails(
-    site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool
-) -> Iterator[Member]:
+def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -> Iterator[Member]:
     """A rail on each side of a cell that looks into a court; round its corners too, over level eaves, where
     a spout goes through the middle of each."""
     x, y, z = cell
@@ -209,7 +219,9 @@ def _rails(
     for side in sides:
         spout = level and _midway(site, cell, side)
         axis = next(axis for axis, ends in ENDS.items() if side in ends)
-        yield Edge(use="spout" if spout else "roof rail", box=Box.cell(*cell), side=axis if spout else side)
+        yield Edge(
+            use="spout" if spout else "roof rail", box=Box.cell(*cell), side=axis if spout else side
+        )
         if spout:
             (dx, dy) = STEP[side]
             yield Beam(use="spout lip", box=Box.cell(x + dx, y + dy, z), side=axis)

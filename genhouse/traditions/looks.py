@@ -115,11 +115,9 @@ def amiss(front: Looks, clear: Container[str]) -> Iterator[str]:
                 yield f"jut.{name}: there is no building stage {stage!r}; {closest(stage, STAGES)}"
         if len(jut.pieces) not in ((3,) if jut.roofed else (1, 2)):
             yield f"jut.{name}: it has {len(jut.pieces)} pieces; give one or two, or three where roofed"
-    lit: list[tuple[str, str]] = []
-    for name, scheme in front.schemes:
-        for rank in ("lane", "side", "back", "court"):
-            dress: Dress = getattr(scheme, rank)
-            lit.append((f"look.{dress.window}.head", front.look(dress.window).head[2]))
+    ranks = ("lane", "side", "back", "court")
+    dresses: list[Dress] = [getattr(scheme, r) for _, scheme in front.schemes for r in ranks]
+    lit = [(f"look.{d.window}.head", front.look(d.window).head[2]) for d in dresses]
     for where, piece in lit:
         if not piece or pieces[piece][0] not in clear:
             yield f"{where}: {piece!r} lets no light through; name a piece that does"

@@ -73,10 +73,6 @@ BAD: dict[str, tuple[Change, str]] = {
         entry("front", "piece", "stone", value=["plinth", "bars out"]),
         r"front\.piece\.stone: .*open",
     ),
-    "a band without light": (
-        entry("front", "scheme", "white", "lane", "band", value="stone"),
-        r"front\.scheme\.white\.lane\.band: 'stone' lets no light",
-    ),
     "a window without light": (
         entry("front", "look", "high", "head", value=["", "", "boards"]),
         r"front\.look\.high\.head: 'boards' lets no light",

@@ -1,4 +1,4 @@
-"""Faces of walls that bear: an opening is small and lies high in its bay, whole wall below it and beside it."""
+"""Faces of walls that bear: an opening is small, high in its bay, whole wall below and beside it."""
 
 from __future__ import annotations
 
@@ -37,11 +37,16 @@ def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -
 
 def _laid(wall: Wall, name: str, cells: Rect, z: int, tradition: Tradition) -> Part:
     role, form = tradition.front.row("pieces", name)
-    return Part("walls", role, "whole" if wall.abuts else laid(form, wall.axis, wall.face), cells.up(z, z + 1))
+    return Part(
+        "walls",
+        role,
+        "whole" if wall.abuts else laid(form, wall.axis, wall.face),
+        cells.up(z, z + 1),
+    )
 
 
 def narrowed(wall: Wall, look: Look) -> tuple[tuple[Rect, ...], ...]:
-    """The wall beside an opening, what frames it and the opening, which may take the middle of its bay alone."""
+    """The wall beside an opening, what frames it, and the opening, in the middle where narrow."""
     plain = strips(wall)
     if not look.narrow or not plain[2]:
         return plain

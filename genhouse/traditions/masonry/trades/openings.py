@@ -15,6 +15,8 @@ from genhouse.traditions.tradition import Tradition
 
 LEAF = 2
 """Cells of a door, from the floor."""
+HUNG = ("door", "entrance", "screens")
+"""Openings with leaves over which a light may go."""
 
 
 def hang_openings(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
@@ -22,14 +24,14 @@ def hang_openings(elements: Sequence[Element], tradition: Tradition) -> Iterator
     walls = [_lowered(wall) for wall in of(Wall, elements)]
     yield from hang_leaves(walls, tradition)
     for wall, low in zip(of(Wall, elements), walls, strict=True):
-        if low is not wall and wall.way is not None:
+        if low.lintel < wall.top and wall.way is not None and low.opening in HUNG:
             light = wall.way.up(low.lintel, wall.top)
             yield piece(tradition, "fanlight", light, wall.face or FLANKS[wall.axis][0])
 
 
 def _lowered(wall: Wall) -> Wall:
-    """A wall with shut leaves, and its lintel right over them, where a light goes between it and the other."""
-    hung = wall.opening in ("door", "entrance", "screens") and wall.way is not None
+    """A wall with shut leaves and its lintel right over them, where a light goes over that."""
+    hung = wall.opening in HUNG and wall.way is not None
     if not hung or wall.top <= wall.floor + LEAF:
         return wall
     shut = tuple(1 for _ in wall.leaves)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from genhouse.core.box import Rect
-from genhouse.model.elements import Beam, Course, Element, Panel, Support, Wall, of
+from genhouse.model.elements import Beam, Course, Element, Member, Panel, Support, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions import building
 from genhouse.traditions.building import piece
-from genhouse.traditions.timber.trades.frame import beams, panel
 from genhouse.traditions.masonry.trades.faces import face
+from genhouse.traditions.timber.trades.frame import beams, panel
 from genhouse.traditions.timber.trades.walls import bound_ground
 from genhouse.traditions.tradition import Tradition
 
@@ -24,8 +24,9 @@ def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
     """Members as the table has them; a pier is of the wall that is seen: to outdoors, else to the court."""
     ranks = _ranks(elements)
     decks = [e for e in of(Course, elements) if e.use == "deck"]
-    apart = {id(e) for e in decks} | {id(e) for e in of(Support, elements) if e.use == "post"}
-    yield from building.set_members([e for e in elements if id(e) not in apart], tradition)
+    apart = ("deck", "post")
+    plain = [e for e in elements if not (isinstance(e, Member) and e.use in apart)]
+    yield from building.set_members(plain, tradition)
     yield from _decks(decks, elements, tradition)
     for post in of(Support, elements):
         if post.use == "post":
@@ -39,12 +40,18 @@ def _decks(
     """A flat roof, with a rim of the wall's own stuff where it is seen from outdoors or from a court."""
     walls = [wall for wall in of(Wall, elements) if wall.boundary in ("outer", "party")]
     outer = {c for wall in walls for c in (*wall.cells.cells(), *wall.ends)}
-    court = {c for beam in of(Beam, elements) if beam.use == "eaves beam" for c in beam.box.rect.cells()}
-    court |= {c for s in of(Support, elements) if s.use.startswith("column") for c in s.box.rect.cells()}
+    court = {
+        c for beam in of(Beam, elements) if beam.use == "eaves beam" for c in beam.box.rect.cells()
+    }
+    court |= {
+        c for s in of(Support, elements) if s.use.startswith("column") for c in s.box.rect.cells()
+    }
     for deck in decks:
         for x, y in deck.box.rect.cells():
             use = "court rim" if (x, y) in court else "rim" if (x, y) in outer else "deck"
-            yield piece(tradition, use, Rect(x, y, x + 1, y + 1).up(deck.box.z0, deck.box.z1), deck.side)
+            yield piece(
+                tradition, use, Rect(x, y, x + 1, y + 1).up(deck.box.z0, deck.box.z1), deck.side
+            )
 
 
 def _ranks(elements: Sequence[Element]) -> dict[Cell, str]:
