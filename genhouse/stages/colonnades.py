@@ -20,6 +20,12 @@ from genhouse.traditions.tradition import Arcade, Tradition
 Cell = tuple[int, int]
 DEEP = 2
 """Cells of a veranda from which columns leave a way behind them."""
+Names = tuple[str, str]
+SPANNING: tuple[Names, Names] = (
+    ("arcade beam", "arcade springer"),
+    ("eaves beam", "eaves springer"),
+)
+"""Uses of what spans from column to column, and of what springs from one: under a floor, under a roof."""
 ARCH = 2
 """Layers from what is carried down to the springing of an arch."""
 
@@ -47,8 +53,7 @@ def colonnades(
             cell = cell_at(axis, n, across)
             beside = [cell_at(axis, n + step, across) in standing for step in (-1, 1)]
             for z, roofed in covers.over(*cell) if cell not in standing else ():
-                use = "eaves" if roofed else "arcade"
-                yield from _spanning((*cell, z), axis, beside, use, rule)
+                yield from _spanning((*cell, z), axis, beside, SPANNING[roofed], rule)
 
 
 def _rows(site: Site) -> Iterator[tuple[Axis, int, int, int]]:
@@ -111,14 +116,14 @@ def _column(cell: Cell, foot: int, covers: Sequence[tuple[int, bool]]) -> Iterat
 
 
 def _spanning(
-    cell: tuple[int, int, int], axis: Axis, beside: Sequence[bool], use: str, rule: Arcade
+    cell: tuple[int, int, int], axis: Axis, beside: Sequence[bool], uses: Names, rule: Arcade
 ) -> Iterator[Member]:
     """The beam under a floor or a roof, and the arch below it: it springs from a column beside it."""
     x, y, z = cell
-    yield Beam(use=f"{use} beam", box=Box.cell(x, y, z - 1), side=axis)
+    yield Beam(use=uses[0], box=Box.cell(x, y, z - 1), side=axis)
     if rule.arched:
         low, high = ENDS[axis]
         form: Side | None = low if beside[0] else high if beside[1] else None
         both = beside[0] and beside[1]
         if form and not both:
-            yield Beam(use=f"{use} springer", box=Box.cell(x, y, z - ARCH), side=form)
+            yield Beam(use=uses[1], box=Box.cell(x, y, z - ARCH), side=form)
