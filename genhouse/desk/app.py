@@ -18,24 +18,31 @@ from genhouse.core.errors import GenhouseError
 from genhouse.core.version import __version__
 from genhouse.desk.address import recipe_in, words_of
 from genhouse.desk.bench import Bench
-from genhouse.desk.guard import LOOPBACK, App, Guard, TooLargeError
+from genhouse.desk.guard import LOOPBACK, TOO_LARGE, App, Guard, TooLargeError
 from genhouse.desk.refusals import refused
 from genhouse.desk.side_by_side import MOST
 from genhouse.desk.table import LATE, Table
 from genhouse.desk.task import BUSY, UNKNOWN, WRONG, Answer, Task, sentence, told
 from genhouse.generate.brief_schema import schema
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
+from genhouse.outputs.maquette import maquette
 from genhouse.traditions.shelf import check_name, check_recipe, names
 
-VISITOR, KIND = "x-desk-visitor", "x-desk-kind"
-"""Headers: which tab asks, and of which kind its wish is."""
+VISITOR, KIND, STATUS = "x-desk-visitor", "x-desk-kind", "x-desk-status"
+"""Headers: which tab asks, of which kind its wish is, and what came of it."""
 LONGEST = 40
 """Letters of either."""
 STATIC = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8"}
+MODEL: dict[str, Callable[[], str]] = {
+    "maquette.js": lambda: f"{maquette.script()}\nexport {{ mountMaquette }};\n",
+    "maquette.css": maquette.style,
+}
+"""The model that turns, as a module and a style sheet of their own."""
 OPTIONS: dict[str, tuple[str, ...]] = {
     "picture": ("look", "size", "night"),
     "plan": ("level",),
     "about": (),
+    "model": (),
     "over": ("what", "level"),
     "near": (),
     "again": ("keep", "number"),
@@ -48,7 +55,7 @@ OPTIONS: dict[str, tuple[str, ...]] = {
     "names": (),
 }
 """What may be asked for of a house, and the words that go with it."""
-Handler = Callable[[Request], Awaitable[Response]]
+Asked = Callable[[Request], Awaitable[Answer]]
 
 
 def desk(
@@ -68,18 +75,19 @@ def desk(
     async def shown(_request: Request) -> Response:
         return Response(page, media_type="text/html")
 
-    async def save(request: Request) -> Response:
+    async def save(request: Request) -> Answer:
         form = words_of((await request.body()).decode("utf-8", "replace"))
         said = dict(form)
         options = {"into": folder, "name": said.get("name", ""), "names": said.get("names", "")}
         recipe = _checked(recipe_in(form))
-        return _response(await table.ask(_task("save", recipe, options), _visitor(request)))
+        done: Answer = await table.ask(_task("save", recipe, options), _visitor(request))
+        return done
 
-    async def compare(request: Request) -> Response:
+    async def compare(request: Request) -> Answer:
         houses = request.query_params.getlist("house")
         if not 0 < len(houses) <= MOST:
-            return _response(sentence(f"tray: it holds from 1 to {MOST} houses", WRONG))
-        return _response(await _compared(table, [_recipe(text) for text in houses], request))
+            return sentence(f"tray: it holds from 1 to {MOST} houses", WRONG)
+        return await _compared(table, [_recipe(text) for text in houses], request)
 
     routes = [
         Route("/", shown),
@@ -108,28 +116,30 @@ def _lifespan(table: Table) -> Callable[[Starlette], Any]:
     return lasts
 
 
-def _guarded(handler: Handler) -> Handler:
+def _guarded(handler: Asked) -> Callable[[Request], Awaitable[Response]]:
     """Refusals are answers too."""
 
     async def asked(request: Request) -> Response:
         try:
-            return await handler(request)
+            answer = await handler(request)
         except GenhouseError as error:
-            return _response(refused(error))
+            answer = refused(error)
         except TooLargeError:
-            return _response(sentence("What was sent is too large.", 413))
+            answer = sentence("What was sent is too large.", TOO_LARGE)
+        return _response(answer, request)
 
     return asked
 
 
-def _asked(table: Table, work: str) -> Handler:
-    async def asked(request: Request) -> Response:
+def _asked(table: Table, work: str) -> Asked:
+    async def asked(request: Request) -> Answer:
         words = words_of(request.url.query)
         said = dict(words)
         options = {name: said[name] for name in OPTIONS[work] if name in said}
         task = _task(work, _checked(recipe_in(words)), options)
         kind = request.headers.get(KIND, "")[:LONGEST]
-        return _response(await _while_heard(request, table.ask(task, _visitor(request), kind)))
+        done: Answer = await _while_heard(request, table.ask(task, _visitor(request), kind))
+        return done
 
     return asked
 
@@ -151,15 +161,16 @@ async def _gone(request: Request) -> None:
         pass
 
 
-def _sent(table: Table, work: str) -> Handler:
+def _sent(table: Table, work: str) -> Asked:
     """The same of what is sent as a form: a table of names is too long for an address."""
 
-    async def sent(request: Request) -> Response:
+    async def sent(request: Request) -> Answer:
         words = words_of((await request.body()).decode("utf-8", "replace"))
         said = dict(words)
         options = {name: said[name] for name in OPTIONS[work] if name in said}
         task = _task(work, _checked(recipe_in(words)), options)
-        return _response(await table.ask(task, _visitor(request)))
+        done: Answer = await table.ask(task, _visitor(request))
+        return done
 
     return sent
 
@@ -196,33 +207,35 @@ def _visitor(request: Request) -> str:
     return request.headers.get(VISITOR, "")[:LONGEST]
 
 
-def _response(answer: Answer) -> Response:
+def _response(answer: Answer, request: Request | None = None) -> Response:
+    """The desk's own script is told what is refused in a header: a browser notes every other status
+    as a failure of the page, which a refusal is not."""
     head = {"cache-control": "no-store" if answer.status != 200 else "private, max-age=600"}
     if answer.status == BUSY:
         head["retry-after"] = "1"
     if answer.name:
         head["content-disposition"] = f'attachment; filename="{answer.name}"'
-    return Response(answer.body, answer.status, head, media_type=answer.kind)
+    own = request is not None and VISITOR in request.headers
+    if own:
+        head[STATUS] = str(answer.status)
+    return Response(answer.body, 200 if own else answer.status, head, media_type=answer.kind)
 
 
-async def _schema(request: Request) -> Response:
+async def _schema(request: Request) -> Answer:
     """What a brief may say in a way of building, what it says by itself, and the stages that draw."""
     tradition = request.query_params.get("tradition", Brief().tradition)
     check_name("tradition", tradition, names(), where="tradition")
-    return _response(
-        told({"schema": schema(tradition), "stages": STAGE_NAMES, "tradition": tradition})
-    )
+    return told({"schema": schema(tradition), "stages": STAGE_NAMES, "tradition": tradition})
 
 
 async def _static(request: Request) -> Response:
     name = request.path_params["name"]
-    known = {entry.name: entry for entry in files("genhouse.desk").joinpath("static").iterdir()}
+    own = {entry.name: entry for entry in files("genhouse.desk").joinpath("static").iterdir()}
     kind = STATIC.get(name.rpartition(".")[2])
-    if name not in known or kind is None:
+    if kind is None or (name not in own and name not in MODEL):
         return _response(sentence("There is no such page.", UNKNOWN))
-    return Response(
-        known[name].read_bytes(), media_type=kind, headers={"cache-control": "no-cache"}
-    )
+    text = MODEL[name]() if name in MODEL else own[name].read_text("utf-8")
+    return Response(text, media_type=kind, headers={"cache-control": "no-cache"})
 
 
 async def _nowhere(_request: Request, _error: Exception) -> Response:
@@ -232,5 +245,5 @@ async def _nowhere(_request: Request, _error: Exception) -> Response:
 def _page(saves: bool) -> str:
     environment = Environment(loader=PackageLoader("genhouse.desk", "."), autoescape=True)
     return environment.get_template("page.html.j2").render(
-        stages=STAGE_NAMES, version=__version__, saves=saves, turns=False
+        stages=STAGE_NAMES, version=__version__, saves=saves
     )

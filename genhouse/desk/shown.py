@@ -5,15 +5,17 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from genhouse.desk.made import figures_of, house_of, scene_of, sketch_of
+from genhouse.desk.made import figures_of, house_of, scene_of, sketch_of, steps_of
 from genhouse.desk.task import WRONG, Answer, sentence, told
 from genhouse.model.brief import Recipe
 from genhouse.model.digests import digests
 from genhouse.outputs.figures.named_figures import NAMED
+from genhouse.outputs.guide.guide import model
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.plans._dimensions import margin
 from genhouse.outputs.plans._pen import CELL
 from genhouse.outputs.plans.plan import EDGE, plan
+from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.storeys import storeys
 
 SIZES = {"large": (900, 810), "sketch": (400, 360), "small": (260, 234)}
@@ -65,6 +67,13 @@ def about(recipe: Recipe) -> Answer:
             "stages": digests(house.voxels)[0],
         }
     )
+
+
+def modelled(recipe: Recipe) -> Answer:
+    """The data of the model that turns: see ``outputs/maquette``."""
+    house, steps = house_of(recipe), steps_of(recipe)
+    sheets = Sheets(house.plan, house.voxels, steps)
+    return told(model(house.plan, house.voxels, steps, sheets))
 
 
 def _drawn(recipe: Recipe) -> dict[str, Any]:

@@ -38,6 +38,7 @@ WORKS: dict[str, Callable[..., Any]] = {
     "picture": shown.seen,
     "plan": shown.planned,
     "about": shown.about,
+    "model": shown.modelled,
     "over": overlays.over,
     "near": near.near,
     "again": again,

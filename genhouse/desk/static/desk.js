@@ -35,6 +35,7 @@ async function show() {
   last = now;
   if (fresh) { form.fill(state().brief, {}); plot.fill(state().brief, shown.drawn()); others.stop(); take.fill(); }
   $("sheet").setAttribute("aria-busy", "true");
+  if (fresh) $("blank").textContent = "Sharpening the pencils…";
   const slow = setTimeout(() => said("Still drawing…"), 2500);
   try {
     await shown.picture();
@@ -102,6 +103,7 @@ function refused(error) {
   $("refusal").replaceChildren(el("p", {}, words.charAt(0).toUpperCase() + words.slice(1) + (/[.?!]$/.test(words) ? "" : ".")),
     ...(offers.length ? [el("p", {}, "What would work:")] : []), el("div", { class: "offers" }, ...buttons));
   $("refusal").hidden = false;
+  $("blank").textContent = "No house to show.";
   said("");
   form.wrong(fields, words);
   plot.wrong(fields);

@@ -10,7 +10,7 @@ const GROUPS = [
 ];
 const ELSEWHERE = ["plot", "rooms"];
 const OPEN = "as it comes";
-let schema, changed, previewed, drawn = {};
+let schema, changed, previewed, drawn = {}, opened = new Set();
 
 export function begin(told, hearers) {
   schema = told.schema;
@@ -24,6 +24,7 @@ export function fill(value, came = {}) {
   const form = $("wishes"), open = new Set([...form.querySelectorAll("details[open]")].map((d) => d.dataset.name));
   const focus = document.activeElement?.id, first = !form.children.length;
   drawn = came;
+  opened = open;
   const listed = GROUPS.flatMap(([, keys]) => keys);
   const more = Object.keys(brief()).filter((key) => !listed.includes(key) && !ELSEWHERE.includes(key));
   const groups = [...GROUPS, ["More", more]].filter(([, keys]) => keys.length);
@@ -120,9 +121,10 @@ function pair(id, two, value, set) {
 
 function many(id, names, value, set) {
   const boxes = names.map((name, n) => el("label", {}, el("input", { id: `${id}-${n}`, type: "checkbox", value: name, checked: value.includes(name) }), name));
-  const node = el("div", { class: "many", id }, ...boxes);
-  node.addEventListener("change", () => set([...node.querySelectorAll(":checked")].map((box) => box.value)));
-  return { node };
+  const box = el("div", { class: "many", id }, ...boxes);
+  box.addEventListener("change", () => set([...box.querySelectorAll(":checked")].map((one) => one.value)));
+  if (names.length < 8) return { node: box };
+  return { node: el("details", { class: "pick", "data-name": id, open: opened.has(id) }, el("summary", {}, value.length ? value.join(", ") : "none"), box) };
 }
 
 // Rooms as cards.
@@ -152,8 +154,8 @@ function card(wish, n, set, gone) {
     return made;
   });
   const said = Object.keys(wish).some((key) => !["kind", "count"].includes(key));
-  return el("div", { class: "card field", "data-path": `rooms.${n}` }, el("div", { class: "head field", "data-path": `rooms.${n}.count` }, count, kind, away),
-    el("details", { open: said, "data-name": `card ${n}` }, el("summary", {}, "More about it"), ...more));
+  return el("div", { class: "card field", "data-path": `rooms.${n}` }, el("div", { class: "head" }, count, kind, away),
+    el("details", { open: said || opened.has(`card ${n}`), "data-name": `card ${n}` }, el("summary", {}, "More about it"), ...more));
 }
 
 // What is amiss, beside the fields that it is about.

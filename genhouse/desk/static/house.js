@@ -1,9 +1,9 @@
 // The house itself: pictures, plans with what is shown over them, and what one asks of it.
 import { $, draw, el } from "./paper.js";
-import { ask, asked, late, shown } from "./net.js";
+import { asked, late, shown } from "./net.js";
 import { house, state } from "./state.js";
 
-let told = null, sketching = null, wanted = null, cross = [0.5, 0.5], asking = 0;
+let told = null, model = null, sketching = null, wanted = null, cross = [0.5, 0.5], asking = 0;
 
 export const drawn = () => told?.drawn || {};
 
@@ -33,7 +33,7 @@ export async function picture() {
   $("plan-rows").hidden = !plan;
   $("sheet").classList.toggle("plan", plan);
   $("turning").hidden = !turn;
-  $("picture").hidden = turn;
+  $("sheet").hidden = turn;
   $("over").replaceChildren();
   $("legend").hidden = !(plan && over);
   $("sheet").classList.remove("asking");
@@ -46,9 +46,11 @@ export async function picture() {
 }
 
 async function turned() {
-  const model = await import("./turn.js");
-  await model.show($("turning"), `/model?${house()}`);
-  $("sheet").classList.add("drawn");
+  const data = await asked(`/model?${house()}`, "model");
+  if (model) return model.replace(data);
+  const { mountMaquette } = await import("./maquette.js");
+  model = mountMaquette($("turning"), data);
+  return undefined;
 }
 
 async function laidOver(over, level) {
@@ -80,7 +82,7 @@ export function begin() {
   const sheet = $("sheet");
   sheet.addEventListener("click", (event) => {
     const box = $("picture").getBoundingClientRect();
-    if (event.target.closest("#turning") || !box.width) return;
+    if (!box.width) return;
     cross = [(event.clientX - box.x) / box.width, (event.clientY - box.y) / box.height];
     answer();
   });
@@ -131,5 +133,3 @@ async function wishes([x, y, z], mine) {
   else if (!found.moved.length) line.textContent = `None of the ${found.tried} wishes moved it.`;
   else line.textContent = `Without ${found.moved.map((m) => m.text).join(", or without ")}, something else would be here.`;
 }
-
-export { ask };

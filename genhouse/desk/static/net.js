@@ -24,9 +24,10 @@ export async function ask(path, kind = "", options = {}) {
       if (control.signal.aborted) throw new Refusal(409, { sentence: "A newer wish came." });
       throw new Refusal(0, { sentence: "The desk does not answer. Is it still running?" });
     }
-    if (response.ok) return response;
+    const status = Number(response.headers.get("x-desk-status") || response.status);
+    if (status === 200) return response;
     const told = await response.json().catch(() => ({ sentence: "The desk stumbled; what you asked for was not drawn." }));
-    if (response.status !== 503 || tries >= PATIENCE.length) throw new Refusal(response.status, told);
+    if (status !== 503 || tries >= PATIENCE.length) throw new Refusal(status, told);
     await new Promise((later) => setTimeout(later, PATIENCE[tries]));
   }
 }

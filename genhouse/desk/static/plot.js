@@ -73,7 +73,7 @@ function show() {
     draw("path", { class: "squares", d: grid(1) }), draw("path", { class: "fives", d: grid(5) }),
     draw("path", { class: kind, d: `${path(points)}Z` }),
     ...Object.keys(now.sides || {}).map((side) => draw("path", { class: "party", d: path(edge(side, points)) })),
-    ...slips(), words(wide / 2, deep + 0.7, `${wide}`), words(wide + 1.7, deep / 2, `${deep}`),
+    ...slips(), words(wide / 2, deep - 2.4, `${wide}`), words(wide - 1.8, deep / 2 - 0.7, `${deep}`),
     ...points.map((_, n) => grip(n, points)).filter(Boolean), corner(wide, deep), ...Object.keys(SIDES).map((side) => gate(side, points)),
   );
   if (focus) paper.querySelector(`[data-handle="${focus}"]`)?.focus({ preventScroll: true });

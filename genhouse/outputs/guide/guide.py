@@ -154,7 +154,7 @@ def guide(told: Told) -> Page:
         members=tuple(_members(design)),
         mats=mat_plans(design),
         forms=form_key(voxels, told.sheets),
-        model=maquette.in_page(_model(told)),
+        model=maquette.in_page(model(design, voxels, told.steps, told.sheets, told.called)),
         model_script=maquette.script(),
         model_style=maquette.style(),
         long=LONG,
@@ -162,19 +162,19 @@ def guide(told: Told) -> Page:
     return Page(page.decode())
 
 
-def _model(told: Told) -> maquette.Data:
+def model(
+    design: Design, voxels: Voxels, steps: Steps, sheets: Sheets, called: Called = as_named
+) -> maquette.Data:
     """The house as a model that turns."""
-    titles = _titles(told.design)
+    titles = _titles(design)
     return maquette.data_of(
-        told.voxels,
-        told.steps,
-        titles=[titles[step.name] for step in told.steps.steps],
-        levels=[told.sheets.title(z) for z in range(told.voxels.size[2])],
-        ground=told.sheets.ground,
-        rooms={
-            room.id: f"{room.id}, {room_name_of(told.design, room)}" for room in told.design.rooms
-        },
-        called=told.called,
+        voxels,
+        steps,
+        titles=[titles[step.name] for step in steps.steps],
+        levels=[sheets.title(z) for z in range(voxels.size[2])],
+        ground=sheets.ground,
+        rooms={room.id: f"{room.id}, {room_name_of(design, room)}" for room in design.rooms},
+        called=called,
     )
 
 
