@@ -15,6 +15,7 @@ from genhouse.model.design import Design
 from genhouse.model.elements import Element, Fitted
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
+from genhouse.model.room import OUTER
 from genhouse.stages.bays import Bays
 from genhouse.stages.colonnades import colonnades, columns
 from genhouse.stages.court import Court, plan_court, planted
@@ -36,6 +37,7 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
+from genhouse.stages.verandas import outer_floors, with_outer_veranda
 from genhouse.stages.walls import (
     garden_walls,
     hearth_back,
@@ -121,11 +123,13 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
 
 
 def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
-    """Where something stands on the ground beside the house: porches, steps, what juts."""
+    """Where something stands on the ground beside the house: porches, steps, what juts, verandas."""
     low = shell.tradition.storeys[0].slab
     built = {c for rect in shell.site.built for c in rect.cells()}
     standing = (p.box for p in shell.laid.parts if p.box.z0 < low + LEAF and p.box.z1 > low)
-    return frozenset(c for box in standing for c in box.rect.cells() if c not in built)
+    rects = [box.rect for box in standing]
+    rects += [r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects]
+    return frozenset(c for rect in rects for c in rect.cells() if c not in built)
 
 
 def _bound(draws: Draws, tradition: Tradition) -> str:
@@ -193,7 +197,9 @@ def _closed(draws: Draws) -> _Shell:
     """
     layout = lay_out(draws)
     tradition = layout.tradition
-    rooms = layout.rooms
+    rooms = with_outer_veranda(
+        layout.site, layout.rooms, layout.roof, tradition, draws.of("rooms").at("outer")
+    )
     rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
     rooms = replace(rooms, segments=dressed(rooms, tradition, draws.of("rooms").at("fronts")))
     layout = replace(layout, rooms=rooms)
@@ -223,6 +229,7 @@ def standing(layout: Layout) -> tuple[Element, ...]:
         *hearth_back(rooms, tradition),
         *screen_walls(rooms, tradition),
         *floors(site, bays, rooms, tradition),
+        *outer_floors(rooms, tradition),
         *upper_walks(site, bays, rooms.rooms, columns(site, tradition)),
         *colonnades(site, layout.roof, rooms.rooms, tradition),
         *climbs(rooms, tradition),

@@ -14,6 +14,9 @@ OUTSIDE = 0
 COURTS = ("court", "service court")
 """Kinds of court: for the house, and for its work."""
 
+OUTER = "outer veranda"
+"""The kind of walk that looks on a yard."""
+
 WALKS = GALLERY, TERRACE = "gallery", "terrace"
 """Kinds of upper floor under the sky, that rooms of the upper storey open to."""
 

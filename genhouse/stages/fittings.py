@@ -54,7 +54,13 @@ def plan_seats(
     """Where one sits out of doors, beside the verandas.  laid: all that stands, the gardens too."""
     found = seats(rooms.rooms, courts, laid, tradition, draw.at("veranda"))
     return tuple(
-        Fitted(name=name, room=court.id, cells=rect, floor=court.floor, facing=side)
+        Fitted(
+            name=name,
+            room=court.id,
+            cells=rect,
+            floor=court.floor - bool(court.sunken),
+            facing=side,
+        )
         for name, court, rect, side in found
     )
 

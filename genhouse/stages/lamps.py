@@ -21,7 +21,7 @@ from genhouse.core.solids import Ints
 from genhouse.model.elements import Lamp
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.room import COURTS, GALLERY, TERRACE, Room
+from genhouse.model.room import COURTS, GALLERY, OUTER, TERRACE, Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
 from genhouse.stages.lighting.places import Built, Spot
@@ -113,13 +113,13 @@ def plan_lamps(
 
 
 def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
-    """Each court with its veranda and the galleries over that; each terrace."""
+    """Each court with its veranda and the galleries over that; each terrace and outer veranda."""
     courts = [room for room in rooms.rooms if room.kind in COURTS]
     verandas = [room for room in rooms.rooms if room.kind == "veranda"]
     for court, veranda in zip(courts, verandas, strict=True):
         walks = (room for room in rooms.rooms if room.kind == GALLERY)
         yield (court, veranda, *(walk for walk in walks if veranda.rect.meet(walk.rect).area))
-    yield from ((room,) for room in rooms.rooms if room.kind == TERRACE)
+    yield from ((room,) for room in rooms.rooms if room.kind in (TERRACE, OUTER))
 
 
 def _burning(built: Built, places: Sequence[Place]) -> Burning:

@@ -47,7 +47,7 @@ LEAF = 2
 class BayRule(Table, frozen=True, kw_only=True):
     """gaps: clear cells between posts.  spans: wall line to wall line, even, so that a ridge is one cell
     wide.  margin: wall to plot edge, where a porch stands.  walk: cells of the veranda round a court
-    that is wide enough."""
+    that is wide enough.  outer: how many, of how many, have one to a garden outside too."""
 
     gaps: Annotated[tuple[Annotated[int, Meta(ge=3, le=9)], ...], Meta(min_length=1)]
     spans: Annotated[
@@ -55,6 +55,7 @@ class BayRule(Table, frozen=True, kw_only=True):
     ]
     margin: Annotated[int, Meta(ge=2, le=9)]
     walk: Annotated[int, Meta(ge=1, le=4)] = 1
+    outer: Chance = (0, 1)
 
 
 class Arcade(Table, frozen=True, kw_only=True):

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import COURTS, OUTSIDE, Room
+from genhouse.model.room import COURTS, OUTER, OUTSIDE, Room
 from genhouse.outputs.document._tables import GraphRecord, WayRecord
 
 if TYPE_CHECKING:
@@ -52,12 +52,13 @@ def _courts(design: Design) -> list[Room]:
 
 
 def _steps(design: Design) -> Iterator[WayRecord]:
-    """From a court up onto the verandas round it."""
+    """From a court up onto the verandas round it, from a yard onto an outer one."""
     for court in _courts(design):
         reach = [r.grown(1) for r in court.rects]
         for room in design.rooms:
             if room.kind == "veranda" and any(a.meet(b).area for a in reach for b in room.rects):
                 yield _way(court.id, room.id, "step")
+    yield from (_way(OUTSIDE, room.id, "step") for room in design.rooms if room.kind == OUTER)
 
 
 def _stairs(design: Design) -> Iterator[WayRecord]:

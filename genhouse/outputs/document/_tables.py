@@ -21,7 +21,7 @@ from genhouse.outputs.marks import HOUSE_FORMAT
 from genhouse.outputs.setting_out import Heights
 
 FORMAT = HOUSE_FORMAT
-VERSION = 5
+VERSION = 6
 """5 has yards; 4 says what each role is in plans; 3 has any number of stairs; 2 keeps all that a house is,
 so that it is read and not designed anew; 1 kept the recipe for that."""
 

@@ -90,12 +90,13 @@ class CourtFigures(Struct, frozen=True, kw_only=True):
 
 class YardFigures(Struct, frozen=True, kw_only=True):
     """The open ground that no court has.  cells: what of it is put to use.  uses: the same by use.  gates:
-    that lead into it from outside.
+    that lead into it from outside.  verandas: cells of the walks that look on it.
     """
 
     cells: int
     uses: dict[str, int]
     gates: int
+    verandas: int
 
 
 class RoofFigures(Struct, frozen=True, kw_only=True):

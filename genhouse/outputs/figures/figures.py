@@ -9,7 +9,7 @@ import numpy as np
 from msgspec.structs import asdict, replace
 
 from genhouse.model.design import Design
-from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.room import OUTER, OUTSIDE, Room
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.document._room_graph import ways
 from genhouse.outputs.figures import _fitted, _fronts, _lived, _sky, _syntax
@@ -92,7 +92,8 @@ def _yards(design: Design) -> YardFigures:
     for yard in design.yards:
         uses[yard.use] = uses.get(yard.use, 0) + yard.area
     gates = sum(yard.gate is not None for yard in design.yards)
-    return YardFigures(cells=sum(uses.values()), uses=uses, gates=gates)
+    walks = sum(room.rects[0].area for room in design.rooms if room.kind == OUTER)
+    return YardFigures(cells=sum(uses.values()), uses=uses, gates=gates, verandas=walks)
 
 
 def _tradition(design: Design) -> Tradition:

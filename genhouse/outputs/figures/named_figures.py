@@ -74,6 +74,8 @@ NAMED = (
     Named("seats-out", "Seats by a veranda", "", "boards and benches out of doors",
           True, "fitted.seats_out"),
     Named("yards", "Yards", "cells", "open ground that is put to use", True, "yards.cells"),
+    Named("verandas", "Outer verandas", "cells", "walks that look on a yard", True,
+          "yards.verandas"),
     Named("matched", "Matched bays", "", "outside, like their pair across the middle",
           True, "fronts.symmetry"),
     Named("lonely", "Lonely windows", "windows", "that no other of their front answers",

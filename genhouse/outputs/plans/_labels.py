@@ -11,7 +11,7 @@ from msgspec import Struct
 from genhouse.core.axes import FLANKS, STEP, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.room import OUTSIDE, Room
+from genhouse.model.room import OUTER, OUTSIDE, Room
 from genhouse.model.yard import Yard
 from genhouse.outputs.plans._fittings import obstacles
 from genhouse.outputs.plans._pen import (
@@ -65,7 +65,7 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, storey)))
     drawn = [
         _along(room, room_name(design, room), grid)
-        if room.kind in ("veranda", "gallery")
+        if room.kind in ("veranda", OUTER, "gallery")
         else _set(
             place(room.rect, _options(room, room_name(design, room)), grid, cover)
             or _number(room, grid)

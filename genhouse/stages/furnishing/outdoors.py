@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
-from genhouse.core.axes import SIDES, STEP, Side, opposite
+from genhouse.core.axes import FLANKS, SIDES, STEP, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.region import Cell
 from genhouse.model.laid import Laid
-from genhouse.model.room import Room
+from genhouse.model.room import OUTER, Room
 from genhouse.stages.court import Court
 from genhouse.traditions.tradition import Tradition
 
@@ -23,7 +24,8 @@ def seats(
     tradition: Tradition,
     draw: Draw,
 ) -> Iterator[tuple[str, Room, Rect, Side]]:
-    """For each court for the house its seat, where there is room: fitting, court, ground, the way it looks.
+    """For each court for the house and each outer veranda its seat, where there is room: fitting, court or
+    veranda, ground, the way it looks.
 
     laid: all that stands there, the garden too.  It stands on bare ground by the middle of a veranda's
     side, on no walk, and before no step; where it finds no place, a smaller one does.
@@ -32,29 +34,44 @@ def seats(
     outside = [name for name, fitting in fittings.items() if fitting.against == "veranda"]
     lesser = {fittings[name].smaller for name in outside}
     names = [name for name in outside if name not in lesser]
-    gardens = [room for room in rooms if room.kind in ("court", "service court")]
-    verandas = [room for room in rooms if room.kind == "veranda"]
-    wet = tradition.wet
-    for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=True)):
-        if garden.kind != "court" or not names:
-            continue
-        bare = _bare(garden, court, laid, wet)
-        name = draw.at(n).choice(names, "seat")
+    for n, room, ground, veranda, sides, bare in _grounds(rooms, courts, laid, tradition.wet):
+        name = draw.at(n).choice(names, "seat") if names else ""
         while name:
-            if best := _places(garden.rect, veranda, fittings[name].size, bare):
+            if best := _places(ground, veranda, sides, fittings[name].size, bare):
                 rect, side = draw.at(n).choice(best, "side")
-                yield name, garden, rect, opposite(side)
+                yield name, room, rect, opposite(side)
                 break
             name = fittings[name].smaller
 
 
+def _grounds(
+    rooms: Sequence[Room], courts: Sequence[Court], laid: Laid, wet: Collection[str]
+) -> Iterator[tuple[int, Room, Rect, Room, tuple[Side, ...], set[Cell]]]:
+    """Where there may be a seat: a number, whose it is, the ground, the veranda along some of its sides,
+    and cells that are bare: of the courts for the house, and before outer verandas."""
+    gardens = [room for room in rooms if room.kind in ("court", "service court")]
+    verandas = [room for room in rooms if room.kind == "veranda"]
+    for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=True)):
+        if garden.kind == "court":
+            bare = _bare(garden.rect, garden.floor, laid, wet) - _kept(court)
+            yield n, garden, garden.rect, veranda, SIDES, bare
+    for walk in (room for room in rooms if room.kind == OUTER):
+        (ground,) = walk.sunken
+        bare = _bare(ground, walk.floor - 1, laid, wet)
+        yield walk.id, walk, ground, walk, FLANKS[ground.longer], bare
+
+
 def _places(
-    garden: Rect, veranda: Room, size: tuple[int, int], bare: Collection[tuple[int, int]]
+    garden: Rect,
+    veranda: Room,
+    sides: Iterable[Side],
+    size: tuple[int, int],
+    bare: Collection[Cell],
 ) -> list[tuple[Rect, Side]]:
     """Where a seat of a size has bare ground by the veranda, near the middle of a side; how it lies."""
     found = [
         (off, rect, side)
-        for side in SIDES
+        for side in sides
         for off, rect in _along(garden, veranda, side, size)
         if all(cell in bare for cell in rect.cells())
     ]
@@ -87,20 +104,23 @@ def _along(
             yield abs(middle), rect
 
 
-def _bare(garden: Room, court: Court, laid: Laid, wet: Collection[str]) -> set[tuple[int, int]]:
-    """Cells of a garden with dry ground, and nothing on it, that no walk crosses or step looks on."""
+def _kept(court: Court) -> set[Cell]:
+    """Cells of a garden that its walk crosses or on which a step looks."""
+    before = {(i + dx, j + dy) for i, j in court.steps for dx, dy in STEP.values()}
+    return {*court.walk, *court.steps, *before}
+
+
+def _bare(r: Rect, floor: int, laid: Laid, wet: Collection[str]) -> set[Cell]:
+    """Cells of a garden with dry ground, and nothing on it.  floor: z of the layer over it."""
     _, deep, high = laid.size
     x, rest = laid.cell // (deep * high), laid.cell % (deep * high)
     y, z = rest // high, rest % high
-    r = garden.rect
-    near = (x >= r.x0) & (x < r.x1) & (y >= r.y0) & (y < r.y1) & (z >= garden.floor - 1)
-    near &= z < garden.floor + HEAD
+    near = (x >= r.x0) & (x < r.x1) & (y >= r.y0) & (y < r.y1) & (z >= floor - 1)
+    near &= z < floor + HEAD
     water = {n for n, part in enumerate(laid.parts) if part.role in wet}
     taken = {
         (i, j)
         for i, j, k, part in zip(*(a[near].tolist() for a in (x, y, z, laid.part)), strict=True)
-        if k >= garden.floor or part in water
+        if k >= floor or part in water
     }
-    kept = {*court.walk, *court.steps}
-    kept |= {(i + dx, j + dy) for i, j in court.steps for dx, dy in STEP.values()}
-    return set(r.cells()) - taken - kept
+    return set(r.cells()) - taken

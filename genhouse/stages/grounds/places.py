@@ -11,6 +11,7 @@ from msgspec import Struct
 from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.model.room import OUTER
 from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.grounds.ground import CLOSE, Close
 from genhouse.stages.rooms import Rooms
@@ -20,6 +21,8 @@ from genhouse.traditions.tradition import Tradition
 Where = Literal["before", "aside", "behind"]
 AGAIN = 40
 """How much less a use is liked that another yard has."""
+SIGHTS = {"garden": 8, "orchard": 4, "kitchen garden": 3, "green": 1}
+"""What one likes to look at from a veranda, for each cell of it."""
 LOT = 7
 """So much of liking is left to the seed."""
 
@@ -29,14 +32,15 @@ class Ground(Struct, frozen=True, kw_only=True):
 
     rects: its ground, the widest part first.  where: how it lies to the house, seen from the lane.
     bound: the sides of its widest part along all of which the boundary stands.  near: cells of wall that
-    rooms have before it, by the room's id.  kept: cells of it where nothing may stand.  ways: those of its
-    widest part where one comes in.
+    rooms have before it, by the room's id.  looked_on: cells of outer verandas along it.  kept: cells of
+    it where nothing may stand.  ways: those of its widest part where one comes in.
     """
 
     rects: tuple[Rect, ...]
     where: Where
     bound: tuple[Side, ...]
     near: tuple[tuple[int, int], ...] = ()
+    looked_on: int = 0
     kept: frozenset[Cell] = frozenset()
     ways: tuple[Cell, ...] = ()
 
@@ -94,6 +98,11 @@ def grounds(
             where=_where(widest, house),
             bound=tuple(side for side in SIDES if close.bound.issuperset(_along(widest, side))),
             near=tuple(_near(rooms, widest)),
+            looked_on=sum(
+                room.rects[0].meet(widest.grown(CLOSE)).area
+                for room in rooms.rooms
+                if room.kind == OUTER
+            ),
             kept=frozenset(c for c in kept if any(r.has(*c) for r in rects)),
             ways=tuple(_ways(widest, close, kept)),
         )
@@ -171,6 +180,7 @@ def _best(
         most, room = max(served, default=(0, 0))
         worth = 2 * sum(length for length, _ in served)
         worth += 2 * liking.places[("before", "aside", "behind").index(yard.where)]
+        worth += yard.looked_on * SIGHTS.get(use, 0)
         worth += draw.at(n).below(LOT, use)
         worth -= (LOT if liking.again else AGAIN) * taken.count(use)
         ways.append((worth, use, room if most else 0))

@@ -8,7 +8,7 @@ import numpy as np
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.model.room import WALKS
+from genhouse.model.room import OUTER, WALKS
 from genhouse.stages.lighting.choice import Choice, Chooser
 from genhouse.stages.lighting.cover import fewest
 from genhouse.stages.lighting.ground import Ground
@@ -174,7 +174,7 @@ def _walks(task: Task, which: Sequence[int]) -> tuple[Ground, Ground]:
     """The walks of those places that are outside: along courts, and above."""
     rooms = [(n, r) for n in which for r in task.places[n].rooms]
     below, above = (
-        [(n, r) for n, r in rooms if r.kind in kinds] for kinds in (("veranda",), WALKS)
+        [(n, r) for n, r in rooms if r.kind in kinds] for kinds in (("veranda", OUTER), WALKS)
     )
     return Ground.of_walks(below), Ground.of_walks(above)
 

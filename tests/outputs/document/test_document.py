@@ -147,7 +147,7 @@ def test_the_recipe_comes_back(tmp_path: Path, recipe: Recipe) -> None:
         (b"\xff\xfe", "no house document"),
         (b'{"format": "genhouse-voxels", "version": 1, "recipe": {}}', "no house document"),
         (b'{"format": "genhouse-house", "version": 1}', "version 1"),
-        (b'{"format": "genhouse-house", "version": 5}', "recipe"),
+        (b'{"format": "genhouse-house", "version": 6}', "recipe"),
     ],
 )
 def test_what_is_no_document_is_named(tmp_path: Path, contents: bytes, said: str) -> None:
