@@ -1,6 +1,6 @@
 """Sheets on which to try whether one can tell a fitting that bears no caption.
 
-    python -m tests.fittings_sheet OUT --palette cedar --seeds 0:40 --word 3
+    python -m tests.fittings_sheet OUT --tradition timber --palette cedar --seeds 0:40 --word 3
 
 Each fitting once, as it stands in a room with what is beside it, at the scale of a rooms sheet, in an
 order shuffled by the word: sheet-1.png and on, numbered, and key.txt with the names.  A tick stands
@@ -10,6 +10,7 @@ over the one that is meant.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -68,20 +69,20 @@ def ticked(drawn: Image.Image, without: Image.Image) -> Image.Image:
     return drawn
 
 
-def recipes(seeds: range, palette: str, lacking: set[str]) -> Iterator[Recipe]:
+def recipes(seeds: range, brief: Brief, lacking: set[str]) -> Iterator[Recipe]:
     """Houses that ask for nothing; then, for what is still lacking, ones with a room that may have it."""
-    yield from (Recipe(seed=seed, brief=Brief(palette=palette)) for seed in seeds)
-    for name, kind in load_tradition(Brief().tradition).kinds:
+    yield from (Recipe(seed=seed, brief=brief) for seed in seeds)
+    for name, kind in load_tradition(brief.tradition).kinds:
         wishes = (Wish(kind=name),)
         for seed in seeds[:SOME]:
             if lacking & set(kind.names):
-                yield Recipe(seed=seed, brief=Brief(palette=palette, rooms=wishes))
+                yield Recipe(seed=seed, brief=replace(brief, rooms=wishes))
 
 
-def every_one(seeds: range, palette: str, only: Sequence[str]) -> Iterator[tuple[str, Image.Image]]:
+def every_one(seeds: range, brief: Brief, only: Sequence[str]) -> Iterator[tuple[str, Image.Image]]:
     """Fittings by name, each from the first house that has it."""
-    lacking = set(only) or {name for name, _ in load_tradition(Brief().tradition).fittings}
-    for recipe in recipes(seeds, palette, lacking):
+    lacking = set(only) or {name for name, _ in load_tradition(brief.tradition).fittings}
+    for recipe in recipes(seeds, brief, lacking):
         try:
             house = make(recipe)
         except InfeasibleError:
@@ -111,14 +112,19 @@ def sheets(pictures: Sequence[tuple[int, Image.Image]]) -> Iterator[Image.Image]
 
 @click.command()
 @click.argument("out", type=click.Path(path_type=Path))
-@click.option("--palette", default="smoke")
+@click.option("--tradition", default="timber")
+@click.option("--palette", help="The tradition's first where left out.")
 @click.option("--seeds", default="0:40")
 @click.option("--word", default=1, help="Shuffles.")
 @click.option("--only", multiple=True, help="Fittings; all where none is named.")
-def main(out: Path, palette: str, seeds: str, word: int, only: tuple[str, ...]) -> None:
+def main(
+    out: Path, tradition: str, palette: str | None, seeds: str, word: int, only: tuple[str, ...]
+) -> None:
     """Draw the sheets and write the key."""
     first, _, last = seeds.partition(":")
-    found = sorted(every_one(range(int(first), int(last)), palette, only))
+    palette = palette or load_tradition(tradition).palettes[0].name
+    brief = Brief(tradition=tradition, palette=palette)
+    found = sorted(every_one(range(int(first), int(last)), brief, only), key=lambda one: one[0])
     order = sorted(range(len(found)), key=lambda n: nth(word, n))
     out.mkdir(parents=True, exist_ok=True)
     numbered = [(n, *found[k]) for n, k in enumerate(order, 1)]

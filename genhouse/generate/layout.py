@@ -151,6 +151,7 @@ def _settled(draws: Draws) -> _Settled:
     a well for a court, where storeys are left to the seed."""
     asked = draws.recipe.brief
     choice = asked.low is None and asked.storeys is None
+    choice = choice and len(load_tradition(asked.tradition).plan.storeys) > 1
     best: _Settled | None = None
     least = (True, 0)
     for found in _layouts(draws):

@@ -90,7 +90,7 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
     shell = _shell(draws, stands or design_house)
     tradition, rooms = shell.tradition, shell.rooms
     standing = columns(shell.site, tradition)
-    court = plan_court(shell.site, rooms, recipe.brief, tradition.plan, draws.of("court"), standing)
+    court = plan_court(shell.site, rooms, recipe.brief, tradition, draws.of("court"), standing)
     grounds = plan_yards(
         shell.site,
         rooms,

@@ -27,7 +27,7 @@ class _Walls(NamedTuple):
 
     opening: free cells, or leaves, beside a room.  leaf: those with leaves.  inner: between two rooms.
     shut: what closes the wall.  bears: what one stands on.  bridges: what a head may be of.
-    level: at a room's floor.  sheets: how many leaves thick each is.
+    level: at a room's floor.  sheets: how many leaves thick each is.  airy: beside a room that stands open.
     """
 
     opening: Bool
@@ -38,6 +38,7 @@ class _Walls(NamedTuple):
     bridges: Bool
     level: Bool
     sheets: npt.NDArray[np.int16]
+    airy: Bool
 
 
 def closed(voxels: Voxels, fabric: Fabric) -> Verdict:
@@ -65,6 +66,7 @@ def _turned(cells: npt.NDArray[Scalar], axis: int) -> npt.NDArray[Scalar]:
 
 def _walls(voxels: Voxels, fabric: Fabric, axis: int) -> _Walls:
     before, behind = (moved(fabric.indoor, axis, by) for by in (1, -1))
+    airy = voxels.room_flag("open")[voxels.room]
     opening = (before | behind) & (voxels.room == 0)
     opening &= ~(fabric.shut[axis] | fabric.roof) | fabric.leaf
     cells = (
@@ -76,6 +78,7 @@ def _walls(voxels: Voxels, fabric: Fabric, axis: int) -> _Walls:
         (2 * fabric.outlines.much[2] >= SQUARES)[voxels.form],
         moved(fabric.floor, axis, 1) | moved(fabric.floor, axis, -1),
         _sheets(voxels, fabric)[voxels.form] * fabric.leaf,
+        moved(airy, axis, 1) | moved(airy, axis, -1),
     )
     return _Walls(*(np.ascontiguousarray(_turned(one, axis)) for one in cells))
 
@@ -102,7 +105,8 @@ def _ill_formed(walls: _Walls) -> Bool:
 
 
 def _without_leaves(walls: _Walls) -> Bool:
-    """RULE 2: along each layer of an opening as many leaves as cells; each leaf as high as the opening."""
+    """RULE 2: along each layer of an opening as many leaves as cells, or none between rooms and before one
+    that stands open; each leaf as high as the opening."""
     here = walls.opening
     above = moved(here, 1, -1)
     faults = here & above & (walls.leaf ^ moved(walls.leaf, 1, -1))
@@ -112,7 +116,7 @@ def _without_leaves(walls: _Walls) -> Bool:
     number = (here & ~moved(here, 2, 1)).reshape(-1)[flat].cumsum() - 1
     needed = np.bincount(number)
     leaves = np.bincount(number, walls.sheets.reshape(-1)[flat])
-    inner = np.bincount(number, walls.inner.reshape(-1)[flat]) == needed
+    inner = np.bincount(number, (walls.inner | walls.airy).reshape(-1)[flat]) == needed
     short = (leaves < needed) & ~(inner & (leaves == 0))
     faults.reshape(-1)[flat] |= short[number]
     return faults

@@ -53,7 +53,14 @@ def raster(design: Design) -> Voxels:
         forms=FORM_TABLE,
         stages=STAGE_TABLE,
         rooms=tuple(
-            RoomEntry(id=r.id, kind=r.kind, level=r.level, indoor=r.indoor, walkable=r.walkable)
+            RoomEntry(
+                id=r.id,
+                kind=r.kind,
+                level=r.level,
+                indoor=r.indoor,
+                walkable=r.walkable,
+                open=r.open,
+            )
             for r in design.rooms
         ),
         eaves=design.eaves,

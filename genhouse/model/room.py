@@ -28,6 +28,7 @@ class Room(Struct, frozen=True, kw_only=True):
     rects: its clear floor, without walls.  floor: z of the layer of its lowest free cell.
     ceiling: z of the first layer above it; where ``to_roof``, the volume ends under the roof before.
     sunken: part of the floor that lies one layer lower (an entry's earth floor).
+    open: it stands open to a court, without leaves.
     """
 
     id: int
@@ -40,6 +41,7 @@ class Room(Struct, frozen=True, kw_only=True):
     walkable: bool = True
     to_roof: bool = False
     sunken: tuple[Rect, ...] = ()
+    open: bool = False
 
     @property
     def area(self) -> int:

@@ -38,6 +38,7 @@ class RoomEntry:
     level: int
     indoor: bool
     walkable: bool
+    open: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +89,8 @@ class Voxels:
         return np.array([getattr(m, name) for m in self.about.materials], dtype=bool)
 
     def room_flag(self, *names: str) -> npt.NDArray[np.bool_]:
-        """bool [R]: which numbers in ``room`` are of rooms that are ``indoor``, ``walkable`` or both."""
+        """bool [R]: which numbers in ``room`` are of rooms that are ``indoor``, ``walkable``, ``open``, or
+        all of these."""
         has = np.zeros(int(self.room.max()) + 1, dtype=bool)
         for entry in self.about.rooms:
             if entry.id < len(has):

@@ -70,13 +70,16 @@ def voxels_bytes(voxels: Voxels) -> bytes:
 
 
 def about_json(about: About) -> str:
-    """The ``about`` record; flags of a material that are off, no light, no own name and no
-    neighbours are left out."""
+    """The ``about`` record; flags of a material that are off, no light, no own name, no
+    neighbours and that a room does not stand open are left out."""
     record = msgspec.to_builtins(about)
     record["materials"] = [
         {name: value for name, value in material.items() if value not in (False, 0, "")}
         for material in record["materials"]
     ]
+    for room in record["rooms"]:
+        if not room["open"]:
+            del room["open"]
     if not about.party:
         del record["party"]
     return msgspec.json.encode(record).decode()

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from genhouse.core.box import Rect
 from genhouse.model.brief import Brief
 from genhouse.model.roof import WINGS, WingName
-from genhouse.stages._rhythm import bay_lengths, divisible
+from genhouse.stages._rhythm import axial, bay_lengths, divisible
 from genhouse.stages._storeys import one_range
 from genhouse.stages._wings import Wing
 from genhouse.traditions.plan import PlanRule
@@ -42,9 +42,11 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
     rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
     for front, rear, count in product(fronts, rears, counts):
         lengths = _shares(total - front - rear - cross * (count - 1), count)
-        if rear >= front and all(_roomy(n, tradition) for n in lengths):
+        if rear >= front + tradition.bays.symmetrical and all(
+            _roomy(n, tradition) for n in lengths
+        ):
             wings = (front, *(cross,) * (count - 1), rear)
-            weight = _liking(wings, lengths, total) * rule.front[not front]
+            weight = _liking(wings, lengths, total, rule.court) * rule.front[not front]
             if weight := weight * (1 if brief.courts else rule.courts[count - 1]):
                 yield Bands(wings, lengths), weight
 
@@ -62,11 +64,14 @@ def wide_bands(
         court = total - left - right
         sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
         wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, tradition)
+        if tradition.bays.symmetrical:
+            wanted = wanted and left == right < deep.spans[-1]
+            wanted = wanted and bool(axial(court, tradition.bays.gaps))
         if not (wanted and _answers(spoken, front, bool(left), bool(right), count)):
             continue
         bands = Bands((left, right), (court,))
         if climbs or _climbable(bands, tradition):
-            weight = _liking(bands.spans, bands.courts, total)
+            weight = _liking(bands.spans, bands.courts, total, tradition.plan.court)
             weight *= tradition.plan.sides[not (left and right)]
             found += [(bands, weight)] if weight else []
     return found
@@ -159,11 +164,14 @@ def _shares(total: int, count: int) -> tuple[int, ...]:
     return (*(each,) * (count - 1), total - each * (count - 1))
 
 
-def _liking(spans: tuple[int, ...], courts: tuple[int, ...], total: int) -> int:
-    """Weight of a layout: courts of 8 to 14 cells that take a little under half of the length."""
+def _liking(
+    spans: tuple[int, ...], courts: tuple[int, ...], total: int, liked: tuple[int, int]
+) -> int:
+    """Weight of a layout: courts about as long as one likes that take a little under half of the length."""
+    least, most = liked
     built = sum(spans)
     weight = 40 - abs(built * 10 - total * 5) // 5
-    weight -= sum(max(0, n - 14) * 6 + max(0, 11 - n) * 4 for n in courts)
+    weight -= sum(max(0, n - most) * 6 + max(0, least - n) * 4 for n in courts)
     weight += 8 * sum(span in (6, 8) for span in spans)
     return max(1, weight) ** 2
 

@@ -23,15 +23,44 @@ def divisible(length: int, gaps: Sequence[int]) -> bool:
     return length >= least and -(-length // most) <= length // least
 
 
-def divide(length: int, gaps: Sequence[int], draw: Draw) -> tuple[int, ...]:
+def axial(length: int, gaps: Sequence[int], *, odd: bool = True) -> list[tuple[int, ...]]:
+    """The ways to cut a distance alike on both sides of its middle, where bays are widest: one for each
+    number of them, as alike as may be.  odd: whether their number has to be.
+
+    >>> axial(16, (3, 4, 5)), axial(8, (3, 4, 5)), axial(8, (3, 4, 5), odd=False)
+    ([(5, 6, 5)], [], [(4, 4)])
+    """
+    least, most = bay_lengths(gaps)
+    found: list[tuple[int, ...]] = []
+    for count in range(1, length // least + 1, 1 + odd):
+        half, single = divmod(count, 2)
+        middles = range(-(-length // count), most + 1) if single else (0,)
+        middle = next((m for m in middles if (length - m) % 2 == 0), None)
+        if middle is None:
+            continue
+        each, more = divmod((length - middle) // 2, half) if half else (0, 0)
+        side = (*(each,) * (half - more), *(each + 1,) * more)
+        bays = (*side, *(middle,) * single, *side[::-1])
+        if sum(bays) == length and min(bays) >= least and max(bays) <= most:
+            found.append(bays)
+    return found
+
+
+def divide(
+    length: int, gaps: Sequence[int], draw: Draw, *, symmetrical: bool = False
+) -> tuple[int, ...]:
     """Cut a distance into bays, line to line: symmetrical, or deliberately not.
 
+    symmetrical: always, and an odd number of bays wherever there is one.
     Raises ValueError where it is not divisible.
     """
     least, most = bay_lengths(gaps)
     counts = range(-(-length // most), length // least + 1)
     if length < least or not counts:
         raise ValueError(f"{length} cells cannot be cut into bays of {min(gaps)} to {max(gaps)}")
+    ways = (axial(length, gaps) or axial(length, gaps, odd=False)) if symmetrical else ()
+    if ways:
+        return draw.choice(ways, "bays")
     lively = [n for n in counts if least * n < length] or list(counts)
     count = draw.choice(lively, "bays", weights=[1 + n for n in range(len(lively))])
     extra = length - least * count

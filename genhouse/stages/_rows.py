@@ -93,7 +93,9 @@ def fit(site: Site, gaps: Sequence[int]) -> bool:
     )
 
 
-def plan_rows(site: Site, gaps: Sequence[int], draw: Draw) -> tuple[Row, ...]:
+def plan_rows(
+    site: Site, gaps: Sequence[int], draw: Draw, *, symmetrical: bool = False
+) -> tuple[Row, ...]:
     """The post lines of each wing; equal stretches along one axis are cut alike."""
     rows = settled(site, gaps)
     sides = list(
@@ -109,6 +111,6 @@ def plan_rows(site: Site, gaps: Sequence[int], draw: Draw) -> tuple[Row, ...]:
         along = list(row.along[:1])
         for a, b in pairwise(row.along):
             here = draw.at("court") if wing.axis == "x" else draw.at("side", sides.index((a, b)))
-            along += lines(a, divide(b - a, gaps, here))[1:]
+            along += lines(a, divide(b - a, gaps, here, symmetrical=symmetrical))[1:]
         found.append(Row(along=tuple(along), across=row.across, ends=row.ends))
     return tuple(found)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from genhouse.core.axes import FLANKS, cell_at
 from genhouse.core.box import Box, Rect, runs
@@ -14,7 +14,9 @@ from genhouse.stages.galleries import guarded
 from genhouse.stages.gardens.dry import gravel, grove, moss, tree
 from genhouse.stages.gardens.formal import quartered, well
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, beside, noise_over
+from genhouse.stages.gardens.paved import paved
 from genhouse.stages.gardens.pond import pond
+from genhouse.stages.gardens.screens import screen_ground, screen_pieces
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.plan import PlanRule
@@ -28,6 +30,7 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int]] = {
     "well": (well, 5),
     "tree": (tree, 5),
     "quartered": (quartered, 7),
+    "paved": (paved, 3),
 }
 """For each kind of garden: who composes it, and the width from which it is drawn unasked."""
 
@@ -55,23 +58,52 @@ def plan_court(
     site: Site,
     rooms: Rooms,
     brief: Brief,
-    rule: PlanRule,
+    tradition: Tradition,
     draw: Draw,
     standing: Collection[Cell] = (),
 ) -> tuple[Court, ...]:
-    """One garden a court, of different kinds where the brief does not say which.
+    """One garden a court, of different kinds where the brief does not say which; the first of them behind a
+    wall that hides it from the gate, where the tradition has one.
 
     standing: columns round it, past which one steps down.
     """
     courts: list[Court] = []
+    rule = tradition.plan
+    row = screen_ground(site, rooms) if tradition.gate.screen else None
     rails = frozenset((x, y) for x, y, _ in guarded(site, rooms.rooms))
     for i, court in enumerate(site.courts):
-        lot = _lot(site, rooms, court, rails, standing, draw.at(i))
+        whole = _lot(site, rooms, court, rails, standing, draw.at(i))
+        lot = whole if row is None or i else _behind(whole, row)
         seen = [c.kind for c in courts] + [rule.working] * (site.service is not None)
         asked = rule.working if court == site.service else brief.garden
-        kind = asked or _kind(lot, seen, rule)
-        courts.append(compose(kind, lot))
+        found = compose(asked or _kind(lot, seen, rule), lot)
+        courts.append(found if row is None or i else _screened(found, whole, row))
     return tuple(courts)
+
+
+def _behind(lot: Lot, row: Rect) -> Lot:
+    """What is left of a lot behind a wall along its southern edge."""
+    ground = Rect(lot.ground.x0, row.y1, lot.ground.x1, lot.ground.y1)
+    steps = tuple(c for c in lot.steps if ground.has(*c))
+    noise = {c: n for c, n in lot.noise.items() if ground.has(*c)}
+    return replace(lot, ground=ground, steps=steps, noise=noise)
+
+
+def _screened(court: Court, lot: Lot, row: Rect) -> Court:
+    """A garden with all of its lot: paved before the wall that hides it."""
+    strip = Rect(lot.ground.x0, lot.ground.y0, lot.ground.x1, row.y1)
+    pieces: Pieces = {(*c, -1): ("path", "whole") for c in strip.cells()}
+    pieces |= screen_pieces(row)
+    pieces |= {(*c, 0): ("shoe-stone", "half course") for c in lot.steps if strip.has(*c)}
+    more = ((*spot, *look) for spot, look in pieces.items())
+    free = (c for c in strip.cells() if not row.has(*c))
+    return replace(
+        court,
+        ground=lot.ground,
+        walk=tuple(sorted({*court.walk, *free})),
+        steps=lot.steps,
+        pieces=tuple(sorted((*court.pieces, *more))),
+    )
 
 
 def gardens(rule: PlanRule, least: int) -> dict[str, int]:
@@ -137,7 +169,7 @@ def _steps(
     """A shoe stone below each side's veranda, opposite some screens; between columns in the middle."""
     ground, wall = site.garden(court), court.grown(1)
     foot = min(s.z0 for s in rooms.segments)
-    opened = [s for s in rooms.segments if s.z0 == foot and s.opening == "screens"]
+    opened = [s for s in rooms.segments if s.z0 == foot and s.opening in ("screens", "passage")]
     for axis in FLANKS:
         lying, row = ground.lie(axis), wall.lie(axis)
         edges = (lying.y0, row.y0), (lying.y1 - 1, row.y1 - 1)

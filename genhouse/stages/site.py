@@ -78,13 +78,13 @@ class Site:
         return next((w for w in self.wings if w.name == name), None)
 
     def round(self, court: Rect) -> dict[Side, Wing]:
-        """The wings round a court, by side."""
-        return {
-            side: wing
-            for side, strip in lines_round(court).items()
-            for wing in self.wings
-            if wing.rect.holds(strip)
-        }
+        """The wings round a court, by side; of several in a row the longest."""
+        found: dict[Side, Wing] = {}
+        for side, strip in lines_round(court).items():
+            beside = [(wing.rect.meet(strip).area, wing) for wing in self.wings]
+            if sum(area for area, _ in beside) == strip.area:
+                found[side] = max(beside, key=lambda pair: pair[0])[1]
+        return found
 
     def winged(self, court: Rect) -> tuple[Side, ...]:
         """The sides of a court on which a wing stands."""
@@ -134,13 +134,20 @@ class Site:
 
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
-        line = line_along(wing.rect, side)
         for other in self.wings:
-            if other.rect.holds(line):
-                mutual = closes(wing, other, opposite(side))
+            if self.shuts(other, wing, side):
+                mutual = self.shuts(wing, other, opposite(side))
                 if not mutual or self.wings.index(other) < self.wings.index(wing):
                     return other
         return None
+
+    def shuts(self, wing: Wing, other: Wing, side: Side) -> bool:
+        """Whether a wing closes a whole side of another; where several do, that which does so between its
+        wall lines."""
+        line = line_along(other.rect, side)
+        if wing.rect.holds(line) or not wing.rect.holds(between(line)):
+            return wing.rect.holds(line)
+        return sum(w.rect.meet(line).area for w in self.wings) == line.area
 
     def host(self, wing: Wing, end: int) -> Wing | None:
         """The wing into which the low (0) or the high (1) end of one dies; None where that end is free."""
@@ -193,6 +200,12 @@ def strips_along(court: Rect, depths: Mapping[Side, int]) -> dict[Side, Rect]:
         "east": Rect(inner.x1, inner.y0, x1, inner.y1),
     }
     return {side: strip for side, strip in strips.items() if side in depths}
+
+
+def between(line: Rect) -> Rect:
+    """A line of cells without its first and its last."""
+    lying = line.lie(line.longer)
+    return Rect(lying.x0 + 1, lying.y0, lying.x1 - 1, lying.y1).lie(line.longer)
 
 
 def edge_of(site: Site, side: Side) -> Rect:

@@ -98,11 +98,14 @@ def screen_walls(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
 
 
 def supports(walls: Sequence[Wall]) -> tuple[Support, ...]:
-    """One at each end of every wall, as high as it; of an open bay not right under the roof."""
-    found = dict.fromkeys(
-        Box(x, y, wall.z0, x + 1, y + 1, wall.z1)
-        for wall in walls
-        for x, y in wall.ends
-        if wall.boundary != "open" or not wall.lofty
+    """One at each end of every wall, as high as it; of an open bay not right under the roof.  A pier stands
+    where walls to outdoors meet others, but none to a court."""
+    found: dict[Box, set[str]] = {}
+    for wall in walls:
+        for x, y in wall.ends if wall.boundary != "open" or not wall.lofty else ():
+            box = Box(x, y, wall.z0, x + 1, y + 1, wall.z1)
+            found.setdefault(box, set()).add(wall.boundary)
+    return tuple(
+        Support(use="pier" if "court" not in met and met & {"outer", "party"} else "post", box=box)
+        for box, met in found.items()
     )
-    return tuple(Support(use="post", box=box) for box in found)

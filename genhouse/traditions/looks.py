@@ -60,7 +60,7 @@ class Jut(Table, frozen=True, kw_only=True):
 
 class Dress(Table, frozen=True, kw_only=True):
     """What fronts of a rank wear: claddings of the storeys, the last goes on; the window that tells
-    nothing else, and that any room may wear for the sake of its pair; and the band."""
+    nothing else, and that any room may wear for the sake of its pair; and the band, "" for the cladding."""
 
     storeys: Annotated[tuple[CladdingName, ...], Meta(min_length=1)]
     window: LookName
@@ -78,13 +78,19 @@ class Scheme(Table, frozen=True, kw_only=True):
 
 
 class Looks(Register, frozen=True, kw_only=True):
-    """claddings: pieces of a wall's foot and of its head.  doors: looks of bays with a door."""
+    """claddings: pieces of a wall's foot and of its head.  doors: looks of bays with a door.
+
+    blind: whether no room has a window to outdoors that has other light.  sparing: whether rooms open to a
+    court at one bay, in their middle, and have windows at the others.
+    """
 
     pieces: Pairs[str, Piece] = field(name="piece")
     claddings: Pairs[str, tuple[PieceName, PieceName]] = field(name="cladding")
     looks: Pairs[str, Look] = field(name="look")
     doors: Annotated[tuple[LookName, ...], Meta(min_length=1)]
     juts: Pairs[str, Jut] = field(name="jut", default=())
+    blind: bool = False
+    sparing: bool = False
     schemes: Annotated[Pairs[str, Scheme], Meta(min_length=1)] = field(name="scheme")
 
     def look(self, name: str) -> Look:

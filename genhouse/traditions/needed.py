@@ -11,7 +11,7 @@ LAMPS = (
 )
 SHINING = (*LAMPS, "garden-lamp")
 USES = (
-    *("ground", "drip", "culvert", "post", "board", "flag", "step", "hearth floor"),
+    *("ground", "drip", "culvert", "post", "pier", "board", "flag", "step", "hearth floor"),
     *("screen wall", "column", "column foot", "column base", "capital"),
     *("arcade beam", "arcade springer", "eaves beam", "eaves springer"),
     *("upper floor", "veranda", "gallery", "terrace", "bracket", "trimmer", "rail"),
@@ -34,7 +34,8 @@ USES = (
     *("basin", "garden-bench", "bucket", "well-head", "well-post", "well-roof", "well-ridge"),
     *("windlass", "shed-post", "shed-wall", "shed-door", "shed-roof", "firewood"),
     *("firewood-dark", "tub", "wicker", "pole", "washing", "washing-blue", "cloth"),
-    *("fruit", "straw"),
+    *("fruit", "straw", "vat", "vat-water", "pot", "pot-tree"),
+    *("screen-foot", "screen-wall", "screen-panel", "screen-cap"),
     *LIQUID,
     *SHINING,
     "lamp table",

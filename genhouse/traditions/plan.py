@@ -26,6 +26,7 @@ class PlanRule(Table, frozen=True, kw_only=True):
     width: tuple[Weight, Weight]
     wider: Weight
     depth: tuple[Weight, Weight]
+    court: tuple[Weight, Weight]
     storeys: UpToThree
     courts: UpToThree
     front: tuple[Weight, Weight]

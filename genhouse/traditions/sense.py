@@ -28,7 +28,7 @@ STOREYS = {
     "lean-to": Storeyed((2, 3), "leans on a higher wing"),
 }
 """Arrangements that leave no free choice of storeys."""
-YARDS = ("forecourt", "side-yard")
+YARDS = ("forecourt", "side-yard", "halls", "gated-halls")
 """Arrangements with a walled court beside those of the ring."""
 
 

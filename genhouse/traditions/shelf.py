@@ -33,8 +33,10 @@ ARRANGEMENTS = (
     "lean-to",
     "side-yard",
     "lookout",
+    "halls",
+    "gated-halls",
 )
-GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered")
+GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved")
 YARDS = (
     "kitchen yard",
     "drying ground",

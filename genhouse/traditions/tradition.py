@@ -47,7 +47,13 @@ LEAF = 2
 class BayRule(Table, frozen=True, kw_only=True):
     """gaps: clear cells between posts.  spans: wall line to wall line, even, so that a ridge is one cell
     wide.  margin: wall to plot edge, where a porch stands.  walk: cells of the veranda round a court
-    that is wide enough.  outer: how many, of how many, have one to a garden outside too."""
+    that is wide enough.  outer: how many, of how many, have one to a garden outside too.
+
+    symmetrical: whether all rows of bays are alike on both sides of their middle, which is the widest, and
+    odd in number wherever they can be; then wings on both sides of a court are alike too, and that behind
+    it is the deepest of all.
+    parted: whether rooms may take half of a deep wing, lengthwise.
+    """
 
     gaps: Annotated[tuple[Annotated[int, Meta(ge=3, le=9)], ...], Meta(min_length=1)]
     spans: Annotated[
@@ -56,6 +62,8 @@ class BayRule(Table, frozen=True, kw_only=True):
     margin: Annotated[int, Meta(ge=2, le=9)]
     walk: Annotated[int, Meta(ge=1, le=4)] = 1
     outer: Chance = (0, 1)
+    symmetrical: bool = False
+    parted: bool = True
 
 
 class Arcade(Table, frozen=True, kw_only=True):
@@ -79,6 +87,17 @@ class Note(Table, frozen=True, kw_only=True):
     cited: tuple[str, ...] = ()
 
 
+class GateRule(Table, frozen=True, kw_only=True):
+    """How one comes in.  end: through the bay at the eastern end of the row of rooms toward the gate, not
+    through any off the axis.  wide: by a door of two leaves in the middle of its bay, not of one at a side.
+    screen: whether a wall stands before that bay in the first court, and hides it from the gate.
+    """
+
+    end: bool = False
+    wide: bool = False
+    screen: bool = False
+
+
 class Profile(Table, frozen=True, kw_only=True):
     """How a slope rises.  sun: in ten of run.  steep: over the last courses of the widest wing.
 
@@ -97,8 +116,9 @@ class RoofRule(Table, frozen=True, kw_only=True):
     """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
 
     lean: sun of a slope that only falls to the court.  forms: (form, weight) for the seed to draw from.
-    two_tier, swept, dormers, high_hall: chances, (of, in).  rafter, beam: longest run and clear
-    span in cells between two bearings, in plan.
+    two_tier, swept, dormers, high_hall: chances, (of, in).  lift: half cells by which the roof of a wing
+    lies higher, by the wing's name.  rafter, beam: longest run and clear span in cells between two
+    bearings, in plan.
     """
 
     outside: Annotated[int, Meta(ge=0, le=3)]
@@ -113,6 +133,7 @@ class RoofRule(Table, frozen=True, kw_only=True):
     swept: Chance
     dormers: Chance
     high_hall: Chance
+    lift: Pairs[str, Annotated[int, Meta(ge=0, le=4, multiple_of=2)]] = ()
     profiles: Annotated[tuple[Profile, ...], Meta(min_length=1)]
 
     def profile(self, name: str) -> Profile:
@@ -157,6 +178,9 @@ class Kind(Table, frozen=True, kw_only=True):
     sets: tuple[tuple[FittingName, ...], ...] = ()
     extras: tuple[FittingName, ...] = ()
     yards: tuple[str, ...] = ()
+    wings: tuple[str, ...] = ()
+    axial: bool = False
+    open: bool = False
 
     @property
     def settled(self) -> bool:
@@ -250,13 +274,15 @@ class Household(Table, frozen=True, kw_only=True):
 
 class Tables(Register, frozen=True, kw_only=True):
     """What stands in the files of a tradition.  builders: whose trades build it.  trades: of those who live
-    there, kinds of room for each.  steps: the order of building."""
+    there, kinds of room for each.  steps: the order of building.  note: of what, and of whom; what is
+    simplified, what is conjecture, who is cited."""
 
     title: str
     builders: str
     heights: Heights
     plan: PlanRule
     bays: BayRule
+    gate: GateRule = GateRule()
     roof: RoofRule
     arcade: Arcade | None = None
     note: Note = Note()

@@ -94,20 +94,24 @@ def _floors(house: House) -> Iterator[Finding]:
 
 def _open(house: House) -> Iterator[Finding]:
     """Beside an indoor cell, below the eaves, what belongs to no room is a piece or part of an opening: two
-    free cells high at least, on a piece, and toward the open air with a leaf beside it."""
+    free cells high at least, on a piece, and toward the open air with a leaf beside it, but for rooms that
+    are told to stand open."""
     free = house.material == 0
     leaves = np.array([bool(m.get("passable", False)) for m in house.about["materials"]])
     leaf = leaves[house.material]
     high = np.pad(free[:, :, 1:], ((0, 0), (0, 0), (0, 1)))
     high |= np.pad(free[:, :, :-1], ((0, 0), (0, 0), (1, 0)))
+    told = [r["id"] for r in house.about["rooms"] if r.get("open")]
+    airy = np.isin(house.room, told)
     for axis in (0, 1):
         sides = [_beside(house.indoor, axis, by) for by in (1, -1)]
+        open_ = _beside(airy, axis, 1) | _beside(airy, axis, -1)
         gap = (sides[0] | sides[1]) & free & (house.room == 0)
         gap[:, :, house.about["eaves"] :] = False
         hung = _beside(leaf, 1 - axis, 1) | _beside(leaf, 1 - axis, -1)
         for _ in range(2):  # a leaf is at most two free cells away
             hung |= free & (_beside(hung & free, 1 - axis, 1) | _beside(hung & free, 1 - axis, -1))
-        holes = gap & ~(high & (hung | (sides[0] & sides[1])))
+        holes = gap & ~(high & (hung | open_ | (sides[0] & sides[1])))
         if holes.any():
             yield Finding("open", some(holes), "a room's wall has a hole")
             return

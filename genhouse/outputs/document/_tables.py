@@ -111,9 +111,10 @@ class Bays(Struct, frozen=True, kw_only=True):
     south: SideRecord
 
 
-class RoomRecord(Struct, frozen=True, kw_only=True):
+class RoomRecord(Struct, frozen=True, kw_only=True, omit_defaults=True):
     """A room.  area: clear floor in cells.  sunken: floor that lies a layer lower.  floor: layer of its
     lowest free cell.  ceiling: the first layer above it; where to_roof, it ends under the roof before.
+    open: it stands open to a court, without leaves.
     """
 
     id: int
@@ -127,6 +128,7 @@ class RoomRecord(Struct, frozen=True, kw_only=True):
     to_roof: bool
     indoor: bool
     walkable: bool
+    open: bool = False
 
 
 class WayRecord(Struct, frozen=True, kw_only=True):

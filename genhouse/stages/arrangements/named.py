@@ -15,8 +15,10 @@ from genhouse.stages.arrangements.steps import (
     alone,
     ear,
     forecourt,
+    halls,
     lean_to,
     lookout,
+    outer_yard,
     past_corner,
     run_on,
     side_yard,
@@ -26,6 +28,7 @@ from genhouse.stages.arrangements.steps import (
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import BayRule
 
+Finish = Callable[[Site, BayRule], Iterator[Site]]
 Step = Callable[[Site, Rect, Sequence[int]], Iterator[Site]]
 SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
@@ -41,9 +44,11 @@ LOOKED = 60
 class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
     it, one of these, each tried with a ring of its own.
-    courts: of its ring, where it has to have several."""
+    courts: of its ring, where it has to have several.  finish: what cuts the wings, once all steps are
+    taken, so that others stand in their place."""
 
     steps: tuple[Step, ...] = ()
+    finish: Finish | None = None
     sides: tuple[tuple[Side, ...], ...] = ((),)
     slack: tuple[int, ...] = SLACK
     courts: int | None = None
@@ -69,6 +74,14 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
         steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9)
     ),
     "lookout": Arrangement(steps=(lookout,), slack=(0,)),
+    "halls": Arrangement(finish=halls, slack=(0,) * 8, courts=1),
+    "gated-halls": Arrangement(
+        steps=(outer_yard,),
+        sides=(("south",),),
+        finish=halls,
+        slack=(9, 10, 11, 12, 13, 14) * 2,
+        courts=1,
+    ),
 }
 
 
@@ -94,7 +107,7 @@ def houses(name: str, lot: Region, draw: Draw) -> Iterator[Rect]:
 def _houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
     """Those that leave ground at some sides of a rectangle."""
     sides = draw.shuffled(ARRANGEMENTS[name].sides, "sides")
-    if not ARRANGEMENTS[name].steps:
+    if not ARRANGEMENTS[name].steps and not ARRANGEMENTS[name].finish:
         yield lot
         return
     for n, some in enumerate(sides):
@@ -110,7 +123,13 @@ def _houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
 
 def arranged(name: str, ring: Site, lot: Region, rule: BayRule, draw: Draw) -> Site | None:
     """The ring with all its steps taken; None where one finds no place."""
-    return next(_taken(ARRANGEMENTS[name].steps, ring, lot, rule, draw), None)
+    some, finish = (
+        _taken(ARRANGEMENTS[name].steps, ring, lot, rule, draw),
+        ARRANGEMENTS[name].finish,
+    )
+    if finish is not None:
+        some = (new for site in some for new in finish(site, rule) if fit(new, rule.gaps))
+    return next(some, None)
 
 
 def _taken(

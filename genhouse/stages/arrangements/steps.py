@@ -8,9 +8,11 @@ from dataclasses import replace
 from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.core.region import Region
+from genhouse.stages._rhythm import axial, bay_lengths
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, closes, line_along, lines_round
 from genhouse.traditions.sense import STOREYS
+from genhouse.traditions.tradition import BayRule
 
 APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
@@ -18,6 +20,8 @@ SMALL = (6, 11)
 """The least of a small building from wall line to wall line, and what is too long for it."""
 LIT = 8
 """Wall line to wall line of the deepest wing whose rooms have windows on both sides."""
+YARD = range(5, 9)
+"""Cells between the rows of rooms before and behind an outer yard."""
 LONG = (5, 12)
 """The least and the most of a wing that stands out from another, from wall line to wall line."""
 
@@ -113,6 +117,69 @@ def forecourt(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
             courts=(wide, *site.courts[1:]),
             walls=(*site.walls, *(line_along(wide, side) for side in sides)),
         )
+
+
+def halls(site: Site, rule: BayRule) -> Iterator[Site]:
+    """Round the last court halls that stand apart: that behind it between two ears in line with it, those
+    at its sides joined to them, and to what stands before, by links a bay long."""
+    court = site.courts[-1]
+    round_it = site.round(court)
+    rear = round_it.get("north")
+    sides = [wing for side in ("west", "east") if (wing := round_it.get(side)) is not None]
+    if rear is None or not sides:
+        return
+    least, most = bay_lengths(rule.gaps)
+    main, ears = _eared(rear, [wing.rect for wing in sides])
+    length = site.frame(sides[0]).width - 1
+    links = [(low, high) for high in range(least, most + 1) for low in (0, *range(least, high + 1))]
+    for low, high in links:
+        if any(len(bays) > 1 for bays in axial(length - low - high, rule.gaps)):
+            cut = [_linked(wing, site.frame(wing), low, high) for wing in sides]
+            kept = [wing for wing in site.wings if wing not in (rear, *sides)]
+            whole = (*kept, main, *ears, *(w for some in cut for w in some))
+            yield replace(site, wings=whole)
+
+
+def _eared(rear: Wing, sides: Sequence[Rect]) -> tuple[Wing, list[Wing]]:
+    """A wing from wall to wall of a court, and what is left of it behind what stands at the sides."""
+    x0, y0, x1, y1 = rear.rect
+    west = next((r.x1 - 1 for r in sides if r.x0 == x0), x0)
+    east = next((r.x0 + 1 for r in sides if r.x1 == x1), x1)
+    parts = [Rect(x0, y0, west, y1), Rect(east, y0, x1, y1)]
+    ears = [replace(rear, name="ear", rect=part) for part in parts if part.width]
+    return replace(rear, rect=Rect(west, y0, east, y1)), ears
+
+
+def _linked(wing: Wing, frame: Rect, low: int, high: int) -> Iterator[Wing]:
+    """A hall, and the links at its ends.  frame: out to the walls of its hosts.  low, high: how long each
+    link is from wall to wall, 0 for none."""
+    a0, b0, a1, b1 = wing.lie
+    first, last = frame.x0 + low, frame.x1 - 1 - high
+    hall = Rect(first if low else a0, b0, last + 1 if high else a1, b1)
+    yield replace(wing, rect=hall.lie(wing.axis))
+    for start, end in ((a0, hall.x0), (hall.x1, a1)):
+        if start < end:
+            yield replace(wing, name="link", rect=Rect(start, b0, end, b1).lie(wing.axis))
+
+
+def outer_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
+    """A walled yard lies before the house, behind a row of rooms along the edge toward the gate."""
+    house = site.house
+    gate = site.round(site.courts[0]).get("south")
+    if gate is None:
+        return
+    for span in (s for s in spans[:3] if s <= gate.span):
+        row = Rect(house.x0, lot.y0, house.x1, lot.y0 + span + 1)
+        yard = Rect(house.x0 + 1, row.y1, house.x1 - 1, house.y0)
+        if yard.depth in YARD:
+            kept = [wing for wing in site.wings if wing != gate]
+            front = Wing(name="front", axis="x", rect=row)
+            yield replace(
+                site,
+                wings=(front, replace(gate, name="cross"), *kept),
+                courts=(yard, *site.courts),
+                walls=(*site.walls, *(line_along(yard, side) for side in ("west", "east"))),
+            )
 
 
 def side_yard(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:

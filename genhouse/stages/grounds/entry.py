@@ -21,10 +21,14 @@ LAMPS = (("one", 1, 4), ("pair", 2, 2), ("bracket", 0, 3))
 def entry_lamps(site: Site, rooms: Rooms, taken: Collection[Cell], draw: Draw) -> Pieces:
     """The lamp at the front door, or at the gate in a wall.  taken: where something else stands."""
     free = [c for c in _aside(rooms) if site.land.has(*c) and c not in taken]
-    may = [(kind, weight) for kind, least, weight in LAMPS if len(free) >= least]
+    posts = _posts(rooms)
+    some = LAMPS if posts else LAMPS[:2]
+    may = [(kind, weight) for kind, least, weight in some if len(free) >= least]
+    if not may:
+        return {}
     kind = draw.choice([kind for kind, _ in may], "kind", [weight for _, weight in may])
     if kind == "bracket":
-        x, y = draw.choice(_posts(rooms), "post")
+        x, y = draw.choice(posts, "post")
         return {(x, y - 1, HEAD): ("garden-lamp", "bracket lamp north")}
     chosen = free if kind == "pair" else [draw.choice(free, "side")]
     return {spot: look for cell in chosen for spot, look in lantern(cell).items()}

@@ -12,7 +12,7 @@ from genhouse.core.box import Rect
 from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
-from genhouse.stages.site import Site, closes, line_along
+from genhouse.stages.site import Site, line_along
 from genhouse.traditions.tradition import Profile, RoofRule
 
 Ends = tuple[int, int]
@@ -124,7 +124,8 @@ def joints_of(site: Site) -> Joints:
 def _beside(site: Site, wing: Wing, sides: tuple[Side, Side]) -> Two:
     """The wings that close two sides of one: whichever of them the wall between belongs to."""
     low, high = (
-        next((other for other in site.wings if closes(other, wing, side)), None) for side in sides
+        next((other for other in site.wings if site.shuts(other, wing, side)), None)
+        for side in sides
     )
     return low, high
 

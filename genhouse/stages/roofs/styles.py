@@ -157,6 +157,7 @@ def _style(
     """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
     higher, as is a hall."""
     base, storey = _base(wing, tradition), tradition.storeys[wing.storeys - 1]
+    base += dict(tradition.roof.lift).get(wing.name, 0)
     if hall or (form == "flat" and storey.under_roof):
         base += 2
     heights, courses = _courses(span, profile, widest and form != "two-tier")

@@ -20,7 +20,7 @@ class Place(Struct, frozen=True, gc=False):
     """A set of atoms that can be one room.  court: it opens to a veranda.  apart: its wing stands in
     the open, and one comes to it from there.  lit: some wall of it stands to outdoors or to a court.
     depth: 0 at the gate, 10 at the far end.  work: 1 where it lies by the service court or apart, -1
-    by another court, 0 by both or where there is none.
+    by another court, 0 by both or where there is none.  wing: that it lies in, by name.
     """
 
     atoms: int
@@ -30,6 +30,7 @@ class Place(Struct, frozen=True, gc=False):
     lit: bool = True
     depth: int = 0
     work: int = 0
+    wing: str = ""
 
 
 def places(
@@ -66,6 +67,7 @@ def places(
             apart=(apart := any(wing.rect.holds(p.rect) for wing in standing)),
             work=1 if apart else _working(site, p.rect),
             lit=_lit(site, p.rect),
+            wing=next((w.name for w in site.wings if w.rect.holds(p.rect)), ""),
         )
         for p, a in zip(found, away, strict=True)
     )
@@ -84,6 +86,11 @@ def _lit(site: Site, rect: Rect) -> bool:
         and sum(wing.rect.meet(row).area for wing in site.wings) < row.area
         for row in beyond(rect).values()
     )
+
+
+def centred(court: Rect, rect: Rect) -> bool:
+    """Whether a room lies along a court before its middle, or behind it."""
+    return along(court, rect) and court.x0 + court.x1 == rect.x0 + rect.x1
 
 
 def _away(a: Rect, b: Rect) -> int:

@@ -30,6 +30,8 @@ ABOVE = 5
 """Sleepers of the upper storey for whom most houses have places at table."""
 WORK = 40
 """What it is worth that rooms for work lie by the service court, and others do not."""
+ELSEWHERE = 200
+"""What a room costs that lies in no wing of its kind's."""
 WHIM = 14
 """What a house's own taste for a kind is worth, at most."""
 
@@ -260,6 +262,7 @@ def _fits(
         amiss = 2 * (area < surpassed) + (not place.lit and not kind.dark)
         cost = AMISS * amiss + AMISS // 4 * (area == surpassed)
         cost += EXCESS * (area - most + 12) if area > most else 0
+        cost += ELSEWHERE * (bool(kind.wings) and place.wing not in kind.wings)
         yield size - slender - step * far - dark + work * place.work - cost
 
 

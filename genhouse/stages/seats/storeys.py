@@ -18,7 +18,7 @@ from genhouse.stages._land import opens_to_gate
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.galleries import Walk
 from genhouse.stages.outdoors import outdoors
-from genhouse.stages.seats.places import beyond, places
+from genhouse.stages.seats.places import beyond, centred, places
 from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
@@ -94,6 +94,8 @@ def _begun(
     door = site.courts[0] if first is None else bays.units[first].rect
     settled = () if first is None else ((kind, door),)
     taken = frozenset() if first is None else frozenset({first})
+    for name, unit in _axial(site, bays, tradition, wishes, level, taken):
+        settled, taken = (*settled, (name, bays.units[unit].rect)), taken | {unit}
     if level == len(storeys):
         return _Begun(level, door, settled, taken, None)
     steps = storeys[level].floor - storeys[level - 1].floor
@@ -122,7 +124,7 @@ def _seated(
     level, settled = begun.level, begun.settled
     storey = tradition.storeys[level - 1]
     left = (begun.flight.left,) if begun.flight and begun.flight.left else ()
-    halves = not storey.under_roof
+    halves = tradition.bays.parted and not storey.under_roof
     floor = places(site, bays, begun.taken, begun.door, level, left, halves=halves)
     below = tuple(room for room in rooms if room.indoor)
     over = [walk.rects for walk in walks if walk.level == level]
@@ -140,22 +142,46 @@ def _seated(
             floor=storey.floor,
             ceiling=storey.ceiling,
             to_roof=storey.under_roof,
+            open=tradition.kind(kind).open,
         )
 
 
 def _arrival(
     site: Site, bays: Bays, tradition: Tradition, wishes: Sequence[Wish], draw: Draw
 ) -> int | None:
-    """A bay between the gate and a court, off the axis of the plot more often than on it; None where the
-    gate opens into a court."""
+    """A bay between the gate and a court, off the axis of the plot more often than on it, or at the end
+    where the tradition has it; None where the gate opens into a court."""
     kind, facing = tradition.the("arrival"), [u for u in bays.units if _faces_gate(site, u)]
     some = [u for u in facing if suits(kind, u.rect, site, (), wishes)]
     if facing and not some:
         raise InfeasibleError(
             f"{kind}: no bay toward the gate is as it is asked for", stage="rooms"
         )
+    if tradition.gate.end:
+        some = some and [max(some, key=lambda u: u.rect.x0)]
     weights = [1 + min(6, abs(u.rect.x0 + u.rect.x1 - site.plot[0])) for u in some]
     return bays.units.index(draw.choice(some, "entry", weights)) if some else None
+
+
+def _axial(
+    site: Site,
+    bays: Bays,
+    tradition: Tradition,
+    wishes: Sequence[Wish],
+    level: int,
+    taken: frozenset[int],
+) -> Iterator[tuple[str, int]]:
+    """The bays in the middle of a court that a kind of room is meant for, one of each kind."""
+    for name, kind in tradition.kinds:
+        asked = [wish.count for wish in wishes if wish.kind == name]
+        if not kind.axial or kind.level != level or asked == [0]:
+            continue
+        for n, unit in enumerate(bays.units):
+            there = site.wings[unit.wing].name in kind.wings and n not in taken
+            there = there and any(centred(court, unit.rect) for court in site.courts)
+            if there and suits(name, unit.rect, site, (), wishes):
+                yield name, n
+                break
 
 
 def _faces_gate(site: Site, unit: Unit) -> bool:

@@ -26,7 +26,8 @@ class Storied(Struct, frozen=True, kw_only=True):
     the lowest, outdoors and the first court.
     private: rooms that are no way to another, as long as there is one.  dark: those that keep cool.
     blocked: cells to which no door leads.  shaded: those of them before which no window opens.
-    built: what stands on the ground about the house.
+    built: what stands on the ground about the house.  blind, sparing: as the tradition's fronts are.
+    wide: as its gate is.
     """
 
     level: int
@@ -40,6 +41,9 @@ class Storied(Struct, frozen=True, kw_only=True):
     blocked: frozenset[tuple[int, int]]
     shaded: frozenset[tuple[int, int]]
     built: tuple[Rect, ...]
+    blind: bool = False
+    sparing: bool = False
+    wide: bool = False
 
     def holds(self, wall: Wall) -> bool:
         """Whether what lies at both sides of a wall is on the storey."""

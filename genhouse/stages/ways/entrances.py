@@ -91,6 +91,10 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
         return Entrance(kind="front", way=way, side="south", room=0)
     for i, s in enumerate(walls):
         if s.boundary == "outer" and s.outward == "south" and indoor(s, at.rooms) == rooms[0]:
+            wide = _leaves(s, at) if at.wide else None
+            if wide is not None:
+                walls[i] = replace(s, opening="entrance", way=wide, floor=s.z0)
+                return Entrance(kind="front", way=wide, side="south", room=rooms[0].id)
             # At one end of its bay: the screens to the court stand in the middle, out of its line.
             ends = [x for x, _ in thresholds(s, at) if x in (s.cells.x0, s.cells.x1 - 1)]
             if not ends:
@@ -102,6 +106,14 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
     raise InfeasibleError(
         f"entrances: the {rooms[0].kind} has no outer wall for a door", stage="rooms"
     )
+
+
+def _leaves(wall: Wall, at: Storied) -> Rect | None:
+    """The two cells in the middle of a wall, where a door can stand there."""
+    x0, y0, x1, y1 = wall.cells
+    first = (x0 + x1 - 1) // 2
+    way = Rect(first, y0, first + 2, y1)
+    return way if set(thresholds(wall, at)).issuperset(way.cells()) else None
 
 
 def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:

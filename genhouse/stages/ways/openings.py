@@ -94,6 +94,9 @@ def _storeys(
                 blocked=frozenset((flue, *steps, *above, *railed)),
                 shaded=frozenset((flue, *above)),
                 built=site.built,
+                blind=tradition.front.blind,
+                sparing=tradition.front.sparing,
+                wide=tradition.gate.wide,
             )
         )
         steps, heads = above, [stair.run[-1][:2] for stair in rising]
@@ -157,18 +160,33 @@ def _rooms_at(rooms: Sequence[Room], level: int) -> Plan:
 
 def _court_sides(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     """Screens slide between inner walls that stand only beside the posts, to a veranda or a gallery: each
-    room at one bay, and rooms for work, and upstairs, seldom at another."""
+    room at one bay, and rooms for work, and upstairs, seldom at another.  Some stand open, post to post."""
     done: list[Wall] = []
     opened: set[int] = set()
+    ways = _middles(walls, at) if at.sparing else None
     for i, s in enumerate(walls):
         if s.boundary == "court" and at.holds(s) and clear(s, at.blocked):
             room = indoor(s, at.rooms)
             sparing = not at.lowest or at.kinds[room.kind].work
-            if not (sparing and room.id in opened and draw.chance(2, 3, f"court/{i}")):
+            if at.kinds[room.kind].open:
+                s = replace(s, opening="passage", way=s.cells)
+            elif ways is not None and i not in ways:
+                pass
+            elif not (sparing and room.id in opened and draw.chance(2, 3, f"court/{i}")):
                 s = replace(s, opening="screens", way=middle(s))
                 opened.add(room.id)
         done.append(s)
     return done
+
+
+def _middles(walls: Sequence[Wall], at: Storied) -> set[int]:
+    """Of the walls of each room to one court that may be opened, that in the middle."""
+    found: dict[tuple[int, int], list[int]] = {}
+    for i, s in enumerate(walls):
+        if s.boundary == "court" and at.holds(s) and clear(s, at.blocked):
+            found.setdefault((s.low, s.high), []).append(i)
+    rows = (sorted(some, key=lambda i: walls[i].lie) for some in found.values())
+    return {row[len(row) // 2] for row in rows}
 
 
 def _windows(walls: Iterable[Wall], at: Storied, flue: Cell) -> list[Wall]:
@@ -181,7 +199,7 @@ def _windowed(segment: Wall, at: Storied) -> Wall:
     way = middle(segment)
     if segment.opening != "none" or lights(segment, at) != list(way.cells()):
         return segment
-    if segment.boundary == "outer" and indoor(segment, at.rooms).id in at.dark:
+    if segment.boundary == "outer" and (at.blind or indoor(segment, at.rooms).id in at.dark):
         return segment
     return replace(segment, opening="window", way=way)
 
@@ -207,7 +225,9 @@ def _no_room_dark(walls: Sequence[Wall], at: Storied) -> list[Wall]:
     """A small window beside the hearth or the stair for a room that has no other light."""
     done = list(walls)
     lit = {
-        indoor(s, at.rooms).id for s in done if s.exposed and s.opening in ("window", "screens")
+        indoor(s, at.rooms).id
+        for s in done
+        if s.exposed and s.opening in ("window", "screens", "passage")
     } | at.dark
     for i, s in enumerate(done):
         some = lights(s, at) if s.opening == "none" else []

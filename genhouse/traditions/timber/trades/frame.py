@@ -15,7 +15,14 @@ def raise_frame(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
     for wall in of(Wall, elements):
         for z, use in beams(wall, tradition):
             for cells in wall.cells.less(wall.way if wall.floor <= z < wall.lintel else None):
-                yield piece(tradition, use, cells.up(z, z + 1))
+                yield piece(tradition, _shell(use, wall, tradition), cells.up(z, z + 1))
+
+
+def _shell(use: str, wall: Wall, tradition: Tradition) -> str:
+    """The use of a beam: where the tradition has one of its own for walls that bound the house, that."""
+    own = f"outer {use}"
+    bounds = wall.boundary in ("outer", "party")
+    return own if bounds and any(name == own for name, _ in tradition.uses) else use
 
 
 def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:

@@ -30,7 +30,8 @@ def face(wall: Wall, layers: Layers, brick: Rect | None, tradition: Tradition) -
     if brick is not None:
         yield piece(tradition, "hearth back", brick.up(low, high))
     if high < wall.z1 - 1:
-        role, form = front.row("pieces", clad[True] if wall.abuts else look.band or wall.band)
+        band = "" if wall.abuts else look.band or wall.band
+        role, form = front.row("pieces", band or clad[True])
         form = "whole" if wall.abuts else laid(form, wall.axis, wall.face)
         yield Part("walls", role, form, wall.cells.up(high + 1, wall.z1 - 1))
 

@@ -21,7 +21,7 @@ def roof_porches(elements: Sequence[Element], tradition: Tradition) -> Iterator[
         if wall.opening == "entrance" and wall.way is not None:
             yield from _porch(wall, wall.way.lie(wall.axis), tradition)
         if wall.opening == "gate" and wall.way is not None and not wall.look:
-            yield from _gate_roof(wall, wall.way.lie(wall.axis), tradition)
+            yield from gate_roof(wall, wall.way.lie(wall.axis), tradition)
 
 
 def _porch(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
@@ -41,7 +41,8 @@ def _porch(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
         yield piece(tradition, "porch post", foot.up(wall.z0, z))
 
 
-def _gate_roof(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
+def gate_roof(wall: Wall, way: Rect, tradition: Tradition) -> Iterator[Part]:
+    """A small gable over a gate in a wall.  way: as the wall runs."""
     z = wall.z1
     low, line, high = (
         Rect(way.x0 - 1, b, way.x1 + 1, b + 1).lie(wall.axis) for b in (way.y0 - 1, way.y0, way.y1)

@@ -1,0 +1,1 @@
+"""The siheyuan: its tables, and its trades."""

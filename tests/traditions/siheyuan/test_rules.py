@@ -1,0 +1,115 @@
+"""The siheyuan held to what is published of it, on a few seeds; ``count`` beside this does so on many."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from genhouse.core.axes import FLANKS
+from genhouse.model.roof import Cover
+from tests.traditions.siheyuan.houses import SEEDS, bays, cells, house, rooms, seen_from_gate
+
+WEIGHTS = {
+    2: (0, Fraction(2, 5), 1),
+    3: (0, Fraction(7, 30), Fraction(17, 30), 1),
+    4: (0, Fraction(1, 6), Fraction(23, 60), Fraction(13, 20), 1),
+}
+"""Heights of purlins by rafters a side, eaves to ridge, in parts of the rise: Li Jie, Yingzao fashi (1103),
+juan 5, as worked in shared/reference.md, item 3 (20, 13, 7.6667, 3.3333, 0 of a rise of 20)."""
+RISES = (Fraction(27, 100), Fraction(21, 80))
+"""Of halls under tube tile and under flat tile, in parts of the span: the same, 0.27 and 0.2625."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_bays_are_odd_in_number_and_widest_in_the_middle(seed: int) -> None:
+    """Odd bay counts only, 3, 5, 7: shared/field-notes.md, 2.2; wide in the middle: common practice."""
+    design = house(seed)
+    inner = design.courts[-1]
+    for wing in design.wings:
+        row = bays(design, wing)
+        if len(row) < 2 or not inner.grown(1).meets(wing):
+            continue
+        assert len(row) % 2 == 1, row
+        assert row == row[::-1], row
+        assert row[len(row) // 2] == max(row), row
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_gate_hall_court_and_main_hall_lie_on_one_axis(seed: int) -> None:
+    design = house(seed)
+    court = design.courts[-1]
+    (hall,) = rooms(design, "tangwu")
+    for room in (hall, *rooms(design, "ermen")):
+        assert room.rect.x0 + room.rect.x1 == court.x0 + court.x1
+    assert hall.rect.y0 > court.y1, "the main hall lies at the rear"
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_main_hall_looks_south_over_its_court(seed: int) -> None:
+    design = house(seed)
+    (hall,) = rooms(design, "tangwu")
+    opened = [w for w in design.segments if hall.id in (w.low, w.high) and w.opening == "screens"]
+    faces = {w.face for w in opened if w.boundary == "court"}
+    assert faces == {"south"}
+    assert design.gate_side == "south"
+
+
+def ridge(cover: Cover) -> Fraction:
+    """The top of a roof, in half cells."""
+    return cover.base + cover.courses[-1]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_main_hall_is_the_tallest_then_those_at_its_sides(seed: int) -> None:
+    """No wing's ridge rises above the main ridge: shared/field-notes.md, 2.2."""
+    tops: dict[str, Fraction] = {}
+    for cover in house(seed).covers:
+        tops[cover.wing] = max(tops.get(cover.wing, Fraction(0)), ridge(cover))
+    assert tops["rear"] > max(tops["left"], tops["right"])
+    assert min(tops["left"], tops["right"]) >= max(
+        (top for name, top in tops.items() if name == "link"), default=Fraction(0)
+    )
+    assert all(tops["rear"] > top for name, top in tops.items() if name != "rear")
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_roofs_are_raised_and_depressed(seed: int) -> None:
+    for cover in house(seed).covers:
+        rafters = len(cover.courses) - 1
+        known = [tuple(2 * cover.span * rise * part for part in WEIGHTS[rafters]) for rise in RISES]
+        assert cover.form == "gable"
+        assert cover.courses in known
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_nobody_at_the_gate_sees_into_the_inner_court(seed: int) -> None:
+    assert not list(seen_from_gate(house(seed), cells(seed)))
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_window_looks_out_but_of_a_room_without_other_light(seed: int) -> None:
+    """No outer windows at eye level: shared/field-notes.md, 2.2."""
+    design = house(seed)
+    lit = {
+        n
+        for w in design.segments
+        if w.boundary == "court" and w.opening != "none"
+        for n in (w.low, w.high)
+    }
+    out = [w for w in design.segments if w.boundary == "outer" and w.opening == "window"]
+    assert not [w for w in out if {w.low, w.high} & lit]
+    assert all(w.way is not None and w.way.area == 1 for w in out)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_halls_stand_apart_and_walks_join_them(seed: int) -> None:
+    design = house(seed)
+    if not rooms(design, "youlang"):
+        pytest.skip("a small plot, whose wings meet")
+    court = design.courts[-1]
+    for wing in design.wings:
+        for walk in (w for w in bays(design, wing, walks=True) if court.grown(1).meets(wing)):
+            assert walk in range(3, 7)
+    sides = [flank for flanks in FLANKS.values() for flank in flanks]
+    assert {w.face for w in design.segments if w.boundary == "court"} == {*sides}
