@@ -11,6 +11,7 @@ import logging
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import CancelledError, Future
+from concurrent.futures.process import BrokenProcessPool
 from contextlib import ExitStack, contextmanager, suppress
 from functools import partial
 from itertools import count, islice
@@ -78,7 +79,8 @@ def opened(words: str = POOL, processes: int | None = None) -> Iterator[Engine]:
     if words == HERE or (words == POOL and many == 1):
         yield _Here()
     elif words == POOL:
-        yield _Pool(many)
+        with ExitStack() as stack:
+            yield _Pool(many, stack)
     else:
         with ExitStack() as stack:
             yield _Cluster(_client(stack, words, many), own=words == DASK)
@@ -90,20 +92,35 @@ class _Here:
 
 
 class _Pool:
-    def __init__(self, processes: int) -> None:
+    """Processes, which stay for whoever asks for the same work again."""
+
+    def __init__(self, processes: int, stack: ExitStack) -> None:
         self.processes = processes
+        self._open = stack.enter_context(ExitStack())
+        self._begin: tuple[Any, Any] = None, None
 
     def map(self, work: Callable[[A], B], tasks: Iterable[A]) -> Iterator[B]:
         waiting: deque[A] = deque()
         left, losses = iter(tasks), 0
         while losses < LOSSES:
-            with suppress(StoppedError), pooled(work, self.processes) as begin:
-                for result in _in_order(begin, waiting, left, lambda: self.processes):
+            try:
+                for result in _in_order(self._begun(work), waiting, left, lambda: self.processes):
                     losses = 0
                     yield result
                 return
-            losses += 1
+            except BrokenProcessPool as error:
+                self._begin = None, None
+                with suppress(StoppedError):
+                    self._open.__exit__(type(error), error, error.__traceback__)
+                losses += 1
         raise StoppedError(LOST)
+
+    def _begun(self, work: Callable[[A], B]) -> Callable[[A], Future[B]]:
+        if self._begin[0] is not work:
+            self._open.close()
+            self._begin = work, self._open.enter_context(pooled(work, self.processes))
+        begin: Callable[[A], Future[B]] = self._begin[1]
+        return begin
 
 
 class _Cluster:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from contextlib import suppress
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -81,8 +82,23 @@ class _Trials:
         return works(recipe, self.spend)
 
 
+_asked: ContextVar[bool] = ContextVar("asked", default=True)
+
+
+@contextmanager
+def unexplained() -> Iterator[None]:
+    """What is refused within is not explained: for those who ask for something else straight away."""
+    before = _asked.set(False)
+    try:
+        yield
+    finally:
+        _asked.reset(before)
+
+
 def explained(error: InfeasibleError, recipe: Recipe, stands: Stands) -> InfeasibleError:
     """The same refusal, with the conflict named, whether it binds every seed, and what would work."""
+    if not _asked.get():
+        return error
     brief = recipe.brief
     trials = _Trials()
     trials.share(2)

@@ -5,7 +5,7 @@ Only what is built counts: no ground, no planting of courts, nothing that is car
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from functools import lru_cache
 
@@ -117,14 +117,14 @@ def outside(a: Heights, b: Heights) -> Fraction:
     their middles met, and only all four corners make the answer the same from both.
     """
     volumes, footprints = (sum(pair) for pair in zip(_sums(a)[:2], _sums(b)[:2], strict=True))
-    return min(
-        Fraction(
-            volumes - 2 * int(shared.sum()),
-            (footprints - int(np.count_nonzero(shared))) * _ridge(a, b),
-        )
-        for other in _ways(b)
-        for shared in _shared(_ways(a)[0], other)
-    )
+    least, ground = 1, 0
+    for other in _ways(b):
+        for shared in _shared(_ways(a)[0], other):
+            apart = volumes - 2 * int(shared.sum())
+            either = footprints - int(np.count_nonzero(shared))
+            if apart * ground < least * either or not ground:
+                least, ground = apart, either
+    return Fraction(least, ground * _ridge(a, b))
 
 
 def _ridge(a: Heights, b: Heights) -> int:
@@ -145,16 +145,6 @@ def _shared(one: Field, other: Field) -> Iterator[Field]:
 def alike(a: Heights, b: Heights) -> bool:
     """Whether they are nearer than ``ALIKE``; quick where even their heights, sorted, tell them apart."""
     return _bound(a, b) < ALIKE and outside(a, b) < ALIKE
-
-
-def least(a: Heights, others: Iterable[Heights]) -> Fraction:
-    """How far the nearest of some others is; 1 where there is none."""
-    found = Fraction(1)
-    for low, b in sorted(((_bound(a, b), b) for b in others), key=lambda pair: pair[0]):
-        if low >= found:
-            break
-        found = min(found, outside(a, b))
-    return found
 
 
 def _bound(a: Heights, b: Heights) -> Fraction:

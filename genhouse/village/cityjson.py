@@ -8,9 +8,11 @@ where the height changes.  A room is the prism over its floor; where it has no w
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -23,6 +25,7 @@ from genhouse.village.outlines import Polygon, Ring, polygons
 
 Json = dict[str, Any]
 Corner = tuple[int, int, int]
+Part = tuple[slice, slice, slice]
 
 QUARTER = 4
 """Vertices are whole quarters of a cell."""
@@ -36,13 +39,14 @@ HEADROOM = 2
 
 @dataclass(frozen=True, eq=False)
 class Vertices:
-    """Each place once, by its first mention."""
+    """Each place of one object once, by its first mention; their numbers begin at ``first``."""
 
+    first: int
     number: dict[Corner, int] = field(default_factory=dict)
 
     def ring(self, corners: Sequence[Corner]) -> list[int]:
         """Numbers of corners given in quarters."""
-        return [self.number.setdefault(corner, len(self.number)) for corner in corners]
+        return [self.number.setdefault(corner, self.first + len(self.number)) for corner in corners]
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,26 +86,40 @@ class Surfaces:
         }
 
 
-def city_json(village: Village) -> str:
-    """village.city.json."""
-    vertices = Vertices()
-    objects: Json = {"terrain": _terrain(village, vertices)}
+def write_city(path: Path, village: Village) -> None:
+    """village.city.json, object by object; their vertices wait beside it.  No two objects share any."""
+    head = {"type": "CityJSON", "version": "2.0"}
+    transform = {"scale": [1 / QUARTER] * 3, "translate": [0, 0, 0]}
+    places = path.with_suffix(".vertices")
+    count, bounds = 0, list[npt.NDArray[np.float64]]()
+    with path.open("w", encoding="utf-8") as out, places.open("w+", encoding="utf-8") as aside:
+        out.write(f'{_json(head)[:-1]},"transform":{_json(transform)},"CityObjects":{{')
+        for objects, vertices in _objects(village):
+            out.write(f"{',' if count else ''}{_json(objects)[1:-1]}")
+            aside.write(f"{',' if count else ''}{_json(list(vertices.number))[1:-1]}")
+            count += len(vertices.number)
+            every = np.array(list(vertices.number)) / QUARTER
+            bounds += [every.min(axis=0), every.max(axis=0)]
+        extent = [*np.min(bounds, axis=0).tolist(), *np.max(bounds, axis=0).tolist()]
+        about = {"title": f"Village {village.site.wanted.seed}", "geographicalExtent": extent}
+        out.write(f'}},"metadata":{_json(about)},"vertices":[')
+        aside.seek(0)
+        shutil.copyfileobj(aside, out)
+        out.write("]}")
+    places.unlink()
+
+
+def _objects(village: Village) -> Iterator[tuple[Json, Vertices]]:
+    """The terrain and each building with its rooms, and their vertices."""
+    vertices = Vertices(0)
+    yield {"terrain": _terrain(village, vertices)}, vertices
     for house, level in zip(village.houses, village.levels, strict=True):
-        objects |= _building(house, level - 2, vertices)
-    places = list(vertices.number)
-    low, high = (f(np.array(places), axis=0) / QUARTER for f in (np.min, np.max))
-    document = {
-        "type": "CityJSON",
-        "version": "2.0",
-        "transform": {"scale": [1 / QUARTER] * 3, "translate": [0, 0, 0]},
-        "metadata": {
-            "title": f"Village {village.site.wanted.seed}",
-            "geographicalExtent": [*low.tolist(), *high.tolist()],
-        },
-        "CityObjects": objects,
-        "vertices": [list(place) for place in places],
-    }
-    return json.dumps(document, separators=(",", ":"))
+        vertices = Vertices(vertices.first + len(vertices.number))
+        yield _building(house, level - 2, vertices), vertices
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, separators=(",", ":"))
 
 
 def _terrain(village: Village, vertices: Vertices) -> Json:
@@ -125,28 +143,34 @@ def _terrain(village: Village, vertices: Vertices) -> Json:
 
 def _building(house: Built, z: int, vertices: Vertices) -> Json:
     """A building and its rooms.  z: of the house's lowest layer."""
+    from scipy.ndimage import find_objects
+
     x0, y0, _, _ = house.rect
     name = f"house-{house.plot.number}"
     heights = _heights(house.voxels)
     shell = Surfaces(vertices)
-    floor = z + house.about.gate[2] // 4
+    floor = z + house.threshold[2] // 4
     for value, polygon in polygons(heights):
         shell.level(_moved(polygon, x0, y0), z + value, "RoofSurface")
     for _, polygon in polygons((heights > 0).astype(np.uint8)):
         shell.level(_moved(polygon, x0, y0), floor, "GroundSurface", down=True)
-    for a, b, low, high in _walls(np.maximum(heights, house.about.gate[2] // 4)):
+    for a, b, low, high in _walls(np.maximum(heights, house.threshold[2] // 4)):
         shell.upright(
             (a[0] + x0, a[1] + y0), (b[0] + x0, b[1] + y0), z + low, z + high, "WallSurface"
         )
     rooms = {}
-    for entry in house.about.rooms:
-        if entry.indoor and (surfaces := _room(house.voxels, entry, (x0, y0, z), vertices)):
-            rooms[f"{name}-room-{entry.id}"] = {
-                "type": "BuildingRoom",
-                "parents": [name],
-                "attributes": {"kind": entry.kind, "level": entry.level},
-                "geometry": [surfaces.geometry("2")],
-            }
+    parts = find_objects(house.voxels.room)
+    for entry in house.voxels.about.rooms:
+        part = parts[entry.id - 1] if entry.id <= len(parts) else None
+        if not entry.indoor or part is None:
+            continue
+        surfaces = _room(house.voxels, entry, part, (x0, y0, z), vertices)
+        rooms[f"{name}-room-{entry.id}"] = {
+            "type": "BuildingRoom",
+            "parents": [name],
+            "attributes": {"kind": entry.kind, "level": entry.level},
+            "geometry": [surfaces.geometry("2")],
+        }
     about = {
         "client": house.recipe.brief.client,
         "storeys": house.storeys,
@@ -188,24 +212,23 @@ def _walls(
             yield (a, b, there, here) if here > there else (b, a, here, there)
 
 
-def _room(voxels: Voxels, entry: RoomEntry, at: Corner, vertices: Vertices) -> Surfaces | None:
-    """The prism over a room's floor, as high as all of it is clear."""
-    inside = voxels.room == entry.id
+def _room(voxels: Voxels, entry: RoomEntry, part: Part, at: Corner, vertices: Vertices) -> Surfaces:
+    """The prism over a room's floor, as high as all of it is clear.  part: the box that it lies in."""
+    x, y = (slice(max(0, span.start - 1), span.stop + 1) for span in part[:2])
+    inside = voxels.room[x, y] == entry.id
     columns = inside.any(axis=2)
-    if not columns.any():
-        return None
     low = inside.argmax(axis=2)
     floor = int(np.bincount(low[columns]).argmax())
     base = columns & (low == floor)
     clear = int((inside.sum(axis=2))[base].min())
     high = floor + max(HEADROOM, clear)
-    x0, y0, z0 = at
+    x0, y0, z0 = at[0] + x.start, at[1] + y.start, at[2]
     found = Surfaces(vertices)
     for _, polygon in polygons(base.astype(np.uint8)):
         moved = _moved(polygon, x0, y0)
         found.level(moved, z0 + floor, "FloorSurface")
         found.level(moved, z0 + high, "CeilingSurface", down=True)
-    open_ = _open(voxels, base, floor)
+    open_ = _open(voxels.material[x, y, min(floor + 1, voxels.size[2] - 1)], base)
     for _, polygon in polygons(base.astype(np.uint8)):
         for ring in polygon:
             for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True):
@@ -215,10 +238,9 @@ def _room(voxels: Voxels, entry: RoomEntry, at: Corner, vertices: Vertices) -> S
     return found
 
 
-def _open(voxels: Voxels, base: npt.NDArray[np.bool_], floor: int) -> npt.NDArray[np.bool_]:
+def _open(layer: npt.NDArray[np.uint8], base: npt.NDArray[np.bool_]) -> npt.NDArray[np.bool_]:
     """Columns beside a room, at the height of the chest, that are air."""
-    layer = min(floor + 1, voxels.size[2] - 1)
-    return np.pad(~base & (voxels.material[:, :, layer] == 0), 1)
+    return np.pad(~base & (layer == 0), 1)
 
 
 def _is_open(open_: npt.NDArray[np.bool_], a: tuple[int, int], b: tuple[int, int]) -> bool:

@@ -14,24 +14,26 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.digest import canonical
+from genhouse.core.engines import opened
 from genhouse.core.errors import WriteError
-from genhouse.core.progress import tell
+from genhouse.core.progress import tell, told
 from genhouse.core.reading import refused
-from genhouse.core.workers import helped
+from genhouse.core.workers import helped, pooled
 from genhouse.outputs.files import VILLAGE, check_target, put_folder, write_file
 from genhouse.outputs.leftovers import held
 from genhouse.outputs.pictures.landscape import Lit, Sheet
 from genhouse.outputs.pictures.picture import jpeg, png
 from genhouse.outputs.written import digest, with_record
-from genhouse.village.cells import Box, Cells, cells
-from genhouse.village.cityjson import city_json
+from genhouse.village.cells import Box, World, cells
+from genhouse.village.cityjson import write_city
+from genhouse.village.gather import Eye, Glimpse
 from genhouse.village.geojson import plan_geojson
 from genhouse.village.kept import Shelf
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.page import on_page, page
 from genhouse.village.roster import roster_csv, rows
 from genhouse.village.shown import Shown
-from genhouse.village.store import boxes, create, fill
+from genhouse.village.store import boxes, create, put
 
 DRAWN = ("map.png", "night.png", "plan.png")
 STORE, HOUSES, DONE, MADE_FOR = "village.zarr", ".houses", ".done", ".made-for"
@@ -59,7 +61,7 @@ def write_village(
             if not mine:
                 raise OSError("another run is writing it")
             village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
-            _fill(work, village, folders=folders)
+            _fill(work, village, folders=folders, processes=processes)
             for name in (HOUSES, DONE, MADE_FOR):
                 _gone(work / name)
             put_folder(work, target, force=force, marker=VILLAGE)
@@ -81,18 +83,19 @@ def _begin(work: Path, site: Site) -> None:
     write_file(note, own)
 
 
-def _fill(work: Path, village: Village, *, folders: bool) -> None:
-    shown = Shown.begun(village).walked(_written(work, village))
+def _fill(work: Path, village: Village, *, folders: bool, processes: int | None) -> None:
+    shown = Shown.begun(village)
+    shown.walked(_written(work, village, shown.eye, processes))
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
         texts = {
             "plan.geojson": plan_geojson(village),
             "houses.csv": roster_csv(village),
-            "village.city.json": city_json(village),
         }
+        write_city(work / "village.city.json", village)
         pictures = dict(zip(DRAWN, drawn(), strict=True))
     day, night = (pictures.pop(name) for name in DRAWN[:2])
-    texts["village.html"] = page(village, shown.front, sheet, day[1], night[1], shown.step)
+    texts["village.html"] = page(village, shown.front, sheet, day[1], night[1], shown.eye.step)
     files = {name: text.encode() for name, text in texts.items()}
     files |= {"map.png": day[0], "night.png": night[0], "plan.png": pictures["plan.png"][0]}
     for name, contents in files.items():
@@ -118,7 +121,7 @@ def _drawn(shown: Shown, light: Lit, sheet: Sheet, name: str) -> tuple[bytes, by
     return png(drawn), jpeg(drawn.resize(on_page(drawn.size)))
 
 
-def _written(work: Path, village: Village) -> Iterator[tuple[Box, Cells]]:
+def _written(work: Path, village: Village, eye: Eye, processes: int | None) -> Iterator[Glimpse]:
     """All pieces of the map; those that an earlier run wrote are made but not written again."""
     store, note, world = work / STORE, work / DONE, village.world
     done: list[str] = []
@@ -126,19 +129,27 @@ def _written(work: Path, village: Village) -> Iterator[tuple[Box, Cells]]:
         done = note.read_text("ascii").split()
     if not done:
         _gone(store)
-        create(store, village)
-    every = list(boxes(world))
-    tell("map", 0, len(every))
-    for n, box in enumerate(every, 1):
-        name = "-".join(map(str, box))
-        piece = (box, cells(world, box))
-        if name in done:
-            yield piece
-        else:
-            yield from fill(store, [piece])
-            with note.open("a", encoding="ascii") as file:
-                file.write(f"{name}\n")
-        tell("map", n, len(every))
+        # Zarr leaves threads, beside which nothing is forked: so it works in workers alone.
+        with pooled(partial(create, village), 1) as begin:
+            begin(store).result()
+    every = [(box, "-".join(map(str, box))) for box in boxes(world)]
+    tasks = [(box, name not in done) for box, name in every]
+    with opened("pool", processes) as workers:
+        made = workers.map(partial(_piece, world, eye, store), tasks)
+        for (_, name), glimpse in zip(every, told("map", made, len(every)), strict=True):
+            if name not in done:
+                with note.open("a", encoding="ascii") as file:
+                    file.write(f"{name}\n")
+            yield glimpse
+
+
+def _piece(world: World, eye: Eye, store: Path, task: tuple[Box, bool]) -> Glimpse:
+    """Make a piece of the map, write it where it is new, and look at it."""
+    box, new = task
+    found = cells(world, box)
+    if new:
+        put(store, box, found)
+    return eye.glimpse(box, found, world.matter)
 
 
 def _folders(work: Path, village: Village) -> None:

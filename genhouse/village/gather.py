@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.forms import FORMS
 from genhouse.core.kept import fixed, once
 from genhouse.outputs.pictures._finish import MOTTLE
 from genhouse.outputs.pictures._finish import SOFT as SOFT_FINISHES
 from genhouse.outputs.pictures.camera import View
-from genhouse.outputs.pictures.landscape import Front, Stuff
+from genhouse.outputs.pictures.landscape import Frame, Seen, Stuff
 from genhouse.village.cells import Box, Cells, World
 from genhouse.village.matter import Matter
 
+FINE, COARSE = 768, 1536
+"""Cells along a map's side up to which it is seen by halves of cells, and by cells; beyond, by twos."""
 FILLED = 3
 """Of the eight sub-cells of a half, from which it counts as filled."""
 
@@ -26,25 +31,105 @@ def halves() -> npt.NDArray[np.bool_]:
     return fixed(eight >= FILLED)
 
 
-def fine(values: npt.NDArray[np.uint8]) -> npt.NDArray[np.uint8]:
-    """Each cell's value in its halves."""
-    return values.repeat(2, axis=0).repeat(2, axis=1).repeat(2, axis=2)
+CLIFF = 16
+"""Cells below its lowest column down to which a piece of the map may show its side."""
 
 
-def show(front: Front, box: Box, found: Cells, matter: Matter, step: int) -> None:
-    """Add a piece to what is seen.  step: 2 for halves of cells, 1 for whole ones."""
-    lumens = np.array([m.lumens for m in matter.entries], dtype=np.int32)[found.material]
-    # What lies under a roof lights its windows, which shine of themselves.
-    roofed = np.logical_or.accumulate(found.material[:, :, ::-1] > 0, axis=2)[:, :, ::-1]
-    lumens[:, :, :-1][roofed[:, :, 1:]] = 0
-    of_column = lumens.sum(axis=2, dtype=np.int32)
-    if step == 1:
-        front.add(box[0], box[1], found.form > 0, found.material, of_column)
-        return
-    x, y, z = found.form.shape
-    solid = halves()[found.form].transpose(0, 3, 1, 4, 2, 5).reshape(2 * x, 2 * y, 2 * z)
-    wide = of_column.repeat(2, axis=0).repeat(2, axis=1) // 4
-    front.add(2 * box[0], 2 * box[1], solid, fine(found.material), wide)
+@dataclass(frozen=True, slots=True, eq=False)
+class Eye:
+    """How a map is looked at.  grain: halves of cells along a step: 1, 2 or 4.  size: columns."""
+
+    frame: Frame
+    grain: int
+    size: tuple[int, int]
+
+    @classmethod
+    def of(cls, world: World) -> Eye:
+        """The larger a map is, the coarser it is seen: a picture has only so many pixels."""
+        size = world.surface.shape
+        grain = 1 if max(size) <= FINE else 2 if max(size) <= COARSE else 4
+        x, y, z = (2 * n // grain for n in world.size)
+        return cls(Frame.of(best_view(world), (x, y, z)), grain, size)
+
+    @property
+    def step(self) -> float:
+        """Steps to a cell."""
+        return 2 / self.grain
+
+    def glimpse(self, box: Box, found: Cells, matter: Matter) -> Glimpse:
+        """What a piece shows from aslant, and from above."""
+        top, stuff = highest(found.material)
+        return Glimpse(box=box, seen=self._seen(box, found, matter), top=top, stuff=stuff)
+
+    def _seen(self, box: Box, found: Cells, matter: Matter) -> Seen:
+        low, high = self._layers(box, found.form > 0)
+        form, stuff = found.form[:, :, low:high], found.material[:, :, low:high]
+        of_column = _lumens(found, matter)
+        if self.grain == 1:
+            n, m, k = form.shape
+            solid = halves()[form].transpose(0, 3, 1, 4, 2, 5).reshape(2 * n, 2 * m, 2 * k)
+        elif self.grain == 2:
+            solid = form > 0
+        else:
+            solid, stuff = _coarse(stuff)
+            n, m, _ = solid.shape
+            of_column = of_column.reshape(n, 2, m, 2).sum(axis=(1, 3))
+        x, y, z = (2 * at // self.grain for at in (*box[:2], low))
+        return self.frame.seen((x, y, z), solid, stuff, of_column)
+
+    def _layers(self, box: Box, solid: npt.NDArray[np.bool_]) -> tuple[int, int]:
+        """The layers of a piece that may be seen, even numbers; all at the edge of the map."""
+        top = solid.shape[2] - solid[:, :, ::-1].argmax(axis=2)
+        inside = min(box[:2]) > 0 and box[2] < self.size[0] and box[3] < self.size[1]
+        low = max(0, int(top.min()) - CLIFF) // 2 * 2 if inside else 0
+        return low, min(solid.shape[2], -(-int(top.max()) // 2) * 2)
+
+
+class Glimpse(Struct, frozen=True, kw_only=True):
+    """What a piece of the map shows.  seen: from aslant.  top, stuff: see ``highest``."""
+
+    box: Box
+    seen: Seen
+    top: npt.NDArray[np.int16]
+    stuff: npt.NDArray[np.uint8]
+
+
+def highest(material: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int16], npt.NDArray[np.uint8]]:
+    """Of each column the layer of its top, and the material there."""
+    top = material.shape[2] - 1 - (material[:, :, ::-1] > 0).argmax(axis=2)
+    stuff = np.take_along_axis(material, top[:, :, None], axis=2)[:, :, 0]
+    return top.astype(np.int16), stuff
+
+
+def _lumens(found: Cells, matter: Matter) -> npt.NDArray[np.int32]:
+    """Of each column; what lies under a roof lights its windows, which shine of themselves."""
+    lumens = np.array([m.lumens for m in matter.entries], dtype=np.int32)
+    x, y, z = np.nonzero((lumens > 0)[found.material])
+    above = np.arange(found.material.shape[2]) > z[:, None]
+    free = ~((found.material[x, y] > 0) & above).any(axis=1)
+    of_column = np.zeros(found.material.shape[:2], dtype=np.int32)
+    np.add.at(of_column, (x[free], y[free]), lumens[found.material[x, y, z][free]])
+    return of_column
+
+
+def _coarse(stuff: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.bool_], npt.NDArray[np.uint8]]:
+    """By twos of cells: whether any is filled, and the material of the highest that is."""
+    x, y, z = (size // 2 for size in stuff.shape)
+    parts = stuff.reshape(x, 2, y, 2, z, 2)
+    found = np.zeros((x, y, z), dtype=np.uint8)
+    for k, i, j in (
+        (1, 0, 0),
+        (1, 1, 1),
+        (1, 0, 1),
+        (1, 1, 0),
+        (0, 0, 0),
+        (0, 1, 1),
+        (0, 0, 1),
+        (0, 1, 0),
+    ):
+        part = parts[:, i, :, j, :, k]
+        np.copyto(found, part, where=found == 0)
+    return found > 0, found
 
 
 def stuff(matter: Matter) -> Stuff:

@@ -12,8 +12,8 @@ import numpy.typing as npt
 
 from genhouse.village.curves import FINE
 from genhouse.village.layout import Village
+from genhouse.village.offers import Rect
 from genhouse.village.outlines import polygons
-from genhouse.village.plots import Rect
 from genhouse.village.roster import rows
 from genhouse.village.surface import FORD
 

@@ -68,8 +68,13 @@ def rough(
 
 def scattered(shape: tuple[int, int], below: int, draw: Draw) -> Field:
     """A number below so many at each place, as if drawn: SplitMix64 (see ``core/draw``) of its place."""
-    x = np.arange(shape[0], dtype=np.uint64)[:, None] << np.uint64(32)
-    z = x + np.arange(shape[1], dtype=np.uint64)[None, :] + np.uint64(draw.word("scattered") >> 1)
+    return scattered_at(np.arange(shape[0])[:, None], np.arange(shape[1])[None, :], below, draw)
+
+
+def scattered_at(x: Field, y: Field, below: int, draw: Draw) -> Field:
+    """The same at some places alone."""
+    z = (x.astype(np.uint64) << np.uint64(32)) + y.astype(np.uint64)
+    z += np.uint64(draw.word("scattered") >> 1)
     z *= np.uint64(0x9E3779B97F4A7C15)
     z = (z ^ z >> np.uint64(30)) * np.uint64(0xBF58476D1CE4E5B9)
     z = (z ^ z >> np.uint64(27)) * np.uint64(0x94D049BB133111EB)

@@ -13,8 +13,9 @@ from genhouse.village.curves import FINE
 from genhouse.village.grids import Field, Mask, mottled, scattered
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
+from genhouse.village.offers import Rect
 from genhouse.village.places import Ground
-from genhouse.village.plots import Plot, Rect
+from genhouse.village.plots import Plot
 from genhouse.village.spans import far_from, spread_of, within
 from genhouse.village.surface import (
     FIELD,

@@ -3,62 +3,74 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from typing import Protocol
 
 import numpy as np
-import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
 from genhouse.core.engines import opened
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.progress import told
-from genhouse.house import make
-from genhouse.many.distinct import ALIKE, Features, alike, distance, features
+from genhouse.generate.offers import unexplained
+from genhouse.house import House, make
+from genhouse.many.crowd import Crowd
+from genhouse.many.distinct import ALIKE, Features, features
 from genhouse.many.outside import ALIKE as ALIKE_OUTSIDE
-from genhouse.many.outside import least
 from genhouse.model.brief import Recipe
-from genhouse.model.voxels import About, Voxels
+from genhouse.model.voxels import Voxels
+from genhouse.outputs.figures.figures import shell_figures
+from genhouse.village.grids import Mask
+from genhouse.village.offers import Rect
+from genhouse.village.packed import packed, unpacked
 from genhouse.village.people import Customs, brief_for
-from genhouse.village.plots import Plot, Rect
+from genhouse.village.plots import Plot
 
 TRIES = 8
 """Times that a house is drawn anew, at most."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Built:
-    """A house on its plot.  voxels: its cells.  digest: of the house.  tries: draws that went before it.
-    rooms: indoor ones.  storeys: how many."""
+class Built(Struct, frozen=True, kw_only=True):
+    """A house on its plot, small enough to keep very many of.
+
+    tries: draws that went before it.  digest: of the house.  rooms: indoor ones.  pieces: cells that are
+    not air.  threshold: where a visitor stands at the gate (x, y, quarters up).  eaves: as in its file.
+    columns: which of its rectangle's columns it covers, eight to a byte.  packed: its cells.
+    """
 
     plot: Plot
     recipe: Recipe
-    voxels: Voxels
-    features: Features
-    digest: str
     tries: int
+    digest: str
     rooms: int
     storeys: int
+    pieces: int
+    threshold: tuple[int, int, int]
+    size: tuple[int, int, int]
+    eaves: int
+    columns: bytes
+    features: Features
+    packed: bytes
 
     @property
-    def about(self) -> About:
-        return self.voxels.about
-
-    @property
-    def pieces(self) -> int:
-        """Cells that are not air."""
-        return int(np.count_nonzero(self.voxels.material))
+    def voxels(self) -> Voxels:
+        """Its cells, unpacked; the last few are at hand."""
+        return unpacked(self.packed)
 
     @property
     def rect(self) -> Rect:
         return self.plot.rect
 
     @property
-    def covers(self) -> npt.NDArray[np.bool_]:
+    def covers(self) -> Mask:
         """Columns of its rectangle that are in the outline of its plot."""
-        return np.asarray(self.voxels.material[:, :, 0] > 0)
+        wide, deep, _ = self.size
+        bits = np.frombuffer(self.columns, dtype=np.uint8)
+        return np.unpackbits(bits, count=wide * deep).reshape(wide, deep).astype(bool)
 
     @property
     def gate(self) -> Side:
@@ -67,14 +79,14 @@ class Built:
     @property
     def door(self) -> tuple[int, int]:
         """Where a visitor stands at the gate, in cells of the map."""
-        x, y, _ = self.about.gate
+        x, y, _ = self.threshold
         return self.rect[0] + x, self.rect[1] + y
 
 
 class Made(Protocol):
     """Where houses are kept that an earlier run made."""
 
-    def get(self, recipe: Recipe, plot: Plot, tries: int) -> Built | None: ...
+    def get(self, recipe: Recipe) -> Built | None: ...
     def put(self, built: Built) -> None: ...
 
 
@@ -105,56 +117,35 @@ def build_houses(
     """
     row: dict[int, Built] = {}
     tries = dict.fromkeys((plot.number for plot in plots), 0)
-    waiting = list(plots)
-    while waiting:
-        _fill(
-            row,
-            [(plot, tries[plot.number]) for plot in waiting],
-            customs,
-            draw,
-            processes,
-            engine,
-            kept,
-        )
-        for plot in waiting:
-            tries[plot.number] += 1
-            if plot.number not in row and tries[plot.number] == TRIES:
-                raise InfeasibleError(
-                    f"plot {plot.number}: no house came of it in {TRIES} draws", stage="site"
-                )
-        again = _too_like(row, tries)
-        waiting = [p for p in plots if p.number not in row or p.number in again]
-    built = tuple(row[plot.number] for plot in plots)
-    return built, tuple(_likeness(one, built) for one in built)
-
-
-def _fill(
-    row: dict[int, Built],
-    tasks: Sequence[tuple[Plot, int]],
-    customs: Customs,
-    draw: Draw,
-    processes: int | None,
-    engine: str,
-    kept: Made | None,
-) -> None:
-    """Put the houses of some plots, at some try each, into the row."""
-    missing = []
-    for plot, tries in tasks:
-        recipe = recipe_for(plot, customs, draw, tries)
-        known = kept.get(recipe, plot, tries) if kept else None
-        if known:
-            row[plot.number] = known
-        else:
-            missing.append((plot, tries))
-    if not missing:
-        return
-    with opened(engine, min(processes, len(missing)) if processes else None) as workers:
-        found = workers.map(partial(_built, customs, draw), missing)
-        for built in told("houses", found, len(missing)):
-            if built is not None:
+    work = partial(_built, customs, draw)
+    with opened(engine, min(processes, len(plots)) if processes else None) as workers:
+        waiting = list(plots)
+        while waiting:
+            tasks = [(plot, tries[plot.number]) for plot in waiting]
+            missing = []
+            for task in tasks:
+                known = _known(kept, customs, draw, task) if kept else None
+                if known:
+                    row[known.plot.number] = known
+                else:
+                    missing.append(task)
+            for built in told("houses", workers.map(work, missing), len(missing)):
                 row[built.plot.number] = built
                 if kept:
                     kept.put(built)
+            for plot in waiting:
+                tries[plot.number] = row[plot.number].tries + 1
+            again = _too_like(row, tries)
+            waiting = [plot for plot in plots if plot.number in again]
+    houses = tuple(row[plot.number] for plot in plots)
+    return houses, _likenesses(houses)
+
+
+def _known(kept: Made, customs: Customs, draw: Draw, task: tuple[Plot, int]) -> Built | None:
+    """The house that came of a plot from one try on, where an earlier run made it."""
+    plot, first = task
+    found = (kept.get(recipe_for(plot, customs, draw, tries)) for tries in range(first, TRIES))
+    return next((built for built in found if built and built.plot == plot), None)
 
 
 def recipe_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Recipe:
@@ -163,47 +154,65 @@ def recipe_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Recipe:
     return Recipe(seed=draw.at("house", plot.number).word(f"try {tries}"), brief=brief)
 
 
-def _built(customs: Customs, draw: Draw, task: tuple[Plot, int]) -> Built | None:
-    """The house of a plot at one try; None where there is none."""
-    plot, tries = task
-    recipe = recipe_for(plot, customs, draw, tries)
-    try:
-        house = make(recipe)
-    except InfeasibleError:
-        return None
+def _built(customs: Customs, draw: Draw, task: tuple[Plot, int]) -> Built:
+    """The first house that comes of a plot, from one try on.  Raises InfeasibleError where none does."""
+    plot, first = task
+    for tries in range(first, TRIES):
+        recipe = recipe_for(plot, customs, draw, tries)
+        with suppress(InfeasibleError), unexplained():
+            return _packed(make(recipe), plot, recipe, tries)
+    raise InfeasibleError(f"plot {plot.number}: no house came of it in {TRIES} draws", stage="site")
+
+
+def _packed(house: House, plot: Plot, recipe: Recipe, tries: int) -> Built:
+    voxels = house.voxels
     indoor = [room for room in house.plan.rooms if room.indoor]
     return Built(
         plot=plot,
         recipe=recipe,
-        voxels=house.voxels,
-        features=features(house.plan, house.voxels, house.figures()),
-        digest=house.digest,
         tries=tries,
+        digest=house.digest,
         rooms=len(indoor),
         storeys=len({room.level for room in indoor}),
+        pieces=int(np.count_nonzero(voxels.material)),
+        threshold=voxels.about.gate,
+        size=voxels.size,
+        eaves=voxels.about.eaves,
+        columns=np.packbits(voxels.material[:, :, 0] > 0).tobytes(),
+        features=features(house.plan, voxels, shell_figures(house.plan, voxels)),
+        packed=packed(voxels),
     )
 
 
 def _too_like(row: dict[int, Built], tries: dict[int, int]) -> set[int]:
     """Numbers of those that are to be drawn anew: like one before, with tries left."""
-    settled: list[Features] = []
+    numbers = sorted(row)
+    crowd = Crowd.of([row[number].features for number in numbers])
+    settled = np.zeros(len(numbers), dtype=bool)
     again = set()
-    for number in sorted(row):
-        one = row[number].features
-        if tries[number] < TRIES and any(alike(one, other) for other in settled):
+    for n, number in enumerate(numbers):
+        if tries[number] < TRIES and crowd.like_any(n, settled):
             again.add(number)
         else:
-            settled.append(one)
+            settled[n] = True
     return again
 
 
-def _likeness(one: Built, row: Sequence[Built]) -> Likeness:
-    others = [other for other in row if other.plot.number != one.plot.number]
-    if not others:
-        return Likeness(nearest=0, inside=1000, outside=1000, alike=False)
-    inside, number = min(
-        (int(distance(one.features, other.features) * 1000), other.plot.number) for other in others
+def _likenesses(row: Sequence[Built]) -> tuple[Likeness, ...]:
+    if len(row) == 1:
+        return (Likeness(nearest=0, inside=1000, outside=1000, alike=False),)
+    crowd = Crowd.of([one.features for one in row])
+    return tuple(_likeness(crowd, n, row) for n in range(len(row)))
+
+
+def _likeness(crowd: Crowd, n: int, row: Sequence[Built]) -> Likeness:
+    others = np.arange(len(row)) != n
+    inside = (crowd.inside(n) * 1000).astype(np.int64)
+    nearest = int(np.flatnonzero(others)[inside[others].argmin()])
+    looks = crowd.nearest_look(n, others)
+    return Likeness(
+        nearest=row[nearest].plot.number,
+        inside=int(inside[nearest]),
+        outside=int(looks * 1000),
+        alike=bool(inside[nearest] < ALIKE * 1000 or looks < ALIKE_OUTSIDE),
     )
-    looks = least(one.features.look.heights, (other.features.look.heights for other in others))
-    near = inside < ALIKE * 1000 or looks < ALIKE_OUTSIDE
-    return Likeness(nearest=number, inside=inside, outside=int(looks * 1000), alike=near)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import networkx as nx
 import numpy as np
@@ -17,6 +18,10 @@ from genhouse.village.net import Net
 from genhouse.village.water import Watered
 from genhouse.village.ways import Place
 
+NOWHERE = -(1 << 20)
+"""Half cells below all there is."""
+SMOOTHED = 160
+"""Times that the ground along a lane is smoothed: bumps shorter than some twelve cells go."""
 DECK, STONES = 3, 0
 """Half cells over the water of a bridge's deck, and of a ford's stones."""
 
@@ -62,27 +67,78 @@ class Lanes:
         return graph
 
 
-def lay_lanes(net: Net, watered: Watered, raised: Sequence[int] = ()) -> Lanes:
-    """The lanes of a net, on the ground.  raised: of each, half cells over where it would lie by itself."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Course:
+    """Lanes before their heights.
+
+    pairs: of each, the numbers of its junctions.  nodes: of each, the numbers of its points; those of its
+    ends are its junctions'.  raw: half cells of the ground, or water, by node.  least: by node, below which
+    no deck lies; far below all where there is none.
+    """
+
+    junctions: tuple[Place, ...]
+    kinds: tuple[str, ...]
+    lines: tuple[Points, ...]
+    pairs: tuple[tuple[int, int], ...]
+    over: tuple[npt.NDArray[np.bool_], ...]
+    nodes: tuple[Field, ...]
+    raw: Field
+    least: Field
+
+
+def lay_course(net: Net, watered: Watered) -> Course:
+    """The lines that the lanes of a net take."""
     chains = _chains(_links(net), net.shape)
     ends = sorted({chain[n] for chain, _ in chains for n in (0, -1)})
     number = {place: n for n, place in enumerate(ends)}
-    lines = [_line(chain, net.shape) for chain, _ in chains]
-    pairs = [(number[chain[0]], number[chain[-1]]) for chain, _ in chains]
-    wet = [_at(watered.level, line) for line in lines]
-    raw = [_at(watered.ground, line) for line in lines]
-    decks = [
-        np.where(level > 0, 2 * level + (DECK if kind == "road" else STONES), -1)
-        for level, (_, kind) in zip(wet, chains, strict=True)
-    ]
-    lifts = raised or (0,) * len(raw)
-    lifted = [h + lift for h, lift in zip(raw, lifts, strict=True)]
-    high = graded(lifted, decks, pairs, len(ends))
-    lanes = tuple(
-        Lane(ends=pair, kind=kind, points=line, high=h, over=level > 0)
-        for pair, (_, kind), line, h, level in zip(pairs, chains, lines, high, wet, strict=True)
+    pairs = tuple((number[chain[0]], number[chain[-1]]) for chain, _ in chains)
+    lines = tuple(_line(chain, net.shape) for chain, _ in chains)
+    nodes = _nodes(lines, pairs, len(ends))
+    count = max(int(row.max()) for row in nodes) + 1
+    raw, least = np.zeros(count, dtype=np.int64), np.full(count, NOWHERE, dtype=np.int64)
+    over = []
+    for row, line, (_, kind) in zip(nodes, lines, chains, strict=True):
+        level = _at(watered.level, line)
+        deck = np.where(level > 0, 2 * level + (DECK if kind == "road" else STONES), NOWHERE)
+        raw[row] = np.maximum(_at(watered.ground, line), 2 * level)
+        least[row] = np.maximum(least[row], deck)
+        over.append(level > 0)
+    return Course(
+        junctions=tuple((i * PITCH, j * PITCH) for i, j in ends),
+        kinds=tuple(kind for _, kind in chains),
+        lines=lines,
+        pairs=pairs,
+        over=tuple(over),
+        nodes=nodes,
+        raw=raw,
+        least=least,
     )
-    return Lanes(junctions=tuple((i * PITCH, j * PITCH) for i, j in ends), lanes=lanes)
+
+
+def lay_lanes(course: Course, raised: Sequence[int] = ()) -> Lanes:
+    """Lanes on the ground.  raised: of each, half cells over where it would lie by itself."""
+    wanted = _smoothed(course)
+    for row, lift in zip(course.nodes, raised, strict=False):
+        wanted[row[1:-1]] += lift
+    high = graded(wanted, course.least, course.nodes)
+    made = zip(course.pairs, course.kinds, course.lines, course.nodes, course.over, strict=True)
+    lanes = tuple(
+        Lane(ends=pair, kind=kind, points=line, high=high[row], over=over)
+        for pair, kind, line, row, over in made
+    )
+    return Lanes(junctions=course.junctions, lanes=lanes)
+
+
+def _nodes(
+    lines: Sequence[Points], pairs: Sequence[tuple[int, int]], count: int
+) -> tuple[Field, ...]:
+    """Numbers of the points of all lanes: first the junctions', then lane by lane those between."""
+    found = []
+    for line, (a, b) in zip(lines, pairs, strict=True):
+        inner = np.arange(count, count + len(line) - 2)
+        found.append(np.concatenate(([a], inner, [b])))
+        count += len(inner)
+    return tuple(found)
 
 
 def _links(net: Net) -> dict[tuple[Place, Place], str]:
@@ -149,38 +205,49 @@ def _at(field: npt.NDArray[np.int16], line: Points) -> Field:
     return field[x, y].astype(np.int64)
 
 
-def graded(
-    raw: Sequence[Field], decks: Sequence[Field], pairs: Sequence[tuple[int, int]], count: int
-) -> list[Field]:
-    """Heights along lanes that rise by at most one half cell a cell, as near the ground as can be.
+def graded(wanted: Field, least: Field, nodes: Sequence[Field]) -> Field:
+    """Heights by node that rise by at most one half cell a cell, as near those that are wanted as can be.
 
-    Half-way between the highest line below the ground and the lowest above it that do so: what is cut and
-    what is filled are about the same.  decks: no lower than this, where it is not negative.
+    Half-way between the highest line below them and the lowest above them that do so: what is cut and what
+    is filled are about the same.  least: no lower than this.
     """
-    over = _bounded(raw, pairs, count, 1)
-    under = _bounded([-h for h in raw], pairs, count, 1)
-    middle = [(a - b) >> 1 for a, b in zip(over, under, strict=True)]
-    least = _bounded([-np.where(d < 0, -(1 << 20), d) for d in decks], pairs, count, 1)
-    return [np.maximum(m, -d) for m, d in zip(middle, least, strict=True)]
+    middle = (_lowered(wanted, nodes) - _lowered(-wanted, nodes)) >> 1
+    return np.asarray(np.maximum(middle, -_lowered(-least, nodes)))
 
 
-def _bounded(
-    lines: Sequence[Field], pairs: Sequence[tuple[int, int]], count: int, rise: int
-) -> list[Field]:
-    """The highest lines not over these that rise at most so much in two points, alike where they meet."""
-    found = [line.copy() for line in lines]
-    ends = np.full(count, 1 << 40, dtype=np.int64)
-    while True:
-        before = ends.copy()
-        for line, (a, b) in zip(found, pairs, strict=True):
-            line[0], line[-1] = min(line[0], ends[a]), min(line[-1], ends[b])
-            line[:] = _slack(_slack(line, rise)[::-1], rise)[::-1]
-            ends[a], ends[b] = min(ends[a], line[0]), min(ends[b], line[-1])
-        if (ends == before).all():
-            return found
+def _lowered(most: Field, nodes: Sequence[Field]) -> Field:
+    """The highest line not over this that rises by at most half a half cell from point to point."""
+    from scipy.sparse.csgraph import dijkstra
+
+    # Half a cell of rise costs 2 on the way from where the line is lowest: a node beyond all others leads
+    # to each of them at what its own height costs.
+    count, low = len(most), int(most.min())
+    a, b = _steps(nodes)
+    ends = np.concatenate([a, np.full(count, count)]), np.concatenate([b, np.arange(count)])
+    costs = np.concatenate([np.ones(len(a)), np.minimum(2 * (most - low), -NOWHERE) + 1])
+    far = dijkstra(_matrix(costs, ends, count + 1), directed=True, indices=count)[:count]
+    return np.asarray(((far.astype(np.int64) - 1) >> 1) + low)
 
 
-def _slack(line: Field, rise: int) -> Field:
-    """Rising at most so much in two points, going on."""
-    run = np.arange(len(line)) * rise
-    return np.asarray((np.minimum.accumulate(2 * line - run) + run) // 2)
+def _smoothed(course: Course) -> Field:
+    """The ground along all lanes without its bumps: each point time and again the mean with those next to
+    it."""
+    count, (a, b) = len(course.raw), _steps(course.nodes)
+    beside = _matrix(np.ones(len(a), dtype=np.int64), (a, b), count)
+    many = np.bincount(a, minlength=count)
+    found = course.raw * FINE
+    for _ in range(SMOOTHED):
+        found = (beside @ found + (found + 1) * many) // (2 * many)
+    return np.asarray((found + FINE // 2) // FINE)
+
+
+def _steps(nodes: Sequence[Field]) -> tuple[Field, Field]:
+    """From each point to the next, and back."""
+    on = np.concatenate([row[:-1] for row in nodes]), np.concatenate([row[1:] for row in nodes])
+    return np.concatenate(on), np.concatenate(on[::-1])
+
+
+def _matrix(values: npt.NDArray[Any], ends: tuple[Field, Field], count: int) -> Any:
+    from scipy.sparse import coo_array
+
+    return coo_array((values, ends), shape=(count, count)).tocsr()

@@ -18,7 +18,7 @@ from genhouse.village.grids import Mask
 from genhouse.village.grow import Grown, grow
 from genhouse.village.houses import Built, Likeness, Made, build_houses
 from genhouse.village.land import PITCH, Land, lay_land
-from genhouse.village.lanes import Lanes, lay_lanes
+from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
 from genhouse.village.net import RINGS, Net, lay_net
 from genhouse.village.people import Customs
@@ -26,7 +26,7 @@ from genhouse.village.places import Ground, lay_places
 from genhouse.village.plots import Plot, lay_plots
 from genhouse.village.settle import Settled, settle
 from genhouse.village.skin import skin
-from genhouse.village.surface import Surface, pave
+from genhouse.village.surface import Surface, bed_of, pave
 from genhouse.village.water import Watered, let_in
 from genhouse.village.ways import Place
 
@@ -34,6 +34,8 @@ SKY = 26
 """Layers over the highest ground, at least: a house of three storeys and its roof."""
 LIFT = 1
 """Half cells that a lane is raised or lowered for it, at most: more would make it a dyke, or a ditch."""
+FRONTAGE = 40
+"""Cells of lane that a house wants, at least: with fewer there is no need to look for its plot."""
 BALANCED = 4
 """Times that lanes are laid, to balance what is cut and filled for them."""
 LAYERS = 16
@@ -96,8 +98,10 @@ def lay_site(wanted: Wanted) -> Site:
     greens = tuple(centres(land.heights, wet | barred, wanted.houses))
     tell("ground", 1, 1)
     best: Site | None = None
-    for rings in (RINGS[:2], RINGS[:3], RINGS):
-        net = lay_net(land.heights, wet, barred, greens, rings)
+    for many in range(2, len(RINGS) + 1):
+        net = lay_net(land.heights, wet, barred, greens, RINGS[:many])
+        if net.length < wanted.houses * FRONTAGE and many < len(RINGS):
+            continue
         lanes, surface = _balanced(net, watered, greens)
         places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
         plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"))
@@ -122,9 +126,11 @@ def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lane
     """Lanes and greens on the ground, some raised or lowered until what is cut is about what is filled."""
     raised: tuple[int, ...] = ()
     best: tuple[int, Lanes, Surface] | None = None
+    course = lay_course(net, watered)
+    bed = bed_of(course, watered)
     for _ in range(BALANCED):
-        lanes = lay_lanes(net, watered, raised)
-        surface = pave(watered, lanes, greens)
+        lanes = lay_lanes(course, raised)
+        surface = pave(watered, lanes, bed, greens)
         change = surface.ground.astype(np.int64) - watered.ground
         over = int(change.sum())
         if best is None or abs(over) < best[0]:

@@ -15,8 +15,9 @@ import numpy.typing as npt
 
 from genhouse.core.axes import SIDES, Side
 from genhouse.village.grids import Field, Mask
+from genhouse.village.land import PITCH
 from genhouse.village.spans import within
-from genhouse.village.ways import USUAL, Costs, Place, slopes, spread
+from genhouse.village.ways import USUAL, Place, slopes, spread
 
 ALONG = 3
 """How dear it is to go along a lane; ``USUAL`` elsewhere."""
@@ -26,7 +27,7 @@ WADING, BANK = 60, 14
 """How dear a place in water is, and one on its bank."""
 SHUT = 2000
 """How dear a place is that nothing is to be built on."""
-RINGS = (17, 29, 41, 53)
+RINGS = (17, 29, 41, 53, 67, 83)
 """Lattice places from a green at which loops are closed about it."""
 CORNER = 16
 """Lattice places from a corner of the map that no road goes out by."""
@@ -52,14 +53,27 @@ class Net:
     def shape(self) -> tuple[int, int]:
         return (self.laid.shape[0], self.laid.shape[1])
 
-    def costs(self, start: Sequence[Place], *, aside: bool = False) -> Costs:
-        """What it costs to come anywhere; aside: keeping off what is laid already."""
+    @property
+    def length(self) -> int:
+        """Cells of way, about."""
+        return PITCH * int(np.count_nonzero(self.laid))
+
+    def way(self, start: Place, end: Place, room: int, *, aside: bool = False) -> list[Place]:
+        """The cheapest way that goes no more than so many places out of the square round both ends; none
+        where there is none.  aside: it keeps off what is laid already."""
+        low = tuple(max(0, min(a, b) - room) for a, b in zip(start, end, strict=True))
+        part = tuple(
+            slice(least, max(a, b) + room + 1) for least, a, b in zip(low, start, end, strict=True)
+        )
+        laid, dear = self.laid[part], self.dear[part]
         if aside:
-            close = within(self.laid, CLEAR)
-            dear = np.where(close & (self.dear < BESIDE), BESIDE, self.dear)
+            dear = np.where(within(laid, CLEAR) & (dear < BESIDE), BESIDE, dear)
         else:
-            dear = np.where(self.laid, ALONG, self.dear)
-        return spread(self.slope, dear, start)
+            dear = np.where(laid, ALONG, dear)
+        (i, j), (a, b) = ((p[0] - low[0], p[1] - low[1]) for p in (start, end))
+        costs = spread(self.slope[:, *part], dear, [(i, j)])
+        way = costs.back((a, b)) if costs.far[a, b] >= 0 else []
+        return [(x + low[0], y + low[1]) for x, y in way]
 
     def lay(self, way: list[Place], kind: str) -> None:
         self.ways.append(way)
@@ -81,9 +95,8 @@ def lay_net(
         laid=np.zeros(heights.shape, dtype=bool),
     )
     for n, green in enumerate(greens[1:], 1):
-        costs = net.costs([green])
-        nearest = min(greens[:n], key=lambda g: (int(costs.far[g]), g))
-        net.lay(costs.back(nearest), "road")
+        nearest = min(greens[:n], key=lambda g: (_far(g, green), g))
+        net.lay(net.way(green, nearest, max(net.shape) // 4), "road")
     for side in SIDES:
         _road_out(net, side, greens)
     for green in greens:
@@ -103,7 +116,7 @@ def _road_out(net: Net, side: Side, greens: Sequence[Place]) -> None:
         (line[0] if line[0] is not None else k, line[1] if line[1] is not None else k)
         for k in range(CORNER, length - CORNER)
     ]
-    costs = net.costs(greens)
+    costs = spread(net.slope, np.where(net.laid, ALONG, net.dear), greens)
     dry = [p for p in edge if not (net.wet[p] or net.shut[p]) and costs.far[p] >= 0]
     if dry:
         net.lay(costs.back(min(dry, key=lambda p: (int(costs.far[p]), p))), "road")
@@ -122,8 +135,7 @@ def _close(net: Net, green: Place, ring: int) -> None:
         ends = ends[1:]
     for a, b in zip(ends, ends[1:] + ends[:1], strict=True):
         if len(ends) > 1 and not (len(ends) == 2 and a == ends[1]):
-            costs = net.costs([a], aside=True)
-            way = costs.back(b) if costs.far[b] >= 0 else []
+            way = net.way(a, b, ring, aside=True)
             if way and len(way) < 3 * ring:
                 net.lay(_cut(way, net.laid), "lane")
 

@@ -16,16 +16,18 @@ Polygon = list[Ring]
 def polygons(labels: npt.NDArray[np.integer[Any]]) -> Iterator[tuple[int, Polygon]]:
     """The polygon of each region of cells that hang together by sides with one label that is not 0; with
     that label, in the order of their first cells."""
-    from scipy.ndimage import label
+    from scipy.ndimage import find_objects, label
 
     for value in np.unique(labels[labels != 0]).tolist():
-        parts, count = label(labels == value)
-        for n in range(1, count + 1):
-            yield value, _polygon(parts == n)
+        parts, _ = label(labels == value)
+        for n, part in enumerate(find_objects(parts), 1):
+            yield value, _polygon(parts[part] == n, part[0].start, part[1].start)
 
 
-def _polygon(cells: npt.NDArray[np.bool_]) -> Polygon:
-    return sorted(_rings(cells), key=lambda ring: _area(ring) < 0)  # one is no hole
+def _polygon(cells: npt.NDArray[np.bool_], x: int, y: int) -> Polygon:
+    """Of cells whose low corner is at x, y."""
+    rings = sorted(_rings(cells), key=lambda ring: _area(ring) < 0)  # one is no hole
+    return [[(a + x, b + y) for a, b in ring] for ring in rings]
 
 
 def _rings(cells: npt.NDArray[np.bool_]) -> list[Ring]:

@@ -25,7 +25,9 @@ def on_page(size: tuple[int, int]) -> tuple[int, int]:
     return round(size[0] * part), round(size[1] * part)
 
 
-def page(village: Village, front: Front, sheet: Sheet, day: bytes, night: bytes, step: int) -> str:
+def page(
+    village: Village, front: Front, sheet: Sheet, day: bytes, night: bytes, step: float
+) -> str:
     """The page.  day, night: pictures for it, as JPEG files.  step: steps of the front to a cell."""
     from jinja2 import Environment, PackageLoader
 
@@ -71,11 +73,11 @@ def _lead(village: Village) -> str:
 
 
 def _corners(
-    house: Built, level: int, front: Front, sheet: Sheet, step: int, part: float
+    house: Built, level: int, front: Front, sheet: Sheet, step: float, part: float
 ) -> list[tuple[float, float]]:
     """Round the picture of a house: its ground's outline and that of its eaves, as one hexagon."""
     x0, y0, x1, y1 = house.rect
-    high = level + house.about.eaves
+    high = level + house.eaves
     points = [
         sheet.place(front, step * x, step * y, step * z)
         for z in (level, high)

@@ -17,7 +17,7 @@ def way_out(surface: Surface, door: Cell, gate: Side) -> tuple[Cell, ...]:
     """The shortest way from before a gate to what is trodden, that included, straight on where it can be;
     none where there is no way."""
     dx, dy = STEP[gate]
-    turns = ((dx, dy), (dy, dx), (-dy, -dx))
+    turns = ((dx, dy), (dy, dx), (-dy, -dx), (-dx, -dy))
     start = (door[0] + dx, door[1] + dy)
     before: dict[Cell, Cell | None] = {start: None}
     row = deque([start])

@@ -11,8 +11,9 @@ from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
 from genhouse.village.grids import Mask
 from genhouse.village.lanes import Lanes
+from genhouse.village.offers import Rect
 from genhouse.village.paths import way_out
-from genhouse.village.plots import Rect, free_spots, placed, taken_by
+from genhouse.village.plots import free_spots, placed, taken_by
 from genhouse.village.surface import OPEN, PLACE, Surface
 from genhouse.village.water import Watered
 from genhouse.village.ways import Place as Lattice

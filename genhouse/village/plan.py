@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.outputs.pictures.landscape import Stuff
+from genhouse.village.gather import Glimpse
 from genhouse.village.layout import Village
 from genhouse.village.spans import mean
 
@@ -43,14 +44,10 @@ class Above:
         self.top = np.zeros(shape, dtype=np.int16)
         self.stuff = np.zeros(shape, dtype=np.uint8)
 
-    def add(self, x: int, y: int, material: npt.NDArray[np.uint8]) -> None:
-        """A piece whose low corner is at x, y: materials [X, Y, Z]."""
-        n, m, deep = material.shape
-        top = deep - 1 - (material[:, :, ::-1] > 0).argmax(axis=2)
-        self.top[x : x + n, y : y + m] = top
-        self.stuff[x : x + n, y : y + m] = np.take_along_axis(
-            material, top[:, :, None].astype(np.int64), axis=2
-        )[:, :, 0]
+    def add(self, glimpse: Glimpse) -> None:
+        """A piece more."""
+        x0, y0, x1, y1 = glimpse.box
+        self.top[x0:x1, y0:y1], self.stuff[x0:x1, y0:y1] = glimpse.top, glimpse.stuff
 
 
 def _shaded(above: Above, stuff: Stuff) -> npt.NDArray[np.uint8]:

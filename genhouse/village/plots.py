@@ -16,17 +16,14 @@ from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE
 from genhouse.village.grids import Mask
 from genhouse.village.land import PITCH
-from genhouse.village.lanes import Lane, Lanes
+from genhouse.village.lanes import Lanes
+from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Spot
 from genhouse.village.spans import within
-from genhouse.village.surface import GREEN_REACH, OPEN, PLOT, Surface
+from genhouse.village.surface import GREEN_REACH, OPEN, PLACE, PLOT, Halves, Surface
 from genhouse.village.ways import Place
-
-Rect = tuple[int, int, int, int]
 
 EVERY = 5
 """Points of a lane from one place that is tried to the next."""
-SETBACK = 2
-"""Cells from a lane to a plot, at least."""
 APRON = 3
 """Cells about a plot that nothing else takes."""
 TRIES = ((False, 13, 14), (True, 13, 14), (True, 20, 22))
@@ -34,12 +31,6 @@ TRIES = ((False, 13, 14), (True, 13, 14), (True, 20, 22))
 between the lowest and the highest ground of a plot, at most."""
 BORDER = 8
 """Cells from the edge of the map to a plot, at least."""
-SIZES = {
-    "large": ((26, 32), (30, 38)),
-    "middling": ((22, 26), (24, 30)),
-    "small": ((19, 22), (19, 24)),
-}
-"""Least and most of the frontage and of the depth, in cells."""
 QUARTERS = {
     "green": (6, 3, 1),
     "stream": (1, 4, 2),
@@ -56,8 +47,8 @@ MIDDLE, STREAMSIDE, UPHILL = 66, 18, 14
 class Plot:
     """number: from 1.  rect: x0, y0, x1, y1.  gate: the side of the lane.  lane: its number.
 
-    high: half cells of the lane before it.  quarter, size: of QUARTERS and SIZES.  far: cells from the
-    nearest green, as the place was tried.
+    high: half cells of the lane before it.  off: cells from the middle of the lane.  quarter, size: of
+    QUARTERS and SIZES.  far: cells from the nearest green, as the place was tried.
     """
 
     number: int
@@ -65,25 +56,16 @@ class Plot:
     gate: Side
     lane: int
     high: int
+    off: int
     quarter: str
     size: str
     far: int
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Spot:
-    """A place by a lane.  x, y: cells, on its middle.  gate: the side of a plot there that has the lane.
-
-    off: cells from there to a plot, at least.
-    """
-
-    x: int
-    y: int
-    gate: Side
-    lane: int
-    far: int
-    high: int
-    off: int
+    @property
+    def forecourt(self) -> Rect:
+        """What lies between it and the lane."""
+        x, y = before(self.rect, self.gate, self.off)
+        return x.start, y.start, x.stop, y.stop
 
 
 def lay_plots(
@@ -98,28 +80,48 @@ def lay_plots(
 
     shut: where none is to lie.
     """
-    taken, found = taken_by(surface) | shut, list[Plot]()
     spots = sorted(
         free_spots(surface, lanes, greens, draw), key=lambda s: (s.far, s.lane, s.x, s.y, s.gate)
     )
-    built: list[Rect] = []
+    offers = Offers.of(spots, max(off for _, off, _ in TRIES), draw)
+    free, found = offers.free(taken_by(surface) | shut), list[Plot]()
+    quarters = _Quarters.of(surface, lanes, greens)
     for close, off, uneven in TRIES:
-        room = taken.copy()
-        for x0, y0, x1, y1 in built:
-            room[x0 - APRON : x1 + APRON, y0 - APRON : y1 + APRON] = True
-        for spot in spots:
+        alive = free[:, :, : off - SETBACK].copy()
+        for plot in found:
+            offers.shut(alive, plot.rect, APRON)
+            offers.shut(alive, plot.forecourt, 0)
+        for n in np.flatnonzero(alive.any(axis=(1, 2))).tolist():
             if len(found) == houses:
                 return tuple(found)
-            quarter = _quarter(surface, spot, lanes.lanes[spot.lane], greens)
-            plot = _plot(surface, room, spot, quarter, (off, uneven), draw, len(found) + 1)
-            if plot is None:
+            if not alive[n].any():
                 continue
-            found.append(plot)
-            built.append(plot.rect)
-            x0, y0, x1, y1 = plot.rect
-            aside = APRON + (0 if close else spot.far * spot.far // 4000)
-            room[max(0, x0 - aside) : x1 + aside, max(0, y0 - aside) : y1 + aside] = True
-            surface.use[x0:x1, y0:y1] = PLOT
+            spot = spots[n]
+            quarter = quarters.at(spot)
+            sizes = list(SIZES)
+            first = draw.at(spot.x, spot.y, spot.gate).choice(sizes, "size", QUARTERS[quarter])
+            for size in range(sizes.index(first), len(sizes)):
+                fitted = _fitted(surface, offers, alive, (n, size), spot, uneven)
+                if fitted:
+                    rect, away = fitted
+                    found.append(
+                        Plot(
+                            number=len(found) + 1,
+                            rect=rect,
+                            gate=spot.gate,
+                            lane=spot.lane,
+                            high=spot.high,
+                            off=away,
+                            quarter=quarter,
+                            size=sizes[size],
+                            far=spot.far,
+                        )
+                    )
+                    x0, y0, x1, y1 = rect
+                    surface.use[x0:x1, y0:y1] = PLOT
+                    offers.shut(alive, rect, APRON + (0 if close else spot.far**2 // 4000))
+                    offers.shut(alive, found[-1].forecourt, 0)
+                    break
     return tuple(found)
 
 
@@ -160,67 +162,54 @@ def free_spots(
                 yield Spot(x=i, y=j, gate=gate, lane=nearest, far=0, high=high, off=GREEN_REACH)
 
 
-def _plot(
-    surface: Surface,
-    taken: Mask,
-    spot: Spot,
-    quarter: str,
-    most: tuple[int, int],
-    draw: Draw,
-    number: int,
-) -> Plot | None:
-    """The first size that fits, of what is drawn for the place and what is smaller.  most: of ``TRIES``."""
-    here = draw.at(spot.x, spot.y, spot.gate)
-    names = list(SIZES)
-    first = here.choice(names, "size", QUARTERS[quarter])
-    for size in names[names.index(first) :]:
-        rect = _fitted(surface, taken, spot, size, most, here)
-        if rect is not None:
-            return Plot(
-                number=number,
-                rect=rect,
-                gate=spot.gate,
-                lane=spot.lane,
-                high=spot.high,
-                quarter=quarter,
-                size=size,
-                far=spot.far,
-            )
-    return None
-
-
-def _quarter(surface: Surface, spot: Spot, lane: Lane, greens: Sequence[Place]) -> str:
-    if spot.far < MIDDLE:
-        return "green"
-    x, y, near = spot.x, spot.y, STREAMSIDE
-    if (surface.level[max(0, x - near) : x + near, max(0, y - near) : y + near] > 0).any():
-        return "stream"
-    i, j = min(greens, key=lambda g: ((g[0] * PITCH - x) ** 2 + (g[1] * PITCH - y) ** 2, g))
-    if spot.high > int(surface.top[i * PITCH, j * PITCH]) + UPHILL:
-        return "slope"
-    return "road" if lane.kind == "road" else "fields"
-
-
 def _fitted(
-    surface: Surface, taken: Mask, spot: Spot, size: str, most: tuple[int, int], draw: Draw
-) -> Rect | None:
-    """The rectangle nearest to the lane that is free and level enough."""
-    front, deep = (
-        draw.between(*span, axis) for span, axis in zip(SIZES[size], ("front", "deep"), strict=True)
-    )
-    aside = front * draw.between(30, 70, "aside") // 100
-    for off in range(spot.off + SETBACK, spot.off + most[0]):
-        x0, y0, x1, y1 = rect = placed(spot, front, deep, aside, off)
-        if min(x0, y0) < 0 or x1 > surface.shape[0] or y1 > surface.shape[1]:
-            return None
-        if not taken[x0:x1, y0:y1].any():
-            if (surface.level[before(rect, spot.gate, off)] > 0).any():
-                return None
-            ground = surface.ground[x0:x1, y0:y1]
-            mean = int(ground.sum()) // ground.size
-            even = int(ground.max()) - int(ground.min()) <= most[1]
-            return rect if even and abs(mean - spot.high) <= off + 2 else None
-    return None
+    surface: Surface,
+    offers: Offers,
+    alive: Mask,
+    at: tuple[int, int],
+    spot: Spot,
+    uneven: int,
+) -> tuple[Rect, int] | None:
+    """The rectangle of a place and size nearest to the lane that is free, where it is level enough, and
+    its cells from there."""
+    near = np.flatnonzero(alive[at])
+    if not len(near):
+        return None
+    rect = x0, y0, x1, y1 = offers.rect(*at, int(near[0]))
+    off = spot.off + SETBACK + int(near[0])
+    ahead = before(rect, spot.gate, off)
+    if (surface.level[ahead] > 0).any() or np.isin(surface.use[ahead], (PLOT, PLACE)).any():
+        return None
+    ground = surface.ground[x0:x1, y0:y1]
+    mean = int(ground.sum()) // ground.size
+    even = int(ground.max()) - int(ground.min()) <= uneven
+    return (rect, off) if even and abs(mean - spot.high) <= off + 2 else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Quarters:
+    """In which quarter places lie.  greens: their middles, in cells, and how high they lie."""
+
+    level: Halves
+    lanes: Lanes
+    greens: tuple[tuple[int, int, int], ...]
+
+    @classmethod
+    def of(cls, surface: Surface, lanes: Lanes, greens: Sequence[Place]) -> _Quarters:
+        top = surface.top
+        middles = [(i * PITCH, j * PITCH) for i, j in greens]
+        return cls(surface.level, lanes, tuple((x, y, int(top[x, y])) for x, y in middles))
+
+    def at(self, spot: Spot) -> str:
+        if spot.far < MIDDLE:
+            return "green"
+        x, y, near = spot.x, spot.y, STREAMSIDE
+        if (self.level[max(0, x - near) : x + near, max(0, y - near) : y + near] > 0).any():
+            return "stream"
+        *_, green = min(self.greens, key=lambda g: ((g[0] - x) ** 2 + (g[1] - y) ** 2, g))
+        if spot.high > green + UPHILL:
+            return "slope"
+        return "road" if self.lanes.lanes[spot.lane].kind == "road" else "fields"
 
 
 def before(rect: Rect, gate: Side, deep: int) -> tuple[slice, slice]:

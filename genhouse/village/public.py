@@ -81,8 +81,10 @@ class MadeVillage:
         pixels = taken.whole("width", width, 100, 8192)
         world = self.plan.world
         if "shown" not in self._walked:
+            begun = Shown.begun(self.plan)
             pieces = ((box, cells(world, box)) for box in boxes(world))
-            self._walked["shown"] = Shown.begun(self.plan).walked(pieces)
+            look = (begun.eye.glimpse(*piece, world.matter) for piece in pieces)
+            self._walked["shown"] = begun.walked(look)
         shown: Shown = self._walked["shown"]
         if kind == "plan":
             return shown.plan()

@@ -46,7 +46,7 @@ def rows(village: Village) -> list[dict[str, Any]]:
     found = []
     for house, level, like in zip(village.houses, village.levels, village.likeness, strict=True):
         x0, y0, x1, y1 = house.rect
-        gx, gy, gz4 = house.about.gate
+        gx, gy, gz4 = house.threshold
         found.append(
             {
                 "house": house.plot.number,

@@ -15,8 +15,8 @@ import numpy as np
 from genhouse.core.axes import Side
 from genhouse.core.errors import InfeasibleError
 from genhouse.village.grids import Field, Mask
+from genhouse.village.offers import Rect
 from genhouse.village.paths import Cell, way_out
-from genhouse.village.plots import Rect
 from genhouse.village.spans import far_from, lowest
 from genhouse.village.surface import (
     APRON,

@@ -5,7 +5,7 @@ A piece that is written is noted in ``done``; a run that was killed goes on behi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
@@ -53,7 +53,7 @@ def about(village: Village) -> dict[str, Any]:
             {
                 "house": house.plot.number,
                 "origin": [*house.rect[:2], level - 2],
-                "size": list(house.voxels.size),
+                "size": list(house.size),
                 "rooms": [
                     {
                         "id": room.id,
@@ -62,7 +62,7 @@ def about(village: Village) -> dict[str, Any]:
                         "indoor": room.indoor,
                         "walkable": room.walkable,
                     }
-                    for room in house.about.rooms
+                    for room in house.voxels.about.rooms
                 ],
             }
             for house, level in zip(village.houses, village.levels, strict=True)
@@ -76,7 +76,7 @@ def _plain(entry: Any) -> dict[str, Any]:
     return {**told, **flags, **({"lumens": entry.lumens} if entry.lumens else {})}
 
 
-def create(where: Any, village: Village) -> None:
+def create(village: Village, where: Any) -> None:
     """An empty store of a village's size, with its tables.  where: a path, or a store of zarr's."""
     import zarr
     from zarr.codecs import ZstdCodec
@@ -100,17 +100,14 @@ def create(where: Any, village: Village) -> None:
     kept[:] = forms
 
 
-def fill(where: Any, pieces: Iterable[tuple[Box, Cells]]) -> Iterator[tuple[Box, Cells]]:
-    """Write pieces into a store, and hand each on once it is written."""
+def put(where: Any, box: Box, found: Cells) -> None:
+    """Write a piece into a store."""
     import zarr
 
     group = zarr.open_group(where, mode="r+")
-    arrays = {name: group[name] for name in ARRAYS}
-    for box, found in pieces:
-        x0, y0, x1, y1 = box
-        for name, array in arrays.items():
-            array[x0:x1, y0:y1] = getattr(found, name)  # type: ignore[index]
-        yield box, found
+    x0, y0, x1, y1 = box
+    for name in ARRAYS:
+        group[name][x0:x1, y0:y1] = getattr(found, name)  # type: ignore[index]
 
 
 class Lazy(Mapping[str, Any]):

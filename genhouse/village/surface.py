@@ -9,8 +9,9 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.village.curves import FINE, nearest
+from genhouse.village.grids import Mask
 from genhouse.village.land import PITCH
-from genhouse.village.lanes import Lanes
+from genhouse.village.lanes import Course, Lanes
 from genhouse.village.water import Watered
 from genhouse.village.ways import Place
 
@@ -59,30 +60,50 @@ class Surface:
         return (self.ground.shape[0], self.ground.shape[1])
 
 
-def pave(watered: Watered, lanes: Lanes, greens: Sequence[Place]) -> Surface:
+@dataclass(frozen=True, slots=True, eq=False)
+class Bed:
+    """Where lanes lie, before their heights.
+
+    at: number, among all their points, of that nearest to each column.  close: whether it lies within its
+    shoulder.  beyond: sixteenths from the edge of the lane, negative within.
+    """
+
+    at: npt.NDArray[np.int32]
+    close: Mask
+    beyond: Halves
+
+
+def bed_of(course: Course, watered: Watered) -> Bed:
+    """Of all columns of the map."""
+    shape = (watered.ground.shape[0], watered.ground.shape[1])
+    near = nearest(np.concatenate(course.lines), SHOULDER + 3, shape)
+    width = np.repeat([WIDTH[kind] for kind in course.kinds], list(map(len, course.lines)))
+    beyond = np.minimum(near.far(), 1 << 14).astype(np.int16) - width[near.point].astype(np.int16)
+    return Bed(at=near.point, close=near.point >= 0, beyond=beyond)
+
+
+def pave(watered: Watered, lanes: Lanes, bed: Bed, greens: Sequence[Place]) -> Surface:
     """Lanes and greens laid out on the watered ground."""
     ground, level = watered.ground.copy(), watered.level
-    shape = (ground.shape[0], ground.shape[1])
-    points = np.concatenate([lane.points for lane in lanes.lanes])
-    high = np.concatenate([lane.high for lane in lanes.lanes])
-    own = np.concatenate([np.full(len(lane.points), n) for n, lane in enumerate(lanes.lanes)])
-    width = np.array([WIDTH[lane.kind] for lane in lanes.lanes])[own]
-    near = nearest(points, SHOULDER + 3, shape)
-    close, at = near.point >= 0, near.point
-    beyond = near.far() - width[at]
-    trodden = close & (beyond <= 0)
-    steps = np.clip(beyond // FINE, 0, SHOULDER)
-    bank = close & ~trodden & (level == 0)
+    high = np.concatenate([lane.high for lane in lanes.lanes]).astype(np.int16)[bed.at]
+    road, own = (
+        np.repeat(values, [len(lane.points) for lane in lanes.lanes])[bed.at]
+        for values in (
+            [lane.kind == "road" for lane in lanes.lanes],
+            np.arange(len(lanes.lanes), dtype=np.int16),
+        )
+    )
+    wet, trodden = level > 0, bed.close & (bed.beyond <= 0)
+    bank = bed.close & ~trodden & ~wet
+    steps = np.clip(bed.beyond // FINE, 0, SHOULDER)
     slack = steps + steps * steps // 3
-    ground[bank] = np.clip(ground, high[at] - slack, high[at] + slack)[bank]
-    wet = level > 0
-    ground[trodden & ~wet] = high[at][trodden & ~wet]
-    deck = np.zeros(shape, dtype=np.int16)
-    deck[trodden & wet] = high[at][trodden & wet]
-    road = (width == WIDTH["road"])[at]
-    use = np.where(wet, WATER, OPEN).astype(np.uint8)
-    use[trodden] = np.where(road, np.where(wet, BRIDGE, ROAD), np.where(wet, FORD, LANE))[trodden]
-    lane = np.where(close, own[at], -1).astype(np.int16)
+    ground[bank] = np.clip(ground, high - slack, high + slack)[bank]
+    ground[trodden & ~wet] = high[trodden & ~wet]
+    deck = np.where(trodden & wet, high, np.int16(0))
+    use = np.where(wet, np.uint8(WATER), np.uint8(OPEN))
+    laid = np.where(road, np.where(wet, BRIDGE, ROAD), np.where(wet, FORD, LANE)).astype(np.uint8)
+    use[trodden] = laid[trodden]
+    lane = np.where(bed.close, own, np.int16(-1))
     surface = Surface(ground=ground, level=level.copy(), deck=deck, use=use, lane=lane)
     for i, j in greens:
         _green(surface, i * PITCH, j * PITCH)

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from genhouse.village.curves import FINE
-from genhouse.village.lanes import graded
+from genhouse.village.lanes import NOWHERE, graded
 from genhouse.village.surface import BRIDGE, FORD, TRODDEN
 from genhouse.village.ways import AHEAD, USUAL, slopes, spread
 from tests.village.made import built, laid
@@ -46,15 +46,22 @@ def test_steep_ways_are_gone_round() -> None:
 
 
 def test_a_graded_lane_rises_by_half_a_cell_a_cell_and_balances() -> None:
-    raw = [np.array([0] * 30 + [20] * 30)]
-    [high] = graded(raw, [np.full(60, -1)], [(0, 1)], 2)
+    raw, row = np.array([0] * 30 + [20] * 30), [np.arange(60)]
+    high = graded(raw, np.full(60, NOWHERE), row)
     assert (np.abs(high[2:] - high[:-2]) <= 1).all()
-    assert abs(int((high - raw[0]).sum())) < 60
-    [bridged] = graded(
-        [np.zeros(60, dtype=int)], [np.where(np.arange(60) == 30, 6, -1)], [(0, 1)], 2
-    )
+    assert abs(int((high - raw).sum())) < 60
+    bridged = graded(raw * 0, np.where(np.arange(60) == 30, 6, NOWHERE), row)
     assert bridged[30] == 6
     assert (np.abs(bridged[2:] - bridged[:-2]) <= 1).all()
+
+
+def test_lanes_are_as_high_as_each_other_where_they_meet() -> None:
+    for lanes in (laid(seed).lanes for seed in SEEDS):
+        ends: dict[int, set[int]] = {}
+        for lane in lanes.lanes:
+            for at, n in zip(lane.ends, (0, -1), strict=True):
+                ends.setdefault(at, set()).add(int(lane.high[n]))
+        assert all(len(high) == 1 for high in ends.values())
 
 
 @pytest.mark.parametrize("seed", SEEDS)

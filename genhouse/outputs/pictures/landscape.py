@@ -34,15 +34,14 @@ if TYPE_CHECKING:
     from PIL.Image import Image
 
 Bytes = npt.NDArray[np.uint8]
+Printed = _print.Frame
 Values = npt.NDArray[Any]
 FALL = (5, 11, 16)
 """The sun's way: so far along i for so far along j, and so much down; see ``_light.SUN``."""
 SOFT = 40
 """Sixteenths of a step over which a shadow's edge is soft."""
-CLIFF = 32
-"""Steps below its lowest column down to which a piece of the country may show its side."""
-BAND = 640
-"""Rows of the lattice that are drawn at a time."""
+BAND = 400_000
+"""Triangles of the lattice that are drawn at a time, about."""
 LINES = 3
 """Eighths of ink in lines."""
 
@@ -58,68 +57,118 @@ class Stuff(Struct, frozen=True, kw_only=True):
     shines: Mask
 
 
-class Front(Struct, frozen=True, kw_only=True):
-    """What is front-most, in the frame of a view.
-
-    size: steps along i, j, k.  near: k on each line of sight, as ``camera.foremost`` has it.  stuff: its
-    material.  top: of each column [I, J], steps up to its top.  lamps: lumens in each column.
-    """
+class Frame(Struct, frozen=True, kw_only=True):
+    """How a country lies in the frame of a view.  size: steps along i, j, k."""
 
     view: View
     size: tuple[int, int, int]
+
+    @classmethod
+    def of(cls, view: View, size: tuple[int, int, int]) -> Frame:
+        """Of a country of so many steps along x, y, z."""
+        i, j = size[:2] if view in ("south-east", "north-west") else size[1::-1]
+        return cls(view=view, size=(i, j, size[2]))
+
+    @property
+    def lattice(self) -> tuple[int, int]:
+        """Lines of sight, a border of one included."""
+        i, j, k = self.size
+        return i + k + 2, j + k + 2
+
+    def seen(
+        self,
+        low: tuple[int, int, int],
+        solid: Mask,
+        stuff: Bytes,
+        lumens: npt.NDArray[np.int32],
+    ) -> Seen:
+        """What a piece shows.  low: its low corner.  solid: [x, y, z].  stuff: materials of these, or of as
+        many of them as its sides are shorter.  lumens: of each of its columns, or as many."""
+        block, kind = faced(solid, self.view), faced(stuff, self.view)
+        i, j = self._corner(low, solid.shape)
+        front = block.copy()  # what has nothing right before it
+        front[:-1, :-1, :-1] &= ~block[1:, 1:, 1:]
+        a, b, k = np.nonzero(front)
+        upward = np.argsort(k, kind="stable")
+        a, b, k = a[upward], b[upward], k[upward]
+        part = len(block) // len(kind)
+        lamps = faced(lumens, self.view).repeat(part, axis=0).repeat(part, axis=1) // part**2
+        up = k + low[2]
+        line = (self.size[2] - up + i + a) * self.lattice[1] + self.size[2] - up + j + b
+        return Seen(
+            corner=(i, j),
+            top=(low[2] + block.shape[2] - np.argmax(block[:, :, ::-1], axis=2)).astype(np.int16),
+            lamps=lamps.astype(np.int32),
+            line=line.astype(np.int32),
+            near=up.astype(np.int16),
+            stuff=np.ascontiguousarray(kind[a // part, b // part, k // part]),
+        )
+
+    def _corner(self, low: tuple[int, int, int], shape: tuple[int, ...]) -> tuple[int, int]:
+        """Where the low corner of a piece comes to lie."""
+        (x, y, _), (i, j, _) = low, self.size
+        return {
+            "south-east": (x, j - y - shape[1]),
+            "south-west": (i - y - shape[1], j - x - shape[0]),
+            "north-west": (i - x - shape[0], y),
+            "north-east": (y, x),
+        }[self.view]
+
+
+class Seen(Struct, frozen=True, kw_only=True):
+    """What one piece of a country shows, whatever lies about it.
+
+    corner: its i, j.  top, lamps: by column, as in ``Front``.  line: lines of sight on which something
+    of it is seen, from the lowest up; near, stuff: how high that is, and its material.
+    """
+
+    corner: tuple[int, int]
+    top: npt.NDArray[np.int16]
+    lamps: npt.NDArray[np.int32]
+    line: npt.NDArray[np.int32]
+    near: npt.NDArray[np.int16]
+    stuff: Bytes
+
+
+class Front(Struct, frozen=True, kw_only=True):
+    """What is front-most, in the frame of a view.
+
+    near: k on each line of sight, as ``camera.foremost`` has it.  stuff: its material.  top: of each column
+    [I, J], steps up to its top.  lamps: lumens in each column.
+    """
+
+    frame: Frame
     near: npt.NDArray[np.int16]
     stuff: Bytes
     top: npt.NDArray[np.int16]
     lamps: npt.NDArray[np.int32]
 
+    @property
+    def view(self) -> View:
+        return self.frame.view
+
+    @property
+    def size(self) -> tuple[int, int, int]:
+        return self.frame.size
+
     @classmethod
-    def empty(cls, view: View, size: tuple[int, int, int]) -> Front:
-        """Of a country of so many steps along x, y, z."""
-        i, j = size[:2] if view in ("south-east", "north-west") else size[1::-1]
-        k = size[2]
+    def empty(cls, frame: Frame) -> Front:
         return cls(
-            view=view,
-            size=(i, j, k),
-            near=np.full((i + k + 2, j + k + 2), -1, dtype=np.int16),
-            stuff=np.zeros((i + k + 2, j + k + 2), dtype=np.uint8),
-            top=np.zeros((i, j), dtype=np.int16),
-            lamps=np.zeros((i, j), dtype=np.int32),
+            frame=frame,
+            near=np.full(frame.lattice, -1, dtype=np.int16),
+            stuff=np.zeros(frame.lattice, dtype=np.uint8),
+            top=np.zeros(frame.size[:2], dtype=np.int16),
+            lamps=np.zeros(frame.size[:2], dtype=np.int32),
         )
 
-    def add(self, x: int, y: int, solid: Mask, stuff: Bytes, lumens: npt.NDArray[np.int32]) -> None:
-        """A piece whose low corner is at x, y: solids [x, y, z], their materials, and the lumens of each
-        column."""
-        i_of = faced(
-            np.broadcast_to(np.arange(x, x + solid.shape[0])[:, None], solid.shape[:2]), self.view
-        )
-        j_of = faced(
-            np.broadcast_to(np.arange(y, y + solid.shape[1])[None, :], solid.shape[:2]), self.view
-        )
-        i, j = self._corner(int(i_of[0, 0]), int(j_of[0, 0]))
-        block, kind = faced(solid, self.view), faced(stuff, self.view)
-        n, m, layers = block.shape
-        here = np.s_[i : i + n, j : j + m]
-        self.top[here] = layers - np.argmax(block[:, :, ::-1], axis=2)
-        self.lamps[here] = faced(lumens, self.view)
-        deep = self.size[2]
-        at_edge = i + n == self.size[0] or j + m == self.size[1]
-        for k in range(0 if at_edge else max(0, int(self.top[here].min()) - CLIFF), layers):
-            filled = block[:, :, k]
-            if filled.any():
-                at = np.s_[deep - k + i : deep - k + i + n, deep - k + j : deep - k + j + m]
-                nearer = filled & (self.near[at] < k)
-                self.near[at][nearer] = k
-                self.stuff[at][nearer] = kind[:, :, k][nearer]
-
-    def _corner(self, x: int, y: int) -> tuple[int, int]:
-        """Where a column at x, y of the world lies in the frame."""
-        i, j, _ = self.size
-        return {
-            "south-east": (x, j - 1 - y),
-            "south-west": (i - 1 - y, j - 1 - x),
-            "north-west": (i - 1 - x, y),
-            "north-east": (y, x),
-        }[self.view]
+    def add(self, seen: Seen) -> None:
+        """A piece more."""
+        (i, j), (n, m) = seen.corner, seen.top.shape
+        self.top[i : i + n, j : j + m], self.lamps[i : i + n, j : j + m] = seen.top, seen.lamps
+        near, stuff = self.near.reshape(-1), self.stuff.reshape(-1)
+        nearer = near[seen.line] < seen.near
+        line = seen.line[nearer]  # of one that is named twice, the last counts: the nearest
+        near[line], stuff[line] = seen.near[nearer], seen.stuff[nearer]
 
 
 class Lit(Struct, frozen=True, kw_only=True):
@@ -223,7 +272,8 @@ def draw(front: Front, light: Lit, stuff: Stuff, sheet: Sheet, night: bool = Fal
     (width, height), bounds = sheet.size, sheet.bounds
     paper = _tone.DUSK if night else _tone.PAPER
     picture = Images.new("RGB", sheet.size, paper)
-    bands = max(1, -(-int(height / sheet.down) // BAND))
+    rows = max(64, BAND // (bounds[3] - bounds[2]))
+    bands = max(1, -(-int(height / sheet.down) // rows))
     for n in range(bands):
         upper, lower = (height * at // bands for at in (n, n + 1))
         first, last = (int(sheet.top + at / sheet.down) for at in (upper, lower))
@@ -239,7 +289,7 @@ def _band(
     front: Front,
     light: Lit,
     stuff: Stuff,
-    frame: _print.Frame,
+    frame: Printed,
     paper: tuple[int, int, int],
     night: bool,
 ) -> Image:

@@ -1,0 +1,111 @@
+"""Rectangles that might be plots, all at once: of each place by a lane, each size, each distance."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from genhouse.core.axes import Side
+from genhouse.core.draw import Draw
+from genhouse.village.grids import Mask, scattered_at
+
+Rect = tuple[int, int, int, int]
+Cells = npt.NDArray[np.int16]
+
+SETBACK = 2
+"""Cells from a lane to a plot, at least."""
+SIZES = {
+    "large": ((26, 32), (30, 38)),
+    "middling": ((22, 26), (24, 30)),
+    "small": ((19, 22), (19, 24)),
+}
+"""Least and most of the frontage and of the depth, in cells."""
+ASIDE = (30, 70)
+"""Where along the frontage the place by the lane lies, in hundredths."""
+GATES: tuple[Side, ...] = ("south", "north", "west", "east")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Spot:
+    """A place by a lane.  x, y: cells, on its middle.  gate: the side of a plot there that has the lane.
+
+    off: cells from there to a plot, at least.
+    """
+
+    x: int
+    y: int
+    gate: Side
+    lane: int
+    far: int
+    high: int
+    off: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Offers:
+    """edges: x0, y0, x1, y1 of rectangles, [4, M, sizes, distances]; the nearest first."""
+
+    edges: Cells
+
+    @classmethod
+    def of(cls, spots: Sequence[Spot], most: int, draw: Draw) -> Offers:
+        """Up to so many cells from the lane."""
+        x, y, off = (
+            np.array([getattr(spot, name) for spot in spots], dtype=np.int64)[:, None, None]
+            for name in ("x", "y", "off")
+        )
+        gate = np.array([GATES.index(spot.gate) for spot in spots])[:, None, None]
+        front, deep = (
+            np.concatenate(
+                [
+                    low + scattered_at(x, 4 * y + gate, high - low + 1, draw.at(axis, name))
+                    for name, spans in SIZES.items()
+                    for low, high in (spans[n],)
+                ],
+                axis=1,
+            )
+            for n, axis in enumerate(("front", "deep"))
+        )
+        part = ASIDE[0] + scattered_at(x, 4 * y + gate, ASIDE[1] - ASIDE[0] + 1, draw.at("aside"))
+        aside = front * part // 100
+        near = off + np.arange(SETBACK, most)
+        ahead = np.where(gate % 2 == 0, 1, -1)  # north, or east, of the lane; else south, or west
+        along, across = np.where(gate < 2, x, y) - aside, np.where(gate < 2, y, x)
+        low = np.where(ahead > 0, across + near, across - near - deep + 1)
+        sides = np.broadcast_arrays(along, low, along + front, low + deep)
+        turned = [np.where(gate < 2, sides[n], sides[n ^ 1]) for n in range(4)]
+        return cls(np.stack(turned).astype(np.int16))
+
+    def rect(self, spot: int, size: int, near: int) -> Rect:
+        x0, y0, x1, y1 = self.edges[:, spot, size, near].tolist()
+        return x0, y0, x1, y1
+
+    def free(self, taken: Mask) -> Mask:
+        """Those on the map that lie on nothing taken."""
+        sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), dtype=np.int32)
+        np.cumsum(np.cumsum(taken, axis=0, dtype=np.int32), axis=1, out=sums[1:, 1:])
+        x0, y0, x1, y1 = self.edges
+        inside = (x0 >= 0) & (y0 >= 0) & (x1 <= taken.shape[0]) & (y1 <= taken.shape[1])
+        x0, y0, x1, y1 = (np.where(inside, edge, 0) for edge in (x0, y0, x1, y1))
+        shut = sums[x1, y1] - sums[x0, y1]
+        shut += sums[x0, y0] - sums[x1, y0]
+        return np.asarray(inside & (shut == 0))
+
+    def shut(self, alive: Mask, rect: Rect, aside: int) -> None:
+        """Take off what comes nearer to a rectangle than so many cells."""
+        a0, b0, a1, b1 = rect
+        x0, y0, x1, y1 = self.edges[:, :, 0, 0]
+        reach = aside + FARTHEST
+        near = np.flatnonzero(
+            (x0 < a1 + reach) & (x1 > a0 - reach) & (y0 < b1 + reach) & (y1 > b0 - reach)
+        )
+        x0, y0, x1, y1 = self.edges[:, near, :, : alive.shape[2]]
+        clear = (x0 >= a1 + aside) | (x1 <= a0 - aside) | (y0 >= b1 + aside) | (y1 <= b0 - aside)
+        alive[near] &= clear
+
+
+FARTHEST = 70
+"""Cells that the rectangles of one place lie from the first of them, at most."""
