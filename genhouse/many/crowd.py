@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-from msgspec import Struct, field
+from msgspec import Struct
 
 from genhouse.many import distinct, outside
 from genhouse.many.distinct import BUILD, GRID, PLAN, PROGRAMME, Features
@@ -21,11 +21,19 @@ Mask = npt.NDArray[np.bool_]
 Whole = npt.NDArray[np.int64]
 
 
+SLACK = 1e-9
+"""What bounds may lose in rounding."""
+FEW = 12
+"""Those of the least bounds, among which the nearest is looked for first."""
+SAME_WAY = (0, 1, 4, 5)
+"""Of eight ways, those that lie along the same axes as the first."""
+
+
 class Crowd(Struct, frozen=True, kw_only=True, eq=False):
     """N houses.  uses: [N, 256], a number for each use; mirrored: the same from the other hand.
 
     areas: [N, K] by kind of room.  build: [N, B].  tall: [N, M], heights from the greatest down.  sums:
-    volume, footprint and ridge of each, [3, N].
+    volume, footprint and ridge of each, [3, N].  ways: [N, 8, S], heights under eight symmetries.
     """
 
     members: tuple[Features, ...]
@@ -35,7 +43,7 @@ class Crowd(Struct, frozen=True, kw_only=True, eq=False):
     build: npt.NDArray[np.int32]
     tall: npt.NDArray[np.int16]
     sums: Whole
-    _looks: dict[tuple[int, int], Fraction] = field(default_factory=dict)
+    ways: npt.NDArray[np.uint8]
 
     @classmethod
     def of(cls, members: Sequence[Features]) -> Crowd:
@@ -59,6 +67,7 @@ class Crowd(Struct, frozen=True, kw_only=True, eq=False):
             areas=areas,
             build=np.array([m.build for m in members], dtype=np.int32),
             tall=tall,
+            ways=_ways([m.look.heights for m in members]),
             sums=np.stack([tall.sum(axis=1), np.count_nonzero(tall, axis=1), tall[:, 0]]).astype(
                 np.int64
             ),
@@ -87,25 +96,36 @@ class Crowd(Struct, frozen=True, kw_only=True, eq=False):
         """Whether one is a near-duplicate of any of some."""
         if (self.inside(n)[among] < distinct.ALIKE).any():
             return True
-        near = among & (self._bound(n) < float(outside.ALIKE) + SLACK)
-        return any(self._look(n, k) < outside.ALIKE for k in np.flatnonzero(near).tolist())
+        near = np.flatnonzero(among & (self._bound(n) < float(outside.ALIKE) + SLACK))
+        return self._looks(n, near) < outside.ALIKE
 
     def nearest_look(self, n: int, among: Mask) -> Fraction:
         """How far that of some is whose looks are nearest to one's; 1 where there are none."""
-        found, bound = Fraction(1), self._bound(n)
-        for k in np.argsort(bound, kind="stable").tolist():
-            if bound[k] >= float(found) + SLACK:
-                break
-            if among[k]:
-                found = min(found, self._look(n, k))
-        return found
+        bound = self._bound(n)
+        order = np.argsort(bound, kind="stable")
+        order = order[among[order]]
+        found = self._looks(n, order[:FEW])
+        rest = order[FEW:]
+        return min(found, self._looks(n, rest[bound[rest] < float(found) + SLACK]))
 
-    def _look(self, n: int, k: int) -> Fraction:
-        pair = min(n, k), max(n, k)
-        if pair not in self._looks:
-            one, other = (self.members[at].look.heights for at in pair)
-            self._looks[pair] = outside.outside(one, other)
-        return self._looks[pair]
+    def _looks(self, n: int, others: Whole) -> Fraction:
+        """The least of ``outside.outside`` from one to some; 1 where there are none."""
+        if not len(others):
+            return Fraction(1)
+        # Brought together in any corner, and turned any way: its four quarter turns and flips against all
+        # eight of the others, each with its low corner in the same place.
+        fractions = []
+        for way in self.ways[n, SAME_WAY]:
+            shared = np.minimum(self.ways[others], way)
+            fractions.append((shared.sum(axis=2, dtype=np.int64), np.count_nonzero(shared, axis=2)))
+        volumes, grounds = (np.stack(part, axis=2) for part in zip(*fractions, strict=True))
+        volume, footprint, ridge = self.sums
+        apart = (volume[others] + volume[n])[:, None, None] - 2 * volumes
+        ground = (footprint[others] + footprint[n])[:, None, None] - grounds
+        ground = ground * np.maximum(ridge[others], ridge[n])[:, None, None]
+        # Quotients of whole numbers as small as these are in the order of the fractions.
+        least = np.unravel_index(int((apart / ground).argmin()), apart.shape)
+        return Fraction(int(apart[least]), int(ground[least]))
 
     def _bound(self, n: int) -> Reals:
         """Never more than how far looks are apart: see ``outside._bound``."""
@@ -115,5 +135,13 @@ class Crowd(Struct, frozen=True, kw_only=True, eq=False):
         return np.asarray(np.minimum(mean, 2) / np.maximum(ridge, ridge[n]))
 
 
-SLACK = 1e-9
-"""What bounds may lose in rounding."""
+def _ways(looks: Sequence[outside.Heights]) -> npt.NDArray[np.uint8]:
+    """Heights under the eight symmetries, each with its low corner in the corner of a square."""
+    fields = [np.array([list(row) for row in rows], dtype=np.uint8) for rows in looks]
+    side = max(max(field.shape) for field in fields)
+    found = np.zeros((len(fields), 8, side, side), dtype=np.uint8)
+    for n, field in enumerate(fields):
+        turned = [np.rot90(field, k) for k in range(4)]
+        for k, way in enumerate(f for t in turned for f in (t, t[::-1])):
+            found[n, k, : way.shape[0], : way.shape[1]] = way
+    return found.reshape(len(fields), 8, side * side)

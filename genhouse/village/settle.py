@@ -17,6 +17,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.village.grids import Field, Mask
 from genhouse.village.offers import Rect
 from genhouse.village.paths import Cell, way_out
+from genhouse.village.pits import pits
 from genhouse.village.spans import far_from, lowest
 from genhouse.village.surface import (
     APRON,
@@ -107,7 +108,7 @@ def _spread(settled: Settled, before: Halves) -> Settled:
 
 def _settled(
     surface: Surface, before: Halves, sites: Sequence[Site], least: Sequence[int], bias: int
-) -> tuple[Settled, Field]:
+) -> tuple[Settled, Halves]:
     """And how deep water would stand on each column, before what is open was filled."""
     made = replace(surface, ground=surface.ground.copy(), use=surface.use.copy())
     balance = int((made.ground.astype(np.int64) - before)[made.level == 0].sum()) + bias
@@ -134,10 +135,10 @@ def _settled(
     return settled, deep
 
 
-def _fill(surface: Surface, deep: Field) -> None:
+def _fill(surface: Surface, deep: Halves) -> None:
     """Fill what would hold water.  Where one walks, steps only become less; a plot is raised instead."""
     free = ~np.isin(surface.use, (PLOT, PLACE, WATER, BRIDGE, FORD))
-    surface.ground[free] += deep.astype(np.int16)[free]
+    surface.ground[free] += deep[free]
 
 
 def _moved(surface: Surface, before: Halves) -> tuple[int, int]:
@@ -146,7 +147,7 @@ def _moved(surface: Surface, before: Halves) -> tuple[int, int]:
     return -int(change[change < 0].sum()), int(change[change > 0].sum())
 
 
-def _standing(settled: Settled, sites: Sequence[Site], deep: Field) -> dict[int, int]:
+def _standing(settled: Settled, sites: Sequence[Site], deep: Halves) -> dict[int, int]:
     """Plots on which water would stand, by their place in the row, and the level that would drain them."""
     found = {}
     for n, site in enumerate(sites):
@@ -206,19 +207,3 @@ def _tread(surface: Surface, path: Sequence[Cell], level: int) -> None:
             at = (x + i, y + j)
             if surface.use[at] in (OPEN, APRON) or (i, j) == (0, 0):
                 surface.ground[at], surface.use[at] = high, PATH
-
-
-def pits(surface: Surface) -> Field:
-    """Half cells that water would stand on each column before it runs off the map, or into water.
-
-    Filling is a reconstruction by erosion (L. Vincent, IEEE Transactions on Image Processing 2 (1993)).
-    """
-    from skimage.morphology import reconstruction
-
-    top = surface.top.astype(np.int32)
-    out = surface.level > 0
-    out[[0, -1]] = True
-    out[:, [0, -1]] = True
-    start = np.where(out, top, top.max())
-    filled = reconstruction(start, top, method="erosion")  # type: ignore[no-untyped-call]
-    return np.asarray(filled.astype(np.int64) - top)

@@ -13,9 +13,9 @@ from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.brief import Brief
 from genhouse.village.paths import way_out
 from genhouse.village.people import TRADES, Customs, brief_for
+from genhouse.village.pits import pits
 from genhouse.village.plots import APRON, QUARTERS, SIZES
 from genhouse.village.public import site
-from genhouse.village.settle import pits
 from genhouse.village.surface import PLOT, TRODDEN
 from genhouse.village.terrain import given_land, given_mask
 from tests.village.made import HOUSES, SMALL, built, laid
