@@ -116,7 +116,7 @@ class _Pool:
         raise StoppedError(LOST)
 
     def _begun(self, work: Callable[[A], B]) -> Callable[[A], Future[B]]:
-        if self._begin[0] is not work:
+        if self._begin[0] != work:
             self._open.close()
             self._begin = work, self._open.enter_context(pooled(work, self.processes))
         begin: Callable[[A], Future[B]] = self._begin[1]
