@@ -9,8 +9,8 @@ from genhouse.village.land import CELL
 from genhouse.village.spans import far_from, mean
 from genhouse.village.ways import Place
 
-HOUSES = 45
-"""A green has about so many houses about it, at most."""
+HOUSES = (45, 30, 20)
+"""A green has about so many houses about it, at most; fewer, where so many find no room."""
 ROOM = 9
 """Lattice places about a green whose slope counts."""
 APART = 56
@@ -19,19 +19,19 @@ NEAR, DRY = 12, 5
 """Lattice places from a stream that are best; nearer is liable to flood."""
 
 
-def centres(heights: Field, wet: Mask, houses: int) -> list[Place]:
-    """The middles of the greens, the best first: as many as the houses want, as far as there is room."""
+def centres(heights: Field, wet: Mask, many: int) -> tuple[Place, ...]:
+    """The middles of so many greens, the best first, as far as there is room."""
     worth = _worth(heights, wet)
     found: list[Place] = []
     i, j = np.indices(heights.shape)
-    for _ in range(max(1, round(houses / HOUSES))):
+    for _ in range(many):
         at = int(worth.argmax())
         place = (at // heights.shape[1], at % heights.shape[1])
         if worth[place] < 0 and found:
             break
         found.append(place)
         worth[(i - place[0]) ** 2 + (j - place[1]) ** 2 < APART * APART] = -1
-    return found
+    return tuple(found)
 
 
 def _worth(heights: Field, wet: Mask) -> Field:

@@ -13,7 +13,8 @@ from genhouse.core.kept import fixed, once
 from genhouse.outputs.pictures._finish import MOTTLE
 from genhouse.outputs.pictures._finish import SOFT as SOFT_FINISHES
 from genhouse.outputs.pictures.camera import View
-from genhouse.outputs.pictures.landscape import Frame, Seen, Stuff
+from genhouse.outputs.pictures.front import Frame, Seen
+from genhouse.outputs.pictures.landscape import Stuff
 from genhouse.village.cells import Box, Cells, World
 from genhouse.village.matter import Matter
 

@@ -3,7 +3,7 @@ what grows.  A pure function of what is asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -13,7 +13,7 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.progress import tell
 from genhouse.village.cells import World
-from genhouse.village.centres import centres
+from genhouse.village.centres import HOUSES, centres
 from genhouse.village.grids import Mask
 from genhouse.village.grow import Grown, grow
 from genhouse.village.houses import Built, Likeness, Made, build_houses
@@ -34,8 +34,8 @@ SKY = 26
 """Layers over the highest ground, at least: a house of three storeys and its roof."""
 LIFT = 1
 """Half cells that a lane is raised or lowered for it, at most: more would make it a dyke, or a ditch."""
-FRONTAGE = 40
-"""Cells of lane that a house wants, at least: with fewer there is no need to look for its plot."""
+FRONTAGE = 46
+"""Cells of lane that a house wants, at least: with fewer, plots need not be looked for."""
 BALANCED = 4
 """Times that lanes are laid, to balance what is cut and filled for them."""
 LAYERS = 16
@@ -95,12 +95,11 @@ def lay_site(wanted: Wanted) -> Site:
     watered = let_in(land, draw.at("water"))
     shut = _shut(wanted)
     wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
-    greens = tuple(centres(land.heights, wet | barred, wanted.houses))
     tell("ground", 1, 1)
     best: Site | None = None
-    for many in range(2, len(RINGS) + 1):
-        net = lay_net(land.heights, wet, barred, greens, RINGS[:many])
-        if net.length < wanted.houses * FRONTAGE and many < len(RINGS):
+    for greens, rings in _towns(land, wet | barred, wanted.houses):
+        net = lay_net(land.heights, wet, barred, greens, rings)
+        if best and net.length < wanted.houses * FRONTAGE:
             continue
         lanes, surface = _balanced(net, watered, greens)
         places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
@@ -120,6 +119,19 @@ def lay_site(wanted: Wanted) -> Site:
             return best
     assert best is not None
     raise InfeasibleError(_too_many(best), stage="site")
+
+
+def _towns(
+    land: Land, shut: Mask, houses: int
+) -> Iterator[tuple[tuple[Place, ...], tuple[int, ...]]]:
+    """Greens, and how far from them loops are closed: ever more of both."""
+    before: tuple[Place, ...] = ()
+    for many in (max(1, round(houses / share)) for share in HOUSES):
+        greens = centres(land.heights, shut, many)
+        if len(greens) > len(before):
+            for rings in range(2 if not before else len(RINGS), len(RINGS) + 1):
+                yield greens, RINGS[:rings]
+        before = greens
 
 
 def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lanes, Surface]:

@@ -7,7 +7,8 @@ import base64
 import json
 from typing import Any
 
-from genhouse.outputs.pictures.landscape import Front, Sheet
+from genhouse.outputs.pictures.front import Front
+from genhouse.outputs.pictures.landscape import Sheet
 from genhouse.village.houses import Built
 from genhouse.village.layout import Village
 from genhouse.village.roster import rows

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from genhouse.outputs.pictures.landscape import Front, Lit, Sheet, Stuff, draw, laid, lit
+from genhouse.outputs.pictures.front import Front
+from genhouse.outputs.pictures.landscape import Lit, Sheet, Stuff, draw, laid, lit
 from genhouse.village.gather import Eye, Glimpse, stuff
 from genhouse.village.layout import Village
 from genhouse.village.plan import Above, draw_plan
