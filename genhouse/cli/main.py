@@ -21,6 +21,7 @@ from genhouse.cli.inspect import inspect
 from genhouse.cli.light import light
 from genhouse.cli.names import names
 from genhouse.cli.progress import progress_shown
+from genhouse.cli.publish import publish
 from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.survey import survey
@@ -87,6 +88,7 @@ for command in (
     show,
     rooms,
     names,
+    publish,
     light,
     vary,
     ideas,

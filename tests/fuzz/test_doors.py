@@ -136,7 +136,18 @@ def test_tables_of_names(file: Path, data: bytes) -> None:
     answered(HOUSE.names, file)
 
 
-COMMANDS = ("design", "ideas", "inspect", "show", "rooms", "names", "light", "vary", "choices")
+COMMANDS = (
+    "design",
+    "ideas",
+    "inspect",
+    "show",
+    "rooms",
+    "names",
+    "publish",
+    "light",
+    "vary",
+    "choices",
+)
 OPTIONS = (
     *(
         "--out",

@@ -166,7 +166,7 @@ def model(
     design: Design, voxels: Voxels, steps: Steps, sheets: Sheets, called: Called = as_named
 ) -> maquette.Data:
     """The house as a model that turns."""
-    titles = _titles(design)
+    titles = step_titles(design)
     return maquette.data_of(
         voxels,
         steps,
@@ -178,7 +178,7 @@ def model(
     )
 
 
-def _titles(design: Design) -> dict[str, str]:
+def step_titles(design: Design) -> dict[str, str]:
     """What each step is called, by its name."""
     return {work.name: work.title for work in load_tradition(design.recipe.brief.tradition).steps}
 
