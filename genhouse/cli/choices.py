@@ -8,9 +8,9 @@ import click
 
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
-from genhouse.model.brief import STAGE_NAMES
+from genhouse.model.brief import STAGE_NAMES, Brief
 from genhouse.model.roof import ROOF_FORMS, WINGS
-from genhouse.traditions.shelf import names, tables
+from genhouse.traditions.shelf import at_hand, names, tables
 
 Rows = list[tuple[str, str]]
 """A name and what it stands for."""
@@ -79,7 +79,12 @@ GROUPS: dict[str, Callable[[str], Rows]] = {
 
 @click.command()
 @click.argument("group", required=False)
-@click.option("--tradition", default="timber", show_default=True, help="Way of building.")
+@click.option(
+    "--tradition",
+    default=Brief().tradition,
+    show_default=True,
+    help="Way of building: a name, or the PATH of its folder.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print them as JSON.")
 def choices(group: str | None, tradition: str, as_json: bool) -> None:
     """List the names that there are to choose from, all or one GROUP of them.
@@ -89,7 +94,8 @@ def choices(group: str | None, tradition: str, as_json: bool) -> None:
     """
     if group is not None and group not in GROUPS:
         raise BriefError(f"choices: there is no group {group!r}; try {', '.join(GROUPS)}")
-    found = {name: GROUPS[name](tradition) for name in ([group] if group else GROUPS)}
+    known = at_hand(tradition)
+    found = {name: GROUPS[name](known) for name in ([group] if group else GROUPS)}
     if as_json:
         import json
 

@@ -25,6 +25,7 @@ from genhouse.cli.publish import publish
 from genhouse.cli.rooms import rooms
 from genhouse.cli.show import show
 from genhouse.cli.survey import survey
+from genhouse.cli.traditions import traditions
 from genhouse.cli.vary import vary
 from genhouse.cli.village import village
 from genhouse.core.errors import GenhouseError
@@ -97,6 +98,7 @@ for command in (
     village,
     desk,
     choices,
+    traditions,
 ):
     command.epilog = CAUTION
     main.add_command(command)

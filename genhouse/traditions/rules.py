@@ -181,6 +181,10 @@ def _drawn(name: str, fitting: Fitting) -> Iterator[str]:
             yield f"layers[{n}]: {layer!r} is not {width} x {depth}, as layers[0] is"
         for letter in sorted({*"".join(rows)} - {"."} - dict(fitting.key).keys()):
             yield f"key: {letter!r} stands in layers[{n}], and no role and form for it here"
+    at = {(x, y, z) for x, y, z, _, _ in fitting.pieces}  # drawn as it should be, or refused above
+    for x, y, z in sorted(at):
+        if z and (x, y, z - 1) not in at:
+            yield f"layers[{z}]: in column {x + 1} of row {depth - y} it has nothing below it"
 
 
 def _of_kind(kind: Kind) -> Iterator[str]:
