@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator
+from itertools import pairwise
 from typing import Literal, NamedTuple
 
 
@@ -33,7 +34,8 @@ class Rect(NamedTuple):
 
     def cells(self) -> Iterator[tuple[int, int]]:
         """Each cell, row by row from the south-west."""
-        return ((x, y) for y in range(self.y0, self.y1) for x in range(self.x0, self.x1))
+        columns = range(self.x0, self.x1)
+        return iter([(x, y) for y in range(self.y0, self.y1) for x in columns])
 
     def has(self, x: int, y: int) -> bool:
         return self.x0 <= x < self.x1 and self.y0 <= y < self.y1
@@ -74,7 +76,15 @@ class Rect(NamedTuple):
 
     def adjoins(self, other: Rect) -> bool:
         """Whether both share a side or a part of one, more than a corner."""
-        return max(self.grown(1).meet(other).area, other.grown(1).meet(self).area) > 1
+        x0, y0, x1, y1 = self
+        u0, v0, u1, v1 = other
+        across, along = min(x1, u1) - max(x0, u0), min(y1, v1) - max(y0, v0)
+        if across < 0 or along < 0:
+            return False
+        ours = (min(x1 + 1, u1) - max(x0 - 1, u0)) * (min(y1 + 1, v1) - max(y0 - 1, v0))
+        return ours > 1 or (min(x1, u1 + 1) - max(x0, u0 - 1)) * (
+            min(y1, v1 + 1) - max(y0, v0 - 1)
+        ) > 1
 
     def less(self, hole: Rect | None) -> tuple[Rect, ...]:
         """What a hole right across it leaves at both ends, along its longer side.
@@ -139,29 +149,50 @@ class Box(NamedTuple):
         )
 
 
-def runs(cells: Iterator[tuple[int, int, int]] | list[tuple[int, int, int]]) -> list[Box]:
+def covered(rects: Iterable[Rect]) -> set[tuple[int, int]]:
+    """The cells of some rectangles.
+
+    >>> sorted(covered([Rect(0, 0, 2, 1), Rect(1, 0, 2, 2)]))
+    [(0, 0), (1, 0), (1, 1)]
+    """
+    return set().union(*(rect.cells() for rect in rects))
+
+
+def runs(cells: Iterable[tuple[int, int, int]]) -> list[Box]:
     """Cover a set of cells by boxes: runs along x, then equal runs stacked along y.
 
     The cover is exact and disjoint, and depends only on the set, not on its order.
     """
-    rows: list[list[int]] = []  # x0, x1, y0, y1, z
-    last = [0, -1, 0, 0, -1]
-    for z, y, x in sorted({(z, y, x) for x, y, z in cells}):
-        if last[1] == x and last[2] == y and last[4] == z and rows:
-            last[1] = x + 1
-        else:
-            last = [x, x + 1, y, y + 1, z]
-            rows.append(last)
     done: list[Box] = []
-    growing: dict[tuple[int, int, int, int], list[int]] = {}
-    for row in rows:
-        x0, x1, y0, y1, z = row
-        below = growing.pop((x0, x1, y0, z), None)
+    growing: dict[tuple[int, int, int, int], int] = {}
+    for first, last in stretches({(z * _FAR + y) * _FAR + x + _HALF for x, y, z in cells}):
+        rest, x0 = divmod(first, _FAR)
+        z, y = divmod(rest + _HALF, _FAR)
+        x0, y = x0 - _HALF, y - _HALF
+        x1 = x0 + last - first + 1
+        below = growing.pop((x0, x1, y, z), None)
         if below is None:
-            below = row
-            done.append(Box(0, 0, 0, 0, 0, 0))
-            row.append(len(done) - 1)
-        below[3] = y1
-        growing[x0, x1, y1, z] = below
-        done[below[5]] = Box(below[0], below[2], z, below[1], below[3], z + 1)
+            below = len(done)
+            done.append(Box(x0, y, z, x1, y + 1, z + 1))
+        else:
+            done[below] = Box(x0, done[below].y0, z, x1, y + 1, z + 1)
+        growing[x0, x1, y + 1, z] = below
     return done
+
+
+_FAR = 1 << 20
+_HALF = _FAR >> 1
+"""Cells lie nearer than this to the origin."""
+
+
+def stretches(numbers: Collection[int]) -> Iterator[tuple[int, int]]:
+    """The first and the last of whole numbers, none twice, that follow each other, the lowest first.
+
+    >>> list(stretches([7, 1, 2]))
+    [(1, 2), (7, 7)]
+    """
+    order = sorted(numbers)
+    breaks = [n for n, (a, b) in enumerate(pairwise(order)) if b != a + 1]
+    firsts = [order[0], *(order[n + 1] for n in breaks)] if order else []
+    lasts = [*(order[n] for n in breaks), order[-1]] if order else []
+    return zip(firsts, lasts, strict=True)

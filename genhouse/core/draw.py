@@ -30,7 +30,8 @@ def philox(counter: Block, key: tuple[int, int]) -> Block:
     c0, c1, c2, c3 = counter
     for k0, k1 in _round_keys(*key):
         low, high = _M0 * c0, _M1 * c2
-        c0, c1, c2, c3 = (high >> 64) ^ c1 ^ k0, high & WORD, (low >> 64) ^ c3 ^ k1, low & WORD
+        c0, c1 = (high >> 64) ^ c1 ^ k0, high & WORD
+        c2, c3 = (low >> 64) ^ c3 ^ k1, low & WORD
     return c0, c1, c2, c3
 
 

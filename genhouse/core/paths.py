@@ -22,6 +22,10 @@ ROW = 1 << ROW_BITS
 """Cells in a row of a path."""
 MOST = 1 << 18
 """Ways that are kept."""
+FAR = 15
+"""Bits for a cell along each axis: none lies more than 16,384 from where its ray begins."""
+FIRST = 1 << 12
+"""Rows of paths for which there is room at first."""
 WIDE = 18
 """Bits for a way along each axis: places lie within 16,384 cells of each other."""
 
@@ -45,6 +49,8 @@ class Known(NamedTuple):
     ways: Ways
 
 
+CORNERS = fixed(np.array(list(product((0, 1), repeat=3))))
+"""The cells that a piece of a ray may touch, from the lowest: int [8, 3]."""
 _NONE = fixed(np.zeros(1, dtype=np.intp))
 NOTHING = Known(
     keys=fixed(np.full(1, np.iinfo(np.int64).max)),
@@ -60,6 +66,7 @@ class Paths:
         self.strides = fixed(np.array((deep * tall, tall, 1)))
         self.known = NOTHING
         self._growing = Lock()
+        self._rows: Whole = np.zeros((FIRST, ROW), dtype=np.intp)
 
     def of(self, key: Whole) -> Ways:
         """Of ways by their keys [R]."""
@@ -78,7 +85,7 @@ class Paths:
         return Ways(first=first.take(at), number=number.take(at), rows=rows)
 
     def _more(self, known: Known, new: Whole) -> Known:
-        """What is known, and the ways of some more keys."""
+        """What is known, and the ways of some more keys, which rise."""
         ray, cells = touched(*_unkeyed(new))
         length = np.bincount(ray)
         number = -(-length // ROW)
@@ -86,14 +93,23 @@ class Paths:
         rows = np.zeros((int(number.sum()), ROW), dtype=np.intp)
         nth = np.arange(len(ray)) - (length.cumsum() - length).take(ray)
         rows.reshape(-1)[ROW * first.take(ray) + nth] = self.strides @ cells
-        old, every = known.ways, np.concatenate((known.keys, new))
-        order = np.argsort(every)
+        old, at = known.ways, known.keys.searchsorted(new)
         ways = Ways(
-            first=fixed(np.concatenate((old.first, first + len(old.rows))).take(order)),
-            number=fixed(np.concatenate((old.number, number)).take(order)),
-            rows=fixed(np.concatenate((old.rows, rows))),
+            first=fixed(np.insert(old.first, at, first + len(old.rows))),
+            number=fixed(np.insert(old.number, at, number)),
+            rows=self._with_rows(len(old.rows), rows),
         )
-        return Known(keys=fixed(every.take(order)), ways=ways)
+        return Known(keys=fixed(np.insert(known.keys, at, new)), ways=ways)
+
+    def _with_rows(self, old: int, new: Whole) -> Whole:
+        """So many rows that are kept, and some after them: what is read of the rows never changes."""
+        size = old + len(new)
+        if not old or size > len(self._rows):
+            more = np.zeros((max(FIRST, 2 * size), ROW), dtype=np.intp)
+            more[:old] = self._rows[:old]
+            self._rows = more
+        self._rows[old:size] = new
+        return fixed(self._rows[:size])
 
 
 def _found(known: Known, key: Whole) -> tuple[Whole, Bool]:
@@ -143,17 +159,16 @@ def touched(start: Ints, way: Ints) -> tuple[Whole, Whole]:
         at = (start[:, None, some] << halvings) + step * np.arange(1 << halvings)[:, None]
         low = np.minimum(at, at + step) - 1 >> halvings + 3
         over = (np.maximum(at, at + step) >> halvings + 3) - low
-        for corner in product((0, 1), repeat=3):
-            near = np.array(corner)[:, None, None]
-            piece, ray = np.nonzero((near <= over).all(axis=0))
-            rays.append(some[ray])
-            cells.append(low[:, piece, ray] + near[:, 0])
-    ray, cell = np.concatenate(rays), np.concatenate(cells, axis=1)
-    order = np.lexsort((*cell, ray))
-    ray, cell = ray[order], cell[:, order]
-    new = np.ones(len(ray), dtype=bool)
-    new[1:] = (ray[1:] != ray[:-1]) | (cell[:, 1:] != cell[:, :-1]).any(axis=0)
-    ray, cell = ray[new], cell[:, new]
+        corner, piece, ray = np.nonzero((CORNERS[..., None, None] <= over).all(axis=1))
+        rays.append(some[ray])
+        cells.append(low[:, piece, ray] + CORNERS[corner].T)
+    places = np.concatenate(rays).astype(np.int64)
+    for axis in (2, 1, 0):
+        places <<= FAR
+        places += np.concatenate([some[axis] for some in cells]) + (1 << FAR - 1)
+    places = np.unique(places)
+    cell = (places >> FAR * np.arange(3)[:, None] & (1 << FAR) - 1) - (1 << FAR - 1)
+    ray = places >> 3 * FAR
     begin, end = start[:, ray], (start + way)[:, ray]
     touches = meets(begin, end, EIGHTHS * cell, EIGHTHS * (cell + 1))
     return ray[touches], cell[:, touches]

@@ -8,7 +8,7 @@ from functools import lru_cache, reduce
 from itertools import combinations, groupby
 
 from genhouse.core.axes import Turn
-from genhouse.core.box import Rect
+from genhouse.core.box import Rect, covered
 
 Corner = tuple[int, int]
 Cell = tuple[int, int]
@@ -47,7 +47,7 @@ class Region:
         return any(part.has(x, y) for part in self.parts)
 
     def cells(self) -> frozenset[Cell]:
-        return frozenset(cell for part in self.parts for cell in part.cells())
+        return frozenset(covered(self.parts))
 
     def shrunk(self, n: int) -> Region:
         """What lies more than so many cells, in king's moves, from all that is no part of it."""

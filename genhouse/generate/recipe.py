@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from genhouse.core.box import covered
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
 from genhouse.generate.layout import Layout, lay_out
@@ -125,11 +126,10 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
 def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
     """Where something stands on the ground beside the house: porches, steps, what juts, verandas."""
     low = shell.tradition.storeys[0].slab
-    built = {c for rect in shell.site.built for c in rect.cells()}
     standing = (p.box for p in shell.laid.parts if p.box.z0 < low + LEAF and p.box.z1 > low)
-    rects = [box.rect for box in standing]
-    rects += [r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects]
-    return frozenset(c for rect in rects for c in rect.cells() if c not in built)
+    rects = {box.rect for box in standing}
+    rects |= {r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects}
+    return covered(rects) - covered(shell.site.built)
 
 
 def _bound(draws: Draws, tradition: Tradition) -> str:

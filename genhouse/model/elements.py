@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
-from typing import Literal, TypeVar
+from typing import Literal, TypeVar, cast
 
 from msgspec import Struct
 from msgspec.structs import replace
@@ -28,8 +28,22 @@ class Element(Struct, frozen=True, kw_only=True):
 _E = TypeVar("_E", bound=Element)
 
 
+class Elements(tuple[Element, ...]):
+    """Elements that many trades look through: those of a kind are picked out once."""
+
+    def __init__(self, _: Iterable[Element]) -> None:
+        self._kinds: dict[type[Element], tuple[Element, ...]] = {}
+
+    def of(self, kind: type[_E]) -> tuple[_E, ...]:
+        if kind not in self._kinds:
+            self._kinds[kind] = tuple(e for e in self if isinstance(e, kind))
+        return cast("tuple[_E, ...]", self._kinds[kind])
+
+
 def of(kind: type[_E], elements: Iterable[Element]) -> Iterator[_E]:
     """Those of one kind, as they come."""
+    if isinstance(elements, Elements):
+        return iter(elements.of(kind))
     return (e for e in elements if isinstance(e, kind))
 
 

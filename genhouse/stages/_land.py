@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from genhouse.core.box import Rect
-from genhouse.core.region import Cell
 from genhouse.stages.site import Site
 
 DRY = 2
@@ -18,13 +15,6 @@ def way_in(site: Site, front: Rect) -> Rect:
     """The ground from the gate to a front door or a gate in a wall."""
     y = site.before(front.x0, front.y0)
     return Rect(front.x0 - ASIDE, y, front.x1 + ASIDE, front.y0)
-
-
-@lru_cache(maxsize=16)
-def grounds(site: Site, front: Rect) -> frozenset[Cell]:
-    """The plot but for the house, what lies dry round it, and the way to its front."""
-    rects = (*(rect.grown(DRY) for rect in site.built), way_in(site, front))
-    return site.land.cells() - {cell for rect in rects for cell in rect.cells()}
 
 
 def opens_to_gate(site: Site, front: Rect) -> bool:

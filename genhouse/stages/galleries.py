@@ -186,9 +186,10 @@ def _guarded(site: Site, rooms: Sequence[Room], level: int) -> dict[Step, tuple[
         for side in SIDES:
             dx, dy = STEP[side]
             beyond = (x + dx, y + dy)
+            if beyond in walk:
+                continue
             walled = any(wing.has(*beyond) for wing in wings)
-            open_to = beyond in bare or any(row.has(*beyond) for row in eaves)
-            if beyond in walk or (walled and not open_to):
+            if walled and beyond not in bare and not any(row.has(*beyond) for row in eaves):
                 continue
             past = any(court.has(*beyond) for court in clear)
             at, toward = ((*beyond, z), opposite(side)) if past else ((x, y, z), side)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from genhouse.core.box import Rect, runs
+from genhouse.core.box import covered, runs
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
 from genhouse.stages.grounds.ground import yards
@@ -17,15 +17,15 @@ def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]
     water of each court; nothing yet in courts and yards.  front: the front door, or the gate in a wall."""
     top = tradition.storeys[0].slab - 1
     land = site.land.cells()
-    for box in runs([(x, y, 0) for x, y in land]):
-        yield Slab(use="ground", box=box.rect.up(0, top))
+    whole = site.land.parts if site.land.whole else [box.rect for box in runs((x, y, 0) for x, y in land)]
+    for rect in whole:
+        yield Slab(use="ground", box=rect.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
-    built = {c for rect in site.built for c in rect.cells()}
+    built = covered(site.built)
     yield from laid("drip", land - built - yards(site, front), top)
     culverts = tuple(drains(site))
     under = [*walls, *(v for court in site.courts for v in site.verandas(court))]
-    cells = {c for rect in under for c in rect.cells()}
-    yield from laid("ground", cells - {c for _, r in culverts for c in r.cells()}, top)
+    yield from laid("ground", covered(under) - covered(r for _, r in culverts), top)
     for axis, r in culverts:
         yield Slab(use="culvert", box=r.up(top, top + 1), side=axis)
 

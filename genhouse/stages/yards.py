@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from genhouse.core.box import Rect
+from genhouse.core.box import Rect, covered
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Wall
 from genhouse.model.yard import Yard
@@ -14,7 +14,7 @@ from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.grounds import green, work
 from genhouse.stages.grounds.bounds import bounds, gates
 from genhouse.stages.grounds.entry import entry_lamps
-from genhouse.stages.grounds.ground import PORCH, Close, closed, near, parts, yards
+from genhouse.stages.grounds.ground import PORCH, Close, closed, parts, yards
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -54,10 +54,10 @@ def plan_yards(
     """Every yard with its use, and the boundary round them.  kind: of boundary, by name.  taken: where
     something of the house stands beside it."""
     close = enclosed(site, rooms, taken)
-    built = {c for rect in site.built for c in rect.cells()}
+    built = covered(site.built)
     ways = [e.way for e in rooms.entrances]
     doors = gates(close, built | taken, ways[1:], rooms.gate)
-    kept = near({c for way in (*ways, *(way for way, _ in doors)) for c in way.cells()}, PORCH)
+    kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors)))
     some = parts(yards(site, rooms.front) & close.inside)
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))

@@ -9,7 +9,7 @@ from types import ModuleType
 from genhouse.core.axes import Turn
 from genhouse.core.box import Box
 from genhouse.core.forms import turned
-from genhouse.model.elements import Element, Fitted, Member, of
+from genhouse.model.elements import Element, Elements, Fitted, Member, of
 from genhouse.model.part import Part
 from genhouse.traditions.lent import own_trades
 from genhouse.traditions.tradition import FACING, Tradition
@@ -38,7 +38,8 @@ def built(
     elements: Sequence[Element], tradition: Tradition, trades: Sequence[Trade]
 ) -> tuple[Part, ...]:
     """What each trade makes of the elements, one after another."""
-    return tuple(part for trade in trades for part in trade(elements, tradition))
+    some = Elements(elements)
+    return tuple(part for trade in trades for part in trade(some, tradition))
 
 
 def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:

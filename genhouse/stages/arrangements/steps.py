@@ -272,8 +272,10 @@ def sound(site: Site, lot: Region, margin: int) -> bool:
 
 def _apart(a: Rect, b: Rect, tall: Sequence[Rect]) -> bool:
     """Far from each other, or side by side, or both beside the tall one that stands in their corner."""
+    if not a.grown(APART - 1).meets(b):
+        return True
     met = a.adjoins(b) or (a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in tall))
-    return not a.meets(b) and (met or not a.grown(APART - 1).meets(b))
+    return met and not a.meets(b)
 
 
 def _met(site: Site, wing: Wing, side: Side) -> bool:
@@ -295,8 +297,9 @@ def _shares(site: Site, wing: Wing, side: Side, margin: int) -> bool:
 
 def _at_corner(rect: Rect, wall: Rect) -> bool:
     """Whether a wall begins past a corner of a wing, under the meeting of two eaves."""
-    beside = any(row.meets(wall) for row in lines_round(rect).values())
-    return rect.grown(1).meets(wall) and not beside
+    return rect.grown(1).meets(wall) and not any(
+        row.meets(wall) for row in lines_round(rect).values()
+    )
 
 
 def _room(rect: Rect, lot: Rect, side: Side) -> int:

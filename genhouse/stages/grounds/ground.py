@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import pairwise
 
+import numpy as np
+from cc3d import connected_components as connected
 from msgspec import Struct
 
-from genhouse.core.box import Rect, runs
-from genhouse.stages._land import DRY, grounds, way_in
-from genhouse.stages.gardens.lot import Cell, around, beside
+from genhouse.core.box import Rect, runs, stretches
+from genhouse.core.patch import Patch, cells_of, inner, near, painted, patch_of
+from genhouse.stages._land import DRY, way_in
+from genhouse.stages.gardens.lot import Cell, beside
 from genhouse.stages.site import Site, edge_of
 
 LEAST = 3
@@ -40,15 +43,9 @@ class Close(Struct, frozen=True, kw_only=True):
     outside: Cells
 
 
-@lru_cache(maxsize=16)
-def ground(site: Site) -> Cells:
-    """All the ground of a plot: whoever wants to know how far it goes asks here."""
-    return site.land.cells()
-
-
-def walled(site: Site) -> Cells:
+def walled(site: Site) -> tuple[Rect, ...]:
     """The edge of a plot that a wall shared with a neighbour bounds."""
-    return frozenset(c for side in site.party for c in edge_of(site, side).cells())
+    return tuple(edge_of(site, side) for side in site.party)
 
 
 def set_back(site: Site, front: Rect) -> bool:
@@ -56,12 +53,19 @@ def set_back(site: Site, front: Rect) -> bool:
     return way_in(site, front).depth >= DRY + LEAST
 
 
+def _clear(site: Site, front: Rect) -> Patch:
+    """The plot but for the house, what lies dry round it, the way to its front, and walled edges."""
+    dry = (rect.grown(DRY) for rect in site.built)
+    taken = painted(site.plot, (*dry, way_in(site, front), *walled(site)))
+    return painted(site.plot, site.land.parts) & ~taken
+
+
 @lru_cache(maxsize=16)
 def yards(site: Site, front: Rect) -> Cells:
     """The ground of all yards: clear of the house, of the way to its front, wide enough to be of use, and
     what lies narrow between these and their boundary."""
-    clear = grounds(site, front) - walled(site)
-    return clear & near(_wide(site, clear), CLOSE)
+    clear = _clear(site, front)
+    return cells_of(clear & near(_wide(site, clear), CLOSE))
 
 
 @lru_cache(maxsize=16)
@@ -75,60 +79,58 @@ def closed(
     without where their porches stand at the edge of the plot.  taken: cells beside the house on which
     something stands already, so that the boundary passes them.
     """
-    whole, open_ground, deep = ground(site), _open(site), set_back(site, front)
-    before = open_ground & frozenset(way_in(site, front).cells())
-    seeds = _wide(site, grounds(site, front) - walled(site)) | (before if deep else frozenset())
-    edge = {c for c in open_ground if not whole.issuperset(around(c))}
-    inside = open_ground & near(seeds, CLOSE)
-    out = set() if deep else {*before, *front.grown(CLOSE).cells()}
+    size, deep = site.plot, set_back(site, front)
+    whole = painted(size, site.land.parts)
+    open_ground = whole & ~painted(size, (*walled(site), *site.built))
+    before = open_ground & painted(size, [way_in(site, front)])
+    seeds = _wide(site, _clear(site, front))
+    edge = open_ground & ~inner(whole)
+    inside = open_ground & near(seeds | before if deep else seeds, CLOSE)
+    out = np.zeros_like(whole) if deep else before | painted(size, [front.grown(CLOSE)])
     for door in doors:
-        porch = {*door.grown(CLOSE).cells()}
-        if edge & {*door.grown(PORCH).cells()}:
+        porch = painted(size, [door.grown(CLOSE)])
+        if (edge & painted(size, [door.grown(PORCH)])).any():
             out |= porch
-        elif inside & porch:
-            inside |= open_ground & {*door.grown(CLOSE + 1).cells()}
-    inside -= out
-    if inside and not deep:
-        inside |= {c for part in joined(open_ground - inside) if not part & out for c in part}
-    built = whole - open_ground
+        elif (inside & porch).any():
+            inside |= open_ground & painted(size, [door.grown(CLOSE + 1)])
+    inside &= ~out
+    if not deep and inside.any():
+        left = open_ground & ~inside
+        inside |= left & ~_reached(left, out)
+    return _passing(open_ground, inside, out, edge, whole, patch_of(size, taken))
+
+
+def _passing(
+    open_ground: Patch, inside: Patch, out: Patch, edge: Patch, whole: Patch, taken: Patch
+) -> Close:
+    """What is closed so that the boundary passes what stands in its way: farther out, then farther in."""
     for n in range(2 * TRIES):
-        bound = _bound(inside, built)
+        bound = inside & ~inner(inside | whole & ~open_ground)
         met = bound & taken
-        if not met:
+        if not met.any():
             break
         reach = open_ground & near(met, PORCH)
-        inside = inside - reach if n >= TRIES or met & edge else (inside | reach) - out
+        farther_in = n >= TRIES or (met & edge).any()
+        inside = inside & ~reach if farther_in else (inside | reach) & ~out
     return Close(
-        bound=bound,
-        inside=frozenset(inside - bound),
-        outside=open_ground - inside,
+        bound=cells_of(bound),
+        inside=cells_of(inside & ~bound),
+        outside=cells_of(open_ground & ~inside),
     )
 
 
-def _bound(inside: Cells, built: Cells) -> Cells:
-    """The cells of some ground that touch what is neither of it nor built."""
-    firm = inside | built
-    return frozenset(c for c in inside if not firm.issuperset(around(c)))
+def _reached(ground: Patch, start: Patch) -> Patch:
+    """All of some ground that hangs together, by its sides, with where one starts."""
+    parts = connected(ground, connectivity=4)
+    here = np.zeros(int(parts.max()) + 1, dtype=bool)
+    here[parts[start]] = True
+    here[0] = False
+    return here[parts]
 
 
-@lru_cache(maxsize=16)
-def _open(site: Site) -> Cells:
-    return ground(site) - walled(site) - {c for rect in site.built for c in rect.cells()}
-
-
-def _wide(site: Site, clear: Cells) -> Cells:
+def _wide(site: Site, clear: Patch) -> Patch:
     """What squares of the least width cover, a cell clear of the edge of the plot."""
-    whole = ground(site)
-    inner = {c for c in clear if whole.issuperset(around(c))}
-    middles = (c for c in inner if inner.issuperset(around(c)))
-    return near(middles, 1)
-
-
-def near(cells: Iterable[Cell], n: int) -> Cells:
-    """Some cells and all within so many king's moves of them."""
-    steps = range(-n, n + 1)
-    rows = {(x + i, y) for x, y in cells for i in steps}
-    return frozenset((x, y + j) for x, y in rows for j in steps)
+    return near(inner(clear & inner(painted(site.plot, site.land.parts))), 1)
 
 
 def joined(cells: Collection[Cell]) -> Iterator[set[Cell]]:
@@ -187,10 +189,10 @@ def _largest(cells: Collection[Cell]) -> Rect | None:
 
 def _under(row: Sequence[int], high: Mapping[int, int], top: int) -> Iterator[Rect]:
     """The rectangles that end in a row, each as wide as its columns are high."""
-    for stretch in runs([(x, 0, 0) for x in row]):
+    for first, last in stretches(row):
         stack: list[tuple[int, int]] = []
-        for x in range(stretch.x0, stretch.x1 + 1):
-            start, tall = x, high[x] if x < stretch.x1 else 0
+        for x in range(first, last + 2):
+            start, tall = x, high[x] if x <= last else 0
             while stack and stack[-1][1] >= tall:
                 start, low = stack.pop()
                 yield Rect(start, top - low, x, top)

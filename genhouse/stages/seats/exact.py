@@ -7,7 +7,7 @@ that nothing better is cut off.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from operator import add, sub
 
 from genhouse.core import effort
@@ -33,7 +33,10 @@ def most(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> int 
 
 def _sought(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> _Bounded:
     found = _Bounded(puzzle, weights, seating, steps)
-    for places in _covers(puzzle.atoms, puzzle.places):
+    starting: dict[int, list[tuple[int, int]]] = {}
+    for p, bits in enumerate(puzzle.places):
+        starting.setdefault(bits & -bits, []).append((p, bits))
+    for places in _covers(puzzle.atoms, starting):
         found.cover(places)
         if not found.steps:
             break
@@ -41,20 +44,24 @@ def _sought(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> _
     return found
 
 
-def _covers(atoms: int, places: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    """Every choice of places that covers each atom once.  places: the bits of each."""
+def _covers(
+    atoms: int, starting: Mapping[int, Sequence[tuple[int, int]]]
+) -> Iterator[tuple[int, ...]]:
+    """Every choice of places that covers each atom once.  starting: by its lowest atom, each with its bits."""
     if not atoms:
         yield ()
         return
-    lowest = atoms & -atoms
-    for p, bits in enumerate(places):
-        if bits & lowest and not bits & ~atoms:
-            for rest in _covers(atoms & ~bits, places):
+    for p, bits in starting.get(atoms & -atoms, ()):
+        if not bits & ~atoms:
+            for rest in _covers(atoms & ~bits, starting):
                 yield (p, *rest)
 
 
 class _Bounded:
-    """Kinds tried for the rooms of one cover after another; counts: rooms of each kind so far."""
+    """Kinds tried for the rooms of one cover after another; counts: rooms of each kind so far.
+
+    outlooks: what numbers of rooms leave to be wanted, by these and by the rooms still open.
+    """
 
     def __init__(self, puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> None:
         self.puzzle = puzzle
@@ -67,6 +74,7 @@ class _Bounded:
         self.counts = [0] * len(puzzle.asks)
         self.hope = [max(0, *row) for row in weights.pair]
         self.known = [list(map(sub, row, self.hope)) for row in weights.pair]
+        self.outlooks: dict[tuple[int, ...], tuple[int, Row]] = {}
 
     def _value(self, seating: Seating) -> int:
         return self.weights.value(judge(self.puzzle, seating))
@@ -94,7 +102,7 @@ class _Bounded:
         it may hope for from each open room before it.
         """
         if not rows:
-            self._finish(chosen)
+            self._finish(chosen, value)
             return
         here = len(chosen)
         gains = [gain + self._step(n) for n, gain in enumerate(rows[0])]
@@ -110,7 +118,10 @@ class _Bounded:
                 self._seat(ahead, (*chosen, n), value + gains[n])
             self.counts[n] -= 1
 
-    def _finish(self, chosen: tuple[int, ...]) -> None:
+    def _finish(self, chosen: tuple[int, ...], most: int) -> None:
+        """most: what it comes to, but for what rooms owe that lack a neighbour, a way or a place at table."""
+        if most + self.weights.apart <= self.value:
+            return
         seating = tuple(sorted(map(Seat, self.places, chosen)))
         value = self._value(seating)
         if value > self.value:
@@ -123,10 +134,16 @@ class _Bounded:
 
     def _rest(self, rows: Sequence[Row]) -> int:
         """No less than the open rooms can bring."""
-        steps = [
-            off[count] - off[count + 1]
-            for off, count in zip(self.weights.off, self.counts, strict=True)
-        ]
+        key = (len(rows), *self.counts)
+        known = self.outlooks.get(key)
+        if known is None:
+            known = self.outlooks[key] = self._outlook(len(rows))
+        wanted, extra = known
+        return wanted + sum([max(map(add, row, extra)) for row in rows])
+
+    def _outlook(self, rooms: int) -> tuple[int, Row]:
+        """What so many open rooms bring by being wanted, and what else one of each kind changes."""
+        steps = list(map(self._step, self.kinds))
         wanted = [
             step
             for least, count, step in zip(self.least, self.counts, steps, strict=True)
@@ -135,7 +152,5 @@ class _Bounded:
         ]
         wanted.sort(reverse=True)
         # Where every open room has to be of a kind still wanted, another leaves a wanted one out.
-        left_out = wanted[len(rows) - 1] if 0 < len(rows) <= len(wanted) else 0
-        extra = [0 if step > 0 else step - left_out for step in steps]
-        most: list[int] = [max(map(add, row, extra)) for row in rows]
-        return sum(wanted[: len(rows)]) + sum(most)
+        left_out = wanted[rooms - 1] if 0 < rooms <= len(wanted) else 0
+        return sum(wanted[:rooms]), [0 if step > 0 else step - left_out for step in steps]

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from operator import add
 
 from genhouse.core import effort
 from genhouse.core.draw import Draw
+from genhouse.stages.seats.debts import Debts
 from genhouse.stages.seats.exact import exact, most
 from genhouse.stages.seats.feasible import feasible
 from genhouse.stages.seats.seating import (
-    FAULT,
-    SEAT,
-    STRUNG,
     Puzzle,
     Seat,
     Seating,
@@ -20,7 +18,6 @@ from genhouse.stages.seats.seating import (
     Weights,
     judge,
     random_seating,
-    strung,
 )
 
 ROUNDS = 2
@@ -42,6 +39,9 @@ STEPS = 3000
 
 Rooms = Sequence[tuple[int, int]]
 """Places, each with the kind of its room."""
+_Share = tuple[int, int, int, int, int]
+"""Two places, and how often what is one kind to itself, the two to each other, and the other to itself,
+is counted in twice."""
 _Turn = tuple[tuple[int, ...], int, int]
 """The kind in each place, which change is next, and how many before it found nothing."""
 
@@ -103,27 +103,19 @@ class _Table:
     What a change is worth is told without making it: what a room of each kind would bring in a place is
     kept until a room beside it changes.  alone: what rooms cost that lack a neighbour they must have,
     or a way that leads through no private room; a change can win that back at the most beside its worth.
-    held: as bits, the places of the other rooms, and past them those of private ones, which tell what is
-    strung.  ends: where each turn of a search has led to.
+    ends: where each turn of a search has led to.
     """
 
     def __init__(self, puzzle: Puzzle, weights: Weights) -> None:
         self.puzzle = puzzle
+        self.debts = Debts(puzzle)
         self.kinds = range(len(puzzle.asks))
         self.pair, self.fit = weights.pair, weights.fit
         self.off, self.around = weights.off, weights.around
         self.where = {bits: p for p, bits in enumerate(puzzle.places)}
-        self.strings = bool(puzzle.inner) and any(ask.private for ask in puzzle.asks)
-        self.needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
-        self.table = puzzle.table or ((0,) * len(puzzle.asks),) * len(puzzle.places)
-        self.bits = [len(puzzle.places) * ask.private for ask in puzzle.asks]
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
+        self.shares: dict[tuple[int, int], tuple[_Share, ...]] = {}
         self.ends: dict[_Turn, Seating] = {}
-        self.strung: dict[int, int] = {}
-        self.beside = [
-            {room.ask for room in puzzle.settled if p in room.places}
-            for p in range(len(puzzle.places))
-        ]
 
     def bettered(self, seating: Seating) -> Seating:
         """The seating after every better single change, until there is none."""
@@ -148,7 +140,7 @@ class _Table:
         self.steps = [off[0] - off[1] for off in self.off]
         self.held, self.spare = self._after((), seating)
         self._move((), seating)
-        self.alone = -self._owed(self.held, self.spare) - self._lonely()
+        self.alone = -self.debts.owed(self.held, self.spare) - self.debts.lonely(self.owner)
 
     def _move(self, old: Rooms, new: Rooms) -> None:
         """Rooms taken away and others set.  steps: what one more of each kind changes in faults."""
@@ -162,54 +154,31 @@ class _Table:
             off, count = self.off[n], self.counts[n]
             self.steps[n] = off[count] - off[count + 1]
 
-    def _lonely(self) -> int:
-        """What rooms cost that lack a neighbour they must have."""
-        faults = 0
-        for n in self.needy:
-            place = -1
-            for _ in range(self.counts[n]):
-                place = self.owner.index(n, place + 1)
-                there = {self.owner[q] for q in self.around[place]} | self.beside[place]
-                faults += self.puzzle.asks[n].lacks(there)
-        for room in self.puzzle.settled:
-            if room.ask in self.needy:
-                there = {self.owner[q] for q in room.places} | room.around
-                faults += self.puzzle.asks[room.ask].lacks(there)
-        return FAULT * faults
-
     def _after(self, old: Rooms, new: Rooms) -> tuple[int, int]:
-        """Held and spare places, once rooms are taken away and others set."""
-        held, spare, bits, table = self.held, self.spare, self.bits, self.table
+        """What is held and spare (``debts``), once rooms are taken away and others set."""
+        held, spare, shift, table = self.held, self.spare, self.debts.shift, self.debts.table
         for p, n in old:
-            held ^= 1 << p + bits[n]
+            held ^= 1 << p + shift[n]
             spare -= table[p][n]
         for p, n in new:
-            held ^= 1 << p + bits[n]
+            held ^= 1 << p + shift[n]
             spare += table[p][n]
         return held, spare
-
-    def _owed(self, held: int, spare: int) -> int:
-        """What rooms cost that lack a way through no private one, and those without a place at table."""
-        if self.strings and held not in self.strung:
-            size, private = len(self.owner), [ask.private for ask in self.puzzle.asks]
-            bits = [bit for bit in range(2 * size) if held >> bit & 1]
-            rooms = [(bit % size, private.index(bit >= size)) for bit in bits]
-            self.strung[held] = strung(self.puzzle, rooms)
-        return SEAT * max(0, -spare) + STRUNG * self.strung.get(held, 0)
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
         """Set rooms in place of others where the whole is better for it.
 
-        worth: what that brings, but for rooms that lack a neighbour they must have, or a way.
+        worth: what that brings, but for what rooms owe.
         """
         self.tried += 1
-        before = [(p, self.owner[p]) for p in old]
+        owner = self.owner
+        before = [(p, owner[p]) for p in old]
         held, spare = self._after(before, new)
-        alone = -self._owed(held, spare)
+        alone = -self.debts.owed(held, spare)
         if worth + alone <= self.alone:
             return False
         self._move(before, new)
-        alone -= self._lonely()
+        alone -= self.debts.lonely(owner)
         if worth + alone <= self.alone:
             self._move(new, before)
             return False
@@ -229,10 +198,10 @@ class _Table:
         """What a room of each kind would bring here, beside the rooms that are there."""
         gains = self.known.get(place)
         if gains is None:
-            gains = self.fit[place]
+            gains, owner, pair = self.fit[place], self.owner, self.pair
             for n in self.around[place]:
-                if self.owner[n] >= 0:
-                    gains = list(map(add, gains, self.pair[self.owner[n]]))
+                if owner[n] >= 0:
+                    gains = list(map(add, gains, pair[owner[n]]))
             self.known[place] = gains
         return gains
 
@@ -244,16 +213,14 @@ class _Table:
     def _kinds(self) -> bool:
         """Another kind for one room."""
         better = False
+        owner, steps = self.owner, self.steps
         for p in self._rooms():
-            gains, steps = self._gains(p), self.steps
-            lost = self._given(p)
+            gains, lost = self._gains(p), self._given(p)
+            if max(map(add, gains, steps)) - lost <= self.alone:
+                continue
             for n, gain in enumerate(gains):
                 worth = gain + steps[n] - lost
-                if (
-                    worth > self.alone
-                    and n != self.owner[p]
-                    and self._change(worth, (p,), ((p, n),))
-                ):
+                if worth > self.alone and n != owner[p] and self._change(worth, (p,), ((p, n),)):
                     better, lost = True, self._given(p)
         return better
 
@@ -272,66 +239,85 @@ class _Table:
             touching = self.puzzle.touching[a]
             for b in rooms[i + 1 :]:
                 x, y = owner[a], owner[b]
+                if x == y:
+                    continue
                 worth = gains[a][y] - gains[a][x] + gains[b][x] - gains[b][y]
                 if b in touching:
                     worth += 2 * pair[x][y] - pair[x][x] - pair[y][y]
-                if worth > self.alone and x != y and self._change(worth, (a, b), ((a, y), (b, x))):
+                if worth > self.alone and self._change(worth, (a, b), ((a, y), (b, x))):
                     better, gains = True, {p: self._gains(p) for p in rooms}
         return better
 
     def _recuts(self) -> bool:
         """Two neighbours become one or share their floor anew, or one becomes two."""
-        better = False
+        better, owner = False, self.owner
         for a in self._rooms():
             for b in self.around[a]:
-                if a < b and self.owner[a] >= 0 and self.owner[b] >= 0:
+                if a < b and owner[a] >= 0 and owner[b] >= 0:
                     better |= self._first((a, b), self._joined(a, b)) or self._first(
                         (a, b), self._shared(a, b)
                     )
-            if self.owner[a] >= 0:
+            if owner[a] >= 0:
                 better |= self._first((a,), self._split(a))
         return better
 
     def _first(self, old: Sequence[int], changes: Iterator[tuple[int, Rooms]]) -> bool:
         """The first better change of these rooms.  changes: what each is worth, and the new rooms."""
-        return any(worth > self.alone and self._change(worth, old, new) for worth, new in changes)
+        for worth, new in changes:
+            if worth > self.alone and self._change(worth, old, new):
+                return True
+        return False
 
     def _joined(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
-        """Two neighbours as one room of a likely kind."""
+        """Two neighbours as one room of a likely kind, if any kind is worth it."""
         whole = self.where.get(self.puzzle.places[a] | self.puzzle.places[b])
         if whole is None:
             return
-        off, counts, fewer = self.off, self.counts, self.counts.copy()
-        kinds = (self.owner[a], self.owner[b])
-        for n in kinds:
-            fewer[n] -= 1
-        less = sum(off[n][counts[n]] - off[n][fewer[n]] for n in dict.fromkeys(kinds))
-        gains, lost = self._gains(whole), self._together(a, b) - less
-        for n in self._likely(whole):
-            yield gains[n] + off[n][fewer[n]] - off[n][fewer[n] + 1] - lost, ((whole, n),)
+        off, counts, steps = self.off, self.counts.copy(), self.steps.copy()
+        lost = self._together(a, b)
+        for n in (self.owner[a], self.owner[b]):
+            counts[n] -= 1
+            steps[n] = off[n][counts[n]] - off[n][counts[n] + 1]
+            lost += steps[n]
+        brings = list(map(add, self._gains(whole), steps))
+        if max(brings) - lost > self.alone:
+            for n in self._likely(whole):
+                yield brings[n] - lost, ((whole, n),)
 
     def _shared(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
         """Two neighbours that keep their kinds on the same floor, cut elsewhere."""
-        x, y = self.owner[a], self.owner[b]
-        lost, pair = self._together(a, b), self.pair
+        shares = self.shares.get((a, b))
+        if shares is None:
+            shares = self.shares[a, b] = tuple(self._shares(a, b))
+        if shares:
+            x, y = self.owner[a], self.owner[b]
+            lost, pair = self._together(a, b), self.pair
+            xx, xy, yy = pair[x][x], pair[x][y], pair[y][y]
+            for p, q, alike, unlike, other in shares:
+                # What they would have owed to the two rooms that make way for them.
+                owed = alike * xx + unlike * xy + other * yy
+                yield self._gains(p)[x] + self._gains(q)[y] - lost - owed, ((p, x), (q, y))
+
+    def _shares(self, a: int, b: int) -> Iterator[_Share]:
+        touching = self.puzzle.touching
         for p, q in self._halves(self.puzzle.places[a] | self.puzzle.places[b]):
             if (p, q) != (a, b):
-                worth = self._gains(p)[x] + self._gains(q)[y] - lost
-                near, far = self.puzzle.touching[p], self.puzzle.touching[q]
-                # What they would have owed to the two rooms that make way for them.
-                worth -= (a in near) * pair[x][x] + (b in near) * pair[x][y]
-                worth -= (a in far) * pair[y][x] + (b in far) * pair[y][y]
-                yield worth + (q in near) * pair[x][y], ((p, x), (q, y))
+                near, far = touching[p], touching[q]
+                yield p, q, a in near, (b in near) + (a in far) - (q in near), b in far
 
     def _split(self, a: int) -> Iterator[tuple[int, Rooms]]:
-        """A room cut in two: its own kind, and a likely one."""
+        """A room cut in two: its own kind, and a likely one, if any kind is worth it."""
         x = self.owner[a]
-        lost, pair = self._gains(a)[x], self.pair[x]
+        pair, steps = self.pair[x], self.steps
         for p, q in self._halves(self.puzzle.places[a]):
-            here, gains = self._gains(p)[x] - lost, self._gains(q)
-            touching = q in self.puzzle.touching[p]
-            for n in self._likely(q):
-                yield here + gains[n] + self.steps[n] + touching * pair[n], ((p, x), (q, n))
+            here = self._gains(p)[x] - self._gains(a)[x]
+            brings: Iterable[int] = map(add, self._gains(q), steps)
+            if q in self.puzzle.touching[p]:
+                brings = map(add, brings, pair)
+            brings = list(brings)
+            if here + max(brings) > self.alone:
+                for n in self._likely(q):
+                    yield here + brings[n], ((p, x), (q, n))
 
     def _together(self, a: int, b: int) -> int:
         """What two neighbours bring."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from genhouse.core.draw import Draw
@@ -186,6 +187,7 @@ class Weights:
 
     fit: what a place (row) is worth for a kind.  pair: what two neighbours are to each other.
     off: what a number of rooms of a kind (row) costs.  around: the neighbours of each place.
+    apart: what rooms outside the atoms are to each other.
     """
 
     def __init__(self, puzzle: Puzzle) -> None:
@@ -200,20 +202,28 @@ class Weights:
                 for n in range(len(asks)):
                     self.fit[place][n] += self.pair[n][ask]
         self.around = [tuple(sorted(t)) for t in puzzle.touching]
-        most = range(len(puzzle.places) + 2)
         self.off = [
-            [
-                FAULT * (ask.grave * max(0, ask.least - n) + max(0, n - ask.most))
-                + AGAIN * max(0, n - max(1, ask.least))
-                for n in most
-            ]
-            for ask in asks
+            _off(ask.grave, ask.least, ask.most, len(puzzle.places) + 2) for ask in asks
         ]
+        liked = [(asks[room.ask], n) for room in puzzle.settled for n in room.around]
+        self.apart = sum(
+            LIKING * ((n in ask.near) - (n in ask.far)) - FAULT * (n in ask.away)
+            for ask, n in liked
+        )
 
     @staticmethod
     def value(verdict: Verdict) -> int:
         """A verdict as one number."""
         return verdict.worth - FAULT * verdict.faults
+
+
+@lru_cache(maxsize=256)
+def _off(grave: int, least: int, most: int, counts: int) -> tuple[int, ...]:
+    """What each number of rooms costs of a kind of which so many are wanted."""
+    return tuple(
+        FAULT * (grave * max(0, least - n) + max(0, n - most)) + AGAIN * max(0, n - max(1, least))
+        for n in range(counts)
+    )
 
 
 def _pairs(asks: Sequence[Ask]) -> list[list[int]]:

@@ -99,11 +99,12 @@ def _liking(bays: Bays, flight: Flight, head: Rect | None) -> int:
 def _flights(
     site: Site, bays: Bays, starts: Sequence[int], climbs: Sequence[int], steps: int
 ) -> Iterator[Flight]:
+    lies = {axis: [unit.rect.lie(axis) for unit in bays.units] for axis in CROSS}
     for i, j in product(starts, climbs):
         first, second = bays.units[i], bays.units[j]
         if not (first.corner and second.corner):
-            for axis in CROSS:
-                rise = _beside(first.rect.lie(axis), second.rect.lie(axis))
+            for axis, lie in lies.items():
+                rise = _beside(lie[i], lie[j])
                 if rise is not None and (second.axis == axis or second.single):
                     yield from _in_bay(site, (i, j), (first, second), axis, rise, steps)
 
