@@ -82,9 +82,10 @@ class Rect(NamedTuple):
         if across < 0 or along < 0:
             return False
         ours = (min(x1 + 1, u1) - max(x0 - 1, u0)) * (min(y1 + 1, v1) - max(y0 - 1, v0))
-        return ours > 1 or (min(x1, u1 + 1) - max(x0, u0 - 1)) * (
-            min(y1, v1 + 1) - max(y0, v0 - 1)
-        ) > 1
+        return (
+            ours > 1
+            or (min(x1, u1 + 1) - max(x0, u0 - 1)) * (min(y1, v1 + 1) - max(y0, v0 - 1)) > 1
+        )
 
     def less(self, hole: Rect | None) -> tuple[Rect, ...]:
         """What a hole right across it leaves at both ends, along its longer side.
@@ -149,13 +150,13 @@ class Box(NamedTuple):
         )
 
 
-def covered(rects: Iterable[Rect]) -> set[tuple[int, int]]:
+def covered(rects: Iterable[Rect]) -> frozenset[tuple[int, int]]:
     """The cells of some rectangles.
 
     >>> sorted(covered([Rect(0, 0, 2, 1), Rect(1, 0, 2, 2)]))
     [(0, 0), (1, 0), (1, 1)]
     """
-    return set().union(*(rect.cells() for rect in rects))
+    return frozenset[tuple[int, int]]().union(*(rect.cells() for rect in rects))
 
 
 def runs(cells: Iterable[tuple[int, int, int]]) -> list[Box]:

@@ -47,7 +47,7 @@ class Region:
         return any(part.has(x, y) for part in self.parts)
 
     def cells(self) -> frozenset[Cell]:
-        return frozenset(covered(self.parts))
+        return covered(self.parts)
 
     def shrunk(self, n: int) -> Region:
         """What lies more than so many cells, in king's moves, from all that is no part of it."""

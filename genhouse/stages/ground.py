@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from genhouse.core.box import covered, runs
+from genhouse.core.box import Rect, covered, runs
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
 from genhouse.stages.grounds.ground import yards
@@ -17,7 +17,11 @@ def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]
     water of each court; nothing yet in courts and yards.  front: the front door, or the gate in a wall."""
     top = tradition.storeys[0].slab - 1
     land = site.land.cells()
-    whole = site.land.parts if site.land.whole else [box.rect for box in runs((x, y, 0) for x, y in land)]
+    whole = (
+        site.land.parts
+        if site.land.whole
+        else [box.rect for box in runs((x, y, 0) for x, y in land)]
+    )
     for rect in whole:
         yield Slab(use="ground", box=rect.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]

@@ -23,7 +23,8 @@ class Debts:
         self.table = puzzle.table or ((0,) * len(puzzle.asks),) * size
         self._size = size
         self._full = (1 << size) - 1
-        self._inner = bits_of(puzzle.inner) if any(ask.private for ask in puzzle.asks) else 0
+        self._inner = bits_of(puzzle.inner)
+        self._strings = bool(puzzle.inner) and any(ask.private for ask in puzzle.asks)
         self._walks = [bits_of(walk) for walk in puzzle.walks]
         self._touching = {p: bits_of(puzzle.touching[p]) for p in puzzle.inner}
         self._strung: dict[int, int] = {}
@@ -33,7 +34,7 @@ class Debts:
     def owed(self, held: int, spare: int) -> int:
         """What rooms cost that lack a way through no private one, and those without a place at table."""
         owed = SEAT * -spare if spare < 0 else 0
-        if self._inner:
+        if self._strings:
             strung = self._strung.get(held)
             if strung is None:
                 strung = self._strung[held] = self.strung(held)

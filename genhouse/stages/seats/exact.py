@@ -8,6 +8,7 @@ that nothing better is cut off.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
 from operator import add, sub
 
 from genhouse.core import effort
@@ -47,7 +48,7 @@ def _sought(puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> _
 def _covers(
     atoms: int, starting: Mapping[int, Sequence[tuple[int, int]]]
 ) -> Iterator[tuple[int, ...]]:
-    """Every choice of places that covers each atom once.  starting: by its lowest atom, each with its bits."""
+    """Every choice of places that covers each atom once.  starting: places and bits, by the lowest."""
     if not atoms:
         yield ()
         return
@@ -60,6 +61,7 @@ def _covers(
 class _Bounded:
     """Kinds tried for the rooms of one cover after another; counts: rooms of each kind so far.
 
+    steps_of: what one room more of a kind changes in faults of number, by how many there are.
     outlooks: what numbers of rooms leave to be wanted, by these and by the rooms still open.
     """
 
@@ -72,6 +74,7 @@ class _Bounded:
         self.kinds = range(len(puzzle.asks))
         self.least = [ask.least for ask in puzzle.asks]
         self.counts = [0] * len(puzzle.asks)
+        self.steps_of = [[a - b for a, b in pairwise(off)] for off in weights.off]
         self.hope = [max(0, *row) for row in weights.pair]
         self.known = [list(map(sub, row, self.hope)) for row in weights.pair]
         self.outlooks: dict[tuple[int, ...], tuple[int, Row]] = {}
@@ -105,7 +108,8 @@ class _Bounded:
             self._finish(chosen, value)
             return
         here = len(chosen)
-        gains = [gain + self._step(n) for n, gain in enumerate(rows[0])]
+        steps = [row[count] for row, count in zip(self.steps_of, self.counts, strict=True)]
+        gains = list(map(add, rows[0], steps))
         for n in sorted(self.kinds, key=lambda n: (-gains[n], n)):
             if not self.steps:
                 return
@@ -119,18 +123,13 @@ class _Bounded:
             self.counts[n] -= 1
 
     def _finish(self, chosen: tuple[int, ...], most: int) -> None:
-        """most: what it comes to, but for what rooms owe that lack a neighbour, a way or a place at table."""
+        """most: what it comes to, but for what its rooms owe (``debts``)."""
         if most + self.weights.apart <= self.value:
             return
         seating = tuple(sorted(map(Seat, self.places, chosen)))
         value = self._value(seating)
         if value > self.value:
             self.best, self.value = seating, value
-
-    def _step(self, n: int) -> int:
-        """What one room more of a kind changes in faults of number; less with each room."""
-        off, count = self.weights.off[n], self.counts[n]
-        return off[count] - off[count + 1]
 
     def _rest(self, rows: Sequence[Row]) -> int:
         """No less than the open rooms can bring."""
@@ -139,11 +138,12 @@ class _Bounded:
         if known is None:
             known = self.outlooks[key] = self._outlook(len(rows))
         wanted, extra = known
-        return wanted + sum([max(map(add, row, extra)) for row in rows])
+        most: list[int] = [max(map(add, row, extra)) for row in rows]
+        return wanted + sum(most)
 
     def _outlook(self, rooms: int) -> tuple[int, Row]:
         """What so many open rooms bring by being wanted, and what else one of each kind changes."""
-        steps = list(map(self._step, self.kinds))
+        steps = [row[count] for row, count in zip(self.steps_of, self.counts, strict=True)]
         wanted = [
             step
             for least, count, step in zip(self.least, self.counts, steps, strict=True)

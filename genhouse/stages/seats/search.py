@@ -263,10 +263,7 @@ class _Table:
 
     def _first(self, old: Sequence[int], changes: Iterator[tuple[int, Rooms]]) -> bool:
         """The first better change of these rooms.  changes: what each is worth, and the new rooms."""
-        for worth, new in changes:
-            if worth > self.alone and self._change(worth, old, new):
-                return True
-        return False
+        return any(worth > self.alone and self._change(worth, old, new) for worth, new in changes)
 
     def _joined(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
         """Two neighbours as one room of a likely kind, if any kind is worth it."""

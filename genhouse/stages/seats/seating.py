@@ -202,9 +202,7 @@ class Weights:
                 for n in range(len(asks)):
                     self.fit[place][n] += self.pair[n][ask]
         self.around = [tuple(sorted(t)) for t in puzzle.touching]
-        self.off = [
-            _off(ask.grave, ask.least, ask.most, len(puzzle.places) + 2) for ask in asks
-        ]
+        self.off = [_off(ask.grave, ask.least, ask.most, len(puzzle.places) + 2) for ask in asks]
         liked = [(asks[room.ask], n) for room in puzzle.settled for n in room.around]
         self.apart = sum(
             LIKING * ((n in ask.near) - (n in ask.far)) - FAULT * (n in ask.away)

@@ -179,6 +179,7 @@ def test_a_recut_is_worth_what_the_judge_says(seed: int) -> None:
     for n in range(5):
         start = random_seating(task, Draw(seed, str(n)))
         table._lay(start)
+        table.alone = -(10**9)  # whatever it is worth
         before = Weights.value(judge(task, start))
         for cleared, worth, new in recuts(table, [p for p, _ in start]):
             after = {p: k for p, k in start if p not in cleared} | new
