@@ -66,7 +66,7 @@ class Paths:
         self.strides = fixed(np.array((deep * tall, tall, 1)))
         self.known = NOTHING
         self._growing = Lock()
-        self._rows: Whole = np.zeros((FIRST, ROW), dtype=np.intp)
+        self._rows: Whole = fixed(np.zeros((FIRST, ROW), dtype=np.intp))
 
     def of(self, key: Whole) -> Ways:
         """Of ways by their keys [R]."""
@@ -102,14 +102,15 @@ class Paths:
         return Known(keys=fixed(np.insert(known.keys, at, new)), ways=ways)
 
     def _with_rows(self, old: int, new: Whole) -> Whole:
-        """So many rows that are kept, and some after them: what is read of the rows never changes."""
+        """So many rows that are kept, and some after them: none that is read ever changes."""
         size = old + len(new)
         if not old or size > len(self._rows):
             more = np.zeros((max(FIRST, 2 * size), ROW), dtype=np.intp)
             more[:old] = self._rows[:old]
             self._rows = more
+        self._rows.setflags(write=True)
         self._rows[old:size] = new
-        return fixed(self._rows[:size])
+        return fixed(fixed(self._rows)[:size])
 
 
 def _found(known: Known, key: Whole) -> tuple[Whole, Bool]:
