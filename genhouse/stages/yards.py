@@ -62,7 +62,7 @@ def plan_yards(
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
     served = [_nearest(found, way) for way, *_ in doors]
-    full = taken | close.bound | near({c for way, _ in doors for c in way.cells()}, 1)
+    full = taken | close.bound | covered(way.grown(1) for way, _ in doors)
     return Grounds(
         yards=tuple(
             Yard(
