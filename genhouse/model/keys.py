@@ -85,7 +85,8 @@ KEYS: tuple[Key, ...] = (
         "a name",
         '"pinwheel"',
         "How wings stand round the court and go on past it: `ring` fills the plot, a `lookout` has three "
-        "storeys over the end of a wing, a `forecourt` its gatehouse, a `side-yard` walls on three sides.",
+        "storeys over the end of a wing, a `forecourt` its gatehouse, a `side-yard` walls on three sides, "
+        "a `cross-wing` stands out from the front or the back by a bay.",
     ),
     Key(
         "low",

@@ -35,6 +35,8 @@ ARRANGEMENTS = (
     "lookout",
     "halls",
     "gated-halls",
+    "cross-wing",
+    "cross-wings",
 )
 GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved")
 YARDS = (

@@ -134,6 +134,25 @@ def test_a_side_yard_has_a_wing_on_one_side_and_walls_on_three(seed: int) -> Non
     assert walled(site, yard) | set(site.round(yard)) == set(SIDES)
 
 
+@pytest.mark.parametrize(("name", "least"), [("cross-wing", 1), ("cross-wings", 2)])
+def test_cross_wings_stand_out_from_the_line_of_another_by_a_bay(name: str, least: int) -> None:
+    """A gap of 3 to 5 cells between posts is a bay of 4 to 6 from post to post."""
+    for seed in range(4):
+        layout = lay_out(Draws(Recipe(seed=seed, brief=Brief(arrangement=name))))
+        wings = [wing.lie for wing in layout.site.wings]
+        out = [
+            n
+            for wing, lie in zip(layout.site.wings, wings, strict=True)
+            for end in (0, 1)
+            for other in layout.site.wings
+            if other.axis != wing.axis and wing.rect.adjoins(other.rect)
+            for n in [other.rect.lie(wing.axis).x0 - lie.x0, lie.x1 - other.rect.lie(wing.axis).x1][
+                end : end + 1
+            ]
+        ]
+        assert sum(4 <= n <= 6 for n in out) >= least
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_a_lookout_stands_over_the_end_of_a_wing_at_the_edge_of_the_house(seed: int) -> None:
     site = make(Recipe(seed=seed, brief=Brief(arrangement="lookout"))).plan

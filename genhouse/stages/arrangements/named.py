@@ -16,6 +16,7 @@ from genhouse.stages.arrangements.steps import (
     ear,
     forecourt,
     halls,
+    jut,
     lean_to,
     lookout,
     outer_yard,
@@ -81,6 +82,12 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
         finish=halls,
         slack=(9, 10, 11, 12, 13, 14) * 2,
         courts=1,
+    ),
+    "cross-wing": Arrangement(
+        steps=(jut,), sides=(("south",), ("north",), ("west",), ("east",)), slack=(4, 5, 6)
+    ),
+    "cross-wings": Arrangement(
+        steps=(jut, jut), sides=(("south",), ("south", "north"), ("north",)), slack=(4, 5, 6)
     ),
 }
 

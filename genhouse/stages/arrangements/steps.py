@@ -22,6 +22,8 @@ LIT = 8
 """Wall line to wall line of the deepest wing whose rooms have windows on both sides."""
 YARD = range(5, 9)
 """Cells between the rows of rooms before and behind an outer yard."""
+JUT = (4, 6)
+"""Cells that one wing stands out from the line of another, where that is all it does: a bay."""
 LONG = (5, 12)
 """The least and the most of a wing that stands out from another, from wall line to wall line."""
 
@@ -38,6 +40,16 @@ def run_on(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
 def past_corner(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
     """A wing that dies into another at its corner takes the corner, and goes on past it; the other dies
     into it instead."""
+    return _past_corner(site, lot)
+
+
+def jut(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
+    """A wing takes its corner and stands out from the line of the other by a bay."""
+    return _past_corner(site, lot, *JUT)
+
+
+def _past_corner(site: Site, lot: Rect, low: int = 0, high: int | None = None) -> Iterator[Site]:
+    """low, high: cells past the line of the other; as many as there is room for where that is left out."""
     for wing in site.wings:
         for end in (0, 1):
             host = site.host(wing, end)
@@ -45,11 +57,11 @@ def past_corner(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
                 continue
             for corner in (0, 1):
                 if _flush(wing, host, corner) and site.host(host, corner) is None:
-                    least = host.lie.depth
-                    most = least + _room(host.rect, lot, ENDS[wing.axis][end])
+                    room, whole = _room(host.rect, lot, ENDS[wing.axis][end]), host.lie.depth
                     shorter = _longer(host, corner, -wing.lie.depth)
-                    for n in range(least, most + 1):
-                        yield _with(_with(site, host, shorter), wing, _longer(wing, end, n))
+                    for n in range(low, min(room, room if high is None else high) + 1):
+                        longer = _longer(wing, end, whole + n)
+                        yield _with(_with(site, host, shorter), wing, longer)
 
 
 def tail(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:

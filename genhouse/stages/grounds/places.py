@@ -81,7 +81,7 @@ LIKINGS: Mapping[str, Liking] = {
     "garden": Liking(places=(4, 2, 2), least=(5, 5)),
     "forecourt": Liking(places=(12, -20, -20)),
     "wood store": Liking(places=(-9, 3, 2), least=(3, 5)),
-    "green": Liking(places=(0, -2, -4), again=True),
+    "green": Liking(places=(0, -2, -4), least=(3, 3), again=True),
 }
 """Every use, and what speaks for it in a place, whoever lives beside it."""
 
