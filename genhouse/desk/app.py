@@ -53,8 +53,11 @@ OPTIONS: dict[str, tuple[str, ...]] = {
     "file": ("file", "names"),
     "files": ("names",),
     "names": (),
+    "village": ("size", "houses", "moves"),
 }
 """What may be asked for of a house, and the words that go with it."""
+PAGES = {"": "page.html.j2", "map": "map.html.j2"}
+"""Pages by their address."""
 Asked = Callable[[Request], Awaitable[Answer]]
 
 
@@ -70,10 +73,10 @@ def desk(
     folder: into which houses are saved; none: none are.  hosts, numbers: see ``Guard``.
     """
     table = Table(benches)
-    page = _page(bool(folder))
+    pages = {f"/{name}": _page(file, bool(folder)) for name, file in PAGES.items()}
 
-    async def shown(_request: Request) -> Response:
-        return Response(page, media_type="text/html")
+    async def shown(request: Request) -> Response:
+        return Response(pages[request.url.path], media_type="text/html")
 
     async def save(request: Request) -> Answer:
         form = words_of((await request.body()).decode("utf-8", "replace"))
@@ -90,7 +93,7 @@ def desk(
         return await _compared(table, [_recipe(text) for text in houses], request)
 
     routes = [
-        Route("/", shown),
+        *(Route(path, shown) for path in pages),
         Route("/static/{name}", _static),
         Route("/schema", _guarded(_schema)),
         Route("/compare", _guarded(compare)),
@@ -242,8 +245,8 @@ async def _nowhere(_request: Request, _error: Exception) -> Response:
     return _response(sentence("There is no such page.", UNKNOWN))
 
 
-def _page(saves: bool) -> str:
+def _page(file: str, saves: bool) -> str:
     environment = Environment(loader=PackageLoader("genhouse.desk", "."), autoescape=True)
-    return environment.get_template("page.html.j2").render(
+    return environment.get_template(file).render(
         stages=STAGE_NAMES, version=__version__, saves=saves
     )

@@ -33,6 +33,16 @@ def again(recipe: Recipe, keep: str = "", number: str = "1") -> Answer:
     return told({"query": query(other), "kept": near.locked(names)})
 
 
+def village(recipe: Recipe, **words: str) -> Answer:
+    """The map of a village: what it needs beside the rest is read only then."""
+    from genhouse.village.public import check_extra
+
+    check_extra()
+    from genhouse.desk.hamlet import mapped
+
+    return mapped(recipe, **words)
+
+
 WORKS: dict[str, Callable[..., Any]] = {
     "begin": begun,
     "picture": shown.seen,
@@ -52,8 +62,9 @@ WORKS: dict[str, Callable[..., Any]] = {
     "files": take.listed,
     "names": take.to_fill_in,
     "save": take.saved,
+    "village": village,
 }
-SLOW = ("moved", "zip", "file", "files", "save")
+SLOW = ("moved", "zip", "file", "files", "save", "village")
 """What takes seconds: it never has all benches."""
 
 

@@ -151,7 +151,7 @@ def site(
     traditions: tuple[tuple[str, int], ...] = (),
 ) -> Site:
     """A village before its houses.  Raises as ``village`` does."""
-    _check_extra()
+    check_extra()
     number = taken.whole("seed", seed)
     many = taken.whole("houses", houses, 1, MOST_HOUSES)
     wide, deep = checked_size(size)
@@ -169,7 +169,7 @@ def site(
     return lay_site(wanted)
 
 
-def _check_extra() -> None:
+def check_extra() -> None:
     """Raises BriefError where what villages need beside the rest is not installed."""
     from importlib.util import find_spec
 

@@ -337,3 +337,30 @@ def test_a_first_visitor_makes_changes_locks_and_saves_a_house(
     with capsys.disabled():
         print("\n" + "\n".join(steps))
     assert perf_counter() - start < 120
+
+
+def test_a_village_is_laid_out_a_plot_moved_and_a_house_opened(
+    browser: Browser, address: str
+) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    with opened(browser) as page:
+        page.goto(f"{address}map?seed=7&houses=3")
+        page.wait_for_selector("#plots rect >> nth=2")
+        page.locator("#plots rect").nth(1).focus()
+        page.keyboard.press("Enter")
+        page.wait_for_selector("#moving:not([hidden])")
+        before = page.locator("#plots rect").nth(1).get_attribute("x")
+        assert [v["id"] for v in Axe().run(page).response["violations"]] == []
+        for side in ("West", "East", "North", "South"):
+            page.get_by_role("button", name=side).click()
+            page.wait_for_selector("#sheet:not([aria-busy])")
+            if "moves" in page.url:
+                break
+        assert "moves=2" in page.url
+        assert page.is_hidden("#refusal")
+        page.click("#back")
+        page.wait_for_selector(f'#plots rect[x="{before}"]')
+        page.click("#open")
+        at_rest(page)
+        assert "client" in page.url
