@@ -1,6 +1,7 @@
 """Two surveys row by row: which recipes make another house, from which stage on, and in what.
 
-Changes that begin at the same stage and move the same things are of one kind, and are told together.
+Changes that begin at the same stage and move the same things the same way are of one kind, and are told
+together (``likeness.py``).
 """
 
 from __future__ import annotations
@@ -17,6 +18,7 @@ from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.reading import first_line, said
 from genhouse.core.sentences import quoted
 from genhouse.model.part import STAGES
+from genhouse.survey.likeness import alike
 from genhouse.survey.row import DIGESTS, FAILED, FIGURES
 from genhouse.survey.store import FILE
 
@@ -48,7 +50,10 @@ class Change(Struct, frozen=True, kw_only=True):
 
 
 class Kind(Struct, frozen=True, kw_only=True):
-    """Changes that are alike.  means: figures that move most, with their means before and after."""
+    """Changes that are alike, the one in their midst first.  stages: those that differ in most of them.
+
+    means: figures that move most, with their means before and after.
+    """
 
     first: str
     stages: tuple[str, ...]
@@ -159,14 +164,16 @@ def _at_fault(row: sqlite3.Row, side: str) -> bool:
 
 
 def _kinds(changes: Sequence[Change]) -> tuple[Kind, ...]:
-    """By where they begin, what they move, and which way whether there is a house has gone."""
-    found: dict[tuple[Any, ...], list[Change]] = {}
-    for change in changes:
-        key = (change.first, change.stages, change.outcome if change.first == OUTCOME else ())
-        found.setdefault(key, []).append(change)
+    """By where they begin and which way whether there is a house has gone; of these, by likeness."""
+    found = alike(changes, lambda one: (one.first, one.outcome if one.first == OUTCOME else ()))
     kinds = [
-        Kind(first=key[0], stages=key[1], changes=tuple(alike), means=_means(alike))
-        for key, alike in found.items()
+        Kind(
+            first=some[0].first,
+            stages=tuple(s for s in ORDER if 2 * sum(s in c.stages for c in some) >= len(some)),
+            changes=tuple(some),
+            means=_means(some),
+        )
+        for some in found
     ]
     return tuple(sorted(kinds, key=lambda kind: -len(kind.changes)))
 

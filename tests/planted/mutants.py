@@ -57,8 +57,14 @@ class Mutant(NamedTuple):
 
 
 def sites(tree: ast.Module) -> Iterator[tuple[int, Change]]:
-    """Where a fault can be planted: the number of the node in the tree's own order, and how."""
+    """Where a fault can be planted: the number of the node in the tree's own order, and how.
+
+    What a class is declared to be (frozen, slots) is no rule of a house, and left alone.
+    """
+    declared = {id(part) for node in ast.walk(tree) for part in _declared(node)}
     for n, node in enumerate(ast.walk(tree)):
+        if id(node) in declared:
+            continue
         match node:
             case ast.Compare(ops=[op]) if type(op) in SWAPPED:
                 yield n, lambda at: at.ops.__setitem__(0, SWAPPED[type(at.ops[0])]())  # type: ignore[attr-defined]
@@ -70,6 +76,12 @@ def sites(tree: ast.Module) -> Iterator[tuple[int, Change]]:
                 yield n, lambda at: setattr(at, "value", not at.value)  # type: ignore[attr-defined]
             case ast.Constant(value=int()):
                 yield n, lambda at: setattr(at, "value", at.value + 1)  # type: ignore[attr-defined]
+
+
+def _declared(node: ast.AST) -> Iterator[ast.AST]:
+    if isinstance(node, ast.ClassDef):
+        for part in (*node.keywords, *node.decorator_list):
+            yield from ast.walk(part)
 
 
 def _typed(node: ast.AST) -> bool:

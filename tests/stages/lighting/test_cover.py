@@ -11,7 +11,7 @@ import numpy.typing as npt
 import pytest
 from scipy.optimize import linprog
 
-from genhouse.stages.lighting.cover import cover, fewest
+from genhouse.stages.lighting.cover import TRIALS, cover, fewest
 
 Ints = npt.NDArray[np.int32]
 SHORT = 20
@@ -98,3 +98,38 @@ def test_nothing_wanted_nothing_chosen() -> None:
 def test_of_equals_the_first() -> None:
     gain, need = np.full((3, 2), 9, dtype=np.int32), np.full(2, 9, dtype=np.int32)
     assert cover(gain, need, anything).chosen == (0,)
+
+
+def hall(seed: int) -> tuple[Ints, Ints]:
+    """More lamps over a longer strip than can be tried in every way."""
+    dice = np.random.default_rng(seed)
+    at, points = dice.integers(0, 60, 60), np.arange(60)
+    gain = (24000 / (2 + np.abs(at[:, None] - points)) ** 2).astype(np.int32)
+    return gain, np.full(60, int(dice.integers(200, 600)), dtype=np.int32)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_in_a_hall_none_can_be_left_out_and_no_two_be_one(seed: int) -> None:
+    gain, need = hall(seed)
+    assert math.comb(len(gain), 2) * len(need) > TRIALS
+    found = cover(gain, need, anything)
+    assert found.enough
+    chosen = list(found.chosen)
+    assert (gain[chosen].sum(axis=0) >= need).all()
+    assert found.fewest <= len(chosen)
+    for a, b in combinations(chosen, 2):
+        rest = [n for n in chosen if n not in (a, b)]
+        one_for_two = gain[rest].sum(axis=0) + gain >= need
+        assert len(chosen) == found.fewest or not one_for_two.all(axis=1).any()
+
+
+def test_lamps_that_the_greedy_choice_needs_no_more_are_dropped() -> None:
+    """The one that brings most comes first, and is idle once both ends have their own."""
+    gain = np.zeros((200, 400), dtype=np.int32)
+    gain[0, 100:300] = 10
+    gain[1, :200], gain[2, 200:] = 9, 9
+    gain[3:, :1] = 1
+    gain[0] += 1
+    need = np.full(400, 9, dtype=np.int32)
+    found = cover(gain, need, anything)
+    assert (found.chosen, found.enough) == ((1, 2), True)
