@@ -11,7 +11,7 @@ import numpy.typing as npt
 import pytest
 from scipy.optimize import linprog
 
-from genhouse.stages.lighting.cover import TRIALS, cover, fewest
+from genhouse.stages.lighting.cover import TRIALS, _exchanged, _spread, cover, fewest
 
 Ints = npt.NDArray[np.int32]
 SHORT = 20
@@ -109,18 +109,37 @@ def hall(seed: int) -> tuple[Ints, Ints]:
 
 
 @pytest.mark.parametrize("seed", range(8))
-def test_in_a_hall_none_can_be_left_out_and_no_two_be_one(seed: int) -> None:
+def test_what_is_enough_in_a_hall_brings_what_is_wanted(seed: int) -> None:
     gain, need = hall(seed)
     assert math.comb(len(gain), 2) * len(need) > TRIALS
     found = cover(gain, need, anything)
     assert found.enough
-    chosen = list(found.chosen)
-    assert (gain[chosen].sum(axis=0) >= need).all()
-    assert found.fewest <= len(chosen)
-    for a, b in combinations(chosen, 2):
-        rest = [n for n in chosen if n not in (a, b)]
-        one_for_two = gain[rest].sum(axis=0) + gain >= need
-        assert len(chosen) == found.fewest or not one_for_two.all(axis=1).any()
+    assert (gain[list(found.chosen)].sum(axis=0) >= need).all()
+    assert found.fewest <= len(found.chosen)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_lamps_are_exchanged_until_none_can_be_left_out_and_no_two_be_one(seed: int) -> None:
+    gain, need = hall(seed)
+    chosen = _exchanged(gain, need, tuple(range(0, 60, 3)), anything, 1)
+    assert (gain[list(chosen)].sum(axis=0) >= need).all()
+    for gone in (*combinations(chosen, 1), *combinations(chosen, 2)):
+        rest = [n for n in chosen if n not in gone]
+        others = [n for n in range(len(gain)) if n not in rest]
+        more = gain[others] if len(gone) == 2 else 0 * gain[:1]
+        assert not (gain[rest].sum(axis=0) + more >= need).all(axis=1).any(), gone
+
+
+def test_each_lamp_moves_to_where_the_darkest_point_gets_most() -> None:
+    """One pass, lamp by lamp, by its definition; the others stay meanwhile."""
+    for seed in range(8):
+        gain, need = hall(seed)
+        chosen = list(range(0, 60, 3))
+        for n, old in enumerate(chosen):
+            rest = gain[chosen[:n] + chosen[n + 1 :]].sum(axis=0) - need
+            free = [c for c in range(len(gain)) if c == old or c not in chosen]
+            chosen[n] = max(free, key=lambda c: ((rest + gain[c]).min(), c == old, -c))
+        assert _spread(gain, need, tuple(range(0, 60, 3)), anything) == tuple(chosen)
 
 
 def test_lamps_that_the_greedy_choice_needs_no_more_are_dropped() -> None:
