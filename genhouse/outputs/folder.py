@@ -79,7 +79,7 @@ def folder_files(
         files = {
             "house.json": laid_out(told),
             "house.npz": voxels_bytes(applied(voxels, own)),
-            "house.glb": glb_bytes(voxels),
+            "house.glb": glb_bytes(voxels, steps),
             "materials.csv": csv_bytes(bill(voxels)),
             "members.csv": csv_bytes(members.members(design), members.Member),
             "steps.csv": steps_csv(steps),

@@ -1,7 +1,8 @@
 """The mesh as one binary glTF 2.0 file (ISO/IEC 12113): metres, y up.
 
-East is +x, up is +y and north is -z.  Each building stage that sets cells is a node of its own
-name; each of its materials is one primitive.
+East is +x, up is +y and north is -z.  Each building stage that sets cells is a node of its own name, each
+of its steps a node below it; colours stand at the corners, so that what is neither seen through nor a lamp
+is one primitive a node.
 """
 
 from __future__ import annotations
@@ -13,39 +14,122 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from genhouse.core.forms import SUB
 from genhouse.model.voxels import MaterialEntry, Voxels
-from genhouse.outputs.mesh import Surface, quads, sub_labels, surfaces
+from genhouse.outputs.mesh import Quads, quads, sub_labels
+from genhouse.outputs.steps.steps import Steps
 
 FLOAT, SHORT, LONG = 5126, 5123, 5125  # component types: float32, uint16, uint32
 VERTICES, INDICES = 34962, 34963  # what a buffer view is for
-POSITIONS, NORMALS, CORNERS = range(3)  # the buffer views
+POSITIONS, NORMALS, COLOURS, CORNERS = range(4)  # the buffer views
+MATT = "matt"
+"""What most pieces are made of; their colours stand at their corners."""
 ALPHA = {"liquid": 0.75, "clear": 0.85}
 ROUGHNESS = {"liquid": 0.1, "clear": 0.6}
+FULL, COLOUR = 65535, 8
+"""A colour's part that is all of it, and the bytes of four parts."""
 
 Json = dict[str, Any]
 Floats = npt.NDArray[np.float32]
 Numbers = npt.NDArray[np.unsignedinteger[Any]]
 
 
-def glb_bytes(voxels: Voxels) -> bytes:
-    """The whole file.  Raises ValueError where no cell is solid: glTF has no empty mesh."""
-    mesh = quads(sub_labels(voxels))
+class Surface(Struct, frozen=True, kw_only=True):
+    """Rectangles of one node that are finished alike, as the range first:last.  finish: its number."""
+
+    node: int
+    finish: int
+    first: int
+    last: int
+
+
+class Nodes(Struct, frozen=True, kw_only=True):
+    """names: by the number of a node, from 1.  stages: the stage that each is below; none, where nodes
+    are stages themselves.
+    """
+
+    names: tuple[str, ...]
+    stages: tuple[str, ...] = ()
+
+
+def glb_bytes(voxels: Voxels, steps: Steps | None = None) -> bytes:
+    """The whole file; without steps, stages are its only nodes.
+
+    Raises ValueError where no cell is solid: glTF has no empty mesh.
+    """
+    mesh = quads(sub_labels(voxels, steps.of if steps else None))
     if not mesh.labels.size:
         raise ValueError("no cell is solid, so there is nothing to make a mesh of")
-    groups = surfaces(mesh.labels)
+    finishes = _finishes(voxels)
+    mesh, groups = _grouped(
+        mesh, np.array([list(finishes).index(_finish(m)) for m in voxels.about.materials])
+    )
     places = _y_up(mesh.corners).reshape(-1, 3) / np.float32(SUB)
     corners = _corner_numbers(groups)
-    blobs = (places, np.repeat(_y_up(mesh.normals), 4, axis=0), corners)
+    colours = _colours(voxels)[mesh.labels & 255]
+    blobs = (
+        places,
+        np.repeat(_y_up(mesh.normals), 4, axis=0),
+        np.repeat(colours, 4, axis=0),
+        corners,
+    )
+    used = sorted({group.finish for group in groups})
     document = {
         "asset": {"version": "2.0", "generator": "genhouse"},
-        **_stages(voxels, groups),
-        "materials": [_material(voxels.about.materials[n]) for n in _used(groups)],
+        **_scene(_nodes(voxels, steps), groups, used),
+        "materials": [list(finishes.values())[n] for n in used],
         "accessors": _accessors(groups, places, corners),
         **_buffers(blobs),
     }
     return _container(document, *(blob.tobytes() for blob in blobs))
+
+
+def _nodes(voxels: Voxels, steps: Steps | None) -> Nodes:
+    if steps is None:
+        return Nodes(names=voxels.about.stages)
+    return Nodes(
+        names=("", *(f"{step.number}. {step.name}" for step in steps.steps)),
+        stages=("", *(step.stage for step in steps.steps)),
+    )
+
+
+def _grouped(mesh: Quads, finish: npt.NDArray[np.intp]) -> tuple[Quads, tuple[Surface, ...]]:
+    """The rectangles node by node, those that are finished alike together, and their ranges."""
+    keys = (mesh.labels >> 8).astype(np.int64) << 8 | finish[mesh.labels & 255]
+    order = np.argsort(keys, kind="stable")
+    kinds, first = np.unique(keys[order], return_index=True)
+    ends = [*first.tolist()[1:], keys.size]
+    groups = tuple(
+        Surface(node=kind >> 8, finish=kind & 255, first=start, last=end)
+        for kind, start, end in zip(kinds.tolist(), first.tolist(), ends, strict=True)
+    )
+    sorted_ = Quads(
+        corners=mesh.corners[order], normals=mesh.normals[order], labels=mesh.labels[order]
+    )
+    return sorted_, groups
+
+
+def _finish(entry: MaterialEntry) -> str:
+    """What a material's surface is called: lamps each by their own name."""
+    if entry.lumens:
+        return entry.name
+    return "liquid" if entry.liquid else "clear" if entry.clear else MATT
+
+
+def _finishes(voxels: Voxels) -> dict[str, Json]:
+    """The finishes of a house by name, as glTF has them."""
+    found: dict[str, Json] = {}
+    for entry in voxels.about.materials:
+        found.setdefault(_finish(entry), _material(entry))
+    return found
+
+
+def _colours(voxels: Voxels) -> npt.NDArray[np.uint16]:
+    """uint16 [M, 4]: linear red, green, blue, and 1, of each material, in parts of 65535."""
+    found = [[*linear(entry.colour), 1.0] for entry in voxels.about.materials]
+    return np.asarray(np.rint(np.array(found) * FULL), dtype="<u2")
 
 
 def linear(colour: str) -> list[float]:
@@ -60,16 +144,15 @@ def linear(colour: str) -> list[float]:
 
 def _material(entry: MaterialEntry) -> Json:
     kind = "liquid" if entry.liquid else "clear" if entry.clear else ""
-    colour = linear(entry.colour)
     return {
-        "name": entry.name,
+        "name": _finish(entry),
         "pbrMetallicRoughness": {
-            "baseColorFactor": [*colour, ALPHA.get(kind, 1.0)],
+            "baseColorFactor": [1.0, 1.0, 1.0, ALPHA.get(kind, 1.0)],
             "metallicFactor": 0.0,
             "roughnessFactor": ROUGHNESS.get(kind, 0.9),
         },
         **({"alphaMode": "BLEND"} if kind else {}),
-        **({"emissiveFactor": colour} if entry.lumens else {}),
+        **({"emissiveFactor": linear(entry.colour)} if entry.lumens else {}),
     }
 
 
@@ -88,31 +171,36 @@ def _corner_numbers(groups: tuple[Surface, ...]) -> Numbers:
     return numbers
 
 
-def _used(groups: tuple[Surface, ...]) -> list[int]:
-    return sorted({group.material for group in groups})
-
-
-def _stages(voxels: Voxels, groups: tuple[Surface, ...]) -> Json:
-    """Scene, nodes and meshes; primitive n reads the accessors 3n, 3n + 1 and 3n + 2."""
-    number = {material: n for n, material in enumerate(_used(groups))}
-    meshes = []
-    for stage, members in groupby(enumerate(groups), key=lambda pair: pair[1].stage):
+def _scene(nodes: Nodes, groups: tuple[Surface, ...], used: list[int]) -> Json:
+    """Scene, nodes and meshes; primitive n reads the accessors 4n to 4n + 3."""
+    meshes, below = [], []
+    for node, members in groupby(enumerate(groups), key=lambda pair: pair[1].node):
         primitives = [
             {
-                "attributes": {"POSITION": 3 * n, "NORMAL": 3 * n + 1},
-                "indices": 3 * n + 2,
-                "material": number[group.material],
+                "attributes": {"POSITION": 4 * n, "NORMAL": 4 * n + 1, "COLOR_0": 4 * n + 2},
+                "indices": 4 * n + 3,
+                "material": used.index(group.finish),
             }
             for n, group in members
         ]
-        meshes.append({"name": voxels.about.stages[stage], "primitives": primitives})
-    nodes = [{"name": mesh["name"], "mesh": n} for n, mesh in enumerate(meshes)]
-    scene = {"name": "house", "nodes": list(range(len(nodes)))}
-    return {"scene": 0, "scenes": [scene], "nodes": nodes, "meshes": meshes}
+        meshes.append({"name": nodes.names[node], "primitives": primitives})
+        below.append(nodes.stages[node] if nodes.stages else "")
+    drawn = [{"name": mesh["name"], "mesh": n} for n, mesh in enumerate(meshes)]
+    stages = [stage for stage in dict.fromkeys(below) if stage]
+    roots: list[Json] = [
+        {
+            "name": stage,
+            "children": [len(stages) + n for n, other in enumerate(below) if other == stage],
+        }
+        for stage in stages
+    ]
+    tops = range(len(roots) or len(drawn))
+    scene = {"name": "house", "nodes": list(tops)}
+    return {"scene": 0, "scenes": [scene], "nodes": [*roots, *drawn], "meshes": meshes}
 
 
 def _accessors(groups: tuple[Surface, ...], places: Floats, corners: Numbers) -> list[Json]:
-    """Of each primitive in turn: places, normals, corner numbers."""
+    """Of each primitive in turn: places, normals, colours, corner numbers."""
     starts = [4 * group.first for group in groups]
     low = np.minimum.reduceat(places, starts).tolist()
     high = np.maximum.reduceat(places, starts).tolist()
@@ -125,8 +213,18 @@ def _accessors(groups: tuple[Surface, ...], places: Floats, corners: Numbers) ->
             "count": 4 * size,
             "type": "VEC3",
         }
+        colours = {"byteOffset": 4 * group.first * COLOUR, "componentType": SHORT}
         found.append({"bufferView": POSITIONS, **points, "min": low[n], "max": high[n]})
         found.append({"bufferView": NORMALS, **points})
+        found.append(
+            {
+                "bufferView": COLOURS,
+                **points,
+                **colours,
+                "normalized": True,
+                "type": "VEC4",
+            }
+        )
         found.append(
             {
                 "bufferView": CORNERS,
@@ -144,8 +242,8 @@ def _buffers(blobs: tuple[npt.NDArray[Any], ...]) -> Json:
     for blob in blobs:
         views.append({"buffer": 0, "byteOffset": offset, "byteLength": blob.nbytes})
         offset += blob.nbytes
-    for view in views[:CORNERS]:
-        view |= {"byteStride": 12, "target": VERTICES}
+    for view, stride in zip(views, (12, 12, COLOUR), strict=False):
+        view |= {"byteStride": stride, "target": VERTICES}
     views[CORNERS]["target"] = INDICES
     return {"bufferViews": views, "buffers": [{"byteLength": offset}]}
 

@@ -3,13 +3,14 @@
 A face stands between a filled sub-cell of a building stage and whatever is not filled by the same
 stage, so the faces of each stage close round it and can be shown alone.  Faces are merged into
 rectangles within one stage, one material and one plane: first into runs, then equal runs that lie
-side by side into rectangles, each in one pass over sorted numbers.
+side by side into rectangles, each in one pass over sorted numbers; along and across, and the way that
+needs fewer is kept.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -17,7 +18,7 @@ from msgspec import Struct
 
 from genhouse.core.forms import SUB
 from genhouse.core.kept import fixed
-from genhouse.model.voxels import Voxels
+from genhouse.model.voxels import Bytes, Voxels
 
 Labels = npt.NDArray[np.uint16]
 """``stage * 256 + material`` of each filled sub-cell, 0 elsewhere, one layer of air all round."""
@@ -37,15 +38,6 @@ class Quads(Struct, frozen=True, kw_only=True):
     labels: Labels
 
 
-class Surface(Struct, frozen=True, kw_only=True):
-    """Part of ``Quads``: what one stage shows of one material, as the range first:last."""
-
-    stage: int
-    material: int
-    first: int
-    last: int
-
-
 def quads(labels: Labels, *, merged: bool = True) -> Quads:
     """The surfaces of labelled cells (``Labels``); merged=False leaves every face a unit square."""
     found = [side for axis in range(3) for side in _sides(labels, axis, merged)]
@@ -54,20 +46,14 @@ def quads(labels: Labels, *, merged: bool = True) -> Quads:
     return Quads(corners=corners[order], normals=normals[order], labels=kinds[order])
 
 
-def surfaces(labels: Labels) -> tuple[Surface, ...]:
-    """The ranges of equal sorted labels, in order of stage, then material."""
-    kinds, first = np.unique(labels, return_index=True)
-    ends = [*first.tolist()[1:], labels.size]
-    return tuple(
-        Surface(stage=kind >> 8, material=kind & 255, first=start, last=end)
-        for kind, start, end in zip(kinds.tolist(), first.tolist(), ends, strict=True)
-    )
+def sub_labels(voxels: Voxels, of: Bytes | None = None) -> Labels:
+    """uint16 [4X + 2, 4Y + 2, 4Z + 2]: the label of each sub-cell of a house.
 
-
-def sub_labels(voxels: Voxels) -> Labels:
-    """uint16 [4X + 2, 4Y + 2, 4Z + 2]: the label of each sub-cell of a house."""
+    of: uint8 [X, Y, Z], what stands for the stage of each piece.
+    """
     solid = voxels.form > 0
-    label = voxels.stage[solid].astype(np.uint16) << 8 | voxels.material[solid]
+    stage = voxels.stage if of is None else of
+    label = stage[solid].astype(np.uint16) << 8 | voxels.material[solid]
     x, y, z = voxels.size
     fine = np.zeros((x * SUB + 2, y * SUB + 2, z * SUB + 2), dtype=np.uint16)
     # Splitting an axis makes a view, so that what is set here is set in fine.
@@ -78,27 +64,20 @@ def sub_labels(voxels: Voxels) -> Labels:
 
 
 class Grid(NamedTuple):
-    """Labels laid out so that runs along the last axis lie in the planes that are looked at.
+    """Labels laid out plane by plane, so that runs lie along the last axis.
 
-    flat: the labels.  shape: of the grid.  across: which of its axes, 0 or 1, crosses the planes.
+    flat: the labels.  shape: planes, and cells along u and v within them.
     """
 
     flat: Labels
     shape: tuple[int, ...]
-    across: int
 
-    @property
-    def size(self) -> tuple[int, int, int]:
-        """Cells across the planes, and along u and v within them."""
-        return self.shape[self.across], self.shape[1 - self.across], self.shape[2]
-
-    def place(self, cells: Whole) -> tuple[Whole, Whole, Whole]:
+    def place(self, cells: Whole) -> tuple[Whole, ...]:
         """Plane, u and v of flat cell numbers."""
-        place = np.unravel_index(cells, self.shape)
-        return place[self.across], place[1 - self.across], place[2]
+        return np.unravel_index(cells, self.shape)
 
 
-Rows = tuple[Whole, Whole, Whole, Whole, Whole, Labels]
+Rows = tuple[npt.NDArray[Any], ...]
 """Rectangles: plane, u and v of the first cell, lengths along u and v, label."""
 
 Side = tuple[npt.NDArray[np.int32], npt.NDArray[np.int8], Labels]
@@ -107,15 +86,40 @@ Side = tuple[npt.NDArray[np.int32], npt.NDArray[np.int8], Labels]
 
 def _sides(labels: Labels, axis: int, merged: bool) -> Iterator[Side]:
     """The faces that look down, then up, this axis."""
-    block = np.ascontiguousarray(labels.transpose(2, 0, 1)) if axis == 2 else labels
-    grid = Grid(block.reshape(-1), block.shape, int(axis == 1))
-    step = grid.shape[2] if axis == 1 else grid.shape[1] * grid.shape[2]
+    u, v = (other for other in range(3) if other != axis)
+    found = _rows(labels.transpose(axis, u, v), merged)
+    if merged:
+        across = _rows(labels.transpose(axis, v, u), merged)
+        found = map(_fewer, found, map(_turned, across))
+    for sign, rows in zip((-1, 1), found, strict=True):
+        yield _sided(axis, sign, *rows)
+
+
+def _rows(labels: Labels, merged: bool) -> Iterator[Rows]:
+    """The same as rows; labels: with the axis that they look along first."""
+    block = np.ascontiguousarray(labels)
+    grid, step = Grid(block.reshape(-1), block.shape), block[0].size
     stage = (grid.flat >> 8).astype(np.uint8)
-    # Where a step passes the end of its axis, it leads from air to air.
     below = np.flatnonzero(stage[step:] != stage[:-step])
-    for sign, cells in ((-1, below + step), (1, below)):
+    for cells in (below + step, below):
         solid = cells[grid.flat[cells] > 0]
-        yield _sided(axis, sign, *(_rectangles if merged else _squares)(grid, solid))
+        yield (_rectangles if merged else _squares)(grid, solid)
+
+
+def _turned(rows: Rows) -> Rows:
+    plane, u, v, wide, high, label = rows
+    return plane, v, u, high, wide, label
+
+
+def _fewer(one: Rows, other: Rows) -> Rows:
+    """For each plane and label the way of cutting it into rectangles that needs fewer of them."""
+    keys = [rows[0] << 16 | rows[5] for rows in (one, other)]
+    _, kinds = np.unique(np.concatenate(keys), return_inverse=True)
+    first, second = np.split(kinds, [keys[0].size])
+    counts = [np.bincount(k, minlength=kinds.size) for k in (first, second)]
+    turned = counts[1] < counts[0]
+    keep = np.concatenate([~turned[first], turned[second]])
+    return tuple(np.concatenate(pair)[keep] for pair in zip(one, other, strict=True))
 
 
 def _squares(grid: Grid, cells: Whole) -> Rows:
@@ -131,7 +135,7 @@ def _rectangles(grid: Grid, cells: Whole) -> Rows:
     plane, u, v = grid.place(cells[starts])
     high = np.diff(starts, append=cells.size)
     # With u as the last digit, runs that lie side by side and are alike differ by one.
-    planes, us, vs = grid.size
+    planes, us, vs = grid.shape
     digits = (planes, vs, vs, 1 << 16, us)
     runs = np.sort(np.ravel_multi_index((plane, v, high, label[starts], u), digits))
     starts = _breaks(runs[1:] - runs[:-1] != 1, runs.size)

@@ -18,6 +18,9 @@ import trimesh
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.glb import glb_bytes, linear
+from genhouse.outputs.steps.steps import Steps, building_steps
+from tests.outputs.houses import built
+from tests.outputs.houses import designed as plan
 from tests.outputs.specimens import (
     COURT,
     LAMP,
@@ -53,7 +56,7 @@ def read(document: dict[str, Any], binary: bytes, number: int) -> np.ndarray:
     accessor = document["accessors"][number]
     view = document["bufferViews"][accessor["bufferView"]]
     kind = {5126: "<f4", 5125: "<u4", 5123: "<u2"}[accessor["componentType"]]
-    width = {"VEC3": 3, "SCALAR": 1}[accessor["type"]]
+    width = {"VEC4": 4, "VEC3": 3, "SCALAR": 1}[accessor["type"]]
     start = view["byteOffset"] + accessor.get("byteOffset", 0)
     values = np.frombuffer(binary, kind, accessor["count"] * width, start)
     return values.reshape(-1, width)
@@ -159,20 +162,31 @@ class TestEveryHouse:
         assert [node["name"] for node in document["nodes"]] == stages
         assert document["scenes"][document["scene"]]["nodes"] == list(range(len(stages)))
 
-    def test_each_material_of_a_stage_is_one_primitive(self, name: str) -> None:
+    def test_each_finish_of_a_stage_is_one_primitive(self, name: str) -> None:
         voxels = HOUSES[name]
         document, _ = opened(glb_bytes(voxels))
         for node in document["nodes"]:
             primitives = document["meshes"][node["mesh"]]["primitives"]
-            drawn = [document["materials"][p["material"]]["name"] for p in primitives]
+            drawn = [p["material"] for p in primitives]
+            assert len(set(drawn)) == len(drawn)
+
+    def test_colours_at_the_corners_are_those_of_the_materials_there(self, name: str) -> None:
+        voxels = HOUSES[name]
+        document, binary = opened(glb_bytes(voxels))
+        for node in document["nodes"]:
+            found = set()
+            for primitive in document["meshes"][node["mesh"]]["primitives"]:
+                colours = read(document, binary, primitive["attributes"]["COLOR_0"])
+                assert (colours[:, 3] == 65535).all()
+                found |= {tuple(colour) for colour in np.unique(colours[:, :3], axis=0).tolist()}
             here = voxels.stage == voxels.about.stages.index(node["name"])
-            numbers = np.unique(voxels.material[here]).tolist()
-            assert drawn == [voxels.about.materials[number].name for number in numbers]
+            entries = [voxels.about.materials[n] for n in np.unique(voxels.material[here]).tolist()]
+            assert found == {tuple(round(65535 * c) for c in linear(e.colour)) for e in entries}
 
     def test_bounds_are_those_of_the_values(self, name: str) -> None:
         document, binary = opened(glb_bytes(HOUSES[name]))
         bounded = [n for n, a in enumerate(document["accessors"]) if "min" in a]
-        assert len(bounded) * 3 == len(document["accessors"])
+        assert len(bounded) * 4 == len(document["accessors"])
         for number in bounded:
             values = read(document, binary, number)
             assert document["accessors"][number]["min"] == values.min(axis=0).tolist()
@@ -251,11 +265,60 @@ class TestMaterials:
             yard.set((x, 0, 0), material=material, stage=COURT)
         document, _ = opened(glb_bytes(yard.house()))
         by_name = {material["name"]: material for material in document["materials"]}
-        assert "alphaMode" not in by_name["dark timber"]
-        assert by_name["dark timber"]["pbrMetallicRoughness"]["baseColorFactor"][3] == 1.0
-        for name in ("water", "paper", "lamp paper"):
+        assert set(by_name) == {"matt", "liquid", "clear", "lamp paper"}
+        assert "alphaMode" not in by_name["matt"]
+        assert by_name["matt"]["pbrMetallicRoughness"]["baseColorFactor"][3] == 1.0
+        for name in ("liquid", "clear", "lamp paper"):
             assert by_name[name]["alphaMode"] == "BLEND"
             assert by_name[name]["pbrMetallicRoughness"]["baseColorFactor"][3] < 1
         roughness = {n: m["pbrMetallicRoughness"]["roughnessFactor"] for n, m in by_name.items()}
-        assert roughness["water"] < roughness["paper"] < roughness["dark timber"]
+        assert roughness["liquid"] < roughness["clear"] < roughness["matt"]
         assert [name for name, m in by_name.items() if "emissiveFactor" in m] == ["lamp paper"]
+
+
+class TestSteps:
+    """A real house, step by step."""
+
+    def data(self) -> tuple[Voxels, Steps, bytes]:
+        voxels = built(7)
+        steps = building_steps(plan(7), voxels)
+        return voxels, steps, glb_bytes(voxels, steps)
+
+    def test_steps_are_nodes_below_their_stages(self) -> None:
+        _, steps, data = self.data()
+        document, _ = opened(data)
+        nodes = document["nodes"]
+        tops = [nodes[n] for n in document["scenes"][0]["nodes"]]
+        assert [top["name"] for top in tops] == list(dict.fromkeys(s.stage for s in steps.steps))
+        for top in tops:
+            below = [nodes[n]["name"] for n in top["children"]]
+            assert below == [f"{s.number}. {s.name}" for s in steps.steps if s.stage == top["name"]]
+
+    def test_each_step_is_its_own_cells(self) -> None:
+        voxels, steps, data = self.data()
+        document, binary = opened(data)
+        for node in document["nodes"]:
+            if "mesh" not in node:
+                continue
+            corners = [
+                read(document, binary, p["attributes"]["POSITION"])[
+                    read(document, binary, p["indices"]).reshape(-1, 3)
+                ]
+                for p in document["meshes"][node["mesh"]]["primitives"]
+            ]
+            number = int(node["name"].split(".")[0])
+            shown = volume(np.concatenate(corners).astype(float))
+            assert shown == pytest.approx(filled(voxels, steps.of == number), abs=1e-6)
+
+    def test_triangles_are_at_most_a_fifth_of_the_faces_in_sight(self) -> None:
+        """Faces of quarter cells with nothing before them, counted from the arrays."""
+        voxels, _, data = self.data()
+        solid = voxels.shapes[voxels.form].transpose(0, 3, 1, 4, 2, 5)
+        solid = np.pad(solid.reshape([4 * n for n in voxels.size]), 1)
+        faces = sum((solid & ~np.roll(solid, s, a)).sum() for a in range(3) for s in (1, -1))
+        document, _ = opened(data)
+        drawn = [p["indices"] for mesh in document["meshes"] for p in mesh["primitives"]]
+        assert sum(document["accessors"][n]["count"] for n in drawn) / 3 <= faces / 5
+
+    def test_the_validator_has_nothing_to_say(self, validator: Report) -> None:
+        assert validator(self.data()[2])["issues"]["messages"] == []
