@@ -1,7 +1,8 @@
 """An exam for a way of building: whatever it promises, of every house that one asks of it.
 
+>>> import genhouse
 >>> from genhouse.testing import exam
->>> exam("timber", seeds=[7], plots=[], claims=False)
+>>> exam(genhouse.Brief().tradition, seeds=[7], plots=[], claims=False)
 ()
 """
 

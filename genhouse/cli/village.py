@@ -36,7 +36,7 @@ class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 @click.option(
     "--tradition",
     "traditions",
-    help="Ways of building, by name or PATH, with weights, such as farm:3,./barn:1; or all.",
+    help="Ways of building, by name or PATH, with weights, such as ./barn:3,./hut:1; or all.",
 )
 @click.option("--terrain", type=PATH, help="Heights of your own, npy or png, one a cell.")
 @click.option("--units", type=float, default=1.0, show_default=True, help="Cells to a height of 1.")

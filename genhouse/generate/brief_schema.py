@@ -10,13 +10,13 @@ from genhouse.core.axes import SIDES
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
 from genhouse.model.brief import Brief
 from genhouse.model.keys import KEYS
-from genhouse.traditions.shelf import names, tables
+from genhouse.traditions.shelf import tables
 
 TABLES = {"": "Brief", "sides": "Sides", "roof": "RoofWish", "rooms": "Wish"}
 """The record of each table of a brief."""
 
 
-def schema(tradition: str = "timber") -> dict[str, Any]:
+def schema(tradition: str = Brief().tradition) -> dict[str, Any]:
     """What a brief may say, with the names that a tradition has."""
     import msgspec
 
@@ -44,7 +44,6 @@ def names_of(tradition: str) -> dict[str, list[str]]:
     kinds = list(data["kind"])
     return {
         "gate": list(SIDES),
-        "tradition": list(names()),
         "palette": list(data["palette"]),
         "outline": list(data["plan"]["outlines"]),
         "arrangement": list(data["plan"]["arrangements"]),

@@ -25,6 +25,8 @@ T = TypeVar("T")
 
 RULE = "mixed-2"
 """The name of this rule: another rule, another name."""
+OWN = Brief().tradition
+"""The way of building of a brief that names none."""
 CLIENTS = ("", "Ada Thorne, Oxmere")
 GIVEN = (3, 8)
 """How many of the keys that may be left out are given."""
@@ -52,13 +54,13 @@ class Chooser(Protocol):
     def choice(self, options: Sequence[T], purpose: str) -> T: ...
 
 
-def brief(number: int) -> Brief:
-    """The brief of a number.
+def brief(number: int, tradition: str = OWN) -> Brief:
+    """The brief of a number, for a house of a tradition.
 
     >>> brief(5) == brief(5) != brief(6)
     True
     """
-    return drawn_brief(Draw(number).at("whole brief"))
+    return drawn_brief(Draw(number).at("whole brief"), tradition)
 
 
 def recipe(number: int) -> Recipe:
@@ -82,16 +84,16 @@ def drawn_seeds(here: Chooser) -> tuple[tuple[str, int], ...]:
     return tuple(sorted((s, here.between(0, 999, f"seed of {s}")) for s in seeded))
 
 
-def drawn_brief(here: Chooser) -> Brief:
+def drawn_brief(here: Chooser, tradition: str = OWN) -> Brief:
     """A brief that mostly does not contradict itself: what a refusal names is left out again."""
-    brief: Brief = _drawn(Brief, "", here)
+    brief: Brief = _drawn(Brief, "", here, tradition)
     if here.chance(*CONTRARY, "contrary"):
         return brief
     for _ in fields(Brief):
         try:
             check_brief(brief)
         except GenhouseError as error:
-            brief = _without(brief, str(error).partition(":")[0])
+            brief = replace(_without(brief, str(error).partition(":")[0]), tradition=tradition)
         else:
             return brief
     return brief
@@ -109,9 +111,10 @@ def _without(brief: Brief, where: str) -> Brief:
 
 
 @cache
-def words(where: str) -> tuple[str, ...]:
-    """What a text may be, by the key it stands under."""
-    return CLIENTS if where == "client" else tuple(names_of("timber")[where])
+def words(where: str, tradition: str = OWN) -> tuple[str, ...]:
+    """What a text may be in a brief for a house of a tradition, by the key it stands under."""
+    own = {"client": CLIENTS, "tradition": (tradition,)}
+    return own[where] if where in own else tuple(names_of(tradition)[where])
 
 
 @cache
@@ -119,39 +122,39 @@ def _hints(kind: type) -> dict[str, Any]:
     return get_type_hints(kind)
 
 
-def _drawn(kind: Any, where: str, here: Chooser) -> Any:
-    """A value of a type.  where: the key it stands under, dots between."""
+def _drawn(kind: Any, where: str, here: Chooser, of: str) -> Any:
+    """A value of a type.  where: the key it stands under, dots between.  of: the tradition."""
     origin, inside = get_origin(kind), get_args(kind)
     if is_dataclass(kind):
-        return kind(**_given(kind, where, here))  # type: ignore[operator]
+        return kind(**_given(kind, where, here, of))  # type: ignore[operator]
     if origin in (Union, UnionType):
         some = [k for k in inside if k is not NoneType]
-        return _drawn(here.choice(some, f"type of {where}"), where, here)
+        return _drawn(here.choice(some, f"type of {where}"), where, here, of)
     if origin is Literal:
         return here.choice(inside, where)
     if origin in (tuple,) and where == "outline":
         return _corners(here)
     if origin in (tuple,):
         if inside[1:] == (...,):
-            return _several(inside[0], where, here)
+            return _several(inside[0], where, here, of)
         return _pair(where, here)
     if kind in (bool,):
         return here.chance(1, 2, where)
     if kind in (int,):
         return _number(where, here)
     if kind in (str,):
-        return here.choice(words(where), where)
+        return here.choice(words(where, of), where)
     raise TypeError(f"{where}: say here how a {kind} is drawn")
 
 
-def _given(kind: Any, where: str, here: Chooser) -> dict[str, Any]:
+def _given(kind: Any, where: str, here: Chooser, of: str) -> dict[str, Any]:
     """Some of the keys of a table, and all that it cannot do without."""
     values, given = {}, {"rooms": WISHED, "sides": NEIGHBOURS}.get(where, GIVEN)
     for field in fields(kind):
         name = f"{where}.{field.name}" if where else field.name
         hint = _hints(kind)[field.name]
         if _needed(field) or is_dataclass(hint) or here.chance(*given, f"{name}?"):
-            values[field.name] = _drawn(hint, name, here)
+            values[field.name] = _drawn(hint, name, here, of)
     return values
 
 
@@ -159,11 +162,11 @@ def _needed(field: Field[Any]) -> bool:
     return field.default is MISSING and field.default_factory is MISSING
 
 
-def _several(kind: Any, where: str, here: Chooser) -> tuple[Any, ...]:
+def _several(kind: Any, where: str, here: Chooser, of: str) -> tuple[Any, ...]:
     """A list, mostly short, nothing twice."""
     most = here.choice((2, 4, 7), f"length of {where} at most") if is_dataclass(kind) else 3
     many = here.between(1, most, f"length of {where}")
-    found = [_drawn(kind, where, here.at(n)) for n in range(many)]
+    found = [_drawn(kind, where, here.at(n), of) for n in range(many)]
     return tuple(dict.fromkeys(found))
 
 

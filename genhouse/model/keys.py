@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from genhouse.model.brief import Brief
+
 
 @dataclass(frozen=True, slots=True)
 class Key:
@@ -109,7 +111,12 @@ KEYS: tuple[Key, ...] = (
     ),
     Key("gate", "the name of a side", '"east"', "The side from which a visitor comes."),
     Key("mirror", _YES, "true", "Mirror the house in the axis of its gate."),
-    Key("tradition", "a name", '"timber"', "The way of building."),
+    Key(
+        "tradition",
+        "a name, or the path of a folder",
+        f'"{Brief().tradition}"',
+        "The way of building: one at hand, or one whose folder is given, from where the brief lies.",
+    ),
     Key("palette", "a name", '"cedar"', "The materials, by a palette of the tradition."),
     Key("garden", "a name", '"pond"', "The kind of garden in the court."),
     Key(

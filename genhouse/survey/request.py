@@ -48,9 +48,11 @@ class Request(Struct, frozen=True, kw_only=True):
         """
         turn, which = divmod(place, max(1, len(self.traditions)))
         seed = self.first + turn
-        brief = mixed.brief(seed % self.sample) if self.sample else self.brief
-        if self.traditions:
-            brief = replace(brief, tradition=self.traditions[which])
+        name = self.traditions[which] if self.traditions else self.brief.tradition
+        if self.sample:
+            brief = mixed.brief(seed % self.sample, name)
+        else:
+            brief = replace(self.brief, tradition=name)
         return Recipe(seed=seed, brief=brief, stage_seeds=self.stage_seeds)
 
     def recipes(self, since: int = 0) -> Iterator[Recipe]:
