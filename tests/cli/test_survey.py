@@ -69,7 +69,7 @@ def test_all_traditions_are_surveyed(run: Run, tmp_path: Path) -> None:
     from genhouse.traditions.shelf import names
 
     result = run("survey", "3:4", "--tradition", "all", *SMALL, "--out", "s")
-    assert result.exit_code == 0, result.output
+    assert f"{len(names())} houses" in result.output
     assert [name for (name,) in rows(tmp_path / "s", "tradition")] == list(names())
 
 

@@ -54,8 +54,8 @@ def house_cells(house: House) -> npt.NDArray[np.bool_]:
 
 
 def _colours(house: House) -> Numbers:
-    """float64 [2 * STEPS ** 3]: roots of the shares of colours seen from above, then from all sides: they lie
-    as far apart as E. Hellinger measures it (J. reine angew. Math. 136, 1909)."""
+    """float64 [2 * STEPS ** 3]: roots of the shares of colours seen from above, then from all sides: these
+    lie as far apart as E. Hellinger measures it (J. reine angew. Math. 136, 1909)."""
     table = np.array(
         [[int(m.colour[k : k + 2], 16) for k in (1, 3, 5)] for m in house.voxels.about.materials]
     )
