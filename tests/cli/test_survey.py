@@ -70,7 +70,8 @@ def test_all_traditions_are_surveyed(run: Run, tmp_path: Path) -> None:
 
     result = run("survey", "3:4", "--tradition", "all", *SMALL, "--out", "s")
     assert f"{len(names())} houses" in result.output
-    assert [name for (name,) in rows(tmp_path / "s", "tradition")] == list(names())
+    found = [read_recipe(str(text)) for (text,) in rows(tmp_path / "s", "recipe")]
+    assert [recipe.brief.tradition for recipe in found] == list(names())
 
 
 def test_a_fault_is_told_with_its_line_and_the_smallest_brief(
