@@ -66,6 +66,7 @@ def test_mixed_briefs_are_the_rules_own(run: Run, tmp_path: Path) -> None:
 
 
 def test_all_traditions_are_surveyed(run: Run, tmp_path: Path) -> None:
+    from genhouse.generate.remade import read_recipe
     from genhouse.traditions.shelf import names
 
     result = run("survey", "3:4", "--tradition", "all", *SMALL, "--out", "s")
