@@ -48,6 +48,10 @@ ALL_LEFT = Brief()
 """A brief that leaves all to the seed."""
 
 
+SAME = 2
+"""Tries with one way of building before another of the village's has its turn."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Customs:
     """What the people of a village have in common.
@@ -64,10 +68,7 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     here = draw.at("household", plot.number)
     x0, y0, x1, y1 = plot.rect
     trade = here.choice(TRADES[plot.quarter], "trade")
-    weights = customs.traditions or ((customs.base.tradition, 1),)
-    tradition = here.choice(
-        [name for name, _ in weights], "tradition", [weight for _, weight in weights]
-    )
+    tradition = _tradition(customs, here, tries)
     name = f"{here.choice(GIVEN, 'given')} {here.choice(FAMILY, 'family')}, {trade}"
     people = (
         here.between(*PEOPLE[plot.size], "people") if here.chance(1, COUNTED, "counted") else None
@@ -89,6 +90,14 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
         trade=trade if tries < 4 and trade in tables(tradition).get("trade", {}) else None,
         people=people if tries < 2 else None,
     )
+
+
+def _tradition(customs: Customs, here: Draw, tries: int) -> str:
+    """As their weights have it; where nothing comes of it on this plot, the others one after another."""
+    weights = dict(customs.traditions) or {customs.base.tradition: 1}
+    first = here.choice([*weights], "tradition", [*weights.values()])
+    order = [first, *(name for name in here.shuffled([*weights], "others") if name != first)]
+    return order[tries // SAME % len(order)]
 
 
 def _palette(plot: Plot, palettes: Sequence[str], draw: Draw) -> str:
