@@ -65,7 +65,7 @@ def saved(recipe: Recipe, into: str, name: str, names: str = "") -> Answer:
     if not clean:
         raise WriteError("name: it wants letters, figures and hyphens, such as mill-house")
     target = Path(into).resolve() / clean
-    if target.exists():
+    if target.exists() or target.is_symlink():
         raise WriteError(f"name: there is a {clean} already; another name would work")
     target.parent.mkdir(exist_ok=True)
     write_folder(target, files_of(recipe, names), force=False)

@@ -361,6 +361,14 @@ def test_a_village_is_laid_out_a_plot_moved_and_a_house_opened(
         assert page.is_hidden("#refusal")
         page.click("#back")
         page.wait_for_selector(f'#plots rect[x="{before}"]')
+        box = page.locator("#plots rect").nth(1).bounding_box()
+        assert box is not None
+        page.mouse.move(box["x"] + 20, box["y"] + 20)
+        page.mouse.down()
+        page.mouse.move(box["x"] + 420, box["y"] + 320, steps=3)
+        page.mouse.up()
+        page.wait_for_selector("#sheet:not([aria-busy])")
+        page.wait_for_selector(f'#refusal:not([hidden]), #plots rect:not([x="{before}"])')
         page.click("#open")
         at_rest(page)
         assert "client" in page.url

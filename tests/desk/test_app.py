@@ -161,6 +161,9 @@ def test_a_house_is_saved_only_into_the_folder(client: TestClient, folder: Path)
     assert again.status_code == 422
     assert str(folder) not in again.text
     assert client.post("/save", data=words | {"name": "//"}, headers=OWN).status_code == 422
+    (folder / "away").symlink_to(folder.parent / "elsewhere")
+    assert client.post("/save", data=words | {"name": "away"}, headers=OWN).status_code == 422
+    assert not (folder.parent / "elsewhere").exists()
 
 
 def test_names_of_ones_own_are_applied_or_refused(client: TestClient) -> None:

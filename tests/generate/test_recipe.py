@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import FrozenInstanceError
+from dataclasses import FrozenInstanceError, replace
 
 import pytest
 
 from genhouse.core.digest import digest
 from genhouse.core.errors import BriefError, InfeasibleError
+from genhouse.generate import recipe as recipes
 from genhouse.generate.recipe import design_house
 from genhouse.model.brief import Brief, Recipe
+from genhouse.model.digests import digests
 from genhouse.model.part import STAGES
+from genhouse.model.raster import raster
+from genhouse.traditions.loader import load_tradition
 from tests.houses import SEEDS, house
 
 
@@ -46,3 +50,24 @@ def test_the_visitor_stands_at_the_plots_edge_on_the_gates_side(seed: int) -> No
     assert design.gate[1] == 0
     assert 0 <= design.gate[0] < design.plot[0]
     assert design.gate[2] % 4 == 0
+
+
+def test_a_shell_that_is_kept_is_the_one_that_would_be_made_anew() -> None:
+    """What later stages alone read leaves it alone, and is read all the same."""
+    first = Recipe(seed=7, brief=Brief(plot=(21, 26)))
+    palettes = [p.name for p in load_tradition("timber").palettes]
+    others = [
+        replace(first, brief=replace(first.brief, garden="pond")),
+        replace(first, brief=replace(first.brief, palette=palettes[-1])),
+        replace(first, brief=replace(first.brief, light=14, client="Orla")),
+        replace(first, stage_seeds=(("court", 3), ("fittings", 5), ("lamps", 2))),
+    ]
+    recipes._closed.cache_clear()
+    design_house(first)
+    kept = [digests(raster(design_house(other))) for other in others]
+    assert recipes._closed.cache_info().hits == len(others)
+    for other, found in zip(others, kept, strict=True):
+        recipes._closed.cache_clear()
+        anew = design_house(other)
+        assert digests(raster(anew)) == found
+        assert anew.recipe == other

@@ -58,10 +58,10 @@ async function show() {
 }
 
 async function schema() {
-  const wanted = state().brief.tradition || "timber";
+  const wanted = state().brief.tradition || "";
   if (tradition === wanted) return;
   try {
-    form.begin(await asked(`/schema?tradition=${encodeURIComponent(wanted)}`, "schema"), wishes);
+    form.begin(await asked(`/schema${wanted && `?tradition=${encodeURIComponent(wanted)}`}`, "schema"), wishes);
     tradition = wanted;
     last = "";
   } catch (error) { if (!late(error)) refused(error); }

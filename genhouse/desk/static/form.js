@@ -64,12 +64,12 @@ function control(id, its, value, set, path) {
   const whole = kinds.find((k) => k.type === "integer"), yes = kinds.find((k) => k.type === "boolean");
   if (its.type === "array" && its.prefixItems) return pair(id, its.prefixItems, value, set);
   if (its.type === "array" && its.items?.enum) return many(id, its.items.enum, value || [], set);
-  if (names) return { alone: true, node: choice(id, names.map((n) => [n, n]), value, set, path) };
+  if (names) return { alone: true, node: choice(id, names.filter((n) => n !== its.default).map((n) => [n, n]), value === its.default ? undefined : value, set, path, its.default) };
   if (whole && yes) {
     const sides = span(whole).map((n) => [n, n === 1 ? "on one side" : `on ${n} sides`]);
     return { alone: true, node: choice(id, [[true, "yes"], [false, "no"], ...sides], value, set, path) };
   }
-  if (yes) return { alone: true, node: choice(id, [[true, "yes"], [false, "no"]], value === its.default ? undefined : value, set, path) };
+  if (yes) return { alone: true, node: choice(id, [[true, "yes"], [false, "no"]].filter(([v]) => v !== its.default), value === its.default ? undefined : value, set, path, its.default) };
   if (whole && whole.maximum - whole.minimum < 5) return { alone: true, node: choice(id, span(whole).map((n) => [n, `${n}`]), value, set, path) };
   if (whole) return slider(id, whole, value, set, its.default);
   const node = el("input", { id, type: "text", value: value || "", maxlength: 80, autocomplete: "off" });
@@ -79,8 +79,9 @@ function control(id, its, value, set, path) {
 
 const span = ({ minimum, maximum }) => Array.from({ length: maximum - minimum + 1 }, (_, n) => minimum + n);
 
-function choice(id, options, value, set, path) {
-  const came = drawn[path] === undefined || drawn[path] === null ? OPEN : `${OPEN}: ${drawn[path] === true ? "yes" : drawn[path] === false ? "no" : drawn[path]}`;
+function choice(id, options, value, set, path, own) {
+  const plain = (v) => (v === true ? "yes" : v === false ? "no" : v);
+  const came = own !== undefined ? plain(own) : drawn[path] === undefined || drawn[path] === null ? OPEN : `${OPEN}: ${plain(drawn[path])}`;
   const text = Array.isArray(value) ? "as drawn" : null;
   const node = el("select", { id }, el("option", { value: "" }, came),
     ...(text ? [el("option", { value: "drawn", selected: true }, text)] : []),

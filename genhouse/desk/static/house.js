@@ -129,7 +129,7 @@ async function wishes([x, y, z], mine) {
   $("answer").append(line);
   const found = await asked(`/moved?${house()}&x=${x}&y=${y}&z=${z}`, "moved");
   if (mine !== asking) return;
-  if (!found.asked) line.textContent = "No wish moved it: the brief asks for nothing but the plot.";
+  if (!found.asked) line.textContent = "No wish moved it: the brief asks for nothing beyond its plot.";
   else if (!found.moved.length) line.textContent = `None of the ${found.tried} wishes moved it.`;
   else line.textContent = `Without ${found.moved.map((m) => m.text).join(", or without ")}, something else would be here.`;
 }

@@ -40,6 +40,7 @@ async function show(now = read(), fresh = false) {
     $("refusal").replaceChildren(el("p", {}, `${error.message}.`));
     $("refusal").hidden = false;
     $("said").textContent = "";
+    for (const node of $("plots").children) node.removeAttribute("transform");
   }
   $("sheet").removeAttribute("aria-busy");
 }
@@ -54,11 +55,34 @@ function plots() {
       x: left + scale * x0, y: left + scale * (size[1] - y1), width: scale * (x1 - x0), height: scale * (y1 - y0), tabindex: 0, role: "button",
       "data-number": house.number, "aria-label": `House ${house.number}, ${house.client}`, "aria-pressed": house.number === chosen,
     });
-    node.addEventListener("click", () => choose(house.number));
+    dragged(node, house.number);
     node.addEventListener("keydown", (event) => { if (event.key === "Enter" || event.key === " ") { event.preventDefault(); choose(house.number); } });
     return node;
   }));
   if (focus) $("plots").querySelector(`[data-number="${focus}"]`)?.focus({ preventScroll: true });
+}
+
+// A click chooses a house; dragged, its plot goes where it is let go.
+function dragged(node, number) {
+  let from = null;
+  const cells = (event) => {
+    const place = new DOMPoint(event.clientX, event.clientY).matrixTransform($("plots").getScreenCTM().inverse());
+    return [place.x / told.scale, -place.y / told.scale];
+  };
+  const by = (event) => cells(event).map((n, axis) => Math.round(n - from[axis]));
+  node.addEventListener("pointerdown", (event) => { from = cells(event); node.setPointerCapture(event.pointerId); });
+  node.addEventListener("pointermove", (event) => {
+    if (!from) return;
+    const [x, y] = by(event);
+    node.setAttribute("transform", `translate(${x * told.scale} ${-y * told.scale})`);
+  });
+  node.addEventListener("pointerup", (event) => {
+    const way = from && by(event);
+    from = null;
+    choose(number);
+    if (way && (way[0] || way[1])) move(way);
+  });
+  node.addEventListener("pointercancel", () => { from = null; node.removeAttribute("transform"); });
 }
 
 function choose(number) {

@@ -28,7 +28,8 @@ function button(text, image, work) {
 
 const name = (query) => {
   const { seed, brief } = read(query);
-  return `No. ${seed}${brief.plot ? `, ${brief.plot.join(" x ")}` : ""}`;
+  const said = Object.entries(brief).filter(([key]) => key !== "client").map(([key, value]) => (key === "plot" ? value.join(" x ") : typeof value === "string" ? value : key.replace("_", " ")));
+  return `No. ${seed}${said.length ? `: ${said.slice(0, 3).join(", ")}` : ""}`;
 };
 
 export async function strip() {

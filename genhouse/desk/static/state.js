@@ -1,5 +1,5 @@
 // What is on the table: a house's recipe, what is kept of it, and how it is looked at; all of it in the address.
-export const STAGES = ["site", "bays", "rooms", "mats", "screens", "roof", "court", "fittings", "lamps"];
+export const STAGES = [...document.querySelectorAll("#stages input")].map((box) => box.value);
 const TRAIL = "genhouse trail", MOST = 400;
 
 let now = read(location.search);
