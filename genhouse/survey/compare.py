@@ -18,7 +18,7 @@ from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.reading import first_line, said
 from genhouse.core.sentences import quoted
 from genhouse.model.part import STAGES
-from genhouse.survey.likeness import alike
+from genhouse.survey.likeness import Change, alike
 from genhouse.survey.row import DIGESTS, FAILED, FIGURES
 from genhouse.survey.store import FILE
 
@@ -31,22 +31,6 @@ ANY, FAULT = "any", "fault"
 FAIL_ON = (ANY, OUTCOME, FAULT, TABLES, FINDINGS, *ORDER)
 SHOWN = 5
 """Figures told of one kind of change."""
-
-
-class Change(Struct, frozen=True, kw_only=True):
-    """What became of one recipe.  first: the stage where it begins.  stages: all that differ.
-
-    cells: how many more or fewer the stages set, each by itself: as many differ at least.
-    figures: name, before, after.  fault: whether it is at fault now and was not before.
-    """
-
-    recipe: str
-    first: str
-    stages: tuple[str, ...]
-    cells: int
-    figures: tuple[tuple[str, float, float], ...]
-    outcome: tuple[str, str]
-    fault: bool
 
 
 class Kind(Struct, frozen=True, kw_only=True):

@@ -9,13 +9,11 @@ which one of two changes touches a stage that the other does not.
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
-
-if TYPE_CHECKING:
-    from genhouse.survey.compare import Change
+from msgspec import Struct
 
 APART = 1.0
 """Farther from each other than this, on the mean, no two groups become one."""
@@ -25,6 +23,22 @@ MANY = 2000
 """Changes that are put together by all their distances; of more, the rest go to the nearest group."""
 Points = npt.NDArray[np.float64]
 T = TypeVar("T")
+
+
+class Change(Struct, frozen=True, kw_only=True):
+    """What became of one recipe.  first: the stage where it begins.  stages: all that differ.
+
+    cells: how many more or fewer the stages set, each by itself: as many differ at least.
+    figures: name, before, after.  fault: whether it is at fault now and was not before.
+    """
+
+    recipe: str
+    first: str
+    stages: tuple[str, ...]
+    cells: int
+    figures: tuple[tuple[str, float, float], ...]
+    outcome: tuple[str, str]
+    fault: bool
 
 
 def points(changes: Sequence[Change]) -> Points:

@@ -6,8 +6,7 @@ import numpy as np
 import pytest
 
 from genhouse.survey import likeness
-from genhouse.survey.compare import Change
-from genhouse.survey.likeness import alike, groups, points
+from genhouse.survey.likeness import Change, alike, groups, points
 
 
 def change(n: int, stages: tuple[str, ...], **figures: tuple[float, float]) -> Change:
