@@ -41,14 +41,26 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
     fronts = wide if asked.front == "two-tier" else (0, *spans[:3])
     rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
     for front, rear, count in product(fronts, rears, counts):
-        lengths = _shares(total - front - rear - cross * (count - 1), count)
-        if rear >= front + tradition.bays.symmetrical and all(
-            _roomy(n, tradition) for n in lengths
-        ):
+        rest = total - front - rear - cross * (count - 1)
+        for lengths in _lengths(rest, count, tradition):
             wings = (front, *(cross,) * (count - 1), rear)
             weight = _liking(wings, lengths, total, rule.court) * rule.front[not front]
+            weight *= rear >= front + tradition.bays.symmetrical
             if weight := weight * (1 if brief.courts else rule.courts[count - 1]):
                 yield Bands(wings, lengths), weight
+
+
+def _lengths(total: int, count: int, tradition: Tradition) -> Iterator[tuple[int, ...]]:
+    """Lengths of so many courts, from front to rear, in which bays can be set out: equal but for the last,
+    or the first of them as long as an atrium is."""
+    if tradition.atrium is None:
+        some = [_shares(total, count)]
+    elif count == 1:
+        some = [(n + 1,) for n in tradition.atrium.lengths if n + 1 == total]
+    else:
+        rests = [(n + 1, total - n - 1) for n in tradition.atrium.lengths]
+        some = [(first, *_shares(rest, count - 1)) for first, rest in rests]
+    yield from (lengths for lengths in some if all(_roomy(n, tradition) for n in lengths))
 
 
 def wide_bands(
@@ -64,6 +76,8 @@ def wide_bands(
         court = total - left - right
         sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
         wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, tradition)
+        if tradition.atrium is not None:
+            wanted = wanted and court == tradition.atrium.width + 1
         if tradition.bays.symmetrical:
             wanted = wanted and left == right < deep.spans[-1]
             wanted = wanted and bool(axial(court, tradition.bays.gaps))

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.axes import ENDS, FLANKS, Axis, Side, cell_at
+from genhouse.core.axes import ENDS, Axis, Side, cell_at
 from genhouse.core.box import Box
 from genhouse.model.elements import Beam, Member, Support
 from genhouse.model.room import Room
+from genhouse.stages._verandas import outer_rows
 from genhouse.stages.galleries import walks
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
@@ -18,8 +19,6 @@ from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Arcade, Tradition
 
 Cell = tuple[int, int]
-DEEP = 2
-"""Cells of a veranda from which columns leave a way behind them."""
 Names = tuple[str, str]
 SPANNING: tuple[Names, Names] = (
     ("arcade beam", "arcade springer"),
@@ -34,7 +33,9 @@ def columns(site: Site, tradition: Tradition) -> frozenset[Cell]:
     """Where columns stand round the courts of a house."""
     rule = tradition.arcade
     return (
-        frozenset(c for row in _rows(site) for c in _standing(*row, rule)) if rule else frozenset()
+        frozenset(c for row in outer_rows(site) for c in _standing(*row, rule))
+        if rule
+        else frozenset()
     )
 
 
@@ -48,25 +49,12 @@ def colonnades(
     covers, standing = Covers(roof, rooms), columns(site, tradition)
     for cell in sorted(standing):
         yield from _column(cell, tradition.storeys[0].slab, covers.over(*cell))
-    for axis, across, low, high in _rows(site):
+    for axis, across, low, high in outer_rows(site):
         for n in range(low, high + 1):
             cell = cell_at(axis, n, across)
             beside = [cell_at(axis, n + step, across) in standing for step in (-1, 1)]
             for z, roofed in covers.over(*cell) if cell not in standing else ():
                 yield from _spanning((*cell, z), axis, beside, SPANNING[roofed], rule)
-
-
-def _rows(site: Site) -> Iterator[tuple[Axis, int, int, int]]:
-    """The outer row of each deep veranda: the way it runs, its line, its first and its last cell, corners
-    that it shares with another and walls that it ends at among them."""
-    for court in site.courts:
-        depths, garden = site.depths(court), site.garden(court)
-        for axis, sides in FLANKS.items():
-            lying = garden.lie(axis)
-            for side, across in zip(sides, (lying.y0 - 1, lying.y1), strict=True):
-                if depths.get(side, 0) >= DEEP:
-                    low, high = (depths.get(end, 0) >= DEEP for end in ENDS[axis])
-                    yield axis, across, lying.x0 - low, lying.x1 - 1 + high
 
 
 def _standing(axis: Axis, across: int, low: int, high: int, rule: Arcade) -> Iterator[Cell]:

@@ -12,7 +12,7 @@ from genhouse.model.brief import Brief
 from genhouse.model.elements import Plant
 from genhouse.stages.galleries import guarded
 from genhouse.stages.gardens.dry import gravel, grove, moss, tree
-from genhouse.stages.gardens.formal import quartered, well
+from genhouse.stages.gardens.formal import basin, quartered, well
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, beside, noise_over
 from genhouse.stages.gardens.paved import paved
 from genhouse.stages.gardens.pond import pond
@@ -31,6 +31,7 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int]] = {
     "tree": (tree, 5),
     "quartered": (quartered, 7),
     "paved": (paved, 3),
+    "basin": (basin, 2),
 }
 """For each kind of garden: who composes it, and the width from which it is drawn unasked."""
 
@@ -75,6 +76,9 @@ def plan_court(
         whole = _lot(site, rooms, court, rails, standing, draw.at(i))
         lot = whole if row is None or i else _behind(whole, row)
         seen = [c.kind for c in courts] + [rule.working] * (site.service is not None)
+        if rule.first and not i:
+            courts.append(compose(rule.first, replace(lot, steps=lot.steps[:1])))
+            continue
         asked = rule.working if court == site.service else brief.garden
         found = compose(asked or _kind(lot, seen, rule), lot)
         courts.append(found if row is None or i else _screened(found, whole, row))

@@ -129,6 +129,8 @@ def _bay(wall: Wall, dress: Dress, kinds: Mapping[int, str], tradition: Traditio
     front, door = tradition.front, wall.opening == "entrance"
     some = {"window": (*worn.windows, ""), "none": worn.walls, "entrance": front.doors}
     names = (OPENED,) if wall.abuts else some.get(wall.opening, (OPENED,))
+    firm = [name for name in names if name and front.look(name).firm]
+    names = tuple(firm[:1]) or names
     looks = {name or dress.window: front.look(name or dress.window) for name in names}
     high = wall.lintel - wall.floor
     whole = wall.way in (None, middle(wall))

@@ -17,6 +17,7 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.model.brief import RoofWish
 from genhouse.model.elements import Member
 from genhouse.model.roof import RIDGED, Cover
+from genhouse.stages._verandas import outer_cells
 from genhouse.stages._wings import Wing
 from genhouse.stages.bays import Bays
 from genhouse.stages.roofs import raised
@@ -112,7 +113,7 @@ def plan_roof(
     if tier is not None:
         _without_stubs(role, ridges, tier)
     under = underside(lower, storeys, inside, role == ROLES.index("verge"))
-    under = closed_on(under, walled | (role == ROLES.index("deck")))
+    under = closed_on(under, walled | (role == ROLES.index("deck")) | _carried(site, tradition))
     under = over_walls(under, rising)
     over, low = (top, under) if tier is None else (np.maximum(lower, tier.top), below(under, tier))
     beams = timbers(joints, bays, rooms, best.styles, low, walled, tradition)
@@ -139,6 +140,14 @@ def plan_roof(
         chimney=chimney,
         height=max(chimney + 1, -(-int(over.max()) // 2) + 2) + 1,
     )
+
+
+def _carried(site: Site, tradition: Tradition) -> Bool:
+    """Where a beam from column to column carries the eaves."""
+    cells = np.zeros(site.plot, dtype=bool)
+    for cell in outer_cells(site) if tradition.arcade else ():
+        cells[cell] = True
+    return cells
 
 
 def _calmest(sketches: Iterable[_Sketch], unmet: Callable[[_Sketch], Sequence[str]]) -> _Sketch:

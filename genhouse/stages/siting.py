@@ -25,7 +25,7 @@ from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
 from genhouse.stages.site import Site, within
 from genhouse.traditions.sense import of_arrangement
-from genhouse.traditions.tradition import Tradition
+from genhouse.traditions.tradition import Atrium, Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""
@@ -54,10 +54,13 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 def with_gardens(site: Site, tradition: Tradition) -> Site:
     """The same, with verandas as deep as is usual on two sides of a court that has room for it."""
     walk = tradition.bays.walk
-    if walk == 1:
+    if walk == 1 and tradition.atrium is None:
         return site
     gardens = []
-    for court in site.courts:
+    for n, court in enumerate(site.courts):
+        if tradition.atrium is not None and n == 0:
+            gardens.append(_under_sky(court, tradition.atrium))
+            continue
         room = {
             "west": court.width,
             "east": court.width,
@@ -71,6 +74,13 @@ def with_gardens(site: Site, tradition: Tradition) -> Site:
             )
         )
     return replace(site, gardens=tuple(gardens))
+
+
+def _under_sky(court: Rect, atrium: Atrium) -> Rect:
+    """What of a court the roofs about it leave open."""
+    wide, deep = (atrium.open_of(n) for n in (court.width, court.depth))
+    x, y = court.x0 + (court.width - wide) // 2, court.y0 + (court.depth - deep) // 2
+    return Rect(x, y, x + wide, y + deep)
 
 
 def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:

@@ -28,14 +28,15 @@ class Look(Table, frozen=True, kw_only=True):
     """What a bay wears: pieces from the posts inward, "" for the cladding.
 
     band: over the beam, "" for the front's own.  narrow: whether its opening is no wider than the middle of
-    what a bay has.  jut, rail: what may stand before the opening on the
-    ground and above.
+    what a bay has.  firm: whether it is worn whatever others on its front wear.
+    jut, rail: what may stand before the opening on the ground and above.
     """
 
     head: Three = ("", "", "")
     foot: Three = ("", "", "")
     band: PieceName = ""
     narrow: bool = False
+    firm: bool = False
     jut: JutName = ""
     rail: JutName = ""
 

@@ -38,6 +38,7 @@ class PlanRule(Table, frozen=True, kw_only=True):
     galleries: tuple[Weight, Weight, Weight, Weight]
     service: Chance
     working: str
+    first: str = ""
     outlines: tuple[str, ...]
     yards: Annotated[tuple[str, ...], Meta(min_length=1)]
     gates: Pairs[Side, Weight]
@@ -57,10 +58,11 @@ def amiss(plan: PlanRule, known: Mapping[str, tuple[str, ...]]) -> Iterator[str]
         "outlines": plan.outlines,
         "yards": plan.yards,
         "working": (plan.working,),
+        "first": (plan.first,) if plan.first else (),
     }
     for key, names in named.items():
         for name in names:
-            of = known["gardens" if key == "working" else key]
+            of = known["gardens" if key in ("working", "first") else key]
             if name not in of:
                 yield f"{key}: there is no {quoted(name)}; {closest(name, of)}"
     weights = {

@@ -23,6 +23,7 @@ from genhouse.traditions.sense import check_sense
 
 ARRANGEMENTS = (
     "ring",
+    "aside",
     "run-on",
     "pinwheel",
     "tail",
@@ -38,7 +39,7 @@ ARRANGEMENTS = (
     "cross-wing",
     "cross-wings",
 )
-GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved")
+GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved", "basin")
 YARDS = (
     "kitchen yard",
     "drying ground",

@@ -52,6 +52,7 @@ class BayRule(Table, frozen=True, kw_only=True):
     symmetrical: whether all rows of bays are alike on both sides of their middle, which is the widest, and
     odd in number wherever they can be; then wings on both sides of a court are alike too, and that behind
     it is the deepest of all.
+    even: whether rows of bays are so wherever they can be, and nothing else follows from it.
     parted: whether rooms may take half of a deep wing, lengthwise.
     """
 
@@ -63,7 +64,39 @@ class BayRule(Table, frozen=True, kw_only=True):
     walk: Annotated[int, Meta(ge=1, le=4)] = 1
     outer: Chance = (0, 1)
     symmetrical: bool = False
+    even: bool = False
     parted: bool = True
+
+
+class Atrium(Table, frozen=True, kw_only=True):
+    """A first court most of which lies under its roofs.  width: clear cells.  ratios: its length to that.
+
+    opening: of its width and of its length the least and the most that is left open to the sky.
+    """
+
+    width: Annotated[int, Meta(ge=6, le=14)]
+    ratios: Annotated[tuple[tuple[Whole, Whole], ...], Meta(min_length=1)]
+    opening: tuple[tuple[Whole, Whole], tuple[Whole, Whole]]
+
+    @property
+    def lengths(self) -> tuple[int, ...]:
+        """Clear cells that it may be long, each the nearest to one of the ratios.
+
+        >>> Atrium(width=8, ratios=((5, 3), (3, 2)), opening=((1, 4), (1, 3))).lengths
+        (13, 12)
+        """
+        return tuple((2 * self.width * n + d) // (2 * d) for n, d in self.ratios)
+
+    def open_of(self, length: int) -> int:
+        """Cells that are left open of so many: as many again on both sides, and nearest to the middle of
+        what may be.
+
+        >>> Atrium(width=8, ratios=((3, 2),), opening=((1, 4), (1, 3))).open_of(12)
+        4
+        """
+        (a, b), (c, d) = self.opening
+        may = range(1 + (length + 1) % 2, length - 1, 2)
+        return min(may, key=lambda n: (abs(2 * n * b * d - length * (a * d + c * b)), n))
 
 
 class Arcade(Table, frozen=True, kw_only=True):
@@ -128,7 +161,7 @@ class RoofRule(Table, frozen=True, kw_only=True):
     lean: Annotated[int, Meta(ge=1, le=12)]
     rafter: Annotated[int, Meta(ge=3)]
     beam: Whole
-    forms: Annotated[tuple[tuple[RoofForm, Whole], ...], Meta(min_length=1)]
+    forms: Annotated[tuple[tuple[RoofForm | Literal["inward"], Whole], ...], Meta(min_length=1)]
     two_tier: Chance
     swept: Chance
     dormers: Chance
@@ -180,6 +213,7 @@ class Kind(Table, frozen=True, kw_only=True):
     yards: tuple[str, ...] = ()
     wings: tuple[str, ...] = ()
     axial: bool = False
+    flanking: bool = False
     open: bool = False
 
     @property
@@ -285,6 +319,7 @@ class Tables(Register, frozen=True, kw_only=True):
     gate: GateRule = GateRule()
     roof: RoofRule
     arcade: Arcade | None = None
+    atrium: Atrium | None = None
     note: Note = Note()
     materials: Some[str, Material] = field(name="material")
     roles: Some[str, MaterialName] = field(name="role")

@@ -32,11 +32,11 @@ def seen_through(voxels: Voxels, way: Rect, floor: int, outward: tuple[int, int]
         for n, far, aside in product(ACROSS, FAR, ASIDE):
             if dx:
                 at = np.array([cell[0] + 0.5, cell[1] + n / 8])
-                eye = at + np.array([dx * far, aside])
+                stand = at + np.array([dx * far, aside])
             else:
                 at = np.array([cell[0] + n / 8, cell[1] + 0.5])
-                eye = at + np.array([aside, dy * far])
-            found |= _along(voxels, solid, at, at - eye, floor + EYE / 8)
+                stand = at + np.array([aside, dy * far])
+            found |= _along(voxels, solid, at, at - stand, floor + EYE / 8)
     return frozenset(found)
 
 

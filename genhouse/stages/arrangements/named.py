@@ -57,6 +57,7 @@ class Arrangement:
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
     "ring": Arrangement(),
+    "aside": Arrangement(sides=(("west",), ("east",)), slack=tuple(range(8))),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",))),
     "pinwheel": Arrangement(
         steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east"))
@@ -114,7 +115,7 @@ def houses(name: str, lot: Region, draw: Draw) -> Iterator[Rect]:
 def _houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
     """Those that leave ground at some sides of a rectangle."""
     sides = draw.shuffled(ARRANGEMENTS[name].sides, "sides")
-    if not ARRANGEMENTS[name].steps and not ARRANGEMENTS[name].finish:
+    if ARRANGEMENTS[name].sides == ((),):
         yield lot
         return
     for n, some in enumerate(sides):

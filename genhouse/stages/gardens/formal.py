@@ -34,6 +34,9 @@ from genhouse.stages.gardens.lot import (
 from genhouse.stages.gardens.planting import Shape, blossom, first_fit, maple, poisson
 from genhouse.stages.gardens.stones import lanterns
 
+SHALLOW = 6
+"""Cells across from which a basin has a walk round it."""
+
 
 def well(lot: Lot) -> Sketch:
     """A stone well head in a paved square, under a small roof where there is room for one."""
@@ -71,6 +74,23 @@ def _planted_about(
     pieces |= {(*c, 0): ("fern", "tuft") for c in poisson(bed, 3, lot.draw.at("ferns"))}
     mossy = {c for c in free if lot.noise[c] > -UNIT // 4}
     return Sketch(walk=way, pieces=pieces | cover(lot, pieces, mossy, "garden-gravel"))
+
+
+def basin(lot: Lot) -> Sketch:
+    """Water over all of it, half a cell below the floors about it; in a wide garden lower, with a walk
+    round it."""
+    g = lot.ground
+    edge = set(g.cells()) - set(g.grown(-1).cells())
+    if lot.least < SHALLOW and not lot.gate:
+        way = frozenset(lot.steps) or frozenset([min(g.cells())])
+        dry = dict.fromkeys(way - set(lot.steps), ("pond-edge", "half course"))
+        pieces: Pieces = {(*c, -1): ("pond-edge", "whole") for c in g.cells()}
+        pieces |= {(*c, 0): dry.get(c, ("water", "half course")) for c in g.cells()}
+        return Sketch(walk=way, pieces=pieces)
+    way = walk(lot, (), dict.fromkeys(edge, 1)) | edge
+    pieces = {(*c, -1): ("path", "whole") for c in way}
+    pieces |= {(*c, -1): ("water", "half course") for c in set(g.cells()) - way}
+    return Sketch(walk=way, pieces=pieces)
 
 
 def _across(middle: Cell, n: int) -> tuple[Cell, ...]:

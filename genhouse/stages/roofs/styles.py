@@ -83,7 +83,7 @@ def styles(
         }
 
 
-def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[RoofForm, int]]:
+def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[str, int]]:
     """Forms for the seed to draw from, with their weights: hipped where corners are to be lifted."""
     lifted = bool(wish.swept) and not {wish.front, wish.rear} & {*HIPPED}
     return ((form, weight) for form, weight in rule.forms if form in HIPPED or not lifted)

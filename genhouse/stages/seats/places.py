@@ -89,8 +89,14 @@ def _lit(site: Site, rect: Rect) -> bool:
 
 
 def centred(court: Rect, rect: Rect) -> bool:
-    """Whether a room lies along a court before its middle, or behind it."""
-    return along(court, rect) and court.x0 + court.x1 == rect.x0 + rect.x1
+    """Whether a room lies along a court before its middle, or behind it; where two bays are all that a
+    court has room for, before a cell in its middle."""
+    if not along(court, rect):
+        return False
+    middle = court.x0 + court.width // 2
+    beside = court.x0 in (rect.x0, rect.x0 - 1) or court.x1 in (rect.x1, rect.x1 + 1)
+    near = beside and (rect.x0 <= middle < rect.x1 or rect.x0 <= middle - 1 < rect.x1)
+    return court.x0 + court.x1 == rect.x0 + rect.x1 or (near and court.width < 2 * rect.width + 2)
 
 
 def _away(a: Rect, b: Rect) -> int:

@@ -18,7 +18,7 @@ from genhouse.stages._land import opens_to_gate
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.galleries import Walk
 from genhouse.stages.outdoors import outdoors
-from genhouse.stages.seats.places import beyond, centred, places
+from genhouse.stages.seats.places import along, beyond, centred, places
 from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
@@ -26,7 +26,7 @@ from genhouse.stages.seats.settled import Settled, suits
 from genhouse.stages.site import Site
 from genhouse.stages.ways.flights import Flight, plan_flight
 from genhouse.stages.ways.hearths import Hearth, plan_hearth
-from genhouse.traditions.tradition import Tradition
+from genhouse.traditions.tradition import Kind, Tradition
 
 
 @dataclass(frozen=True, slots=True)
@@ -157,6 +157,8 @@ def _arrival(
         raise InfeasibleError(
             f"{kind}: no bay toward the gate is as it is asked for", stage="rooms"
         )
+    if tradition.kind(kind).axial:
+        some = [u for u in some if centred(site.courts[0], u.rect)] or some
     if tradition.gate.end:
         some = some and [max(some, key=lambda u: u.rect.x0)]
     weights = [1 + min(6, abs(u.rect.x0 + u.rect.x1 - site.plot[0])) for u in some]
@@ -174,6 +176,8 @@ def _axial(
     """The bays in the middle of a court that a kind of room is meant for, one of each kind."""
     for name, kind in tradition.kinds:
         asked = [wish.count for wish in wishes if wish.kind == name]
+        if kind.flanking and kind.level == level and asked != [0]:
+            yield from ((name, n) for n in _flanking(site, bays, kind, taken))
         if not kind.axial or kind.level != level or asked == [0]:
             continue
         for n, unit in enumerate(bays.units):
@@ -182,6 +186,19 @@ def _axial(
             if there and suits(name, unit.rect, site, (), wishes):
                 yield name, n
                 break
+
+
+def _flanking(site: Site, bays: Bays, kind: Kind, taken: frozenset[int]) -> Iterator[int]:
+    """The last bays along the first court on both of its sides, where they are free."""
+    court = site.courts[0]
+    for wing in (wing for wing in site.wings if wing.name in kind.wings):
+        some = [
+            (unit.rect.y1, n)
+            for n, unit in enumerate(bays.units)
+            if site.wings[unit.wing] == wing and along(court, unit.rect) and n not in taken
+        ]
+        if some:
+            yield max(some)[1]
 
 
 def _faces_gate(site: Site, unit: Unit) -> bool:

@@ -95,8 +95,12 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
             if wide is not None:
                 walls[i] = replace(s, opening="entrance", way=wide, floor=s.z0)
                 return Entrance(kind="front", way=wide, side="south", room=rooms[0].id)
-            # At one end of its bay: the screens to the court stand in the middle, out of its line.
-            ends = [x for x, _ in thresholds(s, at) if x in (s.cells.x0, s.cells.x1 - 1)]
+            # At one end of its bay: the screens to the court stand in the middle, out of its line; or in
+            # line with the middle of the court.
+            court = site.courts[0]
+            axis = ((court.x0 + court.x1 - 1) // 2, (court.x0 + court.x1) // 2)
+            line = axis if at.kinds[rooms[0].kind].axial else (s.cells.x0, s.cells.x1 - 1)
+            ends = [x for x, _ in thresholds(s, at) if x in line]
             if not ends:
                 continue
             x = draw.choice(ends, "front door")

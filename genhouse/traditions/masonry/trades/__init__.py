@@ -10,7 +10,15 @@ from genhouse.traditions.timber.trades.fronts import set_juts
 
 USES = (
     *("sill", "plinth", "tie", "plate", "infill", "band", "hearth back"),
-    *("court post", "court sill", "court tie", "court plate", "inner post", "inner tie"),
+    *(
+        "pier foot",
+        "court post",
+        "court sill",
+        "court tie",
+        "court plate",
+        "inner post",
+        "inner tie",
+    ),
     *("party wall", "garden wall", "coping", "gate post", "gate lintel"),
     *("door", "entrance", "gate", "court screen", "inner screen", "fanlight"),
     *("yard gate", "yard gate post", "portal lintel"),

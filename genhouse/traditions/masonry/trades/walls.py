@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.box import Rect
+from genhouse.core.box import Box, Rect
 from genhouse.model.elements import Beam, Course, Element, Member, Panel, Support, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions import building
@@ -17,6 +17,7 @@ from genhouse.traditions.tradition import Tradition
 __all__ = ["bound_ground", "raise_walls", "set_members"]
 RANKS = {"outer": "", "party": "", "court": "court ", "partition": "inner ", "open": "inner "}
 """How the courses are called that a wall has in common with others, by what it stands between."""
+PIERS = ("post", "pier")
 Cell = tuple[int, int]
 
 
@@ -24,14 +25,24 @@ def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
     """Members as the table has them; a pier is of the wall that is seen: to outdoors, else to the court."""
     ranks = _ranks(elements)
     decks = [e for e in of(Course, elements) if e.use == "deck"]
-    apart = ("deck", "post")
+    apart = ("deck", *PIERS)
     plain = [e for e in elements if not (isinstance(e, Member) and e.use in apart)]
     yield from building.set_members(plain, tradition)
     yield from _decks(decks, elements, tradition)
     for post in of(Support, elements):
-        if post.use == "post":
+        if post.use in PIERS:
             rank = ranks.get(post.box.rect[:2], "")
-            yield piece(tradition, f"{rank}post", post.box)
+            yield from _pier(post.box, rank, tradition)
+
+
+def _pier(box: Box, rank: str, tradition: Tradition) -> Iterator[Part]:
+    """A pier; on the ground its foot is as that of the walls beside it, where these are outer ones."""
+    foot = tradition.storeys[0].floor + 1
+    if rank or box.z0 >= foot - 1:
+        yield piece(tradition, f"{rank}post", box)
+        return
+    yield piece(tradition, "pier foot", box.rect.up(box.z0, foot))
+    yield piece(tradition, "post", box.rect.up(foot, box.z1))
 
 
 def _decks(
