@@ -16,7 +16,8 @@ from genhouse.stages.galleries import walks
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.site import Site
-from genhouse.traditions.tradition import Arcade, Tradition
+from genhouse.traditions.courts import Arcade
+from genhouse.traditions.tradition import Tradition
 
 Cell = tuple[int, int]
 Names = tuple[str, str]

@@ -24,8 +24,9 @@ from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
 from genhouse.stages.site import Site, within
+from genhouse.traditions.courts import Atrium
 from genhouse.traditions.sense import of_arrangement
-from genhouse.traditions.tradition import Atrium, Tradition
+from genhouse.traditions.tradition import Tradition
 
 GARDEN = 40
 """Cells of the smallest garden, where a plot has room for it: more than most stair halls."""

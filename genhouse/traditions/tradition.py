@@ -13,6 +13,7 @@ from genhouse.core.errors import BriefError
 from genhouse.model.palette import Duty, Material, Palette
 from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
+from genhouse.traditions.courts import Arcade, Atrium
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
 from genhouse.traditions.looks import Piece as Bounding
 from genhouse.traditions.plan import Chance, PlanRule
@@ -66,47 +67,6 @@ class BayRule(Table, frozen=True, kw_only=True):
     symmetrical: bool = False
     even: bool = False
     parted: bool = True
-
-
-class Atrium(Table, frozen=True, kw_only=True):
-    """A first court most of which lies under its roofs.  width: clear cells.  ratios: its length to that.
-
-    opening: of its width and of its length the least and the most that is left open to the sky.
-    """
-
-    width: Annotated[int, Meta(ge=6, le=14)]
-    ratios: Annotated[tuple[tuple[Whole, Whole], ...], Meta(min_length=1)]
-    opening: tuple[tuple[Whole, Whole], tuple[Whole, Whole]]
-
-    @property
-    def lengths(self) -> tuple[int, ...]:
-        """Clear cells that it may be long, each the nearest to one of the ratios.
-
-        >>> Atrium(width=8, ratios=((5, 3), (3, 2)), opening=((1, 4), (1, 3))).lengths
-        (13, 12)
-        """
-        return tuple((2 * self.width * n + d) // (2 * d) for n, d in self.ratios)
-
-    def open_of(self, length: int) -> int:
-        """Cells that are left open of so many: as many again on both sides, and nearest to the middle of
-        what may be.
-
-        >>> Atrium(width=8, ratios=((3, 2),), opening=((1, 4), (1, 3))).open_of(12)
-        4
-        """
-        (a, b), (c, d) = self.opening
-        may = range(1 + (length + 1) % 2, length - 1, 2)
-        return min(may, key=lambda n: (abs(2 * n * b * d - length * (a * d + c * b)), n))
-
-
-class Arcade(Table, frozen=True, kw_only=True):
-    """Columns along the outer row of a deep veranda.  gap: clear cells from one to the next, at most.
-
-    arched: whether arches spring from them.
-    """
-
-    gap: Annotated[int, Meta(ge=1, le=6)]
-    arched: bool = False
 
 
 class Note(Table, frozen=True, kw_only=True):

@@ -166,6 +166,8 @@ def test_a_garden_has_its_own_thing(kind: str) -> None:
         "well": {"bucket", "path", "water"},
         "tree": {"garden-bench"},
         "quartered": {"hedge", "path", "water"},
+        "paved": {"path"},
+        "basin": {"water"},
     }
     for court in gardens(kind):
         if min(court.ground.width, court.ground.depth) >= 5:
@@ -249,9 +251,11 @@ def test_nothing_tall_stands_under_the_roof_of_a_gate(seed: int) -> None:
 
 @each_kind
 def test_a_garden_is_the_kind_that_is_asked_for(kind: str) -> None:
-    inspected = gardened(kind, 1).inspect()
+    elsewhere = {"paved": "siheyuan", "basin": "domus"}
+    brief = Brief(gate="south", garden=kind, tradition=elsewhere.get(kind, "timber"))
+    house = make(Recipe(seed=1, brief=brief)) if kind in elsewhere else gardened(kind, 1)
+    inspected = house.inspect()
     assert inspected.clean, inspected.findings
-    brief = Brief(gate="south", garden=kind)
     alike = {p.role for p in make(Recipe(seed=3, brief=brief)).plan.parts if p.stage == "court"}
     assert alike
 

@@ -82,10 +82,10 @@ def basin(lot: Lot) -> Sketch:
     g = lot.ground
     edge = set(g.cells()) - set(g.grown(-1).cells())
     if lot.least < SHALLOW and not lot.gate:
-        way = frozenset(lot.steps) or frozenset([min(g.cells())])
-        dry = dict.fromkeys(way - set(lot.steps), ("pond-edge", "half course"))
+        way = walk(lot, (), dict.fromkeys(g.cells(), 1)) or frozenset([min(g.cells())])
         pieces: Pieces = {(*c, -1): ("pond-edge", "whole") for c in g.cells()}
-        pieces |= {(*c, 0): dry.get(c, ("water", "half course")) for c in g.cells()}
+        pieces |= {(*c, 0): ("water", "half course") for c in set(g.cells()) - way}
+        pieces |= {(*c, 0): ("pond-edge", "half course") for c in way - set(lot.steps)}
         return Sketch(walk=way, pieces=pieces)
     way = walk(lot, (), dict.fromkeys(edge, 1)) | edge
     pieces = {(*c, -1): ("path", "whole") for c in way}
