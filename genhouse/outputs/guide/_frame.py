@@ -29,12 +29,16 @@ class Member(Struct, frozen=True):
 
 
 def bay_drawing(design: Design) -> tuple[str, tuple[str, ...]]:
-    """The middle bay of the largest wing: SVG, and the names of its numbers, from 1."""
-    cover = max(design.covers, key=lambda c: (c.rect.area, c.wing))
-    ground = _bay(design, cover)
-    members = tuple(_members(design, ground))
-    names = tuple(dict.fromkeys(member.name for member in members))
-    return _drawn(ground, members, names, cover.wing), names
+    """The middle bay of the largest wing that has a frame: SVG, and the names of its numbers, from 1.
+
+    Both empty where none has: walls alone bear the house.
+    """
+    for cover in sorted(design.covers, key=lambda c: (c.rect.area, c.wing), reverse=True):
+        ground = _bay(design, cover)
+        if members := tuple(_members(design, ground)):
+            names = tuple(dict.fromkeys(member.name for member in members))
+            return _drawn(ground, members, names, cover.wing), names
+    return "", ()
 
 
 def _bay(design: Design, cover: Cover) -> Rect:
