@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache, reduce
 from itertools import combinations, groupby
 
-from genhouse.core.axes import Turn
+from genhouse.core.axes import Side, Turn
 from genhouse.core.box import Rect, covered
 
 Corner = tuple[int, int]
@@ -49,9 +49,23 @@ class Region:
     def cells(self) -> frozenset[Cell]:
         return covered(self.parts)
 
-    def shrunk(self, n: int) -> Region:
-        """What lies more than so many cells, in king's moves, from all that is no part of it."""
-        return _of(part.grown(-n) for part in self.parts)
+    def shrunk(self, n: int, but: Collection[Side] = ()) -> Region:
+        """What lies more than so many cells, in king's moves, from all that is no part of it.  but: sides
+        of its bounds past which it is taken to go on.
+
+        >>> rectangle((8, 6)).shrunk(2, but=("west",)).parts
+        (Rect(x0=0, y0=2, x1=6, y1=4),)
+        """
+        x0, y0, x1, y1 = self.bounds
+        return _of(
+            Rect(
+                p.x0 + n * (p.x0 > x0 or "west" not in but),
+                p.y0 + n * (p.y0 > y0 or "south" not in but),
+                p.x1 - n * (p.x1 < x1 or "east" not in but),
+                p.y1 - n * (p.y1 < y1 or "north" not in but),
+            )
+            for p in self.parts
+        )
 
     def turned(self, turn: Turn) -> Region:
         return _of(map(turn.rect, self.parts))

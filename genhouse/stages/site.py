@@ -20,7 +20,7 @@ from genhouse.stages._wings import Wing
 class Site:
     """plot: local size.  outline: of the plot, where it is no rectangle.  courts: clear rectangles, front
     to rear.  walls: the wall lines that stand where no wing closes a court.  party: the sides that are
-    shared with a neighbour, of a plot that is a rectangle.  service: the court that is
+    shared with a neighbour, as far as the plot reaches to them.  service: the court that is
     for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
     gardens: the part of each court inside its verandas, where these are deeper than one cell.
     """

@@ -110,13 +110,7 @@ def _best(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 def _lot(site: Site, tradition: Tradition) -> Region:
     """Where walls may stand: at a margin from the edges of the plot, or on those to a neighbour."""
-    margin = tradition.bays.margin
-    if not site.party:
-        return site.land.shrunk(margin)
-    west, south, east, north = (
-        0 if side in site.party else margin for side in ("west", "south", "east", "north")
-    )
-    return Region((Rect(west, south, site.plot[0] - east, site.plot[1] - north),))
+    return site.land.shrunk(tradition.bays.margin, but=site.party)
 
 
 def _spreads(site: Site, lot: Region) -> bool:

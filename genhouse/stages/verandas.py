@@ -22,7 +22,7 @@ from genhouse.model.room import OUTER, Room
 from genhouse.stages._land import DRY
 from genhouse.stages.fronts import PORCH
 from genhouse.stages.ground import laid
-from genhouse.stages.grounds.ground import yards
+from genhouse.stages.grounds.ground import closed, yards
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.rooms import Rooms
@@ -64,6 +64,8 @@ def _longest(
     """The longest run of bays in each plane with a garden before it and a roof over it, and its walk."""
     covered = _covered(site, rooms, roof, tradition)
     garden = yards(site, rooms.front)
+    doors = tuple(e.way for e in rooms.entrances if e.kind == "service")
+    covered &= closed(site, rooms.front, doors).inside
     for row in _planes(rooms, tradition):
         ends = [(i, j) for i in range(len(row)) for j in range(len(row), i, -1)]
         runs = (row[i:j] for i, j in sorted(ends, key=lambda e: e[0] - e[1]))

@@ -74,7 +74,7 @@ def party_walls(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> I
         free = [
             (*c, _high(int(under[c]), ground))
             for c in edge.cells()
-            if not any(rect.has(*c) for rect in taken)
+            if site.land.has(*c) and not any(rect.has(*c) for rect in taken)
         ]
         for box in runs(free):
             if box.volume >= SHORTEST <= box.z0:

@@ -162,10 +162,6 @@ def _check_sides(brief: Brief) -> None:
         raise BriefError(
             "sides: all four are shared with neighbours, and none is left for the gate; leave one out"
         )
-    if party and brief.outline is not None:
-        raise BriefError(
-            "sides: only a plot that is a rectangle has neighbours; leave out sides, or the outline"
-        )
     if brief.gate in party:
         raise BriefError(
             f"gate: the {brief.gate} side is shared with a neighbour, and a gate opens to none; "

@@ -17,6 +17,7 @@ from genhouse.generate.briefs import parse_brief
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, Sides
 from genhouse.model.design import Design
+from genhouse.model.shapes import SHAPES
 from genhouse.stages._drains import drains
 from genhouse.stages.site import Site, edge_of
 from genhouse.stages.siting import plan_site
@@ -147,3 +148,19 @@ def test_sides_that_make_no_sense_are_refused(words: str, said: object) -> None:
 
 def test_a_neighbour_may_be_on_each_side() -> None:
     assert set(asdict(Sides())) == set(get_args(Side))
+
+
+@pytest.mark.parametrize("shape", SHAPES)
+@pytest.mark.parametrize("shared", [("west",), ("north",), ("east", "west")])
+def test_a_plot_that_is_no_rectangle_has_neighbours_where_it_reaches_to_them(
+    shape: str, shared: tuple[Side, ...]
+) -> None:
+    """Both judges hold every such edge; past an inner step of the outline eaves keep their margin."""
+    house = make(Recipe(seed=7, brief=Brief(outline=shape, sides=sides(shared))))
+    assert house.inspect().clean
+    assert not check_arrays(arrays(house.voxels))
+    wide, deep = house.plan.plot
+    edges = {"west": Rect(0, 0, 1, deep), "east": Rect(wide - 1, 0, wide, deep)}
+    edges["north"] = Rect(0, deep - 1, wide, deep)
+    walls = [s for s in house.plan.segments if s.boundary == "party"]
+    assert all(any(edges[side].holds(wall.cells) for side in shared) for wall in walls)

@@ -11,7 +11,8 @@ from genhouse.core.region import Cell
 from genhouse.model.laid import Laid
 from genhouse.model.room import OUTER, Room
 from genhouse.stages.court import Court
-from genhouse.traditions.tradition import Tradition
+from genhouse.stages.gardens.lot import near
+from genhouse.traditions.tradition import LEAF, Tradition
 
 HEAD = 4
 """Layers over a garden's ground that boards and who sits there take."""
@@ -58,6 +59,8 @@ def _grounds(
     for walk in (room for room in rooms if room.kind == OUTER):
         (ground,) = walk.sunken
         bare = _bare(ground, walk.floor - 1, laid, wet)
+        tall = _taken(ground.grown(1), walk.floor, laid, (), LEAF)
+        bare -= near(tall)  # so that one climbs on no fence from it
         yield walk.id, walk, ground, walk, FLANKS[ground.longer], bare
 
 
@@ -112,15 +115,19 @@ def _kept(court: Court) -> set[Cell]:
 
 def _bare(r: Rect, floor: int, laid: Laid, wet: Collection[str]) -> set[Cell]:
     """Cells of a garden with dry ground, and nothing on it.  floor: z of the layer over it."""
+    return set(r.cells()) - _taken(r, floor, laid, wet)
+
+
+def _taken(r: Rect, floor: int, laid: Laid, wet: Collection[str], layers: int = HEAD) -> set[Cell]:
+    """Cells of some ground with water in it or something on it, in so many layers."""
     _, deep, high = laid.size
     x, rest = laid.cell // (deep * high), laid.cell % (deep * high)
     y, z = rest // high, rest % high
-    near = (x >= r.x0) & (x < r.x1) & (y >= r.y0) & (y < r.y1) & (z >= floor - 1)
-    near &= z < floor + HEAD
+    here = (x >= r.x0) & (x < r.x1) & (y >= r.y0) & (y < r.y1) & (z >= floor - 1)
+    here &= z < floor + layers
     water = {n for n, part in enumerate(laid.parts) if part.role in wet}
-    taken = {
+    return {
         (i, j)
-        for i, j, k, part in zip(*(a[near].tolist() for a in (x, y, z, laid.part)), strict=True)
+        for i, j, k, part in zip(*(a[here].tolist() for a in (x, y, z, laid.part)), strict=True)
         if k >= floor or part in water
     }
-    return set(r.cells()) - taken
