@@ -19,7 +19,7 @@ from genhouse.model.palette import Palette
 from genhouse.model.room import OUTER
 from genhouse.stages.bays import Bays
 from genhouse.stages.colonnades import colonnades, columns
-from genhouse.stages.court import Court, plan_court, planted
+from genhouse.stages.court import Court, Planting, plan_court, planted
 from genhouse.stages.fittings import (
     cautions,
     lacking,
@@ -46,6 +46,7 @@ from genhouse.stages.walls import (
     screen_walls,
     supports,
 )
+from genhouse.stages.ways.flues import beside_stacks, dug, under_floors
 from genhouse.stages.yards import plan_yards
 from genhouse.traditions.building import built, trades_of
 from genhouse.traditions.shelf import check_recipe
@@ -100,11 +101,14 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
         _bound(draws, tradition),
         draws.of("court").at("yards"),
         _beside(shell),
+        beside_stacks(rooms.flues),
     )
     more = (
         *matted(rooms, shell.bays, tradition, draws.of("mats")),
         *grounds.walls,
-        *planted([*(c.pieces for c in court), grounds.pieces, grounds.entry], tradition),
+        *planted(
+            [*(c.pieces for c in court), _undug(grounds.pieces, shell), grounds.entry], tradition
+        ),
     )
     trades = trades_of(tradition)
     laid = shell.laid.with_parts(built(more, tradition, trades))
@@ -121,6 +125,12 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
         gardens=tuple(garden.kind for garden in court),
         yards=tuple(yard.turned(turn) for yard in grounds.yards),
     )
+
+
+def _undug(pieces: Planting, shell: _Shell) -> Planting:
+    """What yards are made of, but for ground through which flues run."""
+    taken = dug(shell.rooms.flues)
+    return tuple(p for p in pieces if p[2] >= 0 or p[:2] not in taken) if taken else pieces
 
 
 def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
@@ -220,7 +230,8 @@ def standing(layout: Layout) -> tuple[Element, ...]:
     """All that stands before the house is furnished: what the trades of its tradition are given."""
     site, bays, rooms, tradition = layout.site, layout.bays, layout.rooms, layout.tradition
     return (
-        *made_ground(site, rooms.front, tradition),
+        *made_ground(site, rooms.front, tradition, dug(rooms.flues)),
+        *under_floors(rooms.flues, tradition),
         *rooms.segments,
         *juts(site, rooms, layout.roof, tradition),
         *supports(rooms.segments),

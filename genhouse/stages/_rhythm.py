@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import accumulate
 
 from genhouse.core.draw import Draw
+from genhouse.traditions.tradition import Rhythm
 
 
 def bay_lengths(gaps: Sequence[int]) -> tuple[int, int]:
@@ -47,18 +48,23 @@ def axial(length: int, gaps: Sequence[int], *, odd: bool = True) -> list[tuple[i
 
 
 def divide(
-    length: int, gaps: Sequence[int], draw: Draw, *, symmetrical: bool = False
+    length: int, gaps: Sequence[int], draw: Draw, rhythm: Rhythm = "lively"
 ) -> tuple[int, ...]:
     """Cut a distance into bays, line to line: symmetrical, or deliberately not.
 
-    symmetrical: always, and an odd number of bays wherever there is one.
+    rhythm: axial is always symmetrical, of an odd number of bays wherever there is one; those that are
+    alike are within a cell of each other.
     Raises ValueError where it is not divisible.
     """
     least, most = bay_lengths(gaps)
     counts = range(-(-length // most), length // least + 1)
     if length < least or not counts:
         raise ValueError(f"{length} cells cannot be cut into bays of {min(gaps)} to {max(gaps)}")
-    ways = (axial(length, gaps) or axial(length, gaps, odd=False)) if symmetrical else ()
+    ways: Sequence[tuple[int, ...]] = ()
+    if rhythm == "axial":
+        ways = axial(length, gaps) or axial(length, gaps, odd=False)
+    if rhythm == "alike":
+        ways = [_alike(length, count, draw.at(count)) for count in counts]
     if ways:
         return draw.choice(ways, "bays")
     lively = [n for n in counts if least * n < length] or list(counts)
@@ -71,6 +77,12 @@ def divide(
     for i in range(extra):
         bays[order[i % count]] += 1
     return tuple(bays)
+
+
+def _alike(length: int, count: int, draw: Draw) -> tuple[int, ...]:
+    """So many bays within a cell of each other."""
+    each, more = divmod(length, count)
+    return tuple(draw.shuffled([each + 1] * more + [each] * (count - more), "wider"))
 
 
 def _from_middle(count: int) -> list[int]:

@@ -11,6 +11,7 @@ from genhouse.core.draw import Draw
 from genhouse.stages._rhythm import bay_lengths, divide, divisible, lines
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
+from genhouse.traditions.tradition import Rhythm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +95,7 @@ def fit(site: Site, gaps: Sequence[int]) -> bool:
 
 
 def plan_rows(
-    site: Site, gaps: Sequence[int], draw: Draw, *, symmetrical: bool = False
+    site: Site, gaps: Sequence[int], draw: Draw, rhythm: Rhythm = "lively"
 ) -> tuple[Row, ...]:
     """The post lines of each wing; equal stretches along one axis are cut alike."""
     rows = settled(site, gaps)
@@ -111,6 +112,6 @@ def plan_rows(
         along = list(row.along[:1])
         for a, b in pairwise(row.along):
             here = draw.at("court") if wing.axis == "x" else draw.at("side", sides.index((a, b)))
-            along += lines(a, divide(b - a, gaps, here, symmetrical=symmetrical))[1:]
+            along += lines(a, divide(b - a, gaps, here, rhythm))[1:]
         found.append(Row(along=tuple(along), across=row.across, ends=row.ends))
     return tuple(found)

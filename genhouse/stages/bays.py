@@ -64,7 +64,7 @@ class Bays:
 def plan_bays(site: Site, tradition: Tradition, draw: Draw) -> Bays:
     """Set out the post lines of each wing, the same across a court so that frames answer each other."""
     rule = tradition.bays
-    rows = plan_rows(site, rule.gaps, draw, symmetrical=rule.symmetrical or rule.even)
+    rows = plan_rows(site, rule.gaps, draw, rule.rhythm)
     pairs = list(zip(site.wings, rows, strict=True))
     middles = tuple(line for wing, row in pairs for line in _middles(wing, row))
     walls = (line for wing, row in pairs for line in _walls(site, wing, row))

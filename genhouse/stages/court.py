@@ -14,7 +14,7 @@ from genhouse.stages.galleries import guarded
 from genhouse.stages.gardens.dry import gravel, grove, moss, tree
 from genhouse.stages.gardens.formal import basin, quartered, well
 from genhouse.stages.gardens.lot import Cell, Lot, Pieces, Sketch, Spot, beside, noise_over
-from genhouse.stages.gardens.paved import paved
+from genhouse.stages.gardens.paved import bare, paved
 from genhouse.stages.gardens.pond import pond
 from genhouse.stages.gardens.screens import screen_ground, screen_pieces
 from genhouse.stages.rooms import Rooms
@@ -32,6 +32,7 @@ KINDS: Mapping[str, tuple[Callable[[Lot], Sketch], int]] = {
     "quartered": (quartered, 7),
     "paved": (paved, 3),
     "basin": (basin, 2),
+    "bare": (bare, 1),
 }
 """For each kind of garden: who composes it, and the width from which it is drawn unasked."""
 

@@ -16,6 +16,9 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
 
+FLOORS = {"flag": "flag", "warm": "warm floor"}
+"""What lies in a room that is not boarded."""
+
 
 def matted(
     rooms: Rooms, bays: Bays, tradition: Tradition, draw: Draw | None = None
@@ -68,7 +71,7 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
     left_out.update(c for slab in matted(rooms, bays, tradition) for c in slab.box.rect.cells())
     for room in _grounded(rooms, tradition):
         sunk = {c for r in room.sunken for c in r.cells()}
-        use = "flag" if tradition.kind(room.kind).floor == "flag" else "board"
+        use = FLOORS.get(tradition.kind(room.kind).floor, "board")
         yield from laid(use, set(room.rect.cells()) - left_out - sunk, z)
         for r in room.sunken:
             step = Rect(r.x0, r.y1 - 1, r.x1, r.y1)
@@ -78,7 +81,7 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
 
 def _upper(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
     beams = {c for line in bays.middle_lines for c in line.cells.cells()}
-    left_out = {*beams, *bays.middle, rooms.hearth.cell}
+    left_out = {*beams, *bays.middle, rooms.shaft}
     for unit in bays.units:
         wing = site.wings[unit.wing]
         use = "terrace" if wing.terrace else "upper floor"

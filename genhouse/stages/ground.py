@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from genhouse.core.box import Rect, covered, runs
+from genhouse.core.region import Cell
 from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
 from genhouse.stages.grounds.ground import yards
@@ -12,9 +13,14 @@ from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
 
 
-def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]:
+def made_ground(
+    site: Site, front: Rect, tradition: Tradition, dug: Collection[Cell] = ()
+) -> Iterator[Slab]:
     """Packed earth below, earth under the house, a gravel strip that takes the drip, a culvert for the
-    water of each court; nothing yet in courts and yards.  front: the front door, or the gate in a wall."""
+    water of each court; nothing yet in courts and yards.
+
+    front: the front door, or the gate in a wall.  dug: where nothing is laid under the house or round it.
+    """
     top = tradition.storeys[0].slab - 1
     land = site.land.cells()
     whole = (
@@ -26,10 +32,11 @@ def made_ground(site: Site, front: Rect, tradition: Tradition) -> Iterator[Slab]
         yield Slab(use="ground", box=rect.up(0, top))
     walls = [*(wing.rect for wing in site.wings), *site.walls]
     built = covered(site.built)
-    yield from laid("drip", land - built - yards(site, front), top)
+    yield from laid("drip", land - built - yards(site, front) - {*dug}, top)
     culverts = tuple(drains(site))
     under = [*walls, *(v for court in site.courts for v in site.verandas(court))]
-    yield from laid("ground", covered(under) - covered(r for _, r in culverts), top)
+    bare = covered(under) - covered(r for _, r in culverts) - {*dug}
+    yield from laid("ground", bare, top)
     for axis, r in culverts:
         yield Slab(use="culvert", box=r.up(top, top + 1), side=axis)
 

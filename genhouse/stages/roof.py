@@ -93,7 +93,7 @@ def plan_roof(
     site: Site, bays: Bays, rooms: Rooms, tradition: Tradition, wish: RoofWish, draw: Draw
 ) -> Roof:
     """Grow the roof over the wings.  Raises InfeasibleError where it cannot be as a client asks."""
-    rule, flue = tradition.roof, rooms.hearth.cell
+    rule, flue = tradition.roof, rooms.shaft
     rising, joints = rooms.rising, joints_of(site)
     walled = walls(site.plot, rising)
     inside = indoors(site) | walled
@@ -241,7 +241,7 @@ def _dormer_places(
         if style.form in RIDGED and style.form != "two-tier" and wing.storeys in open_to:
             for place in raised.dormer_places(joints, wing, style, top, bays.along[n]):
                 near = place.ground.grown(1)
-                if not near.has(*rooms.hearth.cell) and not any(
+                if not near.has(*rooms.shaft) and not any(
                     near.meets(other.ground) for other in found
                 ):
                     found.append(place)

@@ -21,6 +21,7 @@ from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, edge_of
+from genhouse.stages.ways.flues import chimneys
 from genhouse.traditions.tradition import Tradition
 
 FACE, BARGE = 5, 3
@@ -43,11 +44,14 @@ RIDGED = fixed(
 def roof_members(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """Timbers, shell, ridges, gables and wall heads up to the underside, and the chimney."""
     yield from roof.timbers
-    yield from _shell(roof, rooms.hearth.cell)
+    yield from _shell(roof, rooms.shaft)
     yield from _tier_walls(roof)
     yield from _parapets(site, roof, rooms, tradition)
     yield from _heads(roof, rooms)
-    yield from _flue(site, roof, rooms, tradition)
+    if rooms.flues:
+        yield from chimneys(rooms.flues, roof.eaves, tradition)
+    else:
+        yield from _flue(site, roof, rooms, tradition)
 
 
 def _shell(roof: Roof, flue: tuple[int, int]) -> Iterator[Member]:

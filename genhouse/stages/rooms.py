@@ -21,6 +21,7 @@ from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
 from genhouse.stages.ways.entrances import Entrance, screen_wall
+from genhouse.stages.ways.flues import Flue, plan_flues
 from genhouse.stages.ways.hearths import Hearth, shared_flue
 from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.tradition import Tradition
@@ -35,6 +36,7 @@ class Rooms:
 
     strung: rooms to which one comes only through a private one.  amiss: these, and halls that are
     larger than a room that should be larger than they.  screen: the wall across a bent way in.
+    flues: under warm floors.
     """
 
     rooms: tuple[Room, ...]
@@ -46,6 +48,12 @@ class Rooms:
     strung: int = 0
     amiss: int = 0
     screen: Rect | None = None
+    flues: tuple[Flue, ...] = ()
+
+    @property
+    def shaft(self) -> tuple[int, int]:
+        """The cell where smoke goes up past the roof."""
+        return self.flues[0].stack if self.flues else self.hearth.cell
 
     @property
     def front(self) -> Rect:
@@ -156,16 +164,18 @@ def _opened(
     front = opened.entrances[0]
     arrival = next((room for room in rooms if room.id == front.room), None)
     bent = arrival is not None and tradition.kind(arrival.kind).bent
+    hearth = shared_flue(hearth, rooms, opened.walls, tradition)
     return Rooms(
         rooms=tuple(_sunk(room) if room.id == front.room else room for room in rooms),
         segments=opened.walls,
         stairs=stairs,
-        hearth=shared_flue(hearth, rooms, opened.walls, tradition),
+        hearth=hearth,
         entrances=opened.entrances,
         gate=(front.way.x0, site.before(front.way.x0, front.way.y0)),
         strung=opened.strung,
         screen=screen_wall(front, arrival) if arrival is not None and bent else None,
         amiss=opened.strung + _overgrown(rooms, tradition),
+        flues=plan_flues(site, rooms, opened.entrances, hearth, tradition),
     )
 
 

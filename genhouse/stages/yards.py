@@ -50,14 +50,15 @@ def plan_yards(
     kind: str,
     draw: Draw,
     taken: frozenset[Cell] = frozenset(),
+    clear: frozenset[Cell] = frozenset(),
 ) -> Grounds:
     """Every yard with its use, and the boundary round them.  kind: of boundary, by name.  taken: where
-    something of the house stands beside it."""
+    something of the house stands beside it.  clear: where nothing may stand in a yard, beside chimneys."""
     close = enclosed(site, rooms, taken)
     built = covered(site.built)
     ways = [e.way for e in rooms.entrances]
     doors = gates(close, built | taken, ways[1:], rooms.gate)
-    kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors)))
+    kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors))) | clear
     some = parts(yards(site, rooms.front) & close.inside)
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
@@ -121,6 +122,7 @@ USES: Mapping[str, Callable[[Ground, Draw, bool, Sequence[str], PlanRule], Piece
     "drying ground": lambda yard, draw, *_: work.drying_ground(yard, draw),
     "work yard": lambda yard, draw, *_: work.work_yard(yard, draw),
     "wood store": lambda yard, draw, *_: work.wood_store(yard, draw),
+    "jar terrace": lambda yard, draw, *_: work.jar_terrace(yard, draw),
     "kitchen garden": lambda yard, draw, *_: green.kitchen_garden(yard, draw),
     "orchard": lambda yard, draw, *_: green.orchard(yard, draw),
     "garden": lambda yard, draw, _, seen, rule: green.garden(yard, draw, rule, seen=seen),

@@ -39,12 +39,15 @@ ARRANGEMENTS = (
     "cross-wing",
     "cross-wings",
 )
-GARDENS = ("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved", "basin")
+GARDENS = (
+    *("pond", "gravel", "moss", "grove", "well", "tree", "quartered", "paved", "basin", "bare"),
+)
 YARDS = (
     "kitchen yard",
     "drying ground",
     "work yard",
     "wood store",
+    "jar terrace",
     "kitchen garden",
     "orchard",
     "garden",

@@ -41,6 +41,7 @@ Office = Literal["arrival", "hearth", "climbs", "head", "way"]
 """What just one kind of room is there for."""
 
 
+Rhythm = Literal["lively", "alike", "axial"]
 LEAF = 2
 """Cells of what bounds yards, and of the leaf of a gate in it: higher than one could climb."""
 
@@ -54,6 +55,7 @@ class BayRule(Table, frozen=True, kw_only=True):
     odd in number wherever they can be; then wings on both sides of a court are alike too, and that behind
     it is the deepest of all.
     even: whether rows of bays are so wherever they can be, and nothing else follows from it.
+    alike: whether the bays of a row are within a cell of each other.
     parted: whether rooms may take half of a deep wing, lengthwise.
     """
 
@@ -66,7 +68,15 @@ class BayRule(Table, frozen=True, kw_only=True):
     outer: Chance = (0, 1)
     symmetrical: bool = False
     even: bool = False
+    alike: bool = False
     parted: bool = True
+
+    @property
+    def rhythm(self) -> Rhythm:
+        """How rows of bays are cut."""
+        if self.symmetrical or self.even:
+            return "axial"
+        return "alike" if self.alike else "lively"
 
 
 class Note(Table, frozen=True, kw_only=True):
@@ -89,6 +99,13 @@ class GateRule(Table, frozen=True, kw_only=True):
     end: bool = False
     wide: bool = False
     screen: bool = False
+
+
+class HeatRule(Table, frozen=True, kw_only=True):
+    """under: whether smoke goes through the ground under the floors of warm rooms to chimneys that stand
+    apart, not up a shaft through the roof."""
+
+    under: bool = False
 
 
 class Profile(Table, frozen=True, kw_only=True):
@@ -144,7 +161,7 @@ class Kind(Table, frozen=True, kw_only=True):
     title: str = ""
     level: Whole
     area: tuple[Whole, Whole, Whole]
-    floor: Literal["board", "mat", "flag"]
+    floor: Literal["board", "mat", "flag", "warm"]
     depth: Natural = 5
     arrival: bool = False
     bent: bool = False
@@ -175,6 +192,7 @@ class Kind(Table, frozen=True, kw_only=True):
     axial: bool = False
     flanking: bool = False
     open: bool = False
+    by: tuple[KindName, ...] = ()
 
     @property
     def settled(self) -> bool:
@@ -277,6 +295,7 @@ class Tables(Register, frozen=True, kw_only=True):
     plan: PlanRule
     bays: BayRule
     gate: GateRule = GateRule()
+    heat: HeatRule = HeatRule()
     roof: RoofRule
     arcade: Arcade | None = None
     atrium: Atrium | None = None

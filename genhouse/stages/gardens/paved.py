@@ -1,4 +1,4 @@
-"""A paved court: a cross of flags from hall to hall, a tree in each quarter, a vat, trees in pots."""
+"""Courts of the house: paved, with a cross of flags, trees, a vat and pots; or bare earth, swept."""
 
 from __future__ import annotations
 
@@ -62,3 +62,9 @@ def _stood(lot: Lot, kept: Collection[Cell], pieces: Pieces) -> Pieces:
         if corner not in taken and not any(b in taken for b in beside(corner)):
             found |= first_fit(lot, [shape], [corner], pieces | found)
     return found
+
+
+def bare(lot: Lot) -> Sketch:
+    """Earth to work, dry and feast on; nothing stands there, and one walks where one likes."""
+    ways = frozenset(walk(lot, (), dict.fromkeys(lot.ground.cells(), 1)))
+    return Sketch(walk=ways, pieces=cover(lot, {}, (), "garden-gravel"))

@@ -16,6 +16,7 @@ from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.grounds.ground import CLOSE, Close
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, line_along
+from genhouse.traditions.plan import REST
 from genhouse.traditions.tradition import Tradition
 
 Where = Literal["before", "aside", "behind"]
@@ -81,6 +82,7 @@ LIKINGS: Mapping[str, Liking] = {
     "garden": Liking(places=(4, 2, 2), least=(5, 5)),
     "forecourt": Liking(places=(12, -20, -20)),
     "wood store": Liking(places=(-9, 3, 2), least=(3, 5)),
+    "jar terrace": Liking(places=(-9, 5, 8), least=(4, 5)),
     "green": Liking(places=(0, -2, -4), least=(3, 3), again=True),
 }
 """Every use, and what speaks for it in a place, whoever lives beside it."""
@@ -170,7 +172,7 @@ def _best(
     for use in uses:
         liking = LIKINGS[use]
         short, long = sorted((yard.widest.width, yard.widest.depth))
-        if short < liking.least[0] or long < liking.least[1]:
+        if use != REST and (short < liking.least[0] or long < liking.least[1]):
             continue
         served = [
             (length * (len(asks[room]) - asks[room].index(use)), room)

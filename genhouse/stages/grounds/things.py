@@ -153,3 +153,16 @@ def well(middle: Cell) -> Pieces:
 def ground_of(pieces: Pieces, high: int = 2) -> set[Cell]:
     """The cells in which one cannot walk for what stands there."""
     return {(x, y) for x, y, z in pieces if 0 <= z < high}
+
+
+def jars(lie: Lie, a: int, n: int) -> Pieces:
+    """Two rows of jars on a step of stone, the tall ones behind and under lids."""
+    row = range(a, a + n)
+    return lie.put(
+        [
+            *((e, b, 0, "terrace-stone", "whole") for e in row for b in (0, 1)),
+            *((e, 0, 1, "store-jar", "bulged x" if e % 2 else "jar") for e in row),
+            *((e, 0, 2, "store-jar", "loaf") for e in row),
+            *((e, 1, 1, "store-jar", "barrel" if e % 3 else "kettle") for e in row),
+        ]
+    )

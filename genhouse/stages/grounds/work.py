@@ -14,6 +14,7 @@ from genhouse.stages.grounds.things import (
     Look,
     ground_of,
     hut,
+    jars,
     logs,
     shelter,
     stack,
@@ -135,6 +136,14 @@ def work_yard(yard: Ground, draw: Draw) -> Pieces:
         yard, pieces, draw, (("firewood-dark", "sawbuck x"), ("garden-bench", "trestle y"))
     )
     pieces |= first(yard, pieces, along(yard, draw.at("wood"), (5, 4, 3), stack))
+    return covered(yard, pieces, "garden-soil")
+
+
+def jar_terrace(yard: Ground, draw: Draw) -> Pieces:
+    """A step of stone along the back, and on it rows of jars under their lids, the tall ones behind."""
+    pieces = first(yard, {}, along(yard, draw.at("terrace"), (7, 6, 5, 4, 3), jars))
+    pieces |= first(yard, pieces, along(yard, draw.at("wood"), (5, 4, 3), stack))
+    pieces = _low(yard, pieces, draw, (("wicker", "basket"), ("tub", "tub")))
     return covered(yard, pieces, "garden-soil")
 
 

@@ -73,7 +73,7 @@ class _Void:
     def _walked(self, x: int, y: int) -> set[Cell]:
         """The floor of the room round a cell, but for that cell, the flue and the stairwell."""
         room = next((r for r in self.rooms.lofty if r.has(x, y)), None)
-        taken = {(x, y), self.rooms.hearth.cell}
+        taken = {(x, y), self.rooms.shaft}
         steps = (step for stair in self.rooms.stairs for step in stair.run[:-1])
         taken |= {c for step in steps for c in step.cells()}
         return set(room.rect.cells()) - taken if room else set()
@@ -123,7 +123,7 @@ def timbers(
     rule = tradition.roof
     layers = by_cell(under) // 2
     free = np.where(walled, NONE, layers)
-    x, y = rooms.hearth.cell
+    x, y = rooms.shaft
     free[x - 1 : x + 2, y - 1 : y + 2] = NONE
     void = _Void(
         under=layers.tolist(),

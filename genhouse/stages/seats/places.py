@@ -99,6 +99,11 @@ def centred(court: Rect, rect: Rect) -> bool:
     return court.x0 + court.x1 == rect.x0 + rect.x1 or (near and court.width < 2 * rect.width + 2)
 
 
+def off_middle(court: Rect, rect: Rect) -> int:
+    """Twice how far a room before or behind a court lies off its middle."""
+    return abs(court.x0 + court.x1 - rect.x0 - rect.x1)
+
+
 def _away(a: Rect, b: Rect) -> int:
     return abs(a.x0 + a.x1 - b.x0 - b.x1) + abs(a.y0 + a.y1 - b.y0 - b.y1)
 

@@ -101,10 +101,12 @@ def asks(
 
 
 def _beside(name: str, kind: Kind, wish: Wish | None) -> tuple[tuple[str, ...], ...]:
-    """Groups of kinds, of each of which it must have one beside it: unasked, that whose flue it shares."""
+    """Groups of kinds, of each of which it must have one beside it: unasked, that whose flue it shares, and
+    those that it belongs by."""
     if wish:
         return wish.neighbours
-    return ((kind.hearth,),) if kind.hearth not in ("", name) else ()
+    flue = ((kind.hearth,),) if kind.hearth not in ("", name) else ()
+    return (*flue, *((other,) for other in kind.by))
 
 
 def _least(name: str, kind: Kind, wishes: Sequence[Wish]) -> int:

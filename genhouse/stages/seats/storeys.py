@@ -18,7 +18,7 @@ from genhouse.stages._land import opens_to_gate
 from genhouse.stages.bays import Bays, Unit
 from genhouse.stages.galleries import Walk
 from genhouse.stages.outdoors import outdoors
-from genhouse.stages.seats.places import along, beyond, centred, places
+from genhouse.stages.seats.places import along, beyond, centred, off_middle, places
 from genhouse.stages.seats.programme import puzzle
 from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
@@ -173,19 +173,25 @@ def _axial(
     level: int,
     taken: frozenset[int],
 ) -> Iterator[tuple[str, int]]:
-    """The bays in the middle of a court that a kind of room is meant for, one of each kind."""
+    """The bays before the middle of a court that a kind of room is meant for, one of each kind: just in the
+    middle where rows are alike on both sides of it, or else as near to it as may be."""
+    exact = tradition.bays.rhythm == "axial"
     for name, kind in tradition.kinds:
         asked = [wish.count for wish in wishes if wish.kind == name]
         if kind.flanking and kind.level == level and asked != [0]:
             yield from ((name, n) for n in _flanking(site, bays, kind, taken))
         if not kind.axial or kind.level != level or asked == [0]:
             continue
-        for n, unit in enumerate(bays.units):
-            there = site.wings[unit.wing].name in kind.wings and n not in taken
-            there = there and any(centred(court, unit.rect) for court in site.courts)
-            if there and suits(name, unit.rect, site, (), wishes):
-                yield name, n
-                break
+        able = [
+            (0 if exact else off_middle(court, unit.rect), n)
+            for n, unit in enumerate(bays.units)
+            if site.wings[unit.wing].name in kind.wings and n not in taken
+            for court in site.courts
+            if (centred if exact else along)(court, unit.rect)
+            and suits(name, unit.rect, site, (), wishes)
+        ]
+        if able:
+            yield name, min(able)[1]
 
 
 def _flanking(site: Site, bays: Bays, kind: Kind, taken: frozenset[int]) -> Iterator[int]:

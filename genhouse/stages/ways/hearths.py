@@ -11,6 +11,7 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.model.elements import Wall
 from genhouse.model.room import Room
+from genhouse.stages._drains import drains
 from genhouse.stages.bays import Bays
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import Tradition
@@ -55,6 +56,10 @@ def plan_hearth(
     aside = draw.choice((-1, 1), "side of the ridge") if deep else 0
     found = list(_ends(room, wing.middle + aside, wing.axis))
     beside = [r for r in rooms if r.indoor and r.level == room.level]
+    if tradition.heat.under:
+        drained = {c for _, rect in drains(site) for c in rect.cells()}
+        around = [h for h in _sides(room) if h.cell not in bays.middle]
+        found = [h for h in around if drained.isdisjoint((h.cell, h.back, h.beyond))] or found
     inner = [h for h in found if any(r.has(*h.beyond) for r in beside)]
     fires = [r for r in beside if tradition.kind(r.kind).hearth == kind]
     shared = [h for h in inner if any(r.has(*h.beyond) for r in fires)]
@@ -68,6 +73,20 @@ def _ends(room: Room, middle: int, axis: Axis) -> Iterator[Hearth]:
     for end, along in zip(ENDS[axis], (a0, a1 - 1), strict=True):
         x, y, *_ = Rect(along, across, along + 1, across + 1).lie(axis)
         yield Hearth(cell=(x, y), facing=opposite(end), room=room.id)
+
+
+def _sides(room: Room) -> Iterator[Hearth]:
+    """Its places at all walls of a room: where no shaft goes up through the roof, no ridge matters."""
+    x0, y0, x1, y1 = room.rect
+    for x, y in room.rect.cells():
+        ends: dict[Side, bool] = {
+            "west": x == x0,
+            "east": x == x1 - 1,
+            "south": y == y0,
+            "north": y == y1 - 1,
+        }
+        for end in (end for end, there in ends.items() if there):
+            yield Hearth(cell=(x, y), facing=opposite(end), room=room.id)
 
 
 def shared_flue(

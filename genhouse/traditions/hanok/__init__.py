@@ -1,0 +1,1 @@
+"""The hanok: its tables."""
