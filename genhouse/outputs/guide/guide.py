@@ -292,21 +292,32 @@ def _where(told: Told, rows: Sequence[Row], reach: Reach) -> Iterator[str]:
     ground = told.sheets.ground
     tops = [row.z + (row.run - 1 if row.axis == "z" else 0) for row in set_]
     low, high = min(row.z for row in set_) - ground + 1, max(tops) - ground + 1
-    layers = f"layer {low}" if low == high else f"layers {low} to {high}"
-    if low < 1:
-        layers = f"the {some(1 - low, 'layer')} below" + (
-            f" and up to layer {high}" if high else ""
-        )
     longest = max(row.run for row in set_)
-    yield (
-        f"{len(set_)} runs in {layers}; begin at {cell(set_[0].x, set_[0].y)} and end at "
-        f"{cell(set_[-1].x, set_[-1].y)}. The longest run is {longest}."
-    )
+    first, last = (cell(row.x, row.y) for row in (set_[0], set_[-1]))
+    places = f"begin at {first} and end at {last}" if first != last else f"all at {first}"
+    runs = f" The longest run is {longest} cells." if longest > 1 < len(set_) else ""
+    yield f"{some(len(set_), 'run').capitalize()} in {_layers(low, high)}; {places}.{runs}"
     if reach.beyond and reach.lowest is not None:
         yield (
-            f"{reach.beyond} pieces, from layer {reach.lowest - ground + 1} up, lie more than {ARM} cells "
-            "from wherever one can stand by now: set up a trestle."
+            f"{some(reach.beyond, 'piece').capitalize()}, from layer {reach.lowest - ground + 1} up, "
+            f"{'lies' if reach.beyond == 1 else 'lie'} more than {ARM} cells from wherever one can stand "
+            "by now: set up a trestle."
         )
     props = sum(row.support == "set" for row in rows)
     if props:
-        yield f"{props} temporary pieces hold up what would hang; steps.csv says where."
+        hold = "run of temporary pieces holds" if props == 1 else "runs of temporary pieces hold"
+        yield f"{props} {hold} up what would hang; the model shows them, and steps.csv says where."
+
+
+def _layers(low: int, high: int) -> str:
+    """Layers by number, those below the first by how many they are.
+
+    >>> _layers(3, 3), _layers(2, 5), _layers(0, 0)
+    ('layer 3', 'layers 2 to 5', 'the layer below the first')
+    >>> _layers(-1, 2)
+    'the two layers below the first and up to layer 2'
+    """
+    if low > 0:
+        return f"layer {low}" if low == high else f"layers {low} to {high}"
+    below = "the layer" if low == 0 else f"the {some(1 - low, 'layer')}"
+    return f"{below} below the first" + (f" and up to layer {high}" if high > 0 else "")

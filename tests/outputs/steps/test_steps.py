@@ -43,7 +43,9 @@ def test_replayed_it_is_the_house(seed: int, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)
 def test_so_it_is_however_wings_are_arranged(arrangement: str, tmp_path: Path) -> None:
-    brief = Brief(plot=(32, 44), arrangement=arrangement)
+    """In the tradition that builds so: halls behind halls stand in the north."""
+    tradition = "siheyuan" if arrangement.endswith("halls") else "timber"
+    brief = Brief(plot=(32, 44), arrangement=arrangement, tradition=tradition)
     assert findings(make(Recipe(seed=5, brief=brief)), tmp_path) == []
 
 
