@@ -138,8 +138,9 @@ def _claims(tradition: Tradition) -> Iterator[tuple[str, Brief]]:
         yield f"trade.{name}", {"trade": name}
     if tradition.household.sleep:
         yield "household.sleep", {"people": 3}
-    for name, _ in tradition.kinds:
-        yield f"kind.{name}", {"rooms": [{"kind": name}]}
+    for name, kind in tradition.kinds:
+        if kind.level <= len(tradition.plan.storeys):
+            yield f"kind.{name}", {"rooms": [{"kind": name}]}
 
 
 def _of_plan(plan: PlanRule) -> Iterator[tuple[str, Brief]]:

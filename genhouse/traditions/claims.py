@@ -13,7 +13,7 @@ from genhouse.traditions.sense import storeys_meant
 
 def check_claims(brief: Brief, tables: Mapping[str, Any]) -> None:
     """Raises BriefError where a brief asks for what no house of a tradition has.  tables: its own."""
-    title = str(tables["title"]).lower()
+    title = str(tables["title"]).partition(":")[0].lower()
     for sentence in _unclaimed(brief, tables["plan"], title):
         raise BriefError(sentence)
     least, most = min(storeys_meant(brief, tables["kind"])), len(tables["plan"]["storeys"])

@@ -195,7 +195,10 @@ def build(
     settled = settle(site.surface, site.before.ground, (*site.places, *houses))
     surface = settled.surface
     grown = grow(surface, site.lanes, site.greens, site.plots, site.places, draw.at("grown"))
-    stuff = matter(sorted({house.recipe.brief.tradition for house in houses}))
+    stuff = matter(
+        sorted({house.recipe.brief.tradition for house in houses}),
+        (house.voxels for house in houses),
+    )
     high = int(surface.top.max()) // 2 + SKY
     world = World(
         surface=surface,

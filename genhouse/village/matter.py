@@ -8,11 +8,14 @@ from dataclasses import dataclass, fields
 import numpy as np
 import numpy.typing as npt
 
+from genhouse.core.errors import BriefError
 from genhouse.model.palette import Material
 from genhouse.model.raster import STAGE_TABLE
-from genhouse.model.voxels import About, MaterialEntry
+from genhouse.model.voxels import About, MaterialEntry, Voxels
 from genhouse.traditions.loader import load_tradition
 
+MOST = 256
+"""Materials in the table of a village, air counted: each number is a byte."""
 STAGES = (*STAGE_TABLE, "land", "water", "lane", "terrace", "planting", "fixtures")
 """Of houses, then what the village sets itself."""
 _TOLD = tuple(field.name for field in fields(Material) if field.name != "finish")
@@ -80,22 +83,41 @@ class Matter:
         return 1 + next(n for n, material in enumerate(OWN) if material.name == name)
 
     def of_house(self, about: About) -> npt.NDArray[np.uint8]:
-        """uint8 [M]: for each material number of a house, that of the village."""
+        """uint8 [M]: for each material number of a house, that of the village; 0 for what no cell is."""
         known = {_key(entry): n for n, entry in enumerate(self.entries)}
-        return np.array([known[_key(entry)] for entry in about.materials], dtype=np.uint8)
+        return np.array([known.get(_key(entry), 0) for entry in about.materials], dtype=np.uint8)
 
 
-def _key(entry: MaterialEntry) -> tuple[object, ...]:
+def _key(entry: MaterialEntry | Material) -> tuple[object, ...]:
     return tuple(getattr(entry, name) for name in _TOLD)
 
 
-def matter(traditions: Iterable[str]) -> Matter:
-    """The table of a village whose houses are of some traditions."""
+def matter(traditions: Iterable[str], houses: Iterable[Voxels] = ()) -> Matter:
+    """The table of a village whose houses are of some traditions: all that these know, or, where that is
+    more than a table holds, what its houses are made of.  Raises BriefError where even this is too much.
+    """
+    known = [m for name in traditions for _, m in sorted(load_tradition(name).materials)]
+    found = _table(known)
+    if len(found.entries) > MOST:
+        used = {
+            _key(cells.about.materials[n])
+            for cells in houses
+            for n in np.unique(cells.material).tolist()
+        }
+        found = _table([material for material in known if _key(material) in used])
+    if len(found.entries) > MOST:
+        raise BriefError(
+            f"tradition: these houses are of {len(found.entries)} materials, and a village has {MOST} at "
+            "most; name fewer traditions, or one palette"
+        )
+    return found
+
+
+def _table(materials: Iterable[Material]) -> Matter:
     air = MaterialEntry(name="air", colour="#ffffff")
     entries, finishes = [air], [""]
     seen = {_key(air)}
-    houses = [m for name in traditions for _, m in sorted(load_tradition(name).materials)]
-    for material in (*OWN, *houses):
+    for material in (*OWN, *materials):
         entry = MaterialEntry(**{name: getattr(material, name) for name in _TOLD})
         if _key(entry) not in seen:
             seen.add(_key(entry))
