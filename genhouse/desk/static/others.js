@@ -32,12 +32,29 @@ const name = (query) => {
   return `No. ${seed}${said.length ? `: ${said.slice(0, 3).join(", ")}` : ""}`;
 };
 
+// What a house of the trail has otherwise than the one before it.
+function since(before, now) {
+  const [a, b] = [read(before), read(now)];
+  if (a.seed !== b.seed) return `No. ${b.seed}`;
+  const keys = [...new Set([...Object.keys(a.brief), ...Object.keys(b.brief)])].filter((k) => JSON.stringify(a.brief[k]) !== JSON.stringify(b.brief[k]));
+  const said = keys.map((key) => {
+    const value = b.brief[key], plain = key.replace("_", " ");
+    if (value === undefined) return `${plain} left open`;
+    if (key === "plot") return `plot ${value.join(" x ")}`;
+    return typeof value === "object" ? plain : `${plain} ${value}`;
+  });
+  const stages = Object.keys(b.stages).filter((stage) => a.stages[stage] !== b.stages[stage]);
+  if (stages.length) said.push(`other ${stages[0]}${stages.length > 1 ? " and on" : ""}`);
+  return said.slice(0, 3).join(", ") || name(now);
+}
+
 export async function strip() {
   const { all, at } = past(), first = Math.max(0, Math.min(at - LAST + 3, all.length - LAST));
   const list = $("strip").querySelector("ol"), items = [];
   all.slice(first, first + LAST).forEach((address, n) => {
     const image = el("img", { alt: "", width: 260, height: 234 });
-    const node = button(name(address), image, () => step(first + n - past().at));
+    const text = first + n ? since(all[first + n - 1], address) : name(address);
+    const node = button(text, image, () => step(first + n - past().at));
     if (first + n === at) node.setAttribute("aria-current", "true");
     items.push([image, of(address), el("li", {}, node)]);
   });
