@@ -59,6 +59,7 @@ OPTIONS: dict[str, tuple[str, ...]] = {
 PAGES = {"": "page.html.j2", "map": "map.html.j2"}
 """Pages by their address."""
 Asked = Callable[[Request], Awaitable[Answer]]
+Words = tuple[tuple[str, str], ...]
 
 
 def desk(
@@ -79,7 +80,7 @@ def desk(
         return Response(pages[request.url.path], media_type="text/html")
 
     async def save(request: Request) -> Answer:
-        form = words_of((await request.body()).decode("utf-8", "replace"))
+        form = await _form(request)
         said = dict(form)
         options = {"into": folder, "name": said.get("name", ""), "names": said.get("names", "")}
         recipe = _checked(recipe_in(form))
@@ -136,10 +137,7 @@ def _guarded(handler: Asked) -> Callable[[Request], Awaitable[Response]]:
 
 def _asked(table: Table, work: str) -> Asked:
     async def asked(request: Request) -> Answer:
-        words = words_of(request.url.query)
-        said = dict(words)
-        options = {name: said[name] for name in OPTIONS[work] if name in said}
-        task = _task(work, _checked(recipe_in(words)), options)
+        task = _task_of(work, words_of(request.url.query))
         kind = request.headers.get(KIND, "")[:LONGEST]
         done: Answer = await _while_heard(request, table.ask(task, _visitor(request), kind))
         return done
@@ -168,14 +166,16 @@ def _sent(table: Table, work: str) -> Asked:
     """The same of what is sent as a form: a table of names is too long for an address."""
 
     async def sent(request: Request) -> Answer:
-        words = words_of((await request.body()).decode("utf-8", "replace"))
-        said = dict(words)
-        options = {name: said[name] for name in OPTIONS[work] if name in said}
-        task = _task(work, _checked(recipe_in(words)), options)
+        task = _task_of(work, await _form(request))
         done: Answer = await table.ask(task, _visitor(request))
         return done
 
     return sent
+
+
+async def _form(request: Request) -> Words:
+    """What was sent, as the words of a query."""
+    return words_of((await request.body()).decode("utf-8", "replace"))
 
 
 async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -> Answer:
@@ -190,6 +190,13 @@ async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -
     task = Task("compare", first, (("others", tuple(others)),), (("rows", tuple(rows)),))
     done: Answer = await table.ask(task, visitor)
     return done
+
+
+def _task_of(work: str, words: Words) -> Task:
+    """What the words of a query ask for.  Raises BriefError and InfeasibleError."""
+    said = dict(words)
+    options = {name: said[name] for name in OPTIONS[work] if name in said}
+    return _task(work, _checked(recipe_in(words)), options)
 
 
 def _task(work: str, recipe: Recipe, options: dict[str, str]) -> Task:

@@ -8,6 +8,7 @@ many wait for it, and its answer is kept, up to a bound.  Where too much waits, 
 from __future__ import annotations
 
 import asyncio
+import logging
 from collections import OrderedDict, deque
 from collections.abc import Iterator, Sequence
 from concurrent.futures import Future
@@ -15,7 +16,7 @@ from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
 from genhouse.desk.bench import Bench
-from genhouse.desk.task import BUSY, OVERTAKEN, Answer, Task, sentence
+from genhouse.desk.task import BUSY, OVERTAKEN, STUMBLED, Answer, Task, sentence
 from genhouse.desk.works import SLOW
 
 MOST, EACH = 96, 32
@@ -26,6 +27,7 @@ REFUSAL = 4096
 """What is taken for the size of an answer that has no body."""
 FULL = sentence("The desk is busy with others; try again in a moment.", BUSY)
 LOST = sentence("The bench was lost, perhaps for want of memory; try again.", BUSY)
+FAULT = sentence("The desk stumbled over a fault of its own; another house may do.", STUMBLED)
 LATE = sentence("A newer wish came.", OVERTAKEN)
 
 
@@ -162,11 +164,18 @@ class Table:
         self.idle.append(bench)
         if self.wishes.get(wish.task.key) == wish:
             del self.wishes[wish.task.key]
-        answer = LOST if error else done.result()
-        if not (isinstance(answer, Answer) and answer.status in (BUSY, OVERTAKEN)):
+        answer = done.result() if error is None else self._lost(wish.task, error)
+        if not (isinstance(answer, Answer) and answer.status in (BUSY, OVERTAKEN, STUMBLED)):
             self._keep(wish.task, answer)
         wish.tell(answer)
         self._hand_out()
+
+    def _lost(self, task: Task, error: BaseException) -> Answer:
+        """What is said where a bench was lost, or the work has a fault: the log tells which."""
+        if isinstance(error, BrokenProcessPool):
+            return LOST
+        logging.getLogger(__name__).error("%s of %s: %r", task.work, task.recipe, error)
+        return FAULT
 
     def _keep(self, task: Task, answer: Any) -> None:
         if task.work == "save":

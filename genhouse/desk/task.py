@@ -36,8 +36,9 @@ class Answer(Struct, frozen=True):
     name: str = ""
 
 
-OK, REFUSED, BUSY, OVERTAKEN, UNKNOWN, WRONG = 200, 422, 503, 409, 404, 400
-"""Answered; refused in a sentence; too much is waited for; a newer wish came; no such thing; malformed."""
+OK, REFUSED, BUSY, OVERTAKEN, UNKNOWN, WRONG, STUMBLED = 200, 422, 503, 409, 404, 400, 500
+"""Answered; refused in a sentence; too much is waited for; a newer wish came; no such thing; malformed; a
+fault of the desk's own."""
 
 
 def told(value: Any, status: int = OK) -> Answer:

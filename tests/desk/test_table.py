@@ -12,7 +12,7 @@ from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
 from typing import Any
 
-from genhouse.desk.table import FULL, LATE, LOST, Table
+from genhouse.desk.table import FAULT, FULL, LATE, LOST, Table
 from genhouse.desk.task import BUSY, Answer, Task
 from genhouse.model.brief import Recipe
 
@@ -203,6 +203,16 @@ def test_a_lost_bench_is_replaced_and_said() -> None:
         return lost, (await again).body, benches[0].renewed
 
     assert played(play) == (LOST, b"x", 1)
+
+
+def test_a_fault_in_the_work_is_told_from_a_lost_bench() -> None:
+    async def play(table: Table, benches: list[Idle]) -> Any:
+        asked = asyncio.ensure_future(table.ask(task(1), "a"))
+        await settled()
+        benches[0].begun[-1][2].set_exception(ZeroDivisionError("a slip"))
+        return await asked, benches[0].renewed, len(table.kept)
+
+    assert played(play) == (FAULT, 0, 0)
 
 
 def test_answers_are_kept_up_to_a_bound(monkeypatch: Any) -> None:
