@@ -16,6 +16,7 @@ from genhouse.core.sentences import quoted
 from genhouse.generate.remade import brief_said
 from genhouse.generate.taken import recipe_of
 from genhouse.model.brief import STAGE_NAMES, Recipe
+from genhouse.traditions.lent import is_path
 
 LONGEST = BRIEF
 """Letters of a query, at most: as many as a brief may have."""
@@ -71,6 +72,8 @@ def _brief(text: str | None) -> object:
         raise BriefError(f"brief: it is not JSON: {error}") from error
     if not isinstance(value, dict):
         raise BriefError("brief: it wants keys and values")
+    if is_path(str(value.get("tradition", ""))):
+        raise BriefError("tradition: an address opens no folder; name one of those at hand")
     return value
 
 

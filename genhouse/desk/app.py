@@ -235,7 +235,9 @@ async def _schema(request: Request) -> Answer:
     """What a brief may say in a way of building, what it says by itself, and the stages that draw."""
     tradition = request.query_params.get("tradition", Brief().tradition)
     check_name("tradition", tradition, names(), where="tradition")
-    return told({"schema": schema(tradition), "stages": STAGE_NAMES, "tradition": tradition})
+    asked = schema(tradition)
+    asked["$defs"]["Brief"]["properties"]["tradition"]["enum"] = list(names())
+    return told({"schema": asked, "stages": STAGE_NAMES, "tradition": tradition})
 
 
 async def _static(request: Request) -> Response:

@@ -17,7 +17,7 @@ from genhouse.model.design import Design
 from genhouse.model.roof import ROOF_FORMS
 from genhouse.outputs.storeys import storeys
 from genhouse.traditions.sense import storeys_meant
-from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, tables
+from genhouse.traditions.shelf import tables
 
 T = TypeVar("T")
 WIDER = 2
@@ -51,14 +51,15 @@ def _changes(recipe: Recipe, design: Design) -> Iterator[tuple[str, dict[str, An
     yield f"gate to the {gate}", {"gate": gate}
     form = _next([f for f in ROOF_FORMS if f != "lean-to"], design.covers[0].form)
     yield f"{form} roof", {"roof": replace(brief.roof, form=form)}
-    arrangement = _next(list(ARRANGEMENTS), design.arrangement)
+    arrangement = _next(list(data["plan"]["arrangements"]), design.arrangement)
     yield f"arranged as {arrangement}", {"arrangement": arrangement}
     palette = _next(list(data["palette"]), design.palette.name)
     yield f"palette {palette}", {"palette": palette}
-    garden = _next(list(GARDENS), design.gardens[0] if design.gardens else GARDENS[0])
+    garden = _next(list(data["plan"]["gardens"]), design.gardens[0] if design.gardens else "")
     yield f"garden {garden}", {"garden": garden}
     many = len(storeys(design))
-    other = _next(sorted(storeys_meant(replace(brief, storeys=None), data["kind"])), many)
+    meant = storeys_meant(replace(brief, storeys=None), data["kind"])
+    other = _next(sorted(n for n in meant if n <= len(data["plan"]["storeys"])), many)
     if other != many:
         yield f"{other} storey{'s' if other > 1 else ''}", {"storeys": other, "low": None}
     if isinstance(brief.outline, tuple):

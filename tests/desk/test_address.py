@@ -40,6 +40,7 @@ def test_seeds_of_stages_are_words_of_their_own() -> None:
         ("brief={", "brief: it is not JSON"),
         ("brief=[]", "brief: it wants keys and values"),
         ("brief=" + quote('{"plot":"wide"}'), "plot: "),
+        ("brief=" + quote('{"tradition":"/etc"}'), "tradition: an address opens no folder"),
         ("brief=" + quote('{"rooms":[{"kind":"attic"}]}'), "rooms 1"),
         ("brief=" + "[" * 5000, "brief: "),
         ("a=1&" * (MOST + 1), "address: "),
