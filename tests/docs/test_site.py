@@ -54,5 +54,10 @@ def test_the_site_is_built_without_a_warning(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     built = {path.stem for path in (tmp_path / "site").glob("*.html")}
     assert {Path(page).stem for page in (*PAGES, *APART)} <= built
+    for page in PAGES:  # what its code draws of it stands beside it
+        text = (tmp_path / "site" / page).with_suffix(".html").read_text("utf-8")
+        figures = re.findall(r'src="(figures/[^"]+)"', text)
+        assert all((tmp_path / "site" / figure).stat().st_size > 10_000 for figure in figures)
+        assert len(figures) == (DOCS / page).read_text("utf-8").count("](figures/")
     reference = (tmp_path / "site" / "reference.html").read_text("utf-8")
     assert all(f'id="genhouse.{name}"' in reference for name in genhouse.__all__)

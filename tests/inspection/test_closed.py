@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -10,7 +11,7 @@ import pytest
 from genhouse.inspection.closed import closed
 from genhouse.inspection.fabric import fabric
 from genhouse.inspection.floors import floors
-from tests.inspection.blocks import Hut
+from tests.inspection.blocks import EAVES, Hut
 
 
 def sentences(hut: Hut) -> list[str]:
@@ -93,3 +94,22 @@ def test_a_door_that_swings_shuts_its_own_cell_and_none_beside_it() -> None:
     assert sentences(hut)
     hut.set(np.s_[3, 1, 1:3], "leaf", "leaf pair x", "walls")
     assert not sentences(hut)
+
+
+def test_a_leaf_between_two_rooms_is_as_high_as_their_opening() -> None:
+    """Two rooms with a wall between; under its head the passage is two cells high."""
+    hut = Hut((9, 8, 8))
+    hut.set(np.s_[1:8, 1:6, 1:EAVES], stage="walls")
+    hut.set(np.s_[1:8, 1:6, EAVES], stage="roof")
+    hut.set(np.s_[3, 1, 1:3], "leaf", "leaf near x", "walls")
+    hut.room[4] = 0
+    for x, room in ((np.s_[2:4], 1), (np.s_[5:7], 2)):
+        hut.clear(np.s_[x, 2:5, 1:EAVES])
+        hut.room[x, 2:5, 1:EAVES] = room
+    hut.rooms.append(replace(hut.rooms[0], id=2))
+    hut.clear(np.s_[4, 3, 1:3])
+    assert sentences(hut) == []
+    hut.set(np.s_[4, 3, 1:3], "leaf", "leaf near y", "walls")
+    assert sentences(hut) == []
+    hut.clear(np.s_[4, 3, 2])
+    assert sentences(hut) == [BARE]

@@ -115,3 +115,11 @@ def test_the_gable_of_the_higher_part_is_asked_as_well() -> None:
     assert sentences(hut) == []
     hut.clear(np.s_[9, 3, 8])
     assert sentences(hut) == [SKY]
+
+
+def test_all_of_a_column_under_a_hole_is_wet_down_to_what_lies_on_the_floor() -> None:
+    hut = Hut()
+    hut.clear(np.s_[3, 3, EAVES])
+    hut.set(np.s_[3, 3, 1], stage="fittings")
+    rain = next(f for f in weather(hut.voxels(), hut.sub()).findings if f.sentence == RAIN)
+    assert (rain.where, rain.count) == (((3, 3, 1), (3, 3, 2), (3, 3, 3)), 3)
