@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import product
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -10,7 +11,7 @@ import pytest
 from genhouse.core.box import Rect
 from genhouse.model.elements import Wall
 from genhouse.stages.roofs.slopes import NONE
-from genhouse.stages.roofs.undersides import over_walls, underside, walls
+from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
 
 SIZE = (8, 6)
 
@@ -67,3 +68,20 @@ def test_a_lower_roof_comes_no_lower_than_the_plate_of_a_wall() -> None:
         [x, y] for x in (2, 3, 6, 7, 8, 9, 10, 11) for y in (6, 7)
     ]
     assert set(raised[raised != under].tolist()) == {20}
+
+
+def test_below_a_raised_tier_its_walls_go_down_to_whole_cells_and_its_own_roof_closes_the_hole() -> (
+    None
+):
+    under = np.full((12, 12), 19, dtype=np.int16)
+    under[4:8, 4:8] = NONE
+    under[3, 3] = 17
+    own = np.full_like(under, NONE)
+    own[4:8, 4:8] = 30
+    tier = SimpleNamespace(under=own, walls=((1, 1), (4, 1)))
+    got = below(under, tier)  # type: ignore[arg-type]
+    expected = under.copy()
+    expected[4:8, 4:8] = 30
+    expected[2:4, 2:4] = 16  # the lowest half cell round it, 17, ends in the cell that begins at 16
+    expected[8:10, 2:4] = 18
+    assert np.array_equal(got, expected)
