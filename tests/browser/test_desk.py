@@ -372,3 +372,13 @@ def test_a_village_is_laid_out_a_plot_moved_and_a_house_opened(
         page.click("#open")
         at_rest(page)
         assert "client" in page.url
+
+
+def test_another_way_of_building_brings_its_own_words(page: Page) -> None:
+    page.click("summary:text-is('How it looks')")
+    before = set(page.locator("#f-palette option").all_inner_texts())
+    page.select_option("#f-tradition", label="farm")
+    page.wait_for_selector("#f-palette option:has-text('white')", state="attached")
+    at_rest(page)
+    assert set(page.locator("#f-palette option").all_inner_texts()) != before
+    assert "farm" in page.url

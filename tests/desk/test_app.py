@@ -123,6 +123,7 @@ def test_bad_values_are_said_beside_their_field(
 def test_the_schema_names_what_a_tradition_has(client: TestClient) -> None:
     found = told(client, "/schema")
     assert found["schema"]["$defs"]["Wish"]["properties"]["kind"]["enum"]
+    assert "timber" in found["schema"]["$defs"]["Brief"]["properties"]["tradition"]["enum"]
     assert client.get("/schema?tradition=straw").status_code == 422
 
 

@@ -10,6 +10,7 @@ const GROUPS = [
 ];
 const ELSEWHERE = ["plot", "rooms"];
 const OPEN = "as it comes";
+const SAID = { party: "a neighbour" };
 let schema, changed, previewed, drawn = {}, opened = new Set();
 
 export function begin(told, hearers) {
@@ -63,8 +64,8 @@ function control(id, its, value, set, path) {
   const names = its.enum || kinds.find((k) => k.enum)?.enum;
   const whole = kinds.find((k) => k.type === "integer"), yes = kinds.find((k) => k.type === "boolean");
   if (its.type === "array" && its.prefixItems) return pair(id, its.prefixItems, value, set);
-  if (its.type === "array" && its.items?.enum) return many(id, its.items.enum, value || [], set);
-  if (names) return { alone: true, node: choice(id, names.filter((n) => n !== its.default).map((n) => [n, n]), value === its.default ? undefined : value, set, path, its.default) };
+  if (its.type === "array" && its.items?.enum) return many(id, its.items.enum, value, set, path === "low");
+  if (names) return { alone: true, node: choice(id, names.filter((n) => n !== its.default).map((n) => [n, SAID[n] || n]), value === its.default ? undefined : value, set, path, its.default) };
   if (whole && yes) {
     const sides = span(whole).map((n) => [n, n === 1 ? "on one side" : `on ${n} sides`]);
     return { alone: true, node: choice(id, [[true, "yes"], [false, "no"], ...sides], value, set, path) };
@@ -120,10 +121,18 @@ function pair(id, two, value, set) {
   return { node };
 }
 
-function many(id, names, value, set) {
-  const boxes = names.map((name, n) => el("label", {}, el("input", { id: `${id}-${n}`, type: "checkbox", value: name, checked: value.includes(name) }), name));
+// Nothing ticked leaves it open; where none of them is an answer too, one can tick that.
+function many(id, names, given, set, orNone) {
+  const value = given || [];
+  const tick = (name, n, checked) => el("label", {}, el("input", { id: `${id}-${n}`, type: "checkbox", value: name, checked }), name || "none of them");
+  const boxes = names.map((name, n) => tick(name, n, value.includes(name)));
+  if (orNone) boxes.push(tick("", "none", given?.length === 0));
   const box = el("div", { class: "many", id }, ...boxes);
-  box.addEventListener("change", () => set([...box.querySelectorAll(":checked")].map((one) => one.value)));
+  box.addEventListener("change", (event) => {
+    const ticked = [...box.querySelectorAll(":checked")].map((one) => one.value).filter(Boolean);
+    if (orNone && event.target.value === "") set(event.target.checked ? [] : undefined);
+    else set(ticked.length ? ticked : undefined);
+  });
   if (names.length < 8) return { node: box };
   return { node: el("details", { class: "pick", "data-name": id, open: opened.has(id) }, el("summary", {}, value.length ? value.join(", ") : "none"), box) };
 }
