@@ -52,11 +52,11 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
 
 def _lengths(total: int, count: int, tradition: Tradition) -> Iterator[tuple[int, ...]]:
     """Lengths of so many courts, from front to rear, in which bays can be set out: equal but for the last,
-    or the first of them as long as an atrium is."""
+    or the first of them as long as an atrium is, with ground left behind where there is no other."""
     if tradition.atrium is None:
         some = [_shares(total, count)]
     elif count == 1:
-        some = [(n + 1,) for n in tradition.atrium.lengths if n + 1 == total]
+        some = [(n + 1,) for n in tradition.atrium.lengths if n + 1 <= total]
     else:
         rests = [(n + 1, total - n - 1) for n in tradition.atrium.lengths]
         some = [(first, *_shares(rest, count - 1)) for first, rest in rests]

@@ -74,6 +74,7 @@ def _drawn(ground: Rect, members: tuple[Member, ...], names: tuple[str, ...], wi
     faces = [face for m in boxes for face in _faces(m.box, ground)]
     marks = "".join(_marks(boxes, names, ground))
     corners = [p for _, points in faces for p in points]
+    corners = corners or [(0, 0)]
     left, top = (min(p[k] for p in corners) - EDGE for k in (0, 1))
     right, foot = (max(p[k] for p in corners) + EDGE for k in (0, 1))
     body = "".join(

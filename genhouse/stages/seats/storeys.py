@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import islice
 
 from msgspec.structs import replace
 
@@ -179,7 +180,8 @@ def _axial(
     for name, kind in tradition.kinds:
         asked = [wish.count for wish in wishes if wish.kind == name]
         if kind.flanking and kind.level == level and asked != [0]:
-            yield from ((name, n) for n in _flanking(site, bays, kind, taken))
+            both = islice(_flanking(site, bays, kind, taken), sum(asked) if asked else None)
+            yield from ((name, n) for n in both)
         if not kind.axial or kind.level != level or asked == [0]:
             continue
         able = [
