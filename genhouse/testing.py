@@ -130,7 +130,8 @@ def _claims(tradition: Tradition) -> Iterator[tuple[str, Brief]]:
     yield from _of_plan(tradition.plan)
     for name, _ in tradition.colours:
         yield f"palette.{name}", {"palette": name}
-    for profile in tradition.roof.profiles:
+    sloping = any(form != "flat" for form, _ in tradition.roof.forms)
+    for profile in tradition.roof.profiles if sloping else ():
         yield "roof.profiles", {"roof": {"profile": profile.name}}
     for form, _ in tradition.roof.forms:
         yield "roof.forms", {"roof": {"form": form}}
