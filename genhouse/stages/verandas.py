@@ -77,8 +77,10 @@ def _longest(
 def _planes(rooms: Rooms, tradition: Tradition) -> Iterator[Run]:
     """Walls side by side behind which one lives, to outdoors, and which nothing bars."""
     kinds = {room.id: tradition.kind(room.kind) for room in rooms.rooms if room.indoor}
-    stairs = (stair.run[0].hull(stair.run[-1]) for stair in rooms.flights(1))
-    blocked = frozenset((rooms.hearth.cell, *(c for rect in stairs for c in rect.cells())))
+    lower = [rect for room in rooms.rooms for rect in room.sunken]
+    stairs = [stair.run[0].hull(stair.run[-1]) for stair in rooms.flights(1)]
+    cells = (c for rect in (*lower, *stairs) for c in rect.cells())
+    blocked = frozenset((rooms.hearth.cell, *cells))
 
     def free(wall: Wall) -> bool:
         kind = kinds[wall.low or wall.high]
