@@ -71,6 +71,7 @@ class ProcessBench:
         error = StoppedError("the desk was closed")
         with suppress(StoppedError):
             self._stack.__exit__(StoppedError, error, None)
+        del self._stack, self._begin  # with all that the system lent for them
 
 
 class OwnBench:
