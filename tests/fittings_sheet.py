@@ -61,9 +61,11 @@ def alone(house: House, scene: Scene, p: Placed) -> Image.Image:
 
 
 def ticked(drawn: Image.Image, without: Image.Image) -> Image.Image:
-    """A picture with a tick over what another, of the same without it, lacks."""
+    """A picture with a tick over what another, of the same without it, lacks, if one sees that."""
     apart = np.asarray(ImageChops.difference(drawn, without), dtype=np.int32).sum(axis=2)
     rows, columns = np.nonzero(apart > PLAIN)
+    if not rows.size:
+        return drawn
     x, y = int(np.median(columns)), max(int(np.percentile(rows, 1)) - 3, 9)
     ImageDraw.Draw(drawn).polygon([(x, y), (x - 5, y - 9), (x + 5, y - 9)], fill=TICK)
     return drawn

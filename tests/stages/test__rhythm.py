@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from genhouse.core.draw import Draw
-from genhouse.stages._rhythm import divide, divisible, lines
+from genhouse.stages._rhythm import axial, divide, divisible, lines
 from tests.reference import published
 
 BAYS = published("dwelling")["bays"]
@@ -55,3 +55,20 @@ def test_what_cannot_be_divided_is_refused(length: int) -> None:
 
 def test_rhythms_vary() -> None:
     assert len({divide(22, GAPS, Draw(seed)) for seed in range(40)}) > 8
+
+
+@pytest.mark.parametrize("length", range(8, 40))
+def test_bays_that_are_alike_differ_by_a_cell_at_most(length: int) -> None:
+    bays = divide(length, (3, 4, 5), Draw(length), "alike")
+    assert sum(bays) == length
+    assert max(bays) - min(bays) <= 1
+
+
+@pytest.mark.parametrize("length", range(12, 40))
+def test_axial_bays_are_odd_wherever_they_can_be_and_widest_in_the_middle(length: int) -> None:
+    gaps = (3, 4, 5, 6)
+    bays = divide(length, gaps, Draw(length), "axial")
+    assert sum(bays) == length
+    assert bays == bays[::-1]
+    assert len(bays) % 2 == 1 or not axial(length, gaps)
+    assert max(bays) == bays[len(bays) // 2]
