@@ -19,7 +19,8 @@ def paved(lot: Lot) -> Sketch:
     """All of it is laid; what stands there keeps clear of the cross, alike on both sides of its axes."""
     g, arm = lot.ground, int(lot.least >= WIDE)
     cross = {c for strip in _strips(g, arm) for c in strip.cells()}
-    way = walk(lot, (), {c: 1 if c in cross else 3 for c in g.cells()}) | cross
+    middle = ((g.x0 + g.x1 - 1) // 2, (g.y0 + g.y1 - 1) // 2)
+    way = walk(lot, [middle], {c: 1 if c in cross else 3 for c in g.cells()}) | cross
     pieces: Pieces = {(*c, -1): ("path", "whole") for c in sorted(way)}
     kept = way | near(lot.starts)
     tall = blossom(2) if lot.draw.chance(2, 3, "blossom") else maple(3)
