@@ -1,6 +1,7 @@
 """Likeness of changes: those that move the same things the same way are of one kind.
 
-A change is a point: for each stage whether it differs, and for each figure by how much it moved.  Points
+A change is a point: for each stage whether it differs, and for each figure by how much it moved; what lies
+between two moves of figures is the root of its mean square, however many are measured.  Points
 are put together by average linkage (R. Sokal and C. Michener, "A statistical method for evaluating
 systematic relationships", Univ. Kansas Science Bulletin 38, 1958; here scipy's), up to the distance at
 which one of two changes touches a stage that the other does not.
@@ -8,7 +9,7 @@ which one of two changes touches a stage that the other does not.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from typing import Any, TypeVar
 
 import numpy as np
@@ -44,7 +45,13 @@ class Change(Struct, frozen=True, kw_only=True):
 def points(changes: Sequence[Change]) -> Points:
     """A row for each change: 1 for a stage that differs; for a figure its move, against the larger of
     both values; cells by doublings."""
-    rows = [{**dict.fromkeys(change.stages, 1.0), **_moves(change)} for change in changes]
+    stages = _table([dict.fromkeys(change.stages, 1.0) for change in changes])
+    moves = _table([_moves(change) for change in changes])
+    return np.hstack((stages, moves / max(moves.shape[1], 1) ** 0.5))
+
+
+def _table(rows: Sequence[Mapping[str, float]]) -> Points:
+    """A column for each name that any row has; 0 where another lacks it."""
     names = sorted({name for row in rows for name in row})
     found = np.array([[row.get(name, 0.0) for name in names] for row in rows])
     return found.reshape(len(rows), len(names))
@@ -52,7 +59,7 @@ def points(changes: Sequence[Change]) -> Points:
 
 def _moves(change: Change) -> dict[str, float]:
     return {
-        f"figure {name}": _octaves(after - before) / OCTAVES
+        name: _octaves(after - before) / OCTAVES
         if name.startswith("cells_")
         else (after - before) / max(abs(before), abs(after), 1)
         for name, before, after in change.figures

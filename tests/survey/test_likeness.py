@@ -67,3 +67,13 @@ def test_changes_without_figures_are_points_too() -> None:
     bare = [change(n, ("tables",)) for n in range(3)]
     assert groups(points(bare)) == [[0, 1, 2]]
     assert groups(points([])) == []
+
+
+def test_houses_drawn_wholly_anew_are_one_kind_however_much_is_measured() -> None:
+    """Sixty figures that each move by up to half, one way or the other."""
+    dice = np.random.default_rng(1)
+    anew = [
+        change(n, ROOF, **{f"figure{k}": (100.0, 100.0 * f) for k, f in enumerate(moves)})
+        for n, moves in enumerate(dice.uniform(0.5, 1.5, (12, 60)))
+    ]
+    assert told(alike(anew, lambda one: one.first)) == [set(range(12))]
