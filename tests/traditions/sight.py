@@ -9,7 +9,7 @@ import numpy as np
 from genhouse.core.box import Rect
 from genhouse.model.voxels import Voxels
 
-STEPS = 8
+STEPS = 64
 """Points looked at to a cell of a line of sight."""
 FAR = (1, 2, 4, 7)
 """Cells before a wall from which one looks in."""

@@ -17,6 +17,8 @@ from genhouse.traditions.loader import load_tradition
 from tests.traditions.sight import seen_through
 
 SEEDS = range(6)
+STOREY = 4
+"""Layers of the lowest storey."""
 
 
 @cache
@@ -75,7 +77,7 @@ def _over_decks(plan: Design, voxels: Voxels) -> set[float]:
         decks = [
             int(top[c]) for c in near if house[c] and stuff[c] in floors and top[c] < top[x, y]
         ]
-        if decks:
+        if decks and top[x, y] - max(decks) < STOREY:  # else it is that of a lower wing
             found.add(top[x, y] - max(decks) - 1 + rises[int(form[x, y])])
     return found
 
