@@ -145,8 +145,9 @@ def _claims(tradition: Tradition) -> Iterator[tuple[str, Brief]]:
         yield f"trade.{name}", {"trade": name}
     if tradition.household.sleep:
         yield "household.sleep", {"people": 3}
+    most = len(tradition.plan.storeys)
     for name, kind in tradition.kinds:
-        if kind.level <= len(tradition.plan.storeys):
+        if kind.level <= most and (most > 1 or not kind.climbs):
             yield f"kind.{name}", {"rooms": [{"kind": name}]}
 
 
