@@ -21,7 +21,7 @@ from genhouse.village.land import PITCH, Land, lay_land
 from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
 from genhouse.village.net import RINGS, Net, lay_net
-from genhouse.village.people import Customs
+from genhouse.village.people import Customs, sizes
 from genhouse.village.places import Ground, lay_places
 from genhouse.village.plots import Plot, lay_plots
 from genhouse.village.settle import Settled, settle
@@ -103,7 +103,8 @@ def lay_site(wanted: Wanted) -> Site:
             continue
         lanes, surface = _balanced(net, watered, greens)
         places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
-        plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"))
+        spans = sizes(wanted.customs)
+        plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"), spans)
         if best is None or len(plots) > len(best.plots):
             best = Site(
                 wanted=wanted,

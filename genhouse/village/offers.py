@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
+from genhouse.model.bounds import LARGEST_PLOT
 from genhouse.village.grids import Mask, scattered_at
 
 Rect = tuple[int, int, int, int]
@@ -17,15 +18,39 @@ Cells = npt.NDArray[np.int16]
 
 SETBACK = 2
 """Cells from a lane to a plot, at least."""
-SIZES = {
+Span = tuple[int, int]
+Sizes = Mapping[str, tuple[Span, Span]]
+"""Least and most of the frontage and of the depth, in cells, by name, the largest first."""
+SIZES: Sizes = {
     "large": ((26, 32), (30, 38)),
     "middling": ((22, 26), (24, 30)),
     "small": ((19, 22), (19, 24)),
 }
-"""Least and most of the frontage and of the depth, in cells."""
 ASIDE = (30, 70)
 """Where along the frontage the place by the lane lies, in hundredths."""
 GATES: tuple[Side, ...] = ("south", "north", "west", "east")
+
+
+def sizes_for(ways: Sequence[Sizes]) -> Sizes:
+    """Plots on which houses of several ways find room: large ones for the largest, small for the least."""
+    order = sorted(ways, key=lambda sizes: list(sizes.values()), reverse=True)
+    chosen = order[0], order[len(order) // 2], order[-1]
+    return {name: sizes[name] for name, sizes in zip(SIZES, chosen, strict=True)}
+
+
+def sizes_of(width: Span, wider: int, depth: Span) -> Sizes:
+    """Plots for houses that are so wide, and so deep in hundredths of that (see ``[plan]``)."""
+    least, most = width
+    fronts = ((most, most + wider), (least + 2, most), (least, least + 2))
+    return {
+        name: (front, (_deep(front[0] * depth[0]), _deep(front[0] * depth[1])))
+        for name, front in zip(SIZES, fronts, strict=True)
+    }
+
+
+def _deep(hundredths: int) -> int:
+    """In cells; whichever way a plot lies, it is no deeper than any plot may be wide."""
+    return min(-(-hundredths // 100), *LARGEST_PLOT)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +76,7 @@ class Offers:
     edges: Cells
 
     @classmethod
-    def of(cls, spots: Sequence[Spot], most: int, draw: Draw) -> Offers:
+    def of(cls, spots: Sequence[Spot], most: int, sizes: Sizes, draw: Draw) -> Offers:
         """Up to so many cells from the lane."""
         x, y, off = (
             np.array([getattr(spot, name) for spot in spots], dtype=np.int64)[:, None, None]
@@ -62,7 +87,7 @@ class Offers:
             np.concatenate(
                 [
                     low + scattered_at(x, 4 * y + gate, high - low + 1, draw.at(axis, name))
-                    for name, spans in SIZES.items()
+                    for name, spans in sizes.items()
                     for low, high in (spans[n],)
                 ],
                 axis=1,

@@ -9,6 +9,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import tables
+from genhouse.village.offers import SIZES, Sizes, sizes_for, sizes_of
 from genhouse.village.plots import QUARTERS, Plot
 
 TRADES: Mapping[str, tuple[str, ...]] = {
@@ -48,6 +49,8 @@ ALL_LEFT = Brief()
 """A brief that leaves all to the seed."""
 
 
+USUAL = ((20, 26), 4, (115, 150))
+"""What a plot measures where a way of building says no more."""
 SAME = 2
 """Tries with one way of building before another of the village's has its turn."""
 
@@ -61,6 +64,18 @@ class Customs:
 
     base: Brief = ALL_LEFT
     traditions: tuple[tuple[str, int], ...] = ()
+
+    @property
+    def ways(self) -> dict[str, int]:
+        """The ways of building, with their weights."""
+        return dict(self.traditions) or {self.base.tradition: 1}
+
+
+def sizes(customs: Customs) -> Sizes:
+    """How large the plots are; for houses of the usual size they are closer than these mostly have it."""
+    plans = [tables(name)["plan"] for name in customs.ways]
+    measures = [(tuple(p["width"]), p["wider"], tuple(p["depth"])) for p in plans]
+    return sizes_for([SIZES if its == USUAL else sizes_of(*its) for its in measures])
 
 
 def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
@@ -94,7 +109,7 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
 
 def _tradition(customs: Customs, here: Draw, tries: int) -> str:
     """As their weights have it; where nothing comes of it on this plot, the others one after another."""
-    weights = dict(customs.traditions) or {customs.base.tradition: 1}
+    weights = customs.ways
     first = here.choice([*weights], "tradition", [*weights.values()])
     order = [first, *(name for name in here.shuffled([*weights], "others") if name != first)]
     return order[tries // SAME % len(order)]

@@ -17,7 +17,7 @@ from genhouse.village.curves import FINE
 from genhouse.village.grids import Mask
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
-from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Spot
+from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Sizes, Spot
 from genhouse.village.spans import within
 from genhouse.village.surface import GREEN_REACH, OPEN, PLACE, PLOT, Halves, Surface
 from genhouse.village.ways import Place
@@ -75,15 +75,16 @@ def lay_plots(
     houses: int,
     shut: Mask,
     draw: Draw,
+    spans: Sizes = SIZES,
 ) -> tuple[Plot, ...]:
     """As many plots as are wanted, or as there is room for; their ground is marked in the surface.
 
-    shut: where none is to lie.
+    shut: where none is to lie.  spans: of how large they are.
     """
     spots = sorted(
         free_spots(surface, lanes, greens, draw), key=lambda s: (s.far, s.lane, s.x, s.y, s.gate)
     )
-    offers = Offers.of(spots, max(off for _, off, _ in TRIES), draw)
+    offers = Offers.of(spots, max(off for _, off, _ in TRIES), spans, draw)
     free, found = offers.free(taken_by(surface) | shut), list[Plot]()
     quarters = _Quarters.of(surface, lanes, greens)
     for close, off, uneven in TRIES:
@@ -98,7 +99,7 @@ def lay_plots(
                 continue
             spot = spots[n]
             quarter = quarters.at(spot)
-            sizes = list(SIZES)
+            sizes = list(spans)
             first = draw.at(spot.x, spot.y, spot.gate).choice(sizes, "size", QUARTERS[quarter])
             for size in range(sizes.index(first), len(sizes)):
                 fitted = _fitted(surface, offers, alive, (n, size), spot, uneven)
