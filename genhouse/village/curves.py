@@ -50,11 +50,13 @@ class Near:
         """Cells no farther than so many sixteenths."""
         return np.asarray((self.point >= 0) & (self.square <= np.square(reach)))
 
-    def far(self) -> Points:
+    def far(self) -> npt.NDArray[np.int32]:
         """How far, in sixteenths; large where there is no point near."""
+        found = np.full(self.square.shape, 1 << 20, dtype=np.int32)
+        near = self.point >= 0
         # IEEE 754 rounds a square root rightly everywhere: below 2**52 its whole part is exact.
-        roots = np.sqrt(self.square.astype(np.float64)).astype(np.int64)
-        return np.asarray(np.where(self.point >= 0, roots, 1 << 20))
+        found[near] = np.sqrt(self.square[near].astype(np.float64))
+        return found
 
 
 def nearest(points: Points, reach: Points | int, shape: tuple[int, int]) -> Near:

@@ -151,7 +151,7 @@ def stuff(matter: Matter) -> Stuff:
 
 def best_view(world: World) -> View:
     """The view from the lowest side of the map: the land rises behind."""
-    ground = world.surface.ground.astype(np.int64)
+    ground = world.surface.ground
     n, m = ground.shape
     low = {
         "south-east": ground[n // 2 :, : m // 2],
@@ -159,4 +159,4 @@ def best_view(world: World) -> View:
         "north-west": ground[: n // 2, m // 2 :],
         "north-east": ground[n // 2 :, m // 2 :],
     }
-    return min(low, key=lambda view: (int(low[view].sum()), view))  # type: ignore[arg-type]
+    return min(low, key=lambda view: (int(low[view].sum(dtype=np.int64)), view))  # type: ignore[arg-type]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -10,13 +11,18 @@ import numpy.typing as npt
 from genhouse.core.draw import Draw
 from genhouse.core.noise import UNIT, gradients
 
-Field = npt.NDArray[np.int64]
+Field = npt.NDArray[np.signedinteger[Any]]
+"""Whole numbers; of a map of many columns in as few bytes as will do."""
 Mask = npt.NDArray[np.bool_]
 
 STEPS = ((1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, 1), (-1, -1), (1, -1))
 """To the eight neighbours: the four across sides, then the four across corners."""
 FAR = (10, 10, 10, 10, 14, 14, 14, 14)
 """How far each of them is, in tenths."""
+
+
+ROWS = 256
+"""Rows of a map that are worked out at a time, where that takes much memory."""
 
 
 def moved(field: Field, di: int, dj: int) -> Field:
@@ -68,7 +74,11 @@ def rough(
 
 def scattered(shape: tuple[int, int], below: int, draw: Draw) -> Field:
     """A number below so many at each place, as if drawn: SplitMix64 (see ``core/draw``) of its place."""
-    return scattered_at(np.arange(shape[0])[:, None], np.arange(shape[1])[None, :], below, draw)
+    found = np.zeros(shape, dtype=np.int32)
+    for x in range(0, shape[0], ROWS):
+        rows = np.arange(x, min(x + ROWS, shape[0]))[:, None]
+        found[x : x + ROWS] = scattered_at(rows, np.arange(shape[1])[None, :], below, draw)
+    return found
 
 
 def scattered_at(x: Field, y: Field, below: int, draw: Draw) -> Field:

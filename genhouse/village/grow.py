@@ -75,14 +75,13 @@ def grow(
     """Fields, orchards, woods, and what stands about; uses of open ground are marked."""
     parcels = _parcels(surface, plots, draw)
     slope = spread_of(surface.ground, 4)
-    trees = mottled(surface.shape, 32, 512, draw.at("woods")) + mottled(
-        surface.shape, 8, 128, draw.at("glades")
-    )
+    trees = mottled(surface.shape, 32, 512, draw.at("woods"))
+    trees += mottled(surface.shape, 8, 128, draw.at("glades"))
     near = far_from(np.isin(surface.use, (*TRODDEN, PLOT, FIELD, ORCHARD)))
-    wood = (
-        (surface.use == OPEN) & (trees + 40 * slope + 4 * np.minimum(near, 60) > 420) & (near > 5)
-    )
-    surface.use[wood] = WOOD
+    trees += 40 * slope
+    trees += 4 * np.minimum(near, 60)
+    surface.use[(surface.use == OPEN) & (trees > 420) & (near > 5)] = WOOD
+    del trees, slope
     stands = [
         *_along(surface, lanes, greens),
         *_on_greens(surface, greens),

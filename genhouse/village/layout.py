@@ -144,8 +144,8 @@ def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lane
     for _ in range(BALANCED):
         lanes = lay_lanes(course, raised)
         surface = pave(watered, lanes, bed, greens)
-        change = surface.ground.astype(np.int64) - watered.ground
-        over = int(change.sum())
+        change = surface.ground - watered.ground
+        over = int(change.sum(dtype=np.int64))
         if best is None or abs(over) < best[0]:
             best = abs(over), lanes, surface
         raised = _lowered(

@@ -78,31 +78,10 @@ class Offers:
     @classmethod
     def of(cls, spots: Sequence[Spot], most: int, sizes: Sizes, draw: Draw) -> Offers:
         """Up to so many cells from the lane."""
-        x, y, off = (
-            np.array([getattr(spot, name) for spot in spots], dtype=np.int64)[:, None, None]
-            for name in ("x", "y", "off")
-        )
-        gate = np.array([GATES.index(spot.gate) for spot in spots])[:, None, None]
-        front, deep = (
-            np.concatenate(
-                [
-                    low + scattered_at(x, 4 * y + gate, high - low + 1, draw.at(axis, name))
-                    for name, spans in sizes.items()
-                    for low, high in (spans[n],)
-                ],
-                axis=1,
-            )
-            for n, axis in enumerate(("front", "deep"))
-        )
-        part = ASIDE[0] + scattered_at(x, 4 * y + gate, ASIDE[1] - ASIDE[0] + 1, draw.at("aside"))
-        aside = front * part // 100
-        near = off + np.arange(SETBACK, most)
-        ahead = np.where(gate % 2 == 0, 1, -1)  # north, or east, of the lane; else south, or west
-        along, across = np.where(gate < 2, x, y) - aside, np.where(gate < 2, y, x)
-        low = np.where(ahead > 0, across + near, across - near - deep + 1)
-        sides = np.broadcast_arrays(along, low, along + front, low + deep)
-        turned = [np.where(gate < 2, sides[n], sides[n ^ 1]) for n in range(4)]
-        return cls(np.stack(turned).astype(np.int16))
+        parts = [
+            _edges(spots[n : n + AT_ONCE], most, sizes, draw) for n in range(0, len(spots), AT_ONCE)
+        ]
+        return cls(np.concatenate(parts, axis=1))
 
     def rect(self, spot: int, size: int, near: int) -> Rect:
         x0, y0, x1, y1 = self.edges[:, spot, size, near].tolist()
@@ -112,12 +91,10 @@ class Offers:
         """Those on the map that lie on nothing taken."""
         sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), dtype=np.int32)
         np.cumsum(np.cumsum(taken, axis=0, dtype=np.int32), axis=1, out=sums[1:, 1:])
-        x0, y0, x1, y1 = self.edges
-        inside = (x0 >= 0) & (y0 >= 0) & (x1 <= taken.shape[0]) & (y1 <= taken.shape[1])
-        x0, y0, x1, y1 = (np.where(inside, edge, 0) for edge in (x0, y0, x1, y1))
-        shut = sums[x1, y1] - sums[x0, y1]
-        shut += sums[x0, y0] - sums[x1, y0]
-        return np.asarray(inside & (shut == 0))
+        parts = range(0, self.edges.shape[1], AT_ONCE)
+        return np.concatenate(
+            [_clear(self.edges[:, n : n + AT_ONCE], sums, taken.shape) for n in parts]
+        )
 
     def shut(self, alive: Mask, rect: Rect, aside: int) -> None:
         """Take off what comes nearer to a rectangle than so many cells."""
@@ -132,5 +109,45 @@ class Offers:
         alive[near] &= clear
 
 
+AT_ONCE = 4096
+"""Places whose rectangles are worked out at once."""
 FARTHEST = 70
 """Cells that the rectangles of one place lie from the first of them, at most."""
+
+
+def _edges(spots: Sequence[Spot], most: int, sizes: Sizes, draw: Draw) -> Cells:
+    x, y, off = (
+        np.array([getattr(spot, name) for spot in spots], dtype=np.int64)[:, None, None]
+        for name in ("x", "y", "off")
+    )
+    gate = np.array([GATES.index(spot.gate) for spot in spots])[:, None, None]
+    front, deep = (
+        np.concatenate(
+            [
+                low + scattered_at(x, 4 * y + gate, high - low + 1, draw.at(axis, name))
+                for name, spans in sizes.items()
+                for low, high in (spans[n],)
+            ],
+            axis=1,
+        )
+        for n, axis in enumerate(("front", "deep"))
+    )
+    part = ASIDE[0] + scattered_at(x, 4 * y + gate, ASIDE[1] - ASIDE[0] + 1, draw.at("aside"))
+    aside = front * part // 100
+    near = off + np.arange(SETBACK, most)
+    ahead = np.where(gate % 2 == 0, 1, -1)  # north, or east, of the lane; else south, or west
+    along, across = np.where(gate < 2, x, y) - aside, np.where(gate < 2, y, x)
+    low = np.where(ahead > 0, across + near, across - near - deep + 1)
+    sides = np.broadcast_arrays(along, low, along + front, low + deep)
+    turned = [np.where(gate < 2, sides[n], sides[n ^ 1]) for n in range(4)]
+    return np.stack(turned).astype(np.int16)
+
+
+def _clear(edges: Cells, sums: npt.NDArray[np.int32], shape: tuple[int, ...]) -> Mask:
+    """sums: of what is taken, over all columns west and south of each."""
+    x0, y0, x1, y1 = edges
+    inside = (x0 >= 0) & (y0 >= 0) & (x1 <= shape[0]) & (y1 <= shape[1])
+    x0, y0, x1, y1 = (np.where(inside, edge, 0) for edge in (x0, y0, x1, y1))
+    shut = sums[x1, y1] - sums[x0, y1]
+    shut += sums[x0, y0] - sums[x1, y0]
+    return np.asarray(inside & (shut == 0))

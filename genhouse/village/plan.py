@@ -9,12 +9,15 @@ import numpy.typing as npt
 
 from genhouse.outputs.pictures.landscape import Stuff
 from genhouse.village.gather import Glimpse
+from genhouse.village.grids import ROWS
 from genhouse.village.layout import Village
 from genhouse.village.spans import mean
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
+HOLLOW = 4
+"""Cells about each that it lies in a hollow of."""
 INK, PAPER = (52, 46, 42), (243, 239, 231)
 MARGIN, FOOT = 36, 84
 """Pixels of paper about the map, and below it."""
@@ -52,12 +55,24 @@ class Above:
 
 def _shaded(above: Above, stuff: Stuff) -> npt.NDArray[np.uint8]:
     """Colours [X, Y, 3]: light from the north-west, hollows a little darker."""
-    high = above.top.astype(np.int64) * 8
+    found = np.zeros((*above.top.shape, 3), dtype=np.uint8)
+    for x in range(0, len(found), ROWS):
+        low = max(0, x - HOLLOW - 1)
+        rows = np.s_[low : x + ROWS + HOLLOW + 1]
+        part = _strip(above.top[rows], above.stuff[rows], stuff)
+        found[x : x + ROWS] = part[x - low : x - low + ROWS]
+    return found
+
+
+def _strip(
+    top: npt.NDArray[np.int16], kind: npt.NDArray[np.uint8], stuff: Stuff
+) -> npt.NDArray[np.uint8]:
+    high = top.astype(np.int64) * 8
     wide = np.pad(high, 1, mode="edge")
     slope = (wide[2:, 1:-1] - wide[:-2, 1:-1]) - (wide[1:-1, 2:] - wide[1:-1, :-2])
-    hollow = np.clip(mean(high, 4) - high, 0, 40)
+    hollow = np.clip(mean(high, HOLLOW) - high, 0, 40)
     light = np.clip(256 + np.clip(slope, -24, 24) * 3 - hollow, 120, 330)
-    colour = stuff.colour[above.stuff].astype(np.int64)
+    colour = stuff.colour[kind].astype(np.int64)
     return np.asarray(np.clip(colour * light[:, :, None] >> 8, 0, 255).astype(np.uint8))
 
 

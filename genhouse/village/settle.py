@@ -97,9 +97,8 @@ def _spread(settled: Settled, before: Halves) -> Settled:
     ground, over = surface.ground, settled.fill - settled.cut
     near = far_from(surface.use != OPEN)
     beside = lowest(ground, 1) < ground if over > 0 else -lowest(-ground, 1) > ground
-    free = beside & (surface.use == OPEN) & (near > 3)
-    order = np.argsort(np.where(free, near, 1 << 20).reshape(-1), kind="stable")
-    chosen = order[: min(abs(over), int(free.sum()))]
+    free = np.flatnonzero(beside & (surface.use == OPEN) & (near > 3))
+    chosen = free[np.argsort(near.reshape(-1)[free], kind="stable")[: abs(over)]]
     ground.reshape(-1)[chosen] -= np.sign(over).astype(np.int16)
     _fill(surface, pits(surface))
     cut, fill = _moved(surface, before)
@@ -111,7 +110,7 @@ def _settled(
 ) -> tuple[Settled, Halves]:
     """And how deep water would stand on each column, before what is open was filled."""
     made = replace(surface, ground=surface.ground.copy(), use=surface.use.copy())
-    balance = int((made.ground.astype(np.int64) - before)[made.level == 0].sum()) + bias
+    balance = int((made.ground - before)[made.level == 0].sum(dtype=np.int64)) + bias
     for site in sites:
         x0, y0, x1, y1 = site.rect
         made.use[x0:x1, y0:y1][~site.covers] = APRON
@@ -143,8 +142,9 @@ def _fill(surface: Surface, deep: Halves) -> None:
 
 def _moved(surface: Surface, before: Halves) -> tuple[int, int]:
     """What is cut, and what is filled, half cells."""
-    change = (surface.ground.astype(np.int64) - before)[surface.level == 0]
-    return -int(change[change < 0].sum()), int(change[change > 0].sum())
+    change = (surface.ground - before)[surface.level == 0]
+    fill = int(np.maximum(change, 0).sum(dtype=np.int64))
+    return fill - int(change.sum(dtype=np.int64)), fill
 
 
 def _standing(settled: Settled, sites: Sequence[Site], deep: Halves) -> dict[int, int]:

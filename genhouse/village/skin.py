@@ -48,14 +48,16 @@ CLIFF = 5
 
 def skin(surface: Surface, parcels: Sequence[Parcel], matter: Matter, draw: Draw) -> Numbers:
     """uint8 [X, Y]: the number of each column's topmost material of ground."""
-    dry = (
-        mottled(surface.shape, 32, 400, draw.at("dry")) + scattered(surface.shape, 260, draw) - 130
-    )
-    high = surface.ground.astype(np.int64)
+    dry = mottled(surface.shape, 32, 400, draw.at("dry"))
+    dry += scattered(surface.shape, 260, draw) - 130
+    high = surface.ground
     wet = within(surface.level > 0, 5)
     bank = within(surface.level > 0, 1)
-    own = matter.own
-    found = np.where(dry + high * 4 > 260, own("dry meadow"), own("meadow")).astype(np.uint8)
+
+    def own(name: str) -> np.uint8:
+        return np.uint8(matter.own(name))
+
+    found = np.where(dry + high * 4 > 260, own("dry meadow"), own("meadow"))
     found[wet & (dry < 120)] = own("damp meadow")
     found[bank] = np.where(dry > -60, own("reed bank"), own("stream gravel"))[bank]
     steep = spread_of(high, 1)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 import numpy.typing as npt
 
 from genhouse.village.grids import Field, Mask
 
-Values = npt.NDArray[np.integer]
+Values = npt.NDArray[np.signedinteger[Any]]
 
 
 def within(places: Mask, reach: int) -> Mask:
@@ -22,16 +24,14 @@ def spread_of(heights: Values, reach: int) -> Field:
     from scipy.ndimage import maximum_filter, minimum_filter
 
     wide = 2 * reach + 1
-    return np.asarray(
-        maximum_filter(heights, wide).astype(np.int64) - minimum_filter(heights, wide)
-    )
+    return np.asarray(maximum_filter(heights, wide) - minimum_filter(heights, wide))
 
 
 def lowest(heights: Values, reach: int) -> Field:
     """The lowest within reach of each column."""
     from scipy.ndimage import minimum_filter
 
-    return np.asarray(minimum_filter(heights, 2 * reach + 1).astype(np.int64))
+    return np.asarray(minimum_filter(heights, 2 * reach + 1))
 
 
 def mean(heights: Values, reach: int) -> Field:
@@ -51,4 +51,4 @@ def far_from(places: Mask) -> Field:
     """Columns to the nearest of some places, corners counted as one."""
     from scipy.ndimage import distance_transform_cdt
 
-    return np.asarray(distance_transform_cdt(~places, metric="chessboard").astype(np.int64))
+    return np.asarray(distance_transform_cdt(~places, metric="chessboard"))

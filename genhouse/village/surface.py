@@ -101,8 +101,12 @@ def pave(watered: Watered, lanes: Lanes, bed: Bed, greens: Sequence[Place]) -> S
     ground[trodden & ~wet] = high[trodden & ~wet]
     deck = np.where(trodden & wet, high, np.int16(0))
     use = np.where(wet, np.uint8(WATER), np.uint8(OPEN))
-    laid = np.where(road, np.where(wet, BRIDGE, ROAD), np.where(wet, FORD, LANE)).astype(np.uint8)
-    use[trodden] = laid[trodden]
+    wet_road, road = road[trodden] & wet[trodden], road[trodden]
+    use[trodden] = np.where(
+        road,
+        np.where(wet_road, BRIDGE, ROAD),
+        np.where(wet[trodden], FORD, LANE),
+    )
     lane = np.where(bed.close, own, np.int16(-1))
     surface = Surface(ground=ground, level=level.copy(), deck=deck, use=use, lane=lane)
     for i, j in greens:

@@ -44,19 +44,18 @@ class Watered:
 
 def let_in(land: Land, draw: Draw) -> Watered:
     """The ground of the whole map with its water."""
-    units = finer(land.heights, PITCH) if land.own is None else land.own
+    units = land.own if land.own is not None else finer(land.heights.astype(np.int32), PITCH)
     if land.own is None:
-        units = units + mottled(units.shape, 8, HALF // 2, draw.at("tussocks"))
-    ground, level = units // HALF, np.zeros(units.shape, dtype=np.int64)
+        units += mottled(units.shape, 8, HALF // 2, draw.at("tussocks"))
+    ground = (units // HALF).astype(np.int16)
+    level = np.zeros(units.shape, dtype=np.int16)
     if land.sea:
         level[units < land.sea * CELL] = land.sea
         ground = np.where(level > 0, np.minimum(ground, 2 * land.sea - 2), ground)
     stream, weir = np.zeros((0, 2), dtype=np.int64), None
     if land.head is not None:
         stream, weir = _streams(land, units, ground, level, draw)
-    return Watered(
-        ground=ground.astype(np.int16), level=level.astype(np.int16), stream=stream, weir=weir
-    )
+    return Watered(ground=ground, level=level, stream=stream, weir=weir)
 
 
 def _streams(
