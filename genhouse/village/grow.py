@@ -18,6 +18,7 @@ from genhouse.village.places import Ground
 from genhouse.village.plots import Plot
 from genhouse.village.spans import far_from, spread_of, within
 from genhouse.village.surface import (
+    APRON,
     FIELD,
     GREEN,
     OPEN,
@@ -86,6 +87,7 @@ def grow(
         *_along(surface, lanes, greens),
         *_on_greens(surface, greens),
         *_of_places(places),
+        *_by_houses(surface, plots, draw.at("houses")),
         *_of_parcels(parcels, draw),
         *_wild(surface, near, draw),
     ]
@@ -169,6 +171,24 @@ def _on_greens(surface: Surface, greens: Sequence[Place]) -> Iterator[Stand]:
         for name, dx, dy in GREEN_SET:
             x, y = i * PITCH + dx, j * PITCH + dy
             if (surface.use[x - 1 : x + 4, y - 1 : y + 3] == GREEN).all():
+                yield Stand(name=name, x=x, y=y)
+
+
+def _by_houses(surface: Surface, plots: Sequence[Plot], draw: Draw) -> Iterator[Stand]:
+    """Stacked wood against the side of a plot, and carts by the roads and fields."""
+    for plot in plots:
+        x0, y0, x1, y1 = plot.rect
+        here = draw.at(plot.number)
+        along = plot.gate in ("south", "north")
+        wheeled = plot.quarter in ("road", "fields") and here.chance(2, 3, "wheeled")
+        for name, k in (("woodstack", 0), ("woodstack", 1), *([("cart", 2)] if wheeled else [])):
+            far = (-3, x1 - x0 + 2) if along else (-3, y1 - y0 + 2)
+            aside = here.at(k).choice(far, "side")
+            on = here.at(k).between(2, (y1 - y0 if along else x1 - x0) - 6, "along")
+            x, y = (x0 + aside, y0 + on) if along else (x0 + on, y0 + aside)
+            box = np.s_[x - 1 : x + 5, y - 1 : y + 3]
+            level = np.ptp(surface.ground[box]) <= 1
+            if level and np.isin(surface.use[box], (OPEN, APRON)).all():
                 yield Stand(name=name, x=x, y=y)
 
 

@@ -106,6 +106,14 @@ def _woodstack() -> Stamp:
     return tuple((x, 0, z, "trunk", "bale x") for x in range(3) for z in range(2))
 
 
+def _cart() -> Stamp:
+    """On two wheels, its shafts on the ground."""
+    wheels = [(x, y, 0, "trunk", "bale y") for x in (1,) for y in (0, 1)]
+    bed = [(x, y, 1, "bridge plank", "half course") for x in range(3) for y in (0, 1)]
+    shafts = [(3, y, 0, "bridge rail", "post") for y in (0, 1)]
+    return (*wheels, *bed, *shafts, *((3, y, 1, "bridge rail", "half course") for y in (0, 1)))
+
+
 def _stone() -> Stamp:
     return ((0, 0, 0, "kerb stone", "whole"), (0, 0, 1, "kerb stone", "dome"))
 
@@ -206,6 +214,7 @@ STAMPS: dict[str, Callable[[], Stamp]] = {
     "stall": lambda: _stall("hay"),
     "haystack": _haystack,
     "woodstack": _woodstack,
+    "cart": _cart,
     "boundary stone": _stone,
     "bench": _bench,
     "shrine": _shrine,

@@ -27,7 +27,7 @@ WADING, BANK = 60, 14
 """How dear a place in water is, and one on its bank."""
 SHUT = 2000
 """How dear a place is that nothing is to be built on."""
-RINGS = (17, 29, 41, 53, 67, 83)
+RINGS = (20, 36, 52, 68, 84)
 """Lattice places from a green at which loops are closed about it."""
 CORNER = 16
 """Lattice places from a corner of the map that no road goes out by."""

@@ -26,7 +26,7 @@ EVERY = 5
 """Points of a lane from one place that is tried to the next."""
 APRON = 3
 """Cells about a plot that nothing else takes."""
-TRIES = ((False, 13, 14), (True, 13, 14), (True, 20, 22))
+TRIES = ((False, 13, 14), (True, 16, 14), (True, 22, 22))
 """How plots are sought, time after time: whether as close as may be; cells from a lane, at most; half cells
 between the lowest and the highest ground of a plot, at most."""
 BORDER = 8

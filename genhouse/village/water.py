@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE, Points, nearest, rounded
-from genhouse.village.grids import Field, finer, mottled
+from genhouse.village.grids import Field, finer, mottled, scattered_at
 from genhouse.village.land import CELL, HALF, PITCH, Land
 
 Halves = npt.NDArray[np.int16]
@@ -20,6 +20,10 @@ BROOKS = 4
 """At most."""
 EDGE = 6
 """Lattice places from the border within which a brook does not run for long."""
+BEND, SWING = 3, 4
+"""Lattice places from one bend of a brook to the next; cells that a bend may lie aside."""
+POOL = 7
+"""Points along the pool in which a brook rises."""
 BANK = 16
 """Cells over which the ground comes down to water."""
 POND_LONG = 60
@@ -73,9 +77,9 @@ def _streams(
         heads[weir - POND_LONG : weir] = heads[weir - POND_LONG]
     _dig(ground, level, stream, reach, heads, wobble)
     for brook in _brooks(land, set(main)):
-        line = _line(brook, width)
+        line = _winding(brook, width, draw.at("brooks"))
         mouth = int(level[tuple(np.minimum(line[-1] // FINE, np.array(level.shape) - 1))])
-        _dig(ground, level, line, np.full(len(line), 18), _falling(line, units, mouth), wobble // 3)
+        _dig(ground, level, line, _spring(len(line)), _falling(line, units, mouth), wobble // 3)
     if weir is None:
         return stream, None
     x, y = (stream[weir] // FINE).tolist()
@@ -84,6 +88,22 @@ def _streams(
 
 def _line(course: list[int], width: int) -> Points:
     return rounded([(at // width * PITCH, at % width * PITCH) for at in course])
+
+
+def _winding(course: list[int], width: int, draw: Draw) -> Points:
+    """A brook's line: where the land would have it run straight, it swings from side to side."""
+    bends = [*course[:-1:BEND], course[-1]]
+    i, j = (np.array(bends) // width, np.array(bends) % width)
+    aside = [scattered_at(i, j, 2 * SWING + 1, draw.at(axis)) - SWING for axis in "xy"]
+    x, y = (PITCH * at + off for at, off in zip((i, j), aside, strict=True))
+    x[-1], y[-1] = PITCH * i[-1], PITCH * j[-1]
+    return rounded([*zip(np.maximum(x, 0).tolist(), np.maximum(y, 0).tolist(), strict=True)])
+
+
+def _spring(count: int) -> Field:
+    """From a brook's middle to its rim: it rises in a pool, and grows on its way."""
+    along = np.arange(count)
+    return np.where(along < POOL, 34, 12 + np.minimum(along // 20, 8))
 
 
 def _reach(count: int, draw: Draw) -> tuple[Field, int | None]:
