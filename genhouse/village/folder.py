@@ -47,11 +47,12 @@ def write_village(
     folders: bool = False,
     processes: int | None = None,
     engine: str = "pool",
+    store: str | None = None,
 ) -> Village:
     """Make the houses of a site and write the whole folder.
 
-    folders: a folder for each house too.  Raises WriteError, and leaves what is
-    made beside the target, to go on with.
+    folders: a folder for each house too.  store: the address of its cells, where they go elsewhere.
+    Raises WriteError, and leaves what is made beside the target, to go on with.
     """
     check_target(target, force=force, marker=VILLAGE)
     work = target.with_name(f".{target.name}.unfinished")
@@ -61,7 +62,7 @@ def write_village(
             if not mine:
                 raise OSError("another run is writing it")
             village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
-            _fill(work, village, folders=folders, processes=processes)
+            _fill(work, village, folders=folders, processes=processes, store=store)
             for name in (HOUSES, DONE, MADE_FOR):
                 _gone(work / name)
             put_folder(work, target, force=force, marker=VILLAGE)
@@ -83,9 +84,11 @@ def _begin(work: Path, site: Site) -> None:
     write_file(note, own)
 
 
-def _fill(work: Path, village: Village, *, folders: bool, processes: int | None) -> None:
+def _fill(
+    work: Path, village: Village, *, folders: bool, processes: int | None, store: str | None = None
+) -> None:
     shown = Shown.begun(village)
-    shown.walked(_written(work, village, shown.eye, processes))
+    shown.walked(_written(work, village, shown.eye, processes, store))
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
         texts = {
@@ -121,20 +124,25 @@ def _drawn(shown: Shown, light: Lit, sheet: Sheet, name: str) -> tuple[bytes, by
     return png(drawn), jpeg(drawn.resize(on_page(drawn.size)))
 
 
-def _written(work: Path, village: Village, eye: Eye, processes: int | None) -> Iterator[Glimpse]:
+def _written(
+    work: Path, village: Village, eye: Eye, processes: int | None, address: str | None
+) -> Iterator[Glimpse]:
     """All pieces of the map; those that an earlier run wrote are made but not written again."""
-    store, note, world = work / STORE, work / DONE, village.world
+    note, world = work / DONE, village.world
+    store: Path | str = address or work / STORE
     done: list[str] = []
     with suppress(OSError):
         done = note.read_text("ascii").split()
-    if not done:
-        _gone(store)
+    if not done and address:
+        create(village, address)
+    elif not done:
+        _gone(work / STORE)
         # Zarr leaves threads, beside which nothing is forked: so it works in workers alone.
         with pooled(partial(create, village), 1) as begin:
             begin(store).result()
     every = [(box, "-".join(map(str, box))) for box in boxes(world)]
     tasks = [(box, name not in done) for box, name in every]
-    with opened("pool", processes) as workers:
+    with opened("here" if address else "pool", processes) as workers:
         made = workers.map(partial(_piece, world, eye, store), tasks)
         for (_, name), glimpse in zip(every, told("map", made, len(every)), strict=True):
             if name not in done:
@@ -143,7 +151,7 @@ def _written(work: Path, village: Village, eye: Eye, processes: int | None) -> I
             yield glimpse
 
 
-def _piece(world: World, eye: Eye, store: Path, task: tuple[Box, bool]) -> Glimpse:
+def _piece(world: World, eye: Eye, store: Path | str, task: tuple[Box, bool]) -> Glimpse:
     """Make a piece of the map, write it where it is new, and look at it."""
     box, new = task
     found = cells(world, box)

@@ -6,11 +6,14 @@ A piece that is written is noted in ``done``; a run that was killed goes on behi
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 
+from genhouse.core.errors import BriefError
 from genhouse.core.forms import shapes
+from genhouse.core.sentences import quoted
 from genhouse.model.raster import FORM_TABLE
 from genhouse.village.cells import Box, Cells, World
 from genhouse.village.layout import Village
@@ -76,13 +79,13 @@ def _plain(entry: Any) -> dict[str, Any]:
     return {**told, **flags, **({"lumens": entry.lumens} if entry.lumens else {})}
 
 
-def create(village: Village, where: Any) -> None:
-    """An empty store of a village's size, with its tables.  where: a path, or a store of zarr's."""
+def create(village: Village, where: Path | str) -> None:
+    """An empty store of a village's size, with its tables.  where: a path, or an address fsspec knows."""
     import zarr
     from zarr.codecs import ZstdCodec
 
-    world = village.world
-    group = zarr.create_group(where, zarr_format=3, overwrite=True, attributes=about(village))
+    world, told = village.world, about(village)
+    group = zarr.create_group(_store(where), zarr_format=3, overwrite=True, attributes=told)
     deep = world.size[2]
     for name, kind in ARRAYS.items():
         group.create_array(
@@ -100,11 +103,26 @@ def create(village: Village, where: Any) -> None:
     kept[:] = forms
 
 
-def put(where: Any, box: Box, found: Cells) -> None:
+def _store(where: Path | str) -> Any:
+    """Raises BriefError where an address is of no kind that is known here."""
+    if isinstance(where, Path):
+        return where
+    from zarr.storage import FsspecStore
+
+    options = {"auto_mkdir": True} if where.startswith(("file://", "local://")) else None
+    try:
+        return FsspecStore.from_url(where, storage_options=options)
+    except (ImportError, ValueError) as error:
+        raise BriefError(
+            f"store: {quoted(where)} is no address that can be written to here"
+        ) from error
+
+
+def put(where: Path | str, box: Box, found: Cells) -> None:
     """Write a piece into a store."""
     import zarr
 
-    group = zarr.open_group(where, mode="r+")
+    group = zarr.open_group(_store(where), mode="r+")
     x0, y0, x1, y1 = box
     for name in ARRAYS:
         group[name][x0:x1, y0:y1] = getattr(found, name)  # type: ignore[index]
