@@ -45,6 +45,7 @@ class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     "--engine", default="pool", show_default=True, help="pool, here, dask or tcp://host:port."
 )
 @click.option("--store", help="Address of the cells, where they go elsewhere (fsspec): s3://...")
+@click.option("--model", is_flag=True, help="Write village.glb too, a node a tile of 64 cells.")
 @click.option("--folders", is_flag=True, help="Write each house's own folder too.")
 @click.option("--out", type=PATH, help="Folder to write; village-SEED if not given.")
 @force
@@ -59,6 +60,7 @@ def village(
     keep_out: Path | None,
     engine: str,
     store: str | None,
+    model: bool,
     folders: bool,
     out: Path | None,
     force: int,
@@ -79,7 +81,9 @@ def village(
     from genhouse.village.public import site
 
     laid = site(seed, size, houses, base, terrain, units, keep_out, weights)
-    made = write_village(laid, target, force=force, folders=folders, engine=engine, store=store)
+    made = write_village(
+        laid, target, force=force, folders=folders, engine=engine, store=store, model=model
+    )
     lanes = sum(lane.length for lane in laid.lanes.lanes)
     alike = sum(like.alike for like in made.likeness)
     click.echo(

@@ -122,7 +122,7 @@ def _finishes(voxels: Voxels) -> dict[str, Json]:
     """The finishes of a house by name, as glTF has them."""
     found: dict[str, Json] = {}
     for entry in voxels.about.materials:
-        found.setdefault(_finish(entry), _material(entry))
+        found.setdefault(_finish(entry), material(entry))
     return found
 
 
@@ -142,7 +142,7 @@ def linear(colour: str) -> list[float]:
     return [round(s / 12.92 if s <= 0.04045 else ((s + 0.055) / 1.055) ** 2.4, 6) for s in steps]
 
 
-def _material(entry: MaterialEntry) -> Json:
+def material(entry: MaterialEntry) -> Json:
     kind = "liquid" if entry.liquid else "clear" if entry.clear else ""
     return {
         "name": _finish(entry),

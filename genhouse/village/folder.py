@@ -30,6 +30,7 @@ from genhouse.village.gather import Eye, Glimpse
 from genhouse.village.geojson import plan_geojson
 from genhouse.village.kept import Shelf
 from genhouse.village.layout import Site, Village, build
+from genhouse.village.model import write_model
 from genhouse.village.page import on_page, page
 from genhouse.village.roster import roster_csv, rows
 from genhouse.village.shown import Shown
@@ -48,10 +49,12 @@ def write_village(
     processes: int | None = None,
     engine: str = "pool",
     store: str | None = None,
+    model: bool = False,
 ) -> Village:
     """Make the houses of a site and write the whole folder.
 
     folders: a folder for each house too.  store: the address of its cells, where they go elsewhere.
+    model: village.glb too.
     Raises WriteError, and leaves what is made beside the target, to go on with.
     """
     check_target(target, force=force, marker=VILLAGE)
@@ -62,6 +65,8 @@ def write_village(
             if not mine:
                 raise OSError("another run is writing it")
             village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
+            if model:
+                write_model(work / "village.glb", village.world, processes)
             _fill(work, village, folders=folders, processes=processes, store=store)
             for name in (HOUSES, DONE, MADE_FOR):
                 _gone(work / name)
