@@ -51,7 +51,8 @@ class _Void:
 
     def open(self, x: int, y: int, z: int) -> bool:
         """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
-        return self.free[x][y] > z
+        inside = x < len(self.free) and y < len(self.free[x])
+        return inside and self.free[x][y] > z
 
     def shut(self, x: int, y: int) -> bool:
         """Whether people need the floor below here: round the stairwell, before each way."""
