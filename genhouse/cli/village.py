@@ -13,7 +13,7 @@ from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
 from genhouse.generate.briefs import read_brief
 from genhouse.model.brief import Brief
-from genhouse.traditions.shelf import ALL, at_hand, names, tables
+from genhouse.traditions.shelf import ALL, names, weighed
 
 
 class Size(click.ParamType):  # type: ignore[type-arg, unused-ignore]
@@ -96,13 +96,10 @@ def village(
 def _weights(text: str | None) -> tuple[tuple[str, int], ...]:
     """Traditions with their weights.  Raises BriefError and TraditionError."""
     if text == ALL:
-        return tuple((name, 1) for name in names())
-    found = []
-    for part in (text or "").split(",") if text else ():
+        return weighed(dict.fromkeys(names(), 1))
+    found: dict[str, object] = {}
+    for part in text.split(",") if text else ():
         words, colon, weight = part.strip().partition(":")
-        name = at_hand(words)
-        tables(name)
-        if colon and not (weight.isascii() and weight.isdigit() and 0 < int(weight) <= 1000):
-            raise BriefError(f"tradition: {quoted(weight)} is not a weight from 1 to 1000")
-        found.append((name, int(weight) if colon else 1))
-    return tuple(found)
+        whole = weight.isascii() and weight.isdigit()
+        found[words] = int(weight) if whole else weight if colon else 1
+    return weighed(found)

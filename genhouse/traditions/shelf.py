@@ -56,6 +56,8 @@ YARDS = (
 )
 """What the open ground of a plot may be for."""
 SEED_BITS = 64
+HEAVIEST = 1000
+"""The greatest weight that a tradition may have among others."""
 ALL = "all"
 """What stands for every tradition at hand, where several may be asked for."""
 LONGEST_CLIENT = 200
@@ -73,6 +75,21 @@ def at_hand(words: str, base: Path = Path(), *, trust: bool = False) -> str:
     Raises BriefError and TraditionError as ``lent.take_in`` does.
     """
     return lent.take_in(base / words, trust=trust) if lent.is_path(words) else words
+
+
+def weighed(ways: Mapping[str, object]) -> tuple[tuple[str, int], ...]:
+    """Traditions that are told as ``at_hand`` has it, with their weights.
+
+    Raises BriefError and TraditionError.
+    """
+    found = []
+    for words, weight in ways.items():
+        name = at_hand(words)
+        tables(name)
+        if isinstance(weight, bool) or not isinstance(weight, int) or not 0 < weight <= HEAVIEST:
+            raise BriefError(f"tradition: {quoted(weight)} is not a weight from 1 to {HEAVIEST}")
+        found.append((name, weight))
+    return tuple(found)
 
 
 @once

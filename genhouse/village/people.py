@@ -108,10 +108,11 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
 
 
 def _tradition(customs: Customs, here: Draw, tries: int) -> str:
-    """As their weights have it; where nothing comes of it on this plot, the others one after another."""
+    """As their weights have it; where nothing comes of it, the others in turn, the least in size first."""
     weights = customs.ways
     first = here.choice([*weights], "tradition", [*weights.values()])
-    order = [first, *(name for name in here.shuffled([*weights], "others") if name != first)]
+    others = [name for name in here.shuffled([*weights], "others") if name != first]
+    order = [first, *sorted(others, key=lambda name: tables(name)["plan"]["width"])]
     return order[tries // SAME % len(order)]
 
 

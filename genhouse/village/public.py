@@ -13,6 +13,7 @@ from genhouse.core.errors import BriefError, WriteError
 from genhouse.generate import taken
 from genhouse.house import House, make
 from genhouse.model.brief import Brief
+from genhouse.traditions.shelf import weighed
 from genhouse.village.layout import Site, Village, Wanted, build, lay_site
 from genhouse.village.people import Customs
 from genhouse.village.plots import Plot
@@ -119,6 +120,7 @@ def village(
     houses: SupportsIndex = 40,
     *,
     brief: Brief | Mapping[str, Any] | str | os.PathLike[str] | None = None,
+    traditions: Mapping[str, int] | None = None,
     terrain: npt.ArrayLike | str | os.PathLike[str] | None = None,
     units: float = 1.0,
     keep_out: npt.ArrayLike | str | os.PathLike[str] | None = None,
@@ -126,8 +128,9 @@ def village(
 ) -> MadeVillage:
     """Lay out a village from a seed.
 
-    size: cells east and north.  houses: how many.  brief: what all of them ask for.  terrain: heights of
-    your own, [X, Y] or an image, one a cell, in ``units`` cells; what is not above 0 is under water.
+    size: cells east and north.  houses: how many.  brief: what all of them ask for.
+    traditions: ways of building, each with its weight.  terrain: heights of your own, [X, Y] or an image,
+    one a cell, in ``units`` cells; what is not above 0 is under water.
     keep_out: where it is not 0 nothing is built.  processes: that help.
     Raises BriefError, and InfeasibleError where the ground has no room for so many houses.
 
@@ -135,9 +138,9 @@ def village(
     >>> len(made.plots), len(made.houses)
     (2, 2)
     """
-    return MadeVillage(
-        build(site(seed, size, houses, brief, terrain, units, keep_out), processes=processes)
-    )
+    ways = weighed(traditions or {})
+    laid = site(seed, size, houses, brief, terrain, units, keep_out, ways)
+    return MadeVillage(build(laid, processes=processes))
 
 
 def site(

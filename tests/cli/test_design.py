@@ -89,7 +89,7 @@ def test_a_malformed_plot_is_refused(run: Run, tmp_path: Path, plot: str) -> Non
     ("option", "value", "hints"),
     [
         ("--tradition", "timbre", ["tradition 'timbre'", "did you mean 'timber'"]),
-        ("--tradition", "glass", ["no tradition 'glass'", "try timber"]),
+        ("--tradition", "glass", ["no tradition 'glass'", "timber"]),
         ("--palette", "smok", ["palette 'smok'", "did you mean 'smoke'"]),
         ("--palette", "purple", ["no palette 'purple'", "try ", "smoke"]),
         ("--garden", "pound", ["garden 'pound'", "did you mean 'pond'"]),
