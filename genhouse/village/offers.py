@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 import numpy as np
 import numpy.typing as npt
@@ -31,11 +33,14 @@ ASIDE = (30, 70)
 GATES: tuple[Side, ...] = ("south", "north", "west", "east")
 
 
-def sizes_for(ways: Sequence[Sizes]) -> Sizes:
-    """Plots on which houses of several ways find room: large ones for the largest, small for the least."""
-    order = sorted(ways, key=lambda sizes: list(sizes.values()), reverse=True)
-    chosen = order[0], order[len(order) // 2], order[-1]
-    return {name: sizes[name] for name, sizes in zip(SIZES, chosen, strict=True)}
+def sizes_for(ways: Sequence[tuple[Sizes, int]]) -> Sizes:
+    """Plots on which houses of several ways, with their weights, find room: the small are large enough for
+    a third of all houses, the middling for two thirds, the large for all.
+    """
+    order = sorted((list(sizes.values())[::-1], weight) for sizes, weight in ways)
+    ends = list(accumulate(weight for _, weight in order))
+    chosen = [order[bisect_left(ends, -(-ends[-1] * third // 3))][0] for third in (1, 2, 3)]
+    return dict(zip(SIZES, (chosen[2][2], chosen[1][1], chosen[0][0]), strict=True))
 
 
 def sizes_of(width: Span, wider: int, depth: Span) -> Sizes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
@@ -73,9 +74,15 @@ class Customs:
 
 def sizes(customs: Customs) -> Sizes:
     """How large the plots are; for houses of the usual size they are closer than these mostly have it."""
-    plans = [tables(name)["plan"] for name in customs.ways]
-    measures = [(tuple(p["width"]), p["wider"], tuple(p["depth"])) for p in plans]
-    return sizes_for([SIZES if its == USUAL else sizes_of(*its) for its in measures])
+    return sizes_for([(_sizes(tables(n)["plan"]), weight) for n, weight in customs.ways.items()])
+
+
+def _sizes(plan: Mapping[str, Any]) -> Sizes:
+    return SIZES if _usual(plan) else sizes_of(plan["width"], plan["wider"], plan["depth"])
+
+
+def _usual(plan: Mapping[str, Any]) -> bool:
+    return (tuple(plan["width"]), plan["wider"], tuple(plan["depth"])) == USUAL
 
 
 def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
@@ -83,7 +90,7 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     here = draw.at("household", plot.number)
     x0, y0, x1, y1 = plot.rect
     trade = here.choice(TRADES[plot.quarter], "trade")
-    tradition = _tradition(customs, here, tries)
+    tradition = _tradition(plot, customs, here, tries)
     name = f"{here.choice(GIVEN, 'given')} {here.choice(FAMILY, 'family')}, {trade}"
     people = (
         here.between(*PEOPLE[plot.size], "people") if here.chance(1, COUNTED, "counted") else None
@@ -107,13 +114,22 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     )
 
 
-def _tradition(customs: Customs, here: Draw, tries: int) -> str:
-    """As their weights have it; where nothing comes of it, the others in turn, the least in size first."""
+def _tradition(plot: Plot, customs: Customs, here: Draw, tries: int) -> str:
+    """As the weights of those have it for whose houses the plot is large enough; where nothing comes of
+    it, others in turn, the least in size first.
+    """
     weights = customs.ways
-    first = here.choice([*weights], "tradition", [*weights.values()])
-    others = [name for name in here.shuffled([*weights], "others") if name != first]
-    order = [first, *sorted(others, key=lambda name: tables(name)["plan"]["width"])]
-    return order[tries // SAME % len(order)]
+    order = sorted(here.shuffled([*weights], "order"), key=lambda name: tables(name)["plan"]["width"])
+    able = [name for name in order if _holds(plot, name)] or order[:1]
+    first = here.choice(able, "tradition", [weights[name] for name in able])
+    return [first, *(name for name in order if name != first)][tries // SAME % len(order)]
+
+
+def _holds(plot: Plot, name: str) -> bool:
+    """Whether a plot is as large as houses of a way of building mostly ask."""
+    (width, depth), plan = plot.measures, tables(name)["plan"]
+    least = plan["width"][0]
+    return _usual(plan) or (width >= least and 100 * depth >= least * plan["depth"][0])
 
 
 def _palette(plot: Plot, palettes: Sequence[str], draw: Draw) -> str:

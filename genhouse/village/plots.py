@@ -62,6 +62,13 @@ class Plot:
     far: int
 
     @property
+    def measures(self) -> tuple[int, int]:
+        """Frontage, and depth from the lane."""
+        x0, y0, x1, y1 = self.rect
+        sides = x1 - x0, y1 - y0
+        return sides if self.gate in ("south", "north") else (sides[1], sides[0])
+
+    @property
     def forecourt(self) -> Rect:
         """What lies between it and the lane."""
         x, y = before(self.rect, self.gate, self.off)

@@ -51,8 +51,11 @@ class _Void:
 
     def open(self, x: int, y: int, z: int) -> bool:
         """Whether a timber may lie here: under the roof, in no wall, not beside the flue."""
-        inside = x < len(self.free) and y < len(self.free[x])
-        return inside and self.free[x][y] > z
+        return self.has(x, y) and self.free[x][y] > z
+
+    def has(self, x: int, y: int) -> bool:
+        """Whether a cell lies on the plot: a roof may be open up to its edge."""
+        return 0 <= x < len(self.free) and 0 <= y < len(self.free[x])
 
     def shut(self, x: int, y: int) -> bool:
         """Whether people need the floor below here: round the stairwell, before each way."""
@@ -236,7 +239,8 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
 def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
     x, y = cell_at(axis, beyond, row)
-    return void.walled[x][y] or (x, y, z) in laid.taken or NONE < void.free[x][y] <= z
+    taken = (x, y, z) in laid.taken
+    return void.has(x, y) and (void.walled[x][y] or taken or NONE < void.free[x][y] <= z)
 
 
 def _support(axis: Axis, n: int, row: int, z: int, void: _Void, laid: _Laid) -> Member | None:
