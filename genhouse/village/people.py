@@ -119,7 +119,9 @@ def _tradition(plot: Plot, customs: Customs, here: Draw, tries: int) -> str:
     it, others in turn, the least in size first.
     """
     weights = customs.ways
-    order = sorted(here.shuffled([*weights], "order"), key=lambda name: tables(name)["plan"]["width"])
+    order = sorted(
+        here.shuffled([*weights], "order"), key=lambda name: tables(name)["plan"]["width"]
+    )
     able = [name for name in order if _holds(plot, name)] or order[:1]
     first = here.choice(able, "tradition", [weights[name] for name in able])
     return [first, *(name for name in order if name != first)][tries // SAME % len(order)]

@@ -15,7 +15,7 @@ from genhouse.model.brief import Brief, Recipe
 from genhouse.model.raster import raster
 from genhouse.outputs.steps.steps import building_steps
 from genhouse.outputs.steps.table import steps_csv
-from genhouse.traditions.shelf import ARRANGEMENTS, lend
+from genhouse.traditions.shelf import ARRANGEMENTS, lend, names, tables
 from tests.houses import anyhow, arrays
 from tests.outside.cells import House as Cells
 from tests.outside.steps import replayed
@@ -43,9 +43,12 @@ def test_replayed_it_is_the_house(seed: int, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)
 def test_so_it_is_however_wings_are_arranged(arrangement: str, tmp_path: Path) -> None:
-    """In the tradition that builds so: halls behind halls stand in the north."""
-    tradition = "siheyuan" if arrangement.endswith("halls") else "timber"
-    brief = Brief(plot=(32, 44), arrangement=arrangement, tradition=tradition)
+    """In a tradition that builds so."""
+    tradition = next(
+        n for n in ("timber", *names()) if arrangement in tables(n)["plan"]["arrangements"]
+    )
+    plot = (26, 50) if arrangement == "aside" else (32, 44)
+    brief = Brief(plot=plot, arrangement=arrangement, tradition=tradition)
     assert findings(make(Recipe(seed=5, brief=brief)), tmp_path) == []
 
 

@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 
 from genhouse.generate.recipe import design_shell
+from genhouse.house import make
 from genhouse.inspection.standing import standing
 from genhouse.inspection.subcells import subcells
 from genhouse.model.brief import Brief, Recipe, RoofWish
@@ -46,6 +47,11 @@ def test_no_roof_post_parts_the_floor_of_an_upper_room(name: str, seed: int) -> 
         if room.level == 2 and room.indoor:
             floor = {c for rect in room.rects for c in rect.cells()} - taken
             assert pieces(floor - posts) <= pieces(floor), room
+
+
+def test_a_roof_that_is_open_up_to_the_edge_of_the_plot_is_carried() -> None:
+    brief = Brief(plot=(30, 22), gate="west", trade="joiner")
+    assert make(Recipe(seed=14663648285918636944, brief=brief)).inspect().clean
 
 
 def pieces(cells: Iterable[tuple[int, int]]) -> int:
