@@ -104,17 +104,19 @@ def _openings(house: House) -> Numbers:
 
 
 class Nearest:
-    """The nearest centre, each number by how it spreads within the kinds."""
+    """The nearest house that one knows, each number by how it spreads within the kinds.
+
+    T. M. Cover and P. E. Hart, Nearest neighbor pattern classification (IEEE Trans. Inf. Theory 13, 1967).
+    """
 
     def __init__(self, looks: Sequence[Numbers], kinds: Sequence[str]) -> None:
-        self.kinds = sorted(set(kinds))
-        table, labels = np.array(looks), np.array(kinds)
-        self.centres = np.array([table[labels == kind].mean(axis=0) for kind in self.kinds])
-        spread = [table[labels == kind].var(axis=0) for kind in self.kinds]
+        self.kinds, self.table = list(kinds), np.array(looks)
+        labels = np.array(kinds)
+        spread = [self.table[labels == kind].var(axis=0) for kind in sorted(set(kinds))]
         self.scale = np.sqrt(np.mean(spread, axis=0)) + LEAST
 
     def tell(self, one: Numbers) -> str:
-        off = (((one - self.centres) / self.scale) ** 2).sum(axis=1)
+        off = (((one - self.table) / self.scale) ** 2).sum(axis=1)
         return self.kinds[int(off.argmin())]
 
 

@@ -10,7 +10,7 @@ from tests.traditions.looks import told
 
 @pytest.mark.skipif(len(names()) < 2, reason="there is one tradition")
 def test_traditions_are_told_apart_at_a_glance() -> None:
-    """The nearest of a few centres, by whole houses that it has not seen; ``looks`` counts over more."""
+    """By the nearest house that one knows, of houses that one has not seen; ``looks`` counts over more."""
     result = told(range(16))
     wrong = {pair: n for pair, n in result.items() if pair[0] != pair[1]}
     assert sum(wrong.values()) <= result.total() // 20, wrong
