@@ -17,6 +17,7 @@ import numpy as np
 
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
+from genhouse.model.room import COURTS
 from tests.houses import TIMBER, cells
 from tests.planted.edit import Cell, Edit, material_of, subject
 
@@ -110,6 +111,17 @@ def board(edit: Edit, rng: Random) -> bool:
     x, y, z = rng.choice([(x, y, z) for x, y, z in laid if room[x, y, z + 1]])
     edit.clear([(x, y, z)])
     return True
+
+
+def rail(edit: Edit, rng: Random) -> bool:
+    """Harmful where somebody, a cell wide as a body is, then finds room in its place or beside it; in the
+    corner of a gallery that another rail takes nobody stands."""
+    x, y, z = rng.choice(of(edit, "rail"))
+    edit.clear([(x, y, z)])
+    walked = {r.id for r in edit.plan.rooms if r.kind not in COURTS}
+    about = ((x, y), (x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1))
+    free = [(*c, z) for c in about if not edit.solid((*c, z))]
+    return any(int(edit.arrays["room"][c]) in walked for c in free)
 
 
 def roof_rail(edit: Edit, rng: Random) -> bool:
@@ -244,7 +256,7 @@ VANDALS: dict[str, Vandal] = {
     "a cell of a beam": cleared("tie", "plate", "sill", stage="frame"),
     "a whole beam": beam,
     "a floor board": board,
-    "a rail": cleared("rail"),
+    "a rail": rail,
     "a rail on a roof": roof_rail,
     "a tread": cleared("tread"),
     "a box of the stair": cleared("stair-box", harmful=False),

@@ -21,8 +21,9 @@ from genhouse.stages.arrangements import named
 from genhouse.stages.ground import made_ground
 from genhouse.stages.site import Site, line_along, lines_round
 from genhouse.stages.siting import plan_site
+from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.sense import STOREYS
-from genhouse.traditions.shelf import ARRANGEMENTS
+from genhouse.traditions.shelf import ARRANGEMENTS, names, tables
 from tests.houses import TIMBER, cells
 from tests.reference import published
 
@@ -93,16 +94,23 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
         assert all(steps & {*door.beside(c)} for c in door.way.cells())
 
 
-FULL = ("ring", "forecourt", "lookout", "halls", "gated-halls")
+FULL = ("ring", "aside", "forecourt", "lookout", "halls", "gated-halls")
 """Arrangements that fill the rectangle that they stand in."""
+AMPLE = {"aside": (26, 50), "gated-halls": (34, 48)}
+"""Plots with room for an arrangement with any seed, where 34 x 44 is not: an atrium is as wide as it is,
+and halls behind a yard lie deep."""
 
 
 @pytest.mark.parametrize("name", ARRANGEMENTS)
 def test_each_arrangement_can_be_asked_for(name: str) -> None:
-    """On an ample plot, with any seed; what goes on past the ring leaves some of the hull open."""
+    """On an ample plot, with any seed, where a tradition builds so; what goes on past the ring leaves some
+    of the hull open."""
+    of = next(n for n in ("timber", *names()) if name in tables(n)["plan"]["arrangements"])
+    storeys = STOREYS[name].may[0] if name in STOREYS else None
+    plot = AMPLE.get(name, (34, 44))
+    brief = Brief(plot=plot, gate="south", arrangement=name, storeys=storeys, tradition=of)
     for seed in range(12):
-        storeys = STOREYS[name].may[0] if name in STOREYS else None
-        site = planned(seed, (34, 44), gate="south", arrangement=name, storeys=storeys)
+        site = plan_site(brief, load_tradition(of), Draw(seed).at("site"))
         built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
         full = sum(r.area for r in built) == site.house.area
         assert site.arrangement == name
