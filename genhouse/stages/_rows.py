@@ -66,15 +66,18 @@ def _answer(site: Site, along: list[set[int]]) -> bool:
 
 
 def _facing(site: Site) -> list[tuple[Wing, Wing, int, int]]:
-    """Pairs of wings with the stretch over which they answer each other."""
+    """Pairs of wings with the stretch over which they answer each other: no further than both reach, for
+    either may be but the longest of a row along its side of the court."""
     found: list[tuple[Wing, Wing, int, int]] = []
     for court in site.courts:
         sides = site.round(court)
         for axis in ENDS:
             pair = [w for s in FLANKS[axis] if (w := sides.get(s)) is not None and w.axis == axis]
             if len(pair) == 2:
-                low, _, high, _ = court.lie(axis)
-                found.append((pair[0], pair[1], low - 1, high))
+                one, two = map(site.frame, pair)
+                low = max(court.lie(axis).x0 - 1, one.x0, two.x0)
+                high = min(court.lie(axis).x1, one.x1 - 1, two.x1 - 1)
+                found.append((pair[0], pair[1], low, high))
     for wing in site.wings:
         for side in FLANKS[wing.axis]:
             host = site.past(wing, side)

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from tests.houses import SEEDS, plan
+from genhouse.core.draw import Draw
+from genhouse.stages.bays import plan_bays
+from genhouse.stages.site import lines_round
+from tests.houses import SEEDS, TIMBER, plan
 from tests.reference import published
+from tests.stages.roofs.shapes import Shapes
 
 BAYS = published("dwelling")["bays"]
 PLOTS = [None, (19, 22), (45, 61), (45, 24)]
@@ -60,3 +64,19 @@ def test_lines_lie_apart(seed: int) -> None:
     cells = [c for line in {*bays.lines, *bays.middle_lines} for c in line.cells.cells()]
     assert len(cells) == len(set(cells))
     assert not set(cells) & {*bays.posts, *bays.middle}
+
+
+def test_frames_answer_each_other_only_as_far_as_both_reach() -> None:
+    """Past a wing that is but the longest of a row along its court no wall of it is set out."""
+    ended = 0
+    for seed in range(60):
+        site = Shapes(seed).one()
+        bays = plan_bays(site, TIMBER, Draw(seed).at("bays"))
+        for wing, along in zip(site.wings, bays.along, strict=True):
+            frame = site.frame(wing)
+            assert (along[0], along[-1]) == (frame.x0, frame.x1 - 1), (seed, wing.name)
+        for court in site.courts:
+            for side, row in lines_round(court).items():
+                wing = site.round(court).get(side)
+                ended += wing is not None and not wing.rect.holds(row)
+    assert ended, "some wing ends before its court does"
