@@ -208,15 +208,15 @@ def _level_eaves(site: Site, wing: Wing, roof: Roof, style: Style) -> Iterator[t
 
 
 def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -> Iterator[Member]:
-    """A rail on each side of a cell that looks into a court; round its corners too, over level eaves, where
-    a spout goes through the middle of each."""
+    """A rail on each side of a cell that looks into a court, over the eaves of a higher roof too; round its
+    corners as well, over level eaves, where a spout goes through the middle of each."""
     x, y, z = cell
     here = int(roof.top[2 * x, 2 * y])
 
-    def drops(i: int, j: int) -> bool:
-        return any(c.has(i, j) for c in site.courts) and roof.top[2 * i, 2 * j] < here
+    def ends(i: int, j: int) -> bool:
+        return any(c.has(i, j) for c in site.courts) and roof.top[2 * i, 2 * j] != here
 
-    sides = [side for side, (dx, dy) in STEP.items() if drops(x + dx, y + dy)]
+    sides = [side for side, (dx, dy) in STEP.items() if ends(x + dx, y + dy)]
     if level and len(sides) > 1:
         yield Edge(use="parapet", box=Box.cell(*cell))
         return
@@ -231,7 +231,7 @@ def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -
             yield Beam(use="spout lip", box=Box.cell(x + dx, y + dy, z), side=axis)
     if level and not sides:
         for corner, (dx, dy) in CORNER_STEP.items():
-            if drops(x + dx, y + dy):
+            if ends(x + dx, y + dy):
                 yield Edge(use="roof rail", box=Box.cell(*cell), side=f"corner {corner}")
 
 

@@ -173,7 +173,7 @@ def test_a_flat_roof_has_its_parapet_outside_and_a_rail_to_the_court(
     seed: int, storeys: int
 ) -> None:
     """Whatever its outline; a higher wing's wall ends the parapet, and over a wing that no
-    court drains two cells of it are left out.
+    court drains two cells of it are left out.  A wing that leans on a higher one slopes and has none.
     """
     low = () if storeys > 1 else None
     wish = RoofWish(form="flat")
@@ -181,17 +181,19 @@ def test_a_flat_roof_has_its_parapet_outside_and_a_rail_to_the_court(
     found = make(Recipe(seed=seed, brief=brief))
     wall, cap = ({c[:2] for c in cells(found, role)} for role in ("parapet", "parapet-cap"))
     rails = {c[:2] for c in cells(found, "roof-rail")}
-    wings, courts = found.plan.wings, found.plan.courts
-    built, court = ({c for r in rects for c in r.cells()} for rects in (wings, courts))
+    courts, covers = found.plan.courts, found.plan.covers
+    wings = [o.rect for o in covers if o.form == "flat"]
+    leaning = {c for o in covers if o.form != "flat" for c in o.rect.cells()}
+    built, court = ({c for r in rects for c in r.cells()} for rects in (found.plan.wings, courts))
     beside = {(x, y): {(x + dx, y + dy) for dx, dy in STEP.values()} for x, y in built}
     outer = {c for c, near in beside.items() if near - built - court}
-    covers = found.plan.covers
     tall = {
         c for o in covers if o.storeys == max(p.storeys for p in covers) for c in o.rect.cells()
     }
     ends = {c for c, near in beside.items() if c not in tall and near & tall}
     gaps = [len((outer - ends - wall) & {*wing.cells()}) for wing in wings]
     drained = [any(wing.adjoins(c) for c in courts) for wing in wings]
-    assert wall == cap <= outer
+    assert {o.form for o in covers} <= {"flat", "lean-to"}
+    assert wall == cap <= outer - leaning
     assert all(gap == (0 if dry else 2) for gap, dry in zip(gaps, drained, strict=True))
     assert rails == {c for c, near in beside.items() if near & court} - outer
