@@ -250,4 +250,5 @@ def _steps(nodes: Sequence[Field]) -> tuple[Field, Field]:
 def _matrix(values: npt.NDArray[Any], ends: tuple[Field, Field], count: int) -> Any:
     from scipy.sparse import coo_array
 
-    return coo_array((values, ends), shape=(count, count)).tocsr()
+    narrow = tuple(end.astype(np.int32) for end in ends)  # wider ones are refused by scipy 1.13
+    return coo_array((values, narrow), shape=(count, count)).tocsr()
