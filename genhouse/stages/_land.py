@@ -5,8 +5,6 @@ from __future__ import annotations
 from genhouse.core.box import Rect
 from genhouse.stages.site import Site
 
-DRY = 2
-"""Cells of gravel round all that is built, for the drip and to walk on."""
 ASIDE = 1
 """Cells on either side of the way in on which nothing grows."""
 

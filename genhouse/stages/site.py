@@ -15,6 +15,9 @@ from genhouse.core.region import Region, rectangle
 from genhouse.model.roof import WingName
 from genhouse.stages._wings import Wing
 
+DRY = 2
+"""Cells of gravel round all that is built, for the drip and to walk on, where eaves reach no farther."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Site:
@@ -23,6 +26,7 @@ class Site:
     shared with a neighbour, as far as the plot reaches to them.  service: the court that is
     for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
     gardens: the part of each court inside its verandas, where these are deeper than one cell.
+    dry: cells round all that is built on which nothing grows, for eaves lie over them.
     """
 
     plot: tuple[int, int]
@@ -36,6 +40,7 @@ class Site:
     arrangement: str = "ring"
     outline: Region | None = None
     gardens: tuple[Rect, ...] = ()
+    dry: int = DRY
 
     @property
     def land(self) -> Region:

@@ -23,7 +23,7 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
-from genhouse.stages.site import Site, within
+from genhouse.stages.site import DRY, Site, within
 from genhouse.traditions.courts import Atrium
 from genhouse.traditions.sense import of_arrangement
 from genhouse.traditions.tradition import Tradition
@@ -48,6 +48,7 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     return replace(
         site,
         wings=with_storeys(site.wings, site.courts, brief, tradition, draw.at("storeys")),
+        dry=max(DRY, tradition.roof.outside),
         service=site.courts[-1] if working and len(site.courts) > 1 else None,
     )
 
@@ -181,13 +182,15 @@ def _placed(
     draw: Draw,
     most: int | None = None,
 ) -> Iterator[Site]:
-    """The wings and courts of an arrangement.  most: rectangles for its ring that are tried.
+    """The wings and courts of an arrangement.  most: rectangles for its ring that are tried; all, and more
+    than once, where it has to be this one.
 
     Raises InfeasibleError where there is no ring as a brief asks.
     """
     several = replace(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
     refusal, none = None, True
-    for n, house in enumerate(islice(houses(name, lot, draw.at(name)), most)):
+    rects = houses(name, lot, draw.at(name), again=most is None)
+    for n, house in enumerate(islice(rects, most)):
         here = draw.at(name, n) if n else draw
         least = 0 if house in lot.parts else GARDEN
         try:

@@ -19,7 +19,6 @@ from genhouse.core.draw import Draw
 from genhouse.core.region import Cell
 from genhouse.model.elements import Slab, Wall, rows_of
 from genhouse.model.room import OUTER, Room
-from genhouse.stages._land import DRY
 from genhouse.stages.fronts import PORCH
 from genhouse.stages.ground import laid
 from genhouse.stages.grounds.ground import closed, yards
@@ -70,7 +69,7 @@ def _longest(
         ends = [(i, j) for i in range(len(row)) for j in range(len(row), i, -1)]
         runs = (row[i:j] for i, j in sorted(ends, key=lambda e: e[0] - e[1]))
         strips = ((run, _strip(run, covered)) for run in runs)
-        fit = (pair for pair in strips if _fits(pair[1], row[0].outward, covered, garden))
+        fit = (pair for pair in strips if _fits(site, pair[1], row[0].outward, covered, garden))
         yield from islice(fit, 1)
 
 
@@ -120,12 +119,14 @@ def _covered(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> froz
     )
 
 
-def _fits(strip: Rect, side: Side, covered: Collection[Cell], garden: Collection[Cell]) -> bool:
+def _fits(
+    site: Site, strip: Rect, side: Side, covered: Collection[Cell], garden: Collection[Cell]
+) -> bool:
     """Whether it is long enough, dry, and looks on a garden as long as it."""
     dry = strip.hull(line_along(strip, side))
     if strip.area < LEAST or not all(c in covered for c in dry.cells()):
         return False
-    before = (line_along(strip, side, n) for n in range(DRY, DRY + GARDEN))
+    before = (line_along(strip, side, n) for n in range(site.dry, site.dry + GARDEN))
     open_ground, (part, whole) = (sum(c in garden for c in row.cells()) for row in before), OPEN
     return all(n * whole >= strip.area * part for n in open_ground)
 

@@ -32,9 +32,7 @@ def test_a_house_of_many_storeys_is_sound(
     seed: int, storeys: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(recipes, "lay_out", lambda _: tall(seed, storeys))
-    monkeypatch.setattr(
-        recipes, "_closed", recipes._closed.__wrapped__
-    )  # it keeps houses by recipe
+    monkeypatch.setattr(recipes, "_closed", recipes._closed.__wrapped__)  # kept by recipe
     design = recipes.design_house(Recipe(seed=seed))
     assert {room.level for room in design.rooms if room.indoor} == set(range(1, storeys + 1))
     found = inspect(raster(design)).findings

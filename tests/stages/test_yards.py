@@ -17,12 +17,12 @@ from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Draws
 from genhouse.generate.layout import Layout, lay_out
 from genhouse.model.brief import Brief, Recipe
-from genhouse.stages._land import DRY, way_in
+from genhouse.stages._land import way_in
 from genhouse.stages._wings import Wing
 from genhouse.stages.grounds.bounds import gates
 from genhouse.stages.grounds.ground import LEAST, closed, parts, set_back, yards
 from genhouse.stages.grounds.places import LIKINGS
-from genhouse.stages.site import Site
+from genhouse.stages.site import DRY, Site
 from genhouse.stages.yards import USES, Grounds, enclosed, plan_yards
 from genhouse.traditions.shelf import ARRANGEMENTS, YARDS
 from tests.houses import TIMBER

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import islice, zip_longest
+from itertools import islice, repeat, zip_longest
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect
@@ -56,7 +56,7 @@ class Arrangement:
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
-    "ring": Arrangement(),
+    "ring": Arrangement(slack=(0,)),
     "aside": Arrangement(sides=(("west",), ("east",)), slack=tuple(range(8))),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",))),
     "pinwheel": Arrangement(
@@ -93,30 +93,31 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
 }
 
 
-def houses(name: str, lot: Region, draw: Draw) -> Iterator[Rect]:
-    """The rectangles that the ring of an arrangement could fill on a lot, as the seed likes them.
+def houses(name: str, lot: Region, draw: Draw, *, again: bool = False) -> Iterator[Rect]:
+    """The rectangles that the ring of an arrangement could fill on a lot, as the seed likes them.  again:
+    whether a ring that fills the lot is drawn more than once.
 
     In a lot that is no rectangle these fill a part of it first, so that what goes on past them does so into
     the others.
     """
     if lot.whole:
-        yield from _houses(name, lot.bounds, draw)
+        yield from _houses(name, lot.bounds, draw, again)
         return
     parts = [part for part in lot.parts if min(part.width, part.depth) >= LEAST]
     first = draw.choice(parts, "part", [part.area**2 for part in parts])
     parts = [first, *(part for part in parts if part != first)]
     yield from parts
     if ARRANGEMENTS[name].steps:
-        some = (_houses(name, part, draw.at("part", n)) for n, part in enumerate(parts))
+        some = (_houses(name, part, draw.at("part", n), again) for n, part in enumerate(parts))
         for row in zip_longest(*some):
             yield from filter(None, row)
 
 
-def _houses(name: str, lot: Rect, draw: Draw) -> Iterator[Rect]:
+def _houses(name: str, lot: Rect, draw: Draw, again: bool) -> Iterator[Rect]:
     """Those that leave ground at some sides of a rectangle."""
     sides = draw.shuffled(ARRANGEMENTS[name].sides, "sides")
     if ARRANGEMENTS[name].sides == ((),):
-        yield lot
+        yield from repeat(lot, len(ARRANGEMENTS[name].slack) if again else 1)
         return
     for n, some in enumerate(sides):
         slacks = {

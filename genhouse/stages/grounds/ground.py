@@ -12,7 +12,7 @@ from msgspec import Struct
 
 from genhouse.core.box import Rect, runs, stretches
 from genhouse.core.patch import Patch, cells_of, inner, near, painted, patch_of
-from genhouse.stages._land import DRY, way_in
+from genhouse.stages._land import way_in
 from genhouse.stages.gardens.lot import Cell, beside
 from genhouse.stages.site import Site, edge_of
 
@@ -50,12 +50,12 @@ def walled(site: Site) -> tuple[Rect, ...]:
 
 def set_back(site: Site, front: Rect) -> bool:
     """Whether a front stands so far from its lane that there is a yard before it."""
-    return way_in(site, front).depth >= DRY + LEAST
+    return way_in(site, front).depth >= site.dry + LEAST
 
 
 def _clear(site: Site, front: Rect) -> Patch:
     """The plot but for the house, what lies dry round it, the way to its front, and walled edges."""
-    dry = (rect.grown(DRY) for rect in site.built)
+    dry = (rect.grown(site.dry) for rect in site.built)
     taken = painted(site.plot, (*dry, way_in(site, front), *walled(site)))
     return painted(site.plot, site.land.parts) & ~taken
 
