@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from genhouse.core.axes import SIDES, STEP
+from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.briefs import parse_brief
 from genhouse.house import House, design
@@ -16,11 +18,13 @@ from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.model.roof import WingName
 from genhouse.outputs.document.document import room_graph
 from genhouse.sound import sound
-from tests.houses import SUB, TIMBER, cells, fine
+from genhouse.stages.galleries import ROOMY, plan_walks
+from tests.houses import SUB, TIMBER, cells, fine, plan
 from tests.reference import published
 
 LOW, HIGH = TIMBER.storeys
 GUARD = published("dwelling")["guard"]
+BAYS = published("dwelling")["bays"]
 SIDED = [(seed, 1 + seed % 4) for seed in range(8)]
 
 
@@ -91,7 +95,6 @@ def test_brackets_hold_it_at_each_post(seed: int, sides: int) -> None:
     found = galleried(seed, sides)
     walk, posts = walks(found), set(cells(found, "post", stage="frame"))
     held = set(cells(found, "bracket"))
-    assert held
     for x, y, z in held:
         assert (x, y) in walk
         assert z == LOW.head - 1
@@ -99,6 +102,20 @@ def test_brackets_hold_it_at_each_post(seed: int, sides: int) -> None:
     for x, y in walk:
         beside = {(x + STEP[s][0], y + STEP[s][1], LOW.head - 1) for s in SIDES}
         assert ((x, y, LOW.head - 1) in held) == bool(beside & posts)
+
+
+@each
+def test_no_boards_of_it_span_further_than_a_bay(seed: int, sides: int) -> None:
+    """From bracket to bracket, or to the wall that ends it: one before a single bay may need none."""
+    found = galleried(seed, sides)
+    held = {c[:2] for c in cells(found, "bracket")}
+    for strip in (q for r in found.plan.rooms if r.kind == "gallery" for q in r.rects):
+        row = "".join(" -"[cell not in held] for cell in sorted(strip.cells()))
+        assert max(map(len, row.split()), default=0) <= BAYS["most"]
+
+
+def test_most_have_brackets() -> None:
+    assert sum(bool(cells(galleried(*one), "bracket")) for one in SIDED) > len(SIDED) // 2
 
 
 @each
@@ -123,10 +140,33 @@ def test_without_one_nothing_changes_but_by_asking() -> None:
     assert not walks(design(3, {"storeys": 1}))
 
 
+def upper(house: House, court: Rect) -> bool:
+    """Whether a wing of an upper storey stands by a court."""
+    return any(c.storeys > 1 and c.rect.adjoins(court) for c in house.plan.covers)
+
+
 def test_a_minority_has_one_unasked() -> None:
-    """One in four of those whose court is wide enough."""
-    some = sum(bool(walks(design(seed, {"plot": [27, 34]}))) for seed in range(40))
-    assert 3 <= some <= 18
+    """Some of those whose court is wide enough, and none of the others."""
+    having: dict[bool, list[bool]] = {True: [], False: []}
+    for seed in range(40):
+        house = design(seed, {"plot": [27, 34]})
+        wide = [c for c in house.plan.courts if min(c.width, c.depth) >= ROOMY and upper(house, c)]
+        having[bool(wide)].append(bool(walks(house)))
+    assert having[False]
+    assert not any(having[False])
+    assert 0 < sum(having[True]) < len(having[True]) / 2
+
+
+def test_one_in_four_is_given_one_where_the_court_is_wide_enough() -> None:
+    """Of 400 draws within three deviations of the chance that the tradition's plan has."""
+    site, (of, among), draws = plan(3, (29, 38)).site, TIMBER.plan.gallery, 400
+    given = sum(
+        any(walk.roofed for walk in plan_walks(site, None, TIMBER.plan, Draw(n).at("galleries")))
+        for n in range(draws)
+    )
+    share = of / among
+    assert (of, among) == (1, 4)
+    assert abs(given - share * draws) <= 3 * (share * (1 - share) * draws) ** 0.5
 
 
 def test_no_court_has_so_many_wings() -> None:
