@@ -6,30 +6,20 @@ De architectura VI.3.3 to VI.3.8, tr. M. H. Morgan (1914).  A cell stands for a 
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 import pytest
 
 from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
-from genhouse.generate.taken import recipe_of
 from genhouse.model.design import Design
 from genhouse.model.room import Room
-from genhouse.model.voxels import Voxels
-from genhouse.sound import sound
 from genhouse.traditions.loader import load_tradition
+from tests.traditions.domus.houses import built
 from tests.traditions.sight import seen_through
 
 SEEDS = range(6)
 FOOT = 0.296
 RATIOS = (5 / 3, 3 / 2, 2**0.5)
-
-
-@cache
-def house(seed: int) -> tuple[Design, Voxels]:
-    made = sound(recipe_of(seed, {"tradition": "domus"}, {}))
-    return made.plan, made.voxels
 
 
 def sides(plan: Design) -> tuple[Rect, int, int]:
@@ -46,14 +36,14 @@ def rooms_of(plan: Design, kind: str) -> list[Room]:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_atrium_has_one_of_three_proportions(seed: int) -> None:
     """VI.3.3: length to width 5 to 3, 3 to 2, or the diagonal of the square to its side."""
-    _, width, length = sides(house(seed)[0])
+    _, width, length = sides(built(seed)[0])
     assert min(abs(length - width * ratio) for ratio in RATIOS) <= 0.5
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_atrium_is_as_high_to_its_beams_as_wide_less_a_quarter(seed: int) -> None:
     """VI.3.4 (Morgan; the Latin has length for width): from its floor to the eaves at its walls."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     atrium, width, _ = sides(plan)
     roof, wall = voxels.set_by("roof"), atrium.grown(1)
     floor = max(r.floor for r in rooms_of(plan, "veranda"))
@@ -68,7 +58,7 @@ def test_the_atrium_is_as_high_to_its_beams_as_wide_less_a_quarter(seed: int) ->
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_opening_is_a_quarter_to_a_third_of_the_width(seed: int) -> None:
     """VI.3.6: and its length in proportion; the basin lies below it, as large."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     atrium, width, length = sides(plan)
     roof = voxels.set_by("roof").any(axis=2)
     sky = [c for c in atrium.cells() if not roof[c]]
@@ -85,7 +75,7 @@ def test_the_opening_is_a_quarter_to_a_third_of_the_width(seed: int) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_alae_lie_on_both_sides_as_wide_as_is_told(seed: int) -> None:
     """VI.3.4: a third of the length of 30 to 40 feet, of 40 to 50 feet one part in three and a half."""
-    plan, _ = house(seed)
+    plan, _ = built(seed)
     atrium, _, length = sides(plan)
     told = length / 3 if length / FOOT <= 40 else length / 3.5
     alae = rooms_of(plan, "ala")
@@ -103,7 +93,7 @@ def test_alae_lie_on_both_sides_as_wide_as_is_told(seed: int) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_tablinum_is_half_to_two_thirds_as_wide_as_the_atrium(seed: int) -> None:
     """VI.3.5: two thirds of an atrium of 20 feet, half of one of 30 to 40; this is one of 27."""
-    plan, _ = house(seed)
+    plan, _ = built(seed)
     _, width, _ = sides(plan)
     (tablinum,) = rooms_of(plan, "tablinum")
     along_y = plan.gate_side in ("south", "north")
@@ -114,7 +104,7 @@ def test_the_tablinum_is_half_to_two_thirds_as_wide_as_the_atrium(seed: int) -> 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_one_sees_from_the_street_through_atrium_and_tablinum(seed: int) -> None:
     """The axis is kept on purpose: street, fauces, atrium, tablinum, garden (field notes 2.4)."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     door = next(
         s
         for s in plan.segments
@@ -129,7 +119,7 @@ def test_one_sees_from_the_street_through_atrium_and_tablinum(seed: int) -> None
 @pytest.mark.parametrize("seed", SEEDS)
 def test_columns_bear_the_roof_at_the_corners_of_the_opening(seed: int) -> None:
     """A tetrastyle atrium (VI.3.1)."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     opening = rooms_of(plan, "court")[0].rect
     name = dict(plan.palette.roles)["capital"].name
     capital = [m.name for m in voxels.about.materials].index(name)

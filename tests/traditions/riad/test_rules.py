@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 import pytest
 
 from genhouse.core.axes import STEP
-from genhouse.generate.taken import recipe_of
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels
-from genhouse.sound import sound
 from genhouse.traditions.loader import load_tradition
+from tests.traditions.riad.houses import built
 from tests.traditions.sight import seen_through
 
 SEEDS = range(6)
 STOREY = 4
 """Layers of the lowest storey."""
-
-
-@cache
-def house(seed: int) -> tuple[Design, Voxels]:
-    made = sound(recipe_of(seed, {"tradition": "riad"}, {}))
-    return made.plan, made.voxels
 
 
 def _materials(voxels: Voxels, plan: Design, role: str) -> int:
@@ -35,7 +26,7 @@ def _materials(voxels: Voxels, plan: Design, role: str) -> int:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_no_straight_line_leads_from_the_street_into_the_court(seed: int) -> None:
     """Indirect passage, at least one right-angle turn (houseinfez.com, typical house; field notes 2.5)."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     (door,) = [
         s
         for s in plan.segments
@@ -53,7 +44,7 @@ def test_no_straight_line_leads_from_the_street_into_the_court(seed: int) -> Non
 @pytest.mark.parametrize("seed", SEEDS)
 def test_parapets_are_as_high_as_is_told(seed: int) -> None:
     """Roofs walled about, 4 to 6 ft (Evening Republican, 20 January 1910): 1.22 to 1.83 m."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     heights = _over_decks(plan, voxels)
     assert heights
     assert all(1.2 <= h <= 1.85 for h in heights)
@@ -85,7 +76,7 @@ def _over_decks(plan: Design, voxels: Voxels) -> set[float]:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_it_is_plain_outside(seed: int) -> None:
     """Few or no outside windows (houseinfez.com): openings take under a fifteenth of outer walls."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     pierced = _materials(voxels, plan, "pierced")
     walls = [s for s in plan.segments if s.boundary == "outer"]
     area = sum(s.length * (s.z1 - s.z0) for s in walls)
@@ -100,14 +91,14 @@ def test_it_is_plain_outside(seed: int) -> None:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_rooms_are_narrow_and_open_to_the_court(seed: int) -> None:
     """One measured 3.5 x 10 m, its length that of the court (projectriad.com): 3 to 5 cells deep."""
-    plan, _ = house(seed)
+    plan, _ = built(seed)
     assert all(min(r.rect.width, r.rect.depth) <= 5 for r in plan.rooms if r.indoor)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_columns_go_round_the_court(seed: int) -> None:
     """Galleries on 2 to 12 columns (tourismfez.blogspot.com, in a house in Fez), one at each corner."""
-    plan, voxels = house(seed)
+    plan, voxels = built(seed)
     capital = _materials(voxels, plan, "capital")
     for court in plan.courts:
         there = voxels.material[court.x0 : court.x1, court.y0 : court.y1] == capital
