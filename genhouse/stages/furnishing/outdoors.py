@@ -35,8 +35,10 @@ def seats(
     outside = [name for name, fitting in fittings.items() if fitting.against == "veranda"]
     lesser = {fittings[name].smaller for name in outside}
     names = [name for name in outside if name not in lesser]
+    if not names:
+        return
     for n, room, ground, veranda, sides, bare in _grounds(rooms, courts, laid, tradition.wet):
-        name = draw.at(n).choice(names, "seat") if names else ""
+        name = draw.at(n).choice(names, "seat")
         while name:
             if best := _places(ground, veranda, sides, fittings[name].size, bare):
                 rect, side = draw.at(n).choice(best, "side")
