@@ -121,3 +121,9 @@ def test_a_refusal_is_one_line(words: list[str]) -> None:
     assert run.stderr.startswith("genhouse: ")
     assert run.stderr.count("\n") == 1
     assert run.stderr.strip().isprintable()
+
+
+def test_the_package_runs_as_the_command_does() -> None:
+    run = started("--help", code="import runpy; runpy.run_module('genhouse', run_name='__main__')")
+    assert run.returncode == 0
+    assert run.stdout == started("--help").stdout

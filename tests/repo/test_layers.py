@@ -29,6 +29,7 @@ LAYERS = (
     {"desk"},
     {"cli"},
     {"plugin"},
+    {"__main__"},
 )
 """From the ground up; "" is the package's own face."""
 APART = ({"stages", "inspection"}, {"stages", "outputs"}, {"inspection", "outputs"})
