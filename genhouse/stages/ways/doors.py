@@ -92,7 +92,7 @@ def _own_door(walls: list[Wall], cut: Set[int], at: Storied) -> None:
     outer = [
         (at.rooms[n].id in at.private, at.depth(n), n, i)
         for i, s in enumerate(walls)
-        if at.lowest and s.boundary == "outer" and s.opening == "none" and thresholds(s, at)
+        if at.lowest and s.boundary == "outer" and s.opening == "none" and thresholds(s, at, walls)
         for n in cut & {s.low, s.high}
     ]
     if not outer:
@@ -100,12 +100,12 @@ def _own_door(walls: list[Wall], cut: Set[int], at: Storied) -> None:
             "rooms: the stair or a flue bars the only way to a room", stage="rooms"
         )
     *_, i = min(outer)
-    walls[i] = with_entrance(walls[i], at)
+    walls[i] = with_entrance(walls[i], at, walls)
 
 
-def with_entrance(wall: Wall, at: Storied) -> Wall:
+def with_entrance(wall: Wall, at: Storied, walls: Sequence[Wall]) -> Wall:
     """An outer wall with a door of one leaf, as near its middle as may be."""
-    cells = thresholds(wall, at)
+    cells = thresholds(wall, at, walls)
     return replace(wall, opening="entrance", way=stretch([cells[len(cells) // 2]]))
 
 
@@ -116,15 +116,27 @@ def lights(wall: Wall, at: Storied) -> list[tuple[int, int]]:
     return [c for c in middle(wall).cells() if not at.shaded & set(wall.beside(c))]
 
 
-def thresholds(wall: Wall, at: Storied) -> list[tuple[int, int]]:
-    """The cells of an outer wall with clear floor inside, and ground for a porch before them."""
+def thresholds(wall: Wall, at: Storied, walls: Sequence[Wall]) -> list[tuple[int, int]]:
+    """The cells of an outer wall with clear floor inside, and before them ground for a porch that meets
+    none of those before the doors of these walls."""
     (dx, dy), found = STEP[wall.outward], []
+    porches = [
+        _porch(w, *c) for w in walls if w.opening == "entrance" and w.way for c in w.way.cells()
+    ]
     for x, y in free(wall, at.blocked):
         i, j = x + 2 * dx, y + 2 * dy
-        ground = Rect(i - 1, j - 1, i + 2, j + 2)
-        if not any(ground.meets(rect) for rect in at.built):
+        ground, porch = Rect(i - 1, j - 1, i + 2, j + 2), _porch(wall, x, y)
+        taken = any(ground.meets(rect) for rect in at.built)
+        if not taken and not any(porch.meets(rect) for rect in porches):
             found.append((x, y))
     return found
+
+
+def _porch(wall: Wall, x: int, y: int) -> Rect:
+    """The ground before a leaf of its door: two cells deep, and one more at either hand."""
+    dx, dy = STEP[wall.outward]
+    one, other = (x + dx - dy, y + dy - dx), (x + 2 * dx + dy, y + 2 * dy + dx)
+    return stretch([one]).hull(stretch([other]))
 
 
 def _wanted(a: int, b: int, at: Storied, joined: Mapping[int, int], draw: Draw) -> bool:

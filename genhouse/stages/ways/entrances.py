@@ -50,10 +50,12 @@ def entrances_in(
     of the house."""
     done = list(walls)
     front = _front(site, done, at, draw)
-    back = next((i for i in _service_walls(site, done, at, draw) if thresholds(done[i], at)), None)
+    back = next(
+        (i for i in _service_walls(site, done, at, draw) if thresholds(done[i], at, done)), None
+    )
     if back is None:
         raise InfeasibleError("entrances: no outer wall is free for a second door", stage="rooms")
-    done[back] = with_entrance(done[back], at)
+    done[back] = with_entrance(done[back], at, done)
     doors = [s for s in done if s.opening == "entrance" and s.way not in (None, front.way)]
     return done, [front, *(_service(s, at) for s in doors)]
 
@@ -91,7 +93,7 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
         return Entrance(kind="front", way=way, side="south", room=0)
     for i, s in enumerate(walls):
         if s.boundary == "outer" and s.outward == "south" and indoor(s, at.rooms) == rooms[0]:
-            wide = _leaves(s, at) if at.wide else None
+            wide = _leaves(s, at, walls) if at.wide else None
             if wide is not None:
                 walls[i] = replace(s, opening="entrance", way=wide, floor=s.z0)
                 return Entrance(kind="front", way=wide, side="south", room=rooms[0].id)
@@ -100,7 +102,7 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
             court = site.courts[0]
             axis = ((court.x0 + court.x1 - 1) // 2, (court.x0 + court.x1) // 2)
             line = axis if at.kinds[rooms[0].kind].axial else (s.cells.x0, s.cells.x1 - 1)
-            ends = [x for x, _ in thresholds(s, at) if x in line]
+            ends = [x for x, _ in thresholds(s, at, walls) if x in line]
             if not ends:
                 continue
             x = draw.choice(ends, "front door")
@@ -112,12 +114,12 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
     )
 
 
-def _leaves(wall: Wall, at: Storied) -> Rect | None:
+def _leaves(wall: Wall, at: Storied, walls: Sequence[Wall]) -> Rect | None:
     """The two cells in the middle of a wall, where a door can stand there."""
     x0, y0, x1, y1 = wall.cells
     first = (x0 + x1 - 1) // 2
     way = Rect(first, y0, first + 2, y1)
-    return way if set(thresholds(wall, at)).issuperset(way.cells()) else None
+    return way if set(thresholds(wall, at, walls)).issuperset(way.cells()) else None
 
 
 def _service_walls(site: Site, walls: Sequence[Wall], at: Storied, draw: Draw) -> Iterator[int]:
