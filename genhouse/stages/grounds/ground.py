@@ -93,6 +93,8 @@ def closed(
             out |= porch
         elif (inside & porch).any():
             inside |= open_ground & painted(size, [door.grown(CLOSE + 1)])
+    if deep:
+        out &= ~painted(size, [front.grown(CLOSE)])
     inside &= ~out
     if not deep and inside.any():
         left = open_ground & ~inside
