@@ -140,7 +140,8 @@ def timbers(
     )
     laid = _Laid()
     for n, (wing, style) in enumerate(styles.items()):
-        rows = beam_rows(wing, style, rule.rafter, joints)
+        # On a terrace lie the eaves of its neighbours alone, which their own rafters carry.
+        rows = () if wing.terrace else beam_rows(wing, style, rule.rafter, joints)
         if rows:
             lines = bays.along[n]
             floor, head = _foot(wing, rooms, tradition)
