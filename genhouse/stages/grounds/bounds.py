@@ -20,24 +20,44 @@ Gate = tuple[Rect, Axis]
 
 def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cell) -> list[Gate]:
     """One for each stretch of ground that the boundary closes: to where a visitor comes from, else to the
-    land behind, near a door of the house.
+    land behind, near a door of the house; and one to each door before which ground is left that hangs
+    together with neither.
 
     ways: doors of the house.  gate: where a visitor stands at the edge of the plot.
     """
     found: list[Gate] = []
+    apart = [pocket for pocket in joined(close.outside) if gate not in pocket]
+    left = {c for pocket in apart for c in pocket}
     for stretch in joined(close.inside):
         spots = list(_spots(close, stretch, built))
         lane = [(cell, axis) for cell, axis in spots if cell[1] == gate[1] and axis == "x"]
         if gate in close.bound and lane:
             found.append(_main(lane, gate))
-            continue
-        side = [s for s in spots if _beyond(s, stretch) in close.outside]
-        near = [w for w in ways if stretch & {*w.grown(1).cells()}]
-        goals = [gate] if side or not near else [(w.x0, w.y0) for w in near]
-        if spots := side or spots:
-            cell, axis = min(spots, key=lambda s: (min(_far(s[0], g) for g in goals), s))
-            found.append((Rect(*cell, cell[0] + 1, cell[1] + 1), axis))
+        else:
+            side = [s for s in spots if _beyond(s, stretch) in close.outside]
+            side = [s for s in side if _beyond(s, stretch) not in left] or side
+            near = _before(ways, stretch)
+            goals = [gate] if side or not near else near
+            found += _nearest(side or spots, goals)
+        for pocket in apart:
+            before = _before(ways, pocket)
+            if before and not any(
+                pocket.intersection(_either((one[0].x0, one[0].y0), CROSS[one[1]])) for one in found
+            ):
+                found += _nearest([s for s in spots if _beyond(s, stretch) in pocket], before)
     return found
+
+
+def _before(ways: Sequence[Rect], ground: Collection[Cell]) -> list[Cell]:
+    """The doors that lead to some ground."""
+    return [(w.x0, w.y0) for w in ways if any(c in ground for c in w.grown(1).cells())]
+
+
+def _nearest(spots: Sequence[tuple[Cell, Axis]], goals: Sequence[Cell]) -> Iterator[Gate]:
+    """A gate of one leaf at the spot, if there is one, that lies nearest to a goal."""
+    if spots:
+        cell, axis = min(spots, key=lambda s: (min(_far(s[0], g) for g in goals), s))
+        yield Rect(*cell, cell[0] + 1, cell[1] + 1), axis
 
 
 def _main(lane: Sequence[tuple[Cell, Axis]], gate: Cell) -> Gate:
