@@ -11,6 +11,7 @@ from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.region import Cell
 from genhouse.model.elements import Opening, Wall
 from genhouse.model.room import COURTS, WALKS
 from genhouse.stages.ways.stretches import ById, free, middle, stretch
@@ -38,8 +39,8 @@ class Storied(Struct, frozen=True, kw_only=True):
     start: tuple[int, ...]
     private: frozenset[int]
     dark: frozenset[int]
-    blocked: frozenset[tuple[int, int]]
-    shaded: frozenset[tuple[int, int]]
+    blocked: frozenset[Cell]
+    shaded: frozenset[Cell]
     built: tuple[Rect, ...]
     blind: bool = False
     sparing: bool = False
@@ -50,6 +51,16 @@ class Storied(Struct, frozen=True, kw_only=True):
         return all(
             self.rooms[n].level == self.level for n in (wall.low, wall.high) if n in self.rooms
         )
+
+    def joins(self, wall: Wall) -> list[Cell]:
+        """The cells of a wall with clear floor on both sides, all of it that of the rooms which it parts: a
+        gallery may end before the wall does."""
+        sides = [self.rooms[n] for n in (wall.low, wall.high)]
+        return [
+            cell
+            for cell in free(wall, self.blocked)
+            if all(room.has(*c) for room, c in zip(sides, wall.beside(cell), strict=True))
+        ]
 
     def depth(self, room: int) -> int:
         """How far from the gate its kind belongs: doors lead from those that lie nearest."""
@@ -68,7 +79,7 @@ def with_doors(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
         shut = s.boundary in ("partition", "court") and not s.passable and at.holds(s)
-        if shut and free(s, at.blocked):
+        if shut and at.joins(s):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
         if at.rooms[a].indoor and at.rooms[b].indoor and _wanted(a, b, at, joined, draw):
@@ -109,14 +120,14 @@ def with_entrance(wall: Wall, at: Storied, walls: Sequence[Wall]) -> Wall:
     return replace(wall, opening="entrance", way=stretch([cells[len(cells) // 2]]))
 
 
-def lights(wall: Wall, at: Storied) -> list[tuple[int, int]]:
+def lights(wall: Wall, at: Storied) -> list[Cell]:
     """The cells of a wall to outdoors or to a court in which there could be a window."""
     if not wall.exposed or wall.abuts:
         return []
     return [c for c in middle(wall).cells() if not at.shaded & set(wall.beside(c))]
 
 
-def thresholds(wall: Wall, at: Storied, walls: Sequence[Wall]) -> list[tuple[int, int]]:
+def thresholds(wall: Wall, at: Storied, walls: Sequence[Wall]) -> list[Cell]:
     """The cells of an outer wall with clear floor inside, and before them ground for a porch that meets
     none of those before the doors of these walls."""
     (dx, dy), found = STEP[wall.outward], []
@@ -198,7 +209,7 @@ def _open_door(walls: list[Wall], where: Sequence[int], at: Storied, draw: Draw)
     """One door in one stretch of wall: two leaves, or, where the roof is low, bare in its middle."""
     i = draw.choice(where, f"door in/{where[0]}")
     s = walls[i]
-    cells = free(s, at.blocked)
+    cells = at.joins(s)
     centre = len(cells) // 2
     pair = cells[max(0, centre - 1) : max(0, centre - 1) + 2]
     if s.boundary == "court":
