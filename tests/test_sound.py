@@ -136,7 +136,10 @@ def test_a_new_house_is_inspected_once() -> None:
     "seed",
     [
         *(500291, 503632),  # two doors at an inner corner, whose porches met
-        *(500195, 502432),  # a boundary that passed the porch of a side door, and shut off the front
+        *(
+            500195,
+            502432,
+        ),  # a boundary that passed the porch of a side door, and shut off the front
         *(500718, 501662),  # a purlin under a neighbour's eaves, across the door to a terrace
         *(500269, 506038),  # an outbuilding whose yard had no gate on the side of the lane
         *(505473, 505971),  # a door to a gallery, past its end
