@@ -6,6 +6,7 @@
     python -m tests.sweep 0:50 --plots --step 7 --gates
     python -m tests.sweep --plots --step 4 --arrangement lookout
     python -m tests.sweep 0:150 --outlines plots of random outlines, every third a shape by name
+    python -m tests.sweep 0:1000 --tradition timber     any of these in one way of building
 
 Prints each kind of finding with the first house that has it, and the line that remakes each house at
 fault; exit code 1 where there is any.  A house that was drawn anew, because its first draw was unsound, is
@@ -58,11 +59,8 @@ def faults(recipe: Recipe) -> tuple[Recipe, list[str], str]:
     return recipe, found + [f"outside: {finding}" for finding in outside], ""
 
 
-def recipes(
-    seeds: range, plots: bool, step: int, gates: bool, arrangement: str | None = None
-) -> Iterator[Recipe]:
+def recipes(seeds: range, plots: bool, step: int, gates: bool, asked: Brief) -> Iterator[Recipe]:
     """Seeds alone, or every plot with a seed of its own."""
-    asked = Brief(arrangement=arrangement)
     if not plots:
         yield from (Recipe(seed=seed, brief=asked) for seed in seeds)
         return
@@ -73,12 +71,12 @@ def recipes(
                 yield Recipe(seed=width * 1000 + depth, brief=brief)
 
 
-def outlined(numbers: range) -> Iterator[Recipe]:
+def outlined(numbers: range, asked: Brief) -> Iterator[Recipe]:
     """A random outline a number, by its corners or, every third, by the name of a shape."""
     for n in numbers:
         here = Draw(n).at("outline")
         shape = here.choice(tuple(SHAPES), "shape") if n % 3 == 0 else corners(here)
-        yield Recipe(seed=n, brief=Brief(outline=shape))
+        yield Recipe(seed=n, brief=replace(asked, outline=shape))
 
 
 @click.command()
@@ -89,6 +87,7 @@ def outlined(numbers: range) -> Iterator[Recipe]:
 @click.option("--step", default=1, help="Every so many cells of plot.")
 @click.option("--gates", is_flag=True, help="Each plot with its gate on all four sides.")
 @click.option("--arrangement", help="Of all of them.")
+@click.option("--tradition", default=Brief().tradition, help="The way of building of all of them.")
 @click.option("--jobs", default=2, help="Processes.")
 def main(
     seeds: str,
@@ -98,13 +97,15 @@ def main(
     step: int,
     gates: bool,
     arrangement: str | None,
+    tradition: str,
     jobs: int,
 ) -> None:
     """Sweep and report."""
     numbers = seeds_of(seeds)
-    some = recipes(numbers, plots, step, gates, arrangement)
-    some = map(recipe, numbers) if briefs else outlined(numbers) if outlines else some
-    work = list(some)
+    asked = Brief(tradition=tradition, arrangement=arrangement)
+    some = recipes(numbers, plots, step, gates, asked)
+    mixed = (recipe(n, tradition) for n in numbers)
+    work = list(mixed if briefs else outlined(numbers, asked) if outlines else some)
     kinds: dict[str, tuple[int, str]] = {}
     bad = refused = 0
     console = Console(stderr=True)

@@ -63,16 +63,16 @@ def brief(number: int, tradition: str = OWN) -> Brief:
     return drawn_brief(Draw(number).at("whole brief"), tradition)
 
 
-def recipe(number: int) -> Recipe:
+def recipe(number: int, tradition: str = OWN) -> Recipe:
     """The recipe of a number: its brief, a seed, and perhaps seeds of their own for some stages."""
-    return drawn_recipe(Draw(number).at("whole brief"))
+    return drawn_recipe(Draw(number).at("whole brief"), tradition)
 
 
-def drawn_recipe(here: Chooser) -> Recipe:
+def drawn_recipe(here: Chooser, tradition: str = OWN) -> Recipe:
     """A seed, a brief, and perhaps seeds of their own for some stages."""
     return Recipe(
         seed=here.between(0, (1 << 64) - 1, "seed"),
-        brief=drawn_brief(here),
+        brief=drawn_brief(here, tradition),
         stage_seeds=drawn_seeds(here),
     )
 

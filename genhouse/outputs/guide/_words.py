@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from genhouse.core.axes import SIDES
 from genhouse.model.design import Design
 from genhouse.model.room import GALLERY, TERRACE
-from genhouse.outputs.setting_out import gaps, heights, house_rect, words_of
+from genhouse.outputs.setting_out import gaps, heights, house_rect, room_name, words_of
 from genhouse.outputs.storeys import storeys
 from genhouse.traditions.words import Count, Fact, clause, said
 
@@ -106,7 +106,7 @@ def _yards(design: Design) -> dict[str, Fact]:
         {
             "use": yard.use,
             "cells": yard.area,
-            "before": design.room(yard.room).kind if yard.room else "",
+            "before": _called(design, yard.room) if yard.room else "",
         }
         for yard in design.yards
     )
@@ -114,6 +114,11 @@ def _yards(design: Design) -> dict[str, Fact]:
         "yards": tuple(clause(words, one) for one in told),
         "yard gates": sum(yard.gate is not None for yard in design.yards),
     }
+
+
+def _called(design: Design, number: int) -> str:
+    """What a sentence calls a room: without its gloss."""
+    return room_name(design, design.room(number)).partition(" (")[0].lower()
 
 
 def _counted(design: Design, count: Count) -> int:
