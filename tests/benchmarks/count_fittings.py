@@ -15,31 +15,33 @@ from collections.abc import Iterator
 import click
 from msgspec import Struct
 
-from genhouse.generate.recipe import design_house
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design, Placed
 from genhouse.model.elements import Wall
-from genhouse.model.raster import raster
 from genhouse.outputs.figures import _fitted
+from genhouse.sound import sound
 from genhouse.stages.furnishing.stances import hides
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.tradition import Tradition
 from tests.benchmarks.counting import counted_over, seeds_of
 
+BENCHES = ("kitchen bench", "wood bench", "deep bench")
+"""With firewood under a board, and water."""
 ASKED = {
     "kitchen": {
-        "water": ("water jar", "stone sink"),
-        "a table": ("work table", "chopping table", "chopping block", "kitchen island"),
+        "water": ("water jar", "stone sink", *BENCHES),
+        "a table": ("work table", "chopping table", "chopping block", "island", "logs", *BENCHES),
+        "a fire": ("stove", "range"),
         "a range": ("range",),
-        "firewood": ("firewood", "split logs", "log pile"),
+        "firewood": ("firewood", "logs", "log pile", *BENCHES),
     },
     "bakehouse": {"an oven": ("bread oven",)},
     "bath": {"a tub": ("tub", "hip bath"), "towels": ("towel", "linen basket")},
     "sleeping": {"a lamp": ("lamp", "lantern"), "a third thing": ()},
     "entry": {
-        "shoes": ("shoe",),
-        "coats": ("coat", "robe stand"),
-        "a seat": ("chair", "settle", "shoe bench", "shoe stool"),
+        "shoes": ("shoe", "boot seat"),
+        "coats": ("coat", "robe stand", "rain cape"),
+        "a seat": ("chair", "settle", "shoe bench", "shoe stool", "boot seat"),
     },
     "reception": {"an alcove": ("alcove",), "a table": ("table",)},
     "study": {"a desk": ("desk",), "books": ("bookcase", "scroll chest")},
@@ -73,9 +75,9 @@ class Counted(Struct, frozen=True):
 
 def counted(seed: int) -> Counted:
     """The counts of a seed's house."""
-    design = design_house(Recipe(seed=seed))
-    tradition = load_tradition("timber")
-    covers = list(_fitted.windows(design, raster(design)))
+    house = sound(Recipe(seed=seed))
+    design, tradition = house.plan, load_tradition("timber")
+    covers = list(_fitted.windows(design, house.voxels))
     tall = list(_tall(design, tradition))
     return Counted(
         windows=len(covers),

@@ -15,13 +15,15 @@ from collections.abc import Iterator
 import click
 
 from genhouse.core.errors import GenhouseError
-from genhouse.generate.recipe import design_house, design_shell
+from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
+from genhouse.model.voxels import Voxels
 from genhouse.outputs.figures import _lived
 from genhouse.outputs.figures._tables import RoomFigures, ShellFigures
 from genhouse.outputs.figures.figures import room_links, shell_figures
+from genhouse.sound import sound
 from genhouse.traditions.loader import load_tradition
 from genhouse.traditions.tradition import Tradition
 from tests.benchmarks.counting import counted_over, seeds_of
@@ -101,10 +103,20 @@ def counted(work: tuple[Recipe, bool]) -> list[Counted]:
     """The counts of one recipe's house."""
     recipe, shell = work
     try:
-        design = (design_shell if shell else design_house)(recipe)
+        design, voxels = _shell(recipe) if shell else _house(recipe)
     except GenhouseError:
         return [("refused", 1, 1)]
-    return [("refused", 0, 1), *counts(design, shell_figures(design, raster(design)))]
+    return [("refused", 0, 1), *counts(design, shell_figures(design, voxels))]
+
+
+def _house(recipe: Recipe) -> tuple[Design, Voxels]:
+    house = sound(recipe)
+    return house.plan, house.voxels
+
+
+def _shell(recipe: Recipe) -> tuple[Design, Voxels]:
+    design = design_shell(recipe)
+    return design, raster(design)
 
 
 @click.command()
