@@ -4,12 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-ORDINALS = ("zeroth", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")
+ORDINALS = (
+    *("zeroth", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth"),
+    *("ninth", "tenth", "eleventh", "twelfth"),
+)
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 
 
 def ordinal(n: int) -> str:
     return ORDINALS[n] if n < len(ORDINALS) else f"{n}th"
+
+
+def with_article(noun: str) -> str:
+    """
+    >>> with_article("green"), with_article("orchard")
+    ('a green', 'an orchard')
+    """
+    return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
 def some(n: int, noun: str, plural: str = "") -> str:

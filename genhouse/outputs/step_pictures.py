@@ -40,9 +40,7 @@ def views(voxels: Voxels, steps: Steps) -> tuple[View, ...]:
     """The pictures that a guide shows, step after step; the highest storey of a step first."""
     found: list[View] = []
     level_of = {entry.id: entry.level for entry in voxels.about.rooms}
-    room = voxels.room.copy()
-    below = room[:, :, :-1]
-    below[...] = np.where(below == 0, voxels.room[:, :, 1:], below)  # a floor is of the room on it
+    room = _floored(voxels)
     for step in steps.steps:
         levels: set[int] = set()
         if step.stage in IN_ROOMS:
@@ -50,6 +48,26 @@ def views(voxels: Voxels, steps: Steps) -> tuple[View, ...]:
             levels = {level_of[number] for number in here if number in level_of}
         found += [View(step.number, level) for level in sorted(levels, reverse=True) or [0]]
     return tuple(found)
+
+
+def pieces_in(voxels: Voxels, steps: Steps, view: View) -> int:
+    """How many of a step's pieces a picture is of: in the rooms of its storey; of the house all."""
+    new = steps.of == view.step
+    if view.level:
+        new &= np.isin(_floored(voxels), _rooms_of(voxels, view.level))
+    return int(np.count_nonzero(new))
+
+
+def _floored(voxels: Voxels) -> npt.NDArray[np.uint16]:
+    """The room of each cell; a floor is of the room on it."""
+    room = voxels.room.copy()
+    below = room[:, :, :-1]
+    below[...] = np.where(below == 0, voxels.room[:, :, 1:], below)
+    return room
+
+
+def _rooms_of(voxels: Voxels, level: int) -> list[int]:
+    return [room.id for room in voxels.about.rooms if room.level == level]
 
 
 def size_of(voxels: Voxels) -> tuple[int, int]:
@@ -65,7 +83,7 @@ def step_picture(scene: picture.Scene, steps: Steps, view: View) -> Image:
     new: Mask = steps.of == step.number
     shown: Mask = (steps.of <= step.number) & (steps.of > 0)
     if view.level:
-        here = [room.id for room in voxels.about.rooms if room.level == view.level]
+        here = _rooms_of(voxels, view.level)
         shown &= picture.opened(voxels, camera, view.level) | (new & np.isin(voxels.room, here))
     elif step.stage in UNDER_THE_ROOF:
         shown &= ~voxels.set_by("roof")

@@ -41,7 +41,8 @@ gaps, looks, wells, wings, yards and flights are rows; all others are numbers.""
 FLIGHT = ("side", "steps", "wide", "room")
 """Of one flight: the way it climbs, its steps and cells across, the room that it begins in."""
 YARD = ("use", "cells", "before")
-"""Of one yard: what it is for, its ground, the kind of room before whose wall it lies, or nothing."""
+"""Of one yard: what it is for, with its article; its ground, the room before whose wall it lies, or
+nothing."""
 LAYER = ("nth", "storey")
 """Of one layer: which beam from below it is, or the storey that it belongs to."""
 _PART = re.compile(r"\[([^]]*)]")

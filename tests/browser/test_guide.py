@@ -67,6 +67,28 @@ def test_one_layer_is_shown_at_a_time(guide: Path) -> None:
         assert seen.get_attribute("data-title") == text(tab, "#layer-name")
 
 
+def test_any_drawing_can_be_looked_at_closely_and_put_back(guide: Path) -> None:
+    with live(guide, width=390) as tab:
+        sheet = tab.locator("figure.sheet:visible")
+        small = sheet.locator("> svg").bounding_box()
+        sheet.get_by_role("button").click()
+        large = tab.locator("dialog svg").bounding_box()
+        assert small
+        assert large
+        assert large["width"] > 3 * small["width"]
+        tab.keyboard.press("Escape")
+        assert sheet.locator("> svg").count() == 1
+        assert tab.evaluate("document.activeElement.className") == "enlarge"
+
+
+def test_what_is_folded_up_is_printed(guide: Path) -> None:
+    with live(guide) as tab:
+        for event, expected in (("beforeprint", True), ("afterprint", False)):
+            tab.evaluate("event => dispatchEvent(new Event(event))", event)
+            opened = tab.evaluate("[...document.querySelectorAll('details')].map(d => d.open)")
+            assert set(opened) == {expected}
+
+
 @pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_it_fits_any_width(width: int, scheme: str, guide: Path) -> None:

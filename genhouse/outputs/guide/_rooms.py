@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from html import escape
 
@@ -11,7 +12,7 @@ from genhouse.model.design import Design
 from genhouse.model.elements import Placed
 from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.guide._counts import Counts, Need
+from genhouse.outputs.guide._counts import Called, Counts, Need
 from genhouse.outputs.guide._places import cell, place
 from genhouse.outputs.plans._pen import CARD, CELL, INK, num
 from genhouse.outputs.setting_out import clear_size, room_name
@@ -44,13 +45,15 @@ class RoomSheet(Struct, frozen=True, kw_only=True):
 
 
 class FittingSheet(Struct, frozen=True, kw_only=True):
-    """A kind of fitting by layers, as its first stands here.  count: how many there are."""
+    """A kind of fitting by layers, as its first stands here.  count: how many there are.  pieces: of each
+    layer, from the floor up."""
 
     name: str
     room: str
     facing: str
     count: int
     drawing: str
+    pieces: tuple[str, ...]
     caution: str
 
 
@@ -86,7 +89,9 @@ def _stands(placed: Placed) -> Stands:
     )
 
 
-def fitting_sheets(design: Design, voxels: Voxels, sheets: Sheets) -> tuple[FittingSheet, ...]:
+def fitting_sheets(
+    design: Design, voxels: Voxels, sheets: Sheets, called: Called
+) -> tuple[FittingSheet, ...]:
     """Each kind of fitting once, by name."""
     cautions = dict(design.cautions)
     kinds: dict[str, list[Placed]] = {}
@@ -99,6 +104,9 @@ def fitting_sheets(design: Design, voxels: Voxels, sheets: Sheets) -> tuple[Fitt
             facing=some[0].facing,
             count=len(some),
             drawing=_layers(name, some[0], voxels, sheets),
+            pieces=tuple(
+                _pieces(some[0], z, voxels, sheets, called) for z in _filled(some[0], voxels)
+            ),
             caution=cautions.get(name, ""),
         )
         for name, some in sorted(kinds.items())
@@ -118,6 +126,27 @@ def _layers(name: str, placed: Placed, voxels: Voxels, sheets: Sheets) -> str:
     size = f'width="{num(1.4 * wide)}" height="{num(1.4 * high)}"'
     title = f"<title>{escape(name)} by layers from the floor up</title>"
     return f'<svg viewBox="0 0 {wide} {high}" {size} role="img">{title}{body}</svg>'
+
+
+def _pieces(placed: Placed, z: int, voxels: Voxels, sheets: Sheets, called: Called) -> str:
+    """What a layer is made of, each with the letters of its mark."""
+    x0, y0, x1, y1 = placed.cells
+    about = voxels.about
+    kinds = Counter(
+        zip(
+            voxels.material[x0:x1, y0:y1, z].ravel().tolist(),
+            voxels.form[x0:x1, y0:y1, z].ravel().tolist(),
+            strict=True,
+        )
+    )
+    told = []
+    for (material, form), count in sorted(kinds.items()):
+        if form:
+            name = about.forms[form].name
+            code = sheets.code(form)
+            own = called(about.materials[material].name, name)
+            told.append(f"{count} {own}, {name}" + (f" ({code})" if code else ""))
+    return "; ".join(told)
 
 
 def _filled(placed: Placed, voxels: Voxels) -> Iterator[int]:

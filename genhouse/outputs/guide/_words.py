@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from genhouse.core.axes import SIDES
+from genhouse.core.spoken import with_article
 from genhouse.model.design import Design
 from genhouse.model.room import GALLERY, TERRACE
 from genhouse.outputs.setting_out import gaps, heights, house_rect, room_name, words_of
@@ -104,7 +105,7 @@ def _yards(design: Design) -> dict[str, Fact]:
     words = words_of(design).yard
     told: Iterator[dict[str, Fact]] = (
         {
-            "use": yard.use,
+            "use": with_article(yard.use),
             "cells": yard.area,
             "before": _called(design, yard.room) if yard.room else "",
         }

@@ -49,6 +49,39 @@
   };
   slider.addEventListener("input", layer);
   layer();
+  const large = document.createElement("dialog");  // not in the page: it is of no use without this script
+  large.setAttribute("aria-label", "Enlarged");
+  large.innerHTML = '<button type="button">Close</button><div tabindex="0" role="region" aria-label="Enlarged drawing"></div>';
+  document.body.append(large);
+  const frame = large.querySelector("div");
+  let from = null;
+  for (const figure of document.querySelectorAll("figure")) {
+    const drawn = figure.querySelector("img, svg"), name = drawn.alt || drawn.querySelector("title")?.textContent || "";
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "enlarge";
+    button.textContent = "Enlarge";
+    button.setAttribute("aria-label", `Enlarge: ${name}`);
+    const open = () => {
+      if (large.open) return;
+      from = { figure, drawn, button };
+      figure.style.minHeight = `${figure.offsetHeight}px`;
+      frame.append(drawn);
+      large.showModal();
+    };
+    button.addEventListener("click", open);
+    drawn.addEventListener("click", open);
+    figure.append(button);
+  }
+  large.querySelector("button").addEventListener("click", () => large.close());
+  large.addEventListener("close", () => {
+    from.figure.prepend(from.drawn);
+    from.figure.style.minHeight = "";
+    from.button.focus({ preventScroll: true });
+  });
+  const shut = [...document.querySelectorAll("details")].filter(details => !details.open);
+  addEventListener("beforeprint", () => shut.forEach(details => { details.open = true; }));
+  addEventListener("afterprint", () => shut.forEach(details => { details.open = false; }));
   addEventListener("keydown", event => {
     if (event.altKey || event.ctrlKey || event.metaKey || /^(INPUT|BUTTON|SELECT)$/.test(event.target.tagName)) return;
     if (event.key === "n") go(at + 1);

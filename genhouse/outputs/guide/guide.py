@@ -31,7 +31,7 @@ from genhouse.outputs.members import Member, members
 from genhouse.outputs.setting_out import heights, house_rect, words_of
 from genhouse.outputs.setting_out import room_name as room_name_of
 from genhouse.outputs.sheets.sheet import Sheets
-from genhouse.outputs.step_pictures import View
+from genhouse.outputs.step_pictures import View, pieces_in
 from genhouse.outputs.steps.reach import ARM, Reach, reaches
 from genhouse.outputs.steps.steps import Row, Step, Steps
 from genhouse.outputs.steps.table import steps_csv
@@ -142,7 +142,7 @@ def guide(told: Told) -> Page:
         allowance=ALLOWANCE,
         bundle=told.bundle,
         rooms=room_sheets(design, counts, rooms),
-        fittings=fitting_sheets(design, voxels, told.sheets),
+        fittings=fitting_sheets(design, voxels, told.sheets, told.called),
         plans=told.plans,
         definitions=told.sheets.all_definitions,
         sheets=tuple(_sheets(told.sheets)),
@@ -279,8 +279,9 @@ def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterat
     for view in told.pictures:
         if view.step == step.number:
             level = f", the {named[view.level]} cut open" if view.level in named else ""
+            new = pieces_in(told.voxels, told.steps, view)
             first = f"the first at {cell(rows[0].x, rows[0].y)}" if rows else "none of them here"
-            words = f"{title}{level}; new are {step.pieces} pieces, {first}."
+            words = f"{title}{level}; new: {some(new, 'piece')}, {first}."
             yield Picture(address=f"picture:{step_name(view)}", words=words)
 
 

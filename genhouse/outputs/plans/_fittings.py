@@ -180,6 +180,11 @@ def _rail(r: Rect, side: Side, grid: Grid) -> Iterator[str]:
     yield from (grid.circle(*end, 0.08) for end in ends)
 
 
+def lamps_on(design: Design, storey: Storey) -> tuple[Rect, ...]:
+    """The cells in which a lamp is drawn."""
+    return tuple(p.box.rect for p in _of_stage(design, "lamps", storey.has))
+
+
 def standing(design: Design, storey: Storey) -> list[Part]:
     """Posts and flues in its rooms."""
     flues = design.palette.having("flues")
@@ -196,7 +201,7 @@ def obstacles(design: Design, storey: Storey) -> tuple[tuple[Rect, ...], tuple[R
         hard += flight.run if low == storey.level else (flight.well, flight.run[0])
     soft = [
         *(p.box.rect for p in _of_stage(design, "fittings", storey.carries)),
-        *(p.box.rect for p in _of_stage(design, "lamps", storey.has)),
+        *lamps_on(design, storey),
         *(p.box.rect for p in parts_of(design, "court", "bold")),
         *(s.cells for s in design.segments if s.level == storey.level and s.boundary == "open"),
         *(p.box.rect.grown(1) for p in design.parts if p.form.startswith("door") and storey.has(p)),

@@ -1,4 +1,5 @@
-"""Lettering inside a plan: the name and area of each room, where it covers least; else a number."""
+"""Lettering inside a plan: the number of each fitting where it stands, then the name and area of each room,
+where they cover least; else its number."""
 
 from __future__ import annotations
 
@@ -13,7 +14,8 @@ from genhouse.core.box import Rect
 from genhouse.model.design import Design
 from genhouse.model.room import OUTER, OUTSIDE, Room
 from genhouse.model.yard import Yard
-from genhouse.outputs.plans._fittings import obstacles
+from genhouse.outputs.plans._fittings import lamps_on, obstacles
+from genhouse.outputs.plans._numbers import Number, extent, numbers_of
 from genhouse.outputs.plans._pen import (
     CARD,
     CELL,
@@ -42,6 +44,7 @@ FINE = 8
 Option = tuple[tuple[str, ...], float, bool]
 """Lines, their size, and whether they are a number in a circle."""
 Counts = npt.NDArray[np.int64]
+Mask = npt.NDArray[np.bool_]
 
 
 class Label(Struct, frozen=True, kw_only=True):
@@ -62,16 +65,21 @@ class Cover(Struct, frozen=True):
 
 def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     """The lettering of every room of a storey."""
-    cover = Cover(*(_sums(design.plot, rects) for rects in obstacles(design, storey)))
+    hard, soft = (_marked(design.plot, rects) for rects in obstacles(design, storey))
+    numbers, taken = _numbered(design, storey, grid)
+    cover = Cover(_sums(hard | taken), _sums(soft))
+    last = Cover(_sums(taken), _sums(hard | soft))
     drawn = [
-        _along(room, room_name(design, room), grid)
+        _along(room, room_name(design, room), grid, last)
         if room.kind in ("veranda", OUTER, "gallery")
         else _set(
             place(room.rect, _options(room, room_name(design, room)), grid, cover)
+            or place(room.rect, [_badge(room)], grid, last)
             or _number(room, grid)
         )
         for room in storey.rooms
     ]
+    drawn += [number.draw() for number in numbers]
     if storey.lowest:
         put = (place(yard.rects[0], _words(yard), grid, cover) for yard in design.yards)
         drawn += [_set(label) for label in put if label]
@@ -80,13 +88,37 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
     return group(*drawn, fill=INK, text_anchor="middle", **halo(CARD))
 
 
-def _sums(plot: tuple[int, int], rects: Iterable[Rect]) -> Counts:
-    """sums[i, j]: marked places of the raster with x < i and y < j (a summed-area table)."""
-    marked = np.zeros((FINE * plot[0], FINE * plot[1]), dtype=np.int64)
+def _numbered(design: Design, storey: Storey, grid: Grid) -> tuple[list[Number], Mask]:
+    """The number of each fitting, in its middle unless a lamp hangs there; and where they stand."""
+    here, known = {room.id for room in storey.rooms}, numbers_of(design)
+    taken = _marked(design.plot, ())
+    cover = Cover(_sums(taken), _sums(_marked(design.plot, lamps_on(design, storey))))
+    found: list[Number] = []
+    for placed in design.placed:
+        if placed.room in here:
+            text = str(known[placed.name])
+            w, h = extent(text)
+            spot = _spot(placed.cells, w, h, cover)
+            assert spot, "a number is smaller than a cell"
+            _, x, y = spot
+            found.append(Number(text, *Frame(*grid.at(x, y), w, -h).middle))
+            (i, j), (m, n) = (int(FINE * x), int(FINE * y)), (w * FINE / CELL, h * FINE / CELL)
+            taken[i : i + int(m) + 2, j : j + int(n) + 2] = True
+    return found, taken
+
+
+def _marked(plot: tuple[int, int], rects: Iterable[Rect]) -> Mask:
+    """The places of the raster that some rectangles take, and those next to them."""
+    marked = np.zeros((FINE * plot[0], FINE * plot[1]), dtype=bool)
     for x0, y0, x1, y1 in rects:
-        marked[max(0, FINE * x0 - 1) : FINE * x1 + 1, max(0, FINE * y0 - 1) : FINE * y1 + 1] = 1
+        marked[max(0, FINE * x0 - 1) : FINE * x1 + 1, max(0, FINE * y0 - 1) : FINE * y1 + 1] = True
+    return marked
+
+
+def _sums(marked: Mask) -> Counts:
+    """sums[i, j]: marked places of the raster with x < i and y < j (a summed-area table)."""
     sums = np.zeros((marked.shape[0] + 1, marked.shape[1] + 1), dtype=np.int64)
-    sums[1:, 1:] = marked.cumsum(axis=0).cumsum(axis=1)
+    sums[1:, 1:] = marked.cumsum(axis=0, dtype=np.int64).cumsum(axis=1)
     return sums
 
 
@@ -117,7 +149,11 @@ def _number(room: Room, grid: Grid) -> Label:
 
 def _options(room: Room, name: str) -> Iterator[Option]:
     yield from _told(name, room.area)
-    yield (str(room.id),), SIZES[1], True
+    yield _badge(room)
+
+
+def _badge(room: Room) -> Option:
+    return (str(room.id),), SIZES[1], True
 
 
 def _words(yard: Yard) -> Iterator[Option]:
@@ -186,14 +222,20 @@ def _set(label: Label) -> str:
     return "".join(rows)
 
 
-def _along(room: Room, name: str, grid: Grid) -> str:
-    """A veranda's or a gallery's name runs along its longest strip."""
+def _along(room: Room, name: str, grid: Grid, cover: Cover) -> str:
+    """A veranda's or a gallery's name runs along its longest strip, clear of what stands there."""
     strip = max(room.rects, key=lambda r: (r.area, r))
+    flat = strip.width >= strip.depth
     x, y = grid.frame(strip).middle
-    text = f"{name}, {room.area} cells"
-    if width_of(text, 7.5) > CELL * max(strip.width, strip.depth):
-        text = name
-    if strip.width >= strip.depth:
+    text = name
+    for line in (f"{name}, {room.area} cells", name):
+        extents = (width_of(line, 7.5), 9.0)
+        w, h = extents if flat else extents[::-1]
+        if spot := _spot(strip, w, h, cover):
+            text = line
+            x, y = Frame(*grid.at(*spot[1:]), w, -h).middle
+            break
+    if flat:
         return letters(x, y + 2.7, text, 7.5)
     return upright(x + 2.7, y, text, 7.5)
 

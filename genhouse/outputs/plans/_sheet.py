@@ -7,10 +7,12 @@ from textwrap import wrap
 
 from genhouse.model.design import Design
 from genhouse.outputs.plans._ground import guards
+from genhouse.outputs.plans._numbers import listed_on
 from genhouse.outputs.plans._pen import (
     BRICK,
     CARD,
     CELL,
+    DIMENSION,
     FAINT,
     INK,
     POCHE,
@@ -20,6 +22,7 @@ from genhouse.outputs.plans._pen import (
     group,
     letters,
     tag,
+    width_of,
 )
 from genhouse.outputs.setting_out import clear_size, heights, room_name, words_of
 from genhouse.outputs.storeys import Storey
@@ -27,6 +30,8 @@ from genhouse.outputs.storeys import Storey
 COLUMN = 236
 """Width of the column beside the plan."""
 ROW = 13
+LINE = 11
+"""Down from one line of the list of fittings to the next."""
 LETTERS = 44
 """Of a line across the column."""
 CAUTION = "A design for a block world, not a drawing to build from."
@@ -36,21 +41,28 @@ def numbered(storey: Storey) -> str:
     return f"{storey.name}, {storey.level} of {storey.count}"
 
 
-def column_height(storey: Storey) -> float:
+def column_height(design: Design, storey: Storey) -> float:
     """What the column needs."""
-    return 590 + ROW * len(storey.rooms)
+    return 590 + ROW * len(storey.rooms) + _list_height(design, storey)
+
+
+def _list_height(design: Design, storey: Storey) -> float:
+    kinds = len(listed_on(design, storey))
+    return 30 + LINE * -(-kinds // 2) if kinds else 0
 
 
 def draw_column(design: Design, storey: Storey, frame: Frame) -> str:
     """Title above, then schedule and key; north, scale and title block at the foot."""
     rows = len(storey.rooms)
     schedule = frame.y + 66
-    key = schedule + 30 + ROW * rows + 14
+    fittings = schedule + 30 + ROW * rows + 14
+    key = fittings + _list_height(design, storey)
     foot = frame.y + frame.h
     return group(
         letters(frame.x, frame.y + 16, f"House {design.recipe.seed}", 19, font_weight="600"),
         letters(frame.x, frame.y + 36, numbered(storey), 12, fill=SOFT),
         group(*_schedule(design, storey, frame.x, schedule)),
+        group(*_fittings(design, storey, frame.x, fittings)),
         group(*_key(design, storey, frame.x, key)),
         group(*_heights(design, frame.x, key + 144)),
         _north(frame.x + 24, foot - 164),
@@ -80,10 +92,29 @@ def _schedule(design: Design, storey: Storey, x: float, y: float) -> Iterator[st
         row = y + 19 + ROW * n
         size = clear_size(room)
         yield letters(x + 15, row, str(room.id), 8.5, text_anchor="end", fill=SOFT)
-        yield letters(x + 24, row, room_name(design, room), 9)
+        name = room_name(design, room)
+        yield letters(x + 24, row, name, _fitted(name, 150 - width_of(size, 8.5), 9))
         yield letters(x + 178, row, size, 8.5, text_anchor="end")
         yield letters(x + COLUMN, row, str(room.area), 8.5, text_anchor="end")
     yield _rule(x, y + 12 + ROW * len(storey.rooms), COLUMN)
+
+
+def _fittings(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
+    """What the numbers of fittings mean, in two columns."""
+    kinds = listed_on(design, storey)
+    if not kinds:
+        return
+    yield letters(x, y + 2, "Fittings", 10.5, font_weight="600")
+    for n, (number, name) in enumerate(kinds):
+        column, row = divmod(n, (len(kinds) + 1) // 2)
+        px, py = x + 122 * column, y + 18 + LINE * row
+        yield letters(px + 12, py, number, 7.5, text_anchor="end", fill=DIMENSION)
+        yield letters(px + 18, py, name, _fitted(name, 100, 7.5))
+
+
+def _fitted(text: str, wide: float, size: float) -> float:
+    """The size of a line that is to have so much room: no larger than this."""
+    return min(size, size * wide / width_of(text, size))
 
 
 def _key(design: Design, storey: Storey, x: float, y: float) -> Iterator[str]:
@@ -110,7 +141,7 @@ def _heights(design: Design, x: float, y: float) -> Iterator[str]:
     yield _rule(x, y + 5, COLUMN)
     for n, (word, value) in enumerate(rows):
         px, py = x + 122 * (n % 2), y + 19 + ROW * (n // 2)
-        yield letters(px, py, word, 8.5)
+        yield letters(px, py, word, _fitted(word, 100 - width_of(value, 8.5), 8.5))
         yield letters(px + 104, py, value, 8.5, text_anchor="end")
 
 

@@ -35,7 +35,7 @@ def _plan(design: Design, storey: Storey) -> str:
     width, depth = (CELL * n for n in design.plot)
     chains = margin(design)
     grid = Grid(EDGE + chains, EDGE + chains, design.plot[1])
-    high = max(depth + 2 * chains, column_height(storey))
+    high = max(depth + 2 * chains, column_height(design, storey))
     column = Frame(EDGE + width + 2 * chains + 14, EDGE, COLUMN, high)
     page = Frame(0, 0, column.x + COLUMN + EDGE, high + 2 * EDGE)
     return _document(

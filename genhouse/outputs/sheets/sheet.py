@@ -66,6 +66,11 @@ class Sheets:
         plain = self.voxels.about.forms[form].name == UNMARKED
         return "" if plain else f'<use href="#{self._id(form)}"/>'
 
+    def code(self, form: int) -> str:
+        """The letters of a form's mark; empty where it needs none."""
+        entry = self.voxels.about.forms[form]
+        return "" if entry.name == UNMARKED else self._codes[entry.piece]
+
     def pieces(self, cells: Sequence[tuple[int, int, int]]) -> str:
         """Pieces of some cells where they lie on the plot, by reference to the definitions: a path for
         each material, and the marks."""

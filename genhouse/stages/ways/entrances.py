@@ -87,7 +87,9 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
     rooms = [r for r in at.rooms.values() if r.indoor and at.kinds[r.kind].arrival]
     if not rooms:
         court = site.courts[0]
-        wall = next(w for w in site.walls if w.adjoins(court) and w.y1 == court.y0)
+        wall = next((w for w in site.walls if w.adjoins(court) and w.y1 == court.y0), None)
+        if wall is None:
+            raise InfeasibleError("entrances: the court has no wall for a gate", stage="rooms")
         middle = (wall.x0 + wall.x1) // 2
         way = Rect(middle - 1, wall.y0, middle + 1, wall.y1)
         return Entrance(kind="front", way=way, side="south", room=0)

@@ -179,6 +179,20 @@ def test_every_fitting_stands_in_its_room_with_where_and_which_way() -> None:
     assert sorted(row[0] for row in rows) == sorted(p.name for p in designed(7).placed)
 
 
+def test_every_fitting_can_be_built_from_its_drawing() -> None:
+    """The pieces told of a kind, layer by layer, are those of its first in the cells."""
+    text, voxels = html(), built(7)
+    own = voxels.set_by("fittings")
+    firsts = {p.name: p for p in reversed(designed(7).placed)}
+    for name, placed in firsts.items():
+        at = text.index(f"<strong>{name}</strong>", text.index("Fittings, layer by layer"))
+        told_of = re.findall(r"<br>\d: ([^<]+)", text[at : text.index("</li>", at)])
+        counts = [int(n) for line in told_of for n in re.findall(r"(?:^|; )(\d+) ", line)]
+        x0, y0, x1, y1 = placed.cells
+        high = slice(placed.floor, placed.floor + 5)
+        assert sum(counts) >= own[x0:x1, y0:y1, high].sum() > 0, name
+
+
 def test_every_form_of_the_house_is_in_the_key() -> None:
     """Whatever is set can be looked up: its picture, and its marks as they are on the sheets."""
     text = html()

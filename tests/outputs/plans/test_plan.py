@@ -81,6 +81,25 @@ def test_every_room_is_marked_in_the_drawing(house: Design, level: int) -> None:
             assert area or said.count(str(room.id)) >= 2 or room.kind == "veranda"
 
 
+def test_every_fitting_is_named(house: Design) -> None:
+    """By a number on its cells, which the list beside the plan explains; a cell is 20 units, the plot's
+    north-west corner lies at (98, 98)."""
+    for level in (1, 2):
+        lines, said = list(boxes(drawn(house, level))), texts(house, level)
+        for placed in house.placed:
+            if house.room(placed.room).level != level:
+                continue
+            name = next(t for t in said if t.split(", ")[0] == placed.name)
+            r = placed.cells
+            left, top = 98 + 20 * r.x0, 98 + 20 * (house.plot[1] - r.y1)
+            assert any(
+                text == said[said.index(name) - 1]
+                and left <= x0 <= x1 <= left + 20 * r.width
+                and top <= y0 <= y1 <= top + 20 * r.depth
+                for text, (x0, y0, x1, y1) in lines
+            ), placed
+
+
 @pytest.mark.parametrize("side", SIDES)
 @pytest.mark.parametrize("level", [1, 2])
 def test_overall_chains_sum_to_the_plot(house: Design, level: int, side: str) -> None:

@@ -8,15 +8,18 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from genhouse.core.draw import Draw
 from genhouse.core.errors import GenhouseError
 from genhouse.generate import recipe as recipes
 from genhouse.house import House, design, make
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.raster import raster
+from genhouse.model.shapes import SHAPES
 from genhouse.outputs.steps.steps import building_steps
 from genhouse.outputs.steps.table import steps_csv
 from genhouse.traditions.shelf import ARRANGEMENTS, lend, names, tables
 from tests.houses import anyhow, arrays
+from tests.outlines import Corners, corners
 from tests.outside.cells import House as Cells
 from tests.outside.steps import replayed
 from tests.outside.tables import Finding
@@ -55,6 +58,11 @@ def test_so_it_is_however_wings_are_arranged(arrangement: str, tmp_path: Path) -
 @pytest.mark.parametrize("storeys", [1, 2, 3])
 def test_so_it_is_on_any_number_of_storeys(storeys: int, tmp_path: Path) -> None:
     assert findings(make(Recipe(seed=4, brief=Brief(storeys=storeys))), tmp_path) == []
+
+
+@pytest.mark.parametrize("outline", [*SHAPES, corners(Draw(1).at("outline"))], ids=str)
+def test_so_it_is_on_a_plot_of_any_outline(outline: str | Corners, tmp_path: Path) -> None:
+    assert findings(make(Recipe(seed=6, brief=Brief(outline=outline))), tmp_path) == []
 
 
 @pytest.mark.wide
