@@ -30,7 +30,7 @@ from genhouse.core.errors import (
     WriteError,
 )
 from genhouse.core.version import __version__ as __version__
-from genhouse.model.brief import Brief, Recipe, RoofWish, Sides, Wish
+from genhouse.model.brief import Brief, Ground, Recipe, RoofWish, Sides, Wish
 
 if TYPE_CHECKING:
     from genhouse.house import House, design, inspect, load, make
@@ -46,6 +46,7 @@ __all__ = [
     "BriefError",
     "Choice",
     "GenhouseError",
+    "Ground",
     "House",
     "InfeasibleError",
     "Recipe",

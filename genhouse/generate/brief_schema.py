@@ -12,7 +12,7 @@ from genhouse.model.brief import Brief
 from genhouse.model.keys import KEYS
 from genhouse.traditions.shelf import tables
 
-TABLES = {"": "Brief", "sides": "Sides", "roof": "RoofWish", "rooms": "Wish"}
+TABLES = {"": "Brief", "sides": "Sides", "ground": "Ground", "roof": "RoofWish", "rooms": "Wish"}
 """The record of each table of a brief."""
 
 

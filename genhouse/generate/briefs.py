@@ -12,7 +12,7 @@ from genhouse.core.learned import learned
 from genhouse.core.reading import BRIEF, check_numbers, read_text, said, toml_tables
 from genhouse.core.sentences import LONGEST, plain
 from genhouse.generate.told import for_people, wanted
-from genhouse.model.brief import PARTY, Brief, RoofWish, Sides, Wish
+from genhouse.model.brief import PARTY, Brief, Ground, RoofWish, Sides, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
 from genhouse.traditions.shelf import at_hand, check_brief, check_name
 
@@ -78,7 +78,7 @@ def _shown(key: object) -> str:
 
 def _nested(tables: Mapping[str, Any]) -> Iterator[tuple[str, Mapping[str, Any], tuple[str, ...]]]:
     """The tables within a brief: where each stands, and the keys it may have."""
-    for where, kind in (("sides", Sides), ("roof", RoofWish)):
+    for where, kind in (("sides", Sides), ("ground", Ground), ("roof", RoofWish)):
         if isinstance(table := tables.get(where), Mapping):
             yield where, table, tuple(field.name for field in fields(kind))
     rooms = tables.get("rooms")

@@ -110,10 +110,11 @@ def _seated(
 
 
 def _inside(brief: Brief) -> Brief:
-    """What a brief says of its rooms and of those who live in them, and nothing else."""
+    """What a brief says of its ground, its rooms and those who live in them, and nothing else."""
     return Brief(
         tradition=brief.tradition,
         storeys=brief.storeys,
+        ground=brief.ground,
         rooms=brief.rooms,
         gallery=brief.gallery,
         people=brief.people,
@@ -143,7 +144,8 @@ def _sought(site: Site, brief: Brief, for_bays: Draw, for_rooms: Draw) -> tuple[
 @lru_cache(maxsize=32)
 def _lived_in(brief: Brief) -> Tradition:
     """The way of building, for so many storeys and those who live there."""
-    return for_household(load_tradition(brief.tradition).with_storeys(brief.storeys or 1), brief)
+    tradition = load_tradition(brief.tradition).on_slope(brief.ground.rise)
+    return for_household(tradition.with_storeys(brief.storeys or 1), brief)
 
 
 def _settled(draws: Draws) -> _Settled:
@@ -226,7 +228,7 @@ def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():
         yield from ((n, brief) for n in range(first, LAYOUTS))
-        if brief.ground is None and brief.plot_least is None and brief.plot_most is None:
+        if brief.land is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
             yield from enumerate(more, LAYOUTS)
 

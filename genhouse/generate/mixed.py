@@ -23,7 +23,7 @@ from genhouse.traditions.shelf import check_brief
 
 T = TypeVar("T")
 
-RULE = "mixed-2"
+RULE = "mixed-3"
 """The name of this rule: another rule, another name."""
 OWN = Brief().tradition
 """The way of building of a brief that names none."""
@@ -32,6 +32,8 @@ GIVEN = (3, 8)
 """How many of the keys that may be left out are given."""
 NEIGHBOURS = (1, 9)
 """The same of the sides of a plot."""
+SLOPED = (1, 16)
+"""The same of the corners of its ground."""
 WISHED = (1, 6)
 """The same of the keys of a line in a list: all lines together should often have an answer."""
 USUAL = 2
@@ -149,7 +151,7 @@ def _drawn(kind: Any, where: str, here: Chooser, of: str) -> Any:
 
 def _given(kind: Any, where: str, here: Chooser, of: str) -> dict[str, Any]:
     """Some of the keys of a table, and all that it cannot do without."""
-    values, given = {}, {"rooms": WISHED, "sides": NEIGHBOURS}.get(where, GIVEN)
+    values, given = {}, {"rooms": WISHED, "sides": NEIGHBOURS, "ground": SLOPED}.get(where, GIVEN)
     for field in fields(kind):
         name = f"{where}.{field.name}" if where else field.name
         hint = _hints(kind)[field.name]

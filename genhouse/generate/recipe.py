@@ -38,7 +38,8 @@ from genhouse.stages.rooms import Rooms
 from genhouse.stages.screens import plan_screens
 from genhouse.stages.site import Site
 from genhouse.stages.stair import climbs
-from genhouse.stages.verandas import outer_floors, with_outer_veranda
+from genhouse.stages.terraces import edges, floor_steps, let_down, levelled, outdoor_steps
+from genhouse.stages.verandas import fronts, outer_floors, with_outer_veranda
 from genhouse.stages.walls import (
     garden_walls,
     hearth_back,
@@ -101,17 +102,21 @@ def design_house(recipe: Recipe, anew: Anew = (), stands: Stands | None = None) 
         _bound(draws, tradition),
         draws.of("court").at("yards"),
         _beside(shell),
-        beside_stacks(rooms.flues),
+        beside_stacks(rooms.flues) | edges(shell.site),
     )
     more = (
-        *matted(rooms, shell.bays, tradition, draws.of("mats")),
-        *grounds.walls,
+        *let_down(matted(rooms, shell.bays, tradition, draws.of("mats")), shell.site),
+        *let_down(grounds.walls, shell.site),
         *planted(
-            [*(c.pieces for c in court), _undug(grounds.pieces, shell), grounds.entry], tradition
+            shell.site,
+            [*(c.pieces for c in court), _undug(grounds.pieces, shell), grounds.entry],
+            tradition,
         ),
     )
     trades = trades_of(tradition)
     laid = shell.laid.with_parts(built(more, tradition, trades))
+    if steps := tuple(outdoor_steps(shell.site, laid, tradition.storeys[0].slab)):
+        laid = laid.with_parts(built(steps, tradition, trades))
     placed, laid, lighting = _furnished(draws, shell, court, laid)
     laid = laid.with_parts(built(hung_lamps(lighting.lamps), tradition, trades))
     whole = _turned(replace(shell, laid=laid))
@@ -135,8 +140,9 @@ def _undug(pieces: Planting, shell: _Shell) -> Planting:
 
 def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
     """Where something stands on the ground beside the house: porches, steps, what juts, verandas."""
-    low = shell.tradition.storeys[0].slab
-    standing = (p.box for p in shell.laid.parts if p.box.z0 < low + LEAF and p.box.z1 > low)
+    slab, site = shell.tradition.storeys[0].slab, shell.site
+    boxes = ((p.box, slab - site.fall(p.box.x0, p.box.y0)) for p in shell.laid.parts)
+    standing = (box for box, low in boxes if box.z0 < low + LEAF and box.z1 > low)
     rects = {box.rect for box in standing}
     rects |= {r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects}
     return covered(rects) - covered(shell.site.built)
@@ -210,9 +216,10 @@ def _closed(draws: Draws) -> _Shell:
     rooms = with_outer_veranda(
         layout.site, layout.rooms, layout.roof, tradition, draws.of("rooms").at("outer")
     )
+    site = levelled(layout.site, fronts(rooms))
     rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
     rooms = replace(rooms, segments=dressed(rooms, tradition, draws.of("rooms").at("fronts")))
-    layout = replace(layout, rooms=rooms)
+    layout = replace(layout, site=site, rooms=rooms)
     size = (*layout.site.plot, layout.roof.height)
     return _Shell(
         recipe=draws.recipe,
@@ -234,13 +241,14 @@ def standing(layout: Layout) -> tuple[Element, ...]:
         *under_floors(rooms.flues, tradition),
         *rooms.segments,
         *juts(site, rooms, layout.roof, tradition),
-        *supports(rooms.segments),
-        *garden_walls(site, rooms, tradition),
-        *party_walls(site, rooms, layout.roof, tradition),
-        *hearth_back(rooms, tradition),
-        *screen_walls(rooms, tradition),
+        *supports(site, rooms.segments, tradition.storeys[0].slab),
+        *let_down(garden_walls(site, rooms, tradition), site),
+        *let_down(party_walls(site, rooms, layout.roof, tradition), site),
+        *hearth_back(site, rooms, tradition),
+        *screen_walls(site, rooms, tradition),
         *floors(site, bays, rooms, tradition),
-        *outer_floors(rooms, tradition),
+        *outer_floors(rooms),
+        *floor_steps(site, rooms.rooms, rooms.segments, tradition.storeys[0].floor),
         *upper_walks(site, bays, rooms.rooms, columns(site, tradition)),
         *colonnades(site, layout.roof, rooms.rooms, tradition),
         *climbs(rooms, tradition),
@@ -251,7 +259,8 @@ def standing(layout: Layout) -> tuple[Element, ...]:
 def _turned(shell: _Shell) -> Design:
     """The shell with its gate to the side asked for, its parts yet to be turned."""
     site, rooms, roof, turn = shell.site, shell.rooms, shell.roof, shell.site.turn
-    gx, gy, gz = turn.cell(*rooms.gate, shell.tradition.storeys[0].slab)
+    foot = shell.tradition.storeys[0].slab - site.fall(*rooms.gate)
+    gx, gy, gz = turn.cell(*rooms.gate, foot)
     return Design(
         recipe=shell.recipe,
         palette=shell.palette,

@@ -13,6 +13,7 @@ from genhouse.model.keys import key_of
 
 TABLES = {
     "sides": 'a table of sides, such as { west = "party" }',
+    "ground": "a table of corners, such as { northwest = 2, northeast = 2 }",
     "roof": "a table of its own, headed [roof]",
     "rooms": "a table for each line of the programme, headed [[rooms]]",
 }

@@ -36,6 +36,9 @@ MOST_HELPERS = 256
 """Processes that help, at most."""
 MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 
+STEEPEST = 2
+"""Cells by which the ground of a plot may fall: a house on it steps down between its ranges."""
+
 BOUNDS = {
     "closed": (2, 4),
     "courts": (1, 3),
@@ -43,6 +46,10 @@ BOUNDS = {
     "gallery": (1, 4),
     "light": (1, 30),  # lux that lamps of a tradition can be trusted to bring to every corner
     "people": (1, 16),
+    **dict.fromkeys(
+        (f"ground.{corner}" for corner in ("southwest", "southeast", "northwest", "northeast")),
+        (0, STEEPEST),
+    ),
     "roof.dormers": (0, 8),
     "rooms.count": (0, most_rooms(LARGEST, 2)),
     "rooms.area": (1, MOST_CELLS),

@@ -114,6 +114,31 @@ class Sides:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ground:
+    """How high the ground lies at the corners of the plot, in cells over its lowest; level where nothing is
+    said.
+
+    >>> Ground(northwest=2, northeast=1).rise
+    2
+    """
+
+    southwest: int = 0
+    southeast: int = 0
+    northwest: int = 0
+    northeast: int = 0
+
+    @property
+    def corners(self) -> tuple[int, int, int, int]:
+        """Row by row from the south-west, as cells are told."""
+        return self.southwest, self.southeast, self.northwest, self.northeast
+
+    @property
+    def rise(self) -> int:
+        """From the lowest corner to the highest."""
+        return max(self.corners) - min(self.corners)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Brief:
     """Everything is optional; what is left out is drawn from the seed.
 
@@ -121,8 +146,9 @@ class Brief:
     which the seed chooses.  outline: its corners, each so far east and north of the south-west corner of
     the smallest rectangle round them; or the name of a shape, to be cut from the plot.  gate: the side
     a visitor comes from.  sides: which edges of the plot are shared with a neighbour; none of them has
-    the gate.  closed: sides of the court on which wings stand, 2 to 4.  courts: how many in sequence,
-    1 to 3.  storeys: 1 to 3.  arrangement: how the wings stand round the courts and go on past them.
+    the gate.  ground: how high it lies at the corners of the plot.  closed: sides of the court on which
+    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how the
+    wings stand round the courts and go on past them.
     low: the wings of one storey in a house of two; a flat roof over one is a roof terrace.
     rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.
@@ -151,6 +177,7 @@ class Brief:
     service: bool | None = None
     gate: Side | None = None
     sides: Sides = Sides()
+    ground: Ground = Ground()
     mirror: bool = False
     tradition: str = "timber"
     palette: str | None = None
@@ -162,7 +189,7 @@ class Brief:
     rooms: tuple[Wish, ...] = ()
 
     @property
-    def ground(self) -> Region | None:
+    def land(self) -> Region | None:
         """The plot, where its size or its corners are given."""
         if isinstance(self.outline, tuple):
             return bounded(self.outline)

@@ -22,7 +22,7 @@ class Key:
 
     @property
     def table(self) -> str:
-        """The table it stands in: ``sides``, ``roof``, ``rooms`` or none."""
+        """The table it stands in: ``sides``, ``ground``, ``roof``, ``rooms`` or none."""
         return self.name.rpartition(".")[0]
 
     @property
@@ -146,6 +146,17 @@ KEYS: tuple[Key, ...] = (
     Key("sides.east", _PARTY, '"party"', "The same of the edge to the east."),
     Key("sides.north", _PARTY, '"party"', "The same of the edge to the north."),
     Key("sides.south", _PARTY, '"party"', "The same of the edge to the south."),
+    Key(
+        "ground.southwest",
+        _WHOLE,
+        "2",
+        "How many cells higher than at its lowest corner the ground lies at this corner of the plot, 2 at "
+        "the most. Eaves and upper floors run level; the lowest floor of each wing goes down with the "
+        "ground, with a step wherever one walks on to a higher one, in the court and outside too.",
+    ),
+    Key("ground.southeast", _WHOLE, "2", "The same of the corner to the south-east."),
+    Key("ground.northwest", _WHOLE, "2", "The same of the corner to the north-west."),
+    Key("ground.northeast", _WHOLE, "2", "The same of the corner to the north-east."),
     Key(
         "roof.form",
         _FORM,

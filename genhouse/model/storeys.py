@@ -37,6 +37,13 @@ class Storey(Struct, frozen=True, kw_only=True, gc=False):
         """z of the layer that one walks on."""
         return self.floor - 1
 
+    def let_down(self, cells: int) -> Storey:
+        """The same with its floor so much lower, and as tall a wall up to its first beam."""
+        if not cells:
+            return self
+        tie = None if self.tie is None else self.tie - cells
+        return Storey(floor=self.floor - cells, tie=tie, head=self.head)
+
     @property
     def lintel(self) -> int:
         """z of the first beam over its floor."""

@@ -17,8 +17,14 @@ def drains(site: Site) -> Iterator[tuple[Axis, Rect]]:
     """For each court the axis and cells of its culvert, from its garden out by the shortest way."""
     for court in site.courts:
         ways = [(onward, way, side) for side in WAYS for onward, way in _way_out(site, court, side)]
-        _, way, side = min(ways, key=lambda found: (found[0], found[1].area))
+        own = site.fall(*site.garden(court)[:2])
+        _, way, side = min(ways, key=lambda w: (_uphill(site, w[1], own), w[0], w[1].area))
         yield ("x" if side in ENDS["x"] else "y"), way
+
+
+def _uphill(site: Site, way: Rect, own: int) -> bool:
+    """Whether a way rises anywhere over the court that it begins in."""
+    return any(site.fall(*cell) < own for cell in way.cells())
 
 
 def _way_out(site: Site, court: Rect, side: Side) -> Iterator[tuple[bool, Rect]]:

@@ -49,7 +49,8 @@ def colonnades(
         return
     covers, standing = Covers(roof, rooms), columns(site, tradition)
     for cell in sorted(standing):
-        yield from _column(cell, tradition.storeys[0].slab, covers.over(*cell))
+        foot = tradition.storeys[0].slab - site.fall(*cell)
+        yield from _column(cell, foot, covers.over(*cell))
     for axis, across, low, high in outer_rows(site):
         for n in range(low, high + 1):
             cell = cell_at(axis, n, across)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from genhouse.core.axes import FLANKS, cell_at
-from genhouse.core.box import Box, Rect, runs
+from genhouse.core.axes import FLANKS, STEP, cell_at
+from genhouse.core.box import Box, Rect, covered, runs
 from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief
 from genhouse.model.elements import Plant
@@ -19,6 +19,7 @@ from genhouse.stages.gardens.pond import pond
 from genhouse.stages.gardens.screens import screen_ground, screen_pieces
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import fall_of, retained
 from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
@@ -83,7 +84,7 @@ def plan_court(
         asked = rule.working if court == site.service else brief.garden
         found = compose(asked or _kind(lot, seen, rule), lot)
         courts.append(found if row is None or i else _screened(found, whole, row))
-    return tuple(courts)
+    return tuple(_flush(site, court) for court in courts)
 
 
 def _behind(lot: Lot, row: Rect) -> Lot:
@@ -173,8 +174,7 @@ def _steps(
 ) -> Iterator[Cell]:
     """A shoe stone below each side's veranda, opposite some screens; between columns in the middle."""
     ground, wall = site.garden(court), court.grown(1)
-    foot = min(s.z0 for s in rooms.segments)
-    opened = [s for s in rooms.segments if s.z0 == foot and s.opening in ("screens", "passage")]
+    opened = [s for s in rooms.segments if s.level == 1 and s.opening in ("screens", "passage")]
     for axis in FLANKS:
         lying, row = ground.lie(axis), wall.lie(axis)
         edges = (lying.y0, row.y0), (lying.y1 - 1, row.y1 - 1)
@@ -188,21 +188,42 @@ def _steps(
             if standing and ways:
                 found = [cell_at(axis, a, at) for a in _middle_out(lying.x0, lying.x1)]
                 found = [c for c in found if not {*beside(c)} & {*standing}][:1]
-            if found := [c for c in found if ground.has(*c)]:
+            (dx, dy), own = STEP[side], fall_of(site, (ground,))[0]
+            found = [c for c in found if ground.has(*c)]
+            if found := [c for c in found if own <= site.fall(c[0] + dx, c[1] + dy)]:
                 yield draw.choice(sorted(found), f"step {side}")
+
+
+def _flush(site: Site, court: Court) -> Court:
+    """The same without shoe stones before verandas that lie as high as it."""
+    if not site.falls:
+        return court
+    own = fall_of(site, (court.ground,))[0]
+    walked = covered(v for one in site.courts for v in site.verandas(one))
+    beside_lower = {
+        (x, y)
+        for x, y in court.steps
+        if all(site.fall(*c) > own for c in beside((x, y)) if c in walked)
+    }
+    left = (p for p in court.pieces if p[:2] not in beside_lower or p[3] != "shoe-stone")
+    return replace(court, pieces=tuple(left))
 
 
 def _middle_out(low: int, high: int) -> list[int]:
     return sorted(range(low, high), key=lambda n: (abs(2 * n - low - high + 1), n))
 
 
-def planted(gardens: Iterable[Planting], tradition: Tradition) -> Iterator[Plant]:
-    """Equal pieces of a garden side by side are one, and so are posts above each other."""
+def planted(site: Site, gardens: Iterable[Planting], tradition: Tradition) -> Iterator[Plant]:
+    """Equal pieces of a garden side by side are one, and so are posts above each other; none lies where
+    the ground itself is held up."""
     ground = tradition.storeys[0].slab
+    held = retained(site, ground - 1)
     for pieces in gardens:
         looks: dict[tuple[str, str], list[Spot]] = {}
         for x, y, z, use, form in pieces:
-            looks.setdefault((use, form), []).append((x, y, ground + z))
+            spot = (x, y, ground + z - site.fall(x, y))
+            if spot not in held:
+                looks.setdefault((use, form), []).append(spot)
         for (use, form), spots in sorted(looks.items()):
             for box in _columns(spots) if form == "post" else runs(spots):
                 yield Plant(use=use, box=box, side=form)

@@ -8,12 +8,12 @@ from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Slab
-from genhouse.model.room import Room
 from genhouse.stages.bays import Bays
 from genhouse.stages.colonnades import columns
 from genhouse.stages.ground import laid
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import let_down, veranda_steps
 from genhouse.traditions.tradition import Tradition
 
 FLOORS = {"flag": "flag", "warm": "warm floor"}
@@ -27,16 +27,12 @@ def matted(
 
     draw: for the words that tell how.
     """
-    for room in _grounded(rooms, tradition):
+    z = tradition.storeys[0].slab
+    for room in rooms.on(1):
         if tradition.kind(room.kind).floor == "mat":
             for r in _beside_posts(room.rect, bays):
                 word = draw.word(f"{r.x0}/{r.y0}") if draw else 0
-                yield Slab(use="mat", box=r.up(room.floor - 1, room.floor), word=word)
-
-
-def _grounded(rooms: Rooms, tradition: Tradition) -> Iterator[Room]:
-    """The rooms that lie on the ground."""
-    return (r for r in rooms.rooms if r.indoor and r.floor == tradition.storeys[0].floor)
+                yield Slab(use="mat", box=r.up(z, z + 1), word=word)
 
 
 def _beside_posts(rect: Rect, bays: Bays) -> Iterator[Rect]:
@@ -51,17 +47,22 @@ def _beside_posts(rect: Rect, bays: Bays) -> Iterator[Rect]:
 
 def floors(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
     """All floors but the mats."""
+    yield from let_down(_low(site, bays, rooms, tradition), site)
+    yield from _upper(site, bays, rooms, tradition)
+
+
+def _low(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
+    """Those on the ground, as if it were level."""
     yield from _lower(bays, rooms, tradition)
     z = tradition.storeys[0].slab
-    standing = columns(site, tradition)
+    standing, let_in = columns(site, tradition), veranda_steps(site, rooms.segments)[1]
     for court in site.courts:
         for strip in site.verandas(court):
-            yield from laid("veranda", set(strip.cells()) - standing, z)
+            yield from laid("veranda", set(strip.cells()) - standing - let_in, z)
     for door in rooms.entrances:
         if door.kind == "service":  # one steps up to a floor that lies above the ground
             dx, dy = STEP[door.side]
             yield from laid("step", [(x + dx, y + dy) for x, y in door.way.cells()], z)
-    yield from _upper(site, bays, rooms, tradition)
 
 
 def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
@@ -69,7 +70,7 @@ def _lower(bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
     left_out = {*bays.middle, rooms.hearth.cell}
     left_out.update(rooms.screen.cells() if rooms.screen else ())
     left_out.update(c for slab in matted(rooms, bays, tradition) for c in slab.box.rect.cells())
-    for room in _grounded(rooms, tradition):
+    for room in rooms.on(1):
         sunk = {c for r in room.sunken for c in r.cells()}
         use = FLOORS.get(tradition.kind(room.kind).floor, "board")
         yield from laid(use, set(room.rect.cells()) - left_out - sunk, z)

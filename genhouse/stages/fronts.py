@@ -154,7 +154,7 @@ def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator
         if rank_of(row[0]) == "lane":
             fit = [_jut(wall, tradition) for wall in row]
             free = [jut if jut and is_clear(jut.box, taken, under) else None for jut in fit]
-            yield from _matched(row, free, all_of_them=row[0].floor > tradition.storeys[0].floor)
+            yield from _matched(row, free, all_of_them=row[0].level > 1)
 
 
 def _matched(row: Row, free: Sequence[Jut | None], *, all_of_them: bool) -> Iterator[Jut]:
@@ -170,7 +170,7 @@ def _matched(row: Row, free: Sequence[Jut | None], *, all_of_them: bool) -> Iter
 def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
     """What may stand before a window by its look."""
     look = tradition.front.look(wall.look)
-    low = wall.floor == tradition.storeys[0].floor
+    low = wall.level == 1 and wall.floor > wall.z0
     name = look.jut if low else look.rail
     if wall.way is None or not name:
         return None

@@ -10,6 +10,7 @@ from genhouse.model.elements import Slab
 from genhouse.stages._drains import drains
 from genhouse.stages.grounds.ground import yards
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import let_down, retained
 from genhouse.traditions.tradition import Tradition
 
 
@@ -22,6 +23,29 @@ def made_ground(
     front: the front door, or the gate in a wall.  dug: where nothing is laid under the house or round it.
     """
     top = tradition.storeys[0].slab - 1
+    culverts = {(*c, top - site.fall(*c)) for _, way in drains(site) for c in way.cells()}
+    if faces := retained(site, top) - culverts:
+        yield from laid_up("retaining wall", faces)
+    for slab in let_down(_level(site, front, top, dug), site):
+        yield from _bared(slab, faces)
+
+
+def _bared(slab: Slab, faces: Collection[tuple[int, int, int]]) -> Iterator[Slab]:
+    """Ground but for the cells that hold it up; a culvert goes through these."""
+    if not faces or slab.use == "culvert":
+        yield slab
+        return
+    yield from laid_up(slab.use, set(slab.box.cells()).difference(faces))
+
+
+def laid_up(use: str, cells: Iterable[tuple[int, int, int]]) -> Iterator[Slab]:
+    """Cells in any layers, as slabs."""
+    for box in runs(cells):
+        yield Slab(use=use, box=box)
+
+
+def _level(site: Site, front: Rect, top: int, dug: Collection[Cell]) -> Iterator[Slab]:
+    """The same as if all of it were level.  top: z of its highest layer."""
     land = site.land.cells()
     whole = (
         site.land.parts

@@ -11,22 +11,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import reduce
 
 import numpy as np
 from msgspec import Struct
 
+from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.solids import Ints
 from genhouse.model.elements import Lamp
 from genhouse.model.laid import Laid
 from genhouse.model.palette import Palette
-from genhouse.model.room import COURTS, GALLERY, OUTER, TERRACE, Room
+from genhouse.model.room import GALLERY, OUTER, TERRACE, Room
 from genhouse.stages.furnishing.floorplan import Floor
 from genhouse.stages.lighting.light import Burning, Place, by_all, places_of
 from genhouse.stages.lighting.places import Built, Spot
 from genhouse.stages.lighting.search import Task, choices
 from genhouse.stages.lighting.sizes import mean
+from genhouse.stages.outdoors import of_courts
 from genhouse.stages.rooms import Rooms
 from genhouse.traditions.tradition import Tradition
 
@@ -114,11 +117,10 @@ def plan_lamps(
 
 def _outside(rooms: Rooms) -> Iterator[tuple[Room, ...]]:
     """Each court with its veranda and the galleries over that; each terrace and outer veranda."""
-    courts = [room for room in rooms.rooms if room.kind in COURTS]
-    verandas = [room for room in rooms.rooms if room.kind == "veranda"]
-    for court, veranda in zip(courts, verandas, strict=True):
+    for court, verandas in of_courts(rooms.rooms):
         walks = (room for room in rooms.rooms if room.kind == GALLERY)
-        yield (court, veranda, *(walk for walk in walks if veranda.rect.meet(walk.rect).area))
+        over = reduce(Rect.hull, (veranda.rect for veranda in verandas))
+        yield (court, *verandas, *(walk for walk in walks if over.meet(walk.rect).area))
     yield from ((room,) for room in rooms.rooms if room.kind in (TERRACE, OUTER))
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from msgspec.structs import replace
 
 from genhouse.core.box import Rect
-from genhouse.model.room import Room
+from genhouse.model.room import COURTS, Room
 from genhouse.stages.galleries import Walk
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import fall_of, level_parts
 from genhouse.traditions.tradition import Tradition
 
 
@@ -22,20 +23,54 @@ def outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
             kind="service court" if court == site.service else "court",
             level=1,
             rects=(site.garden(court),),
-            floor=floor - 1,
+            floor=floor - 1 - fall_of(site, (site.garden(court),))[0],
             ceiling=head,
             indoor=False,
         )
-    for court in site.courts:
+    levels = [_verandas(site, court) for court in site.courts]
+    main, more = [some[0] for some in levels], [one for some in levels for one in some[1:]]
+    for fall, rects in (*main, *more):
         yield Room(
             id=0,
             kind="veranda",
             level=1,
-            rects=site.verandas(court),
-            floor=floor,
+            rects=rects,
+            floor=floor - fall,
             ceiling=head,
             indoor=False,
         )
+
+
+def _verandas(site: Site, court: Rect) -> list[tuple[int, tuple[Rect, ...]]]:
+    """The verandas of a court by how far they lie below the highest; first that from which one steps into
+    it."""
+    own = fall_of(site, (site.garden(court),))[0]
+    parts = level_parts(site, site.verandas(court))
+    if len(parts) == 1:
+        return list(parts.items())
+    pieces = [(fall, part) for fall, rects in parts.items() for part in _together(rects)]
+    return sorted(pieces, key=lambda piece: (abs(piece[0] - own), piece[0] < own))
+
+
+def _together(rects: Sequence[Rect]) -> Iterator[tuple[Rect, ...]]:
+    """What of them hangs together."""
+    left = list(rects)
+    while left:
+        found = [left.pop(0)]
+        for rect in found:
+            found += (near := [other for other in left if rect.adjoins(other)])
+            left = [other for other in left if other not in near]
+        yield tuple(found)
+
+
+def of_courts(rooms: Sequence[Room]) -> Iterator[tuple[Room, tuple[Room, ...]]]:
+    """Each court with its verandas, that from which one steps into it first."""
+    courts = [room for room in rooms if room.kind in COURTS]
+    verandas = [room for room in rooms if room.kind == "veranda"]
+    for court, first in zip(courts, verandas, strict=False):
+        near = court.rect.grown(1)
+        beside = (v for v in verandas[len(courts) :] if any(map(near.meets, v.rects)))
+        yield court, (first, *beside)
 
 
 def with_walks(

@@ -32,7 +32,7 @@ def plots(brief: Brief, plan: PlanRule, draw: Draw) -> Iterator[Site]:
     weights = [dict(plan.gates).get(side, 0) for side in free]
     drawn = draw.choice(free, "gate side", weights if any(weights) else None)
     side = brief.gate if brief.gate is not None else drawn
-    ground, shape = brief.ground, brief.outline
+    ground, shape = brief.land, brief.outline
     land = ground or rectangle(_size(brief, plan, draw))
     bare = bare_site(land, side, brief)
     if isinstance(shape, str):

@@ -280,7 +280,7 @@ def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """The flue; through a terrace it is built solid, so that no rain comes in beside it."""
     (x, y), facing = rooms.hearth.cell, rooms.hearth.facing
-    start = tradition.storeys[0].floor + 1
+    start = tradition.storeys[0].floor + 1 - site.fall(x, y)
     open_air = any(wing.terrace and wing.rect.has(x, y) for wing in site.wings)
     slim = tradition.storeys[0].head if open_air else roof.chimney
     shaft = Rect(x, y, x + 1, y + 1)

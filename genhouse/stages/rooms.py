@@ -20,6 +20,7 @@ from genhouse.stages.outdoors import with_walks
 from genhouse.stages.seats.answers import seen, unmet
 from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
+from genhouse.stages.ways.doors import FOOT
 from genhouse.stages.ways.entrances import Entrance, screen_wall
 from genhouse.stages.ways.flues import Flue, plan_flues
 from genhouse.stages.ways.hearths import Hearth, shared_flue
@@ -182,7 +183,7 @@ def _opened(
 def _sunk(room: Room) -> Room:
     """A room whose floor lies at ground level in the two rows inside the front door."""
     rect = room.rect
-    return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + 2),))
+    return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + FOOT),))
 
 
 def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:

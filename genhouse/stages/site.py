@@ -27,6 +27,8 @@ class Site:
     for the work of the house, the rearmost, or None.  turn: from here to the plot's own frame.
     gardens: the part of each court inside its verandas, where these are deeper than one cell.
     dry: cells round all that is built on which nothing grows, for eaves lie over them.
+    falls: by x and y, how far the ground or the lowest floor of a cell lies below the highest; none where
+    all of it is level.
     """
 
     plot: tuple[int, int]
@@ -41,6 +43,11 @@ class Site:
     outline: Region | None = None
     gardens: tuple[Rect, ...] = ()
     dry: int = DRY
+    falls: tuple[tuple[int, ...], ...] = ()
+
+    def fall(self, x: int, y: int) -> int:
+        """How far the ground or the lowest floor of a cell lies below the highest."""
+        return self.falls[x][y] if self.falls else 0
 
     @property
     def land(self) -> Region:

@@ -24,6 +24,7 @@ from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
 from genhouse.stages.site import DRY, Site, within
+from genhouse.stages.terraces import terraced
 from genhouse.traditions.courts import Atrium
 from genhouse.traditions.sense import of_arrangement
 from genhouse.traditions.tradition import Tradition
@@ -42,6 +43,7 @@ LEAST_GARDEN = 3
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
     site = with_gardens(_best(brief, tradition, draw), tradition)
+    site = terraced(site, brief.ground)
     working = brief.service or (
         brief.service is None and draw.chance(*tradition.plan.service, "service")
     )
@@ -223,10 +225,10 @@ def _ring(
 
 def conceivable(brief: Brief, tradition: Tradition) -> bool:
     """Whether the wings that a brief speaks of find a place: false only where no seed could find one."""
-    if brief.ground is None or isinstance(brief.outline, str):
+    if brief.land is None or isinstance(brief.outline, str):
         return _bands.conceivable(brief, tradition)
     sides = free_sides(brief) if brief.gate is None else (brief.gate,)
-    grounds = (bare_site(brief.ground, side, brief) for side in sides)
+    grounds = (bare_site(brief.land, side, brief) for side in sides)
     lots = (part for site in grounds for part in _lot(site, tradition).parts)
     sizes = dict.fromkeys((part.width, part.depth) for part in lots)
     return any(

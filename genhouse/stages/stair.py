@@ -19,8 +19,9 @@ def climbs(rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """Treads, what carries them, trimmers along the wells and rails on them."""
     for level, storey in enumerate(tradition.storeys, 1):
         for stair in rooms.flights(level):
-            yield from _treads(stair, storey.floor)
-            yield from _handrail(stair, storey.floor)
+            floor = next(room.floor for room in rooms.rooms if room.id == stair.room)
+            yield from _treads(stair, floor)
+            yield from _handrail(stair, floor)
             yield from _balustrade(stair, storey.head, _standing(rooms, level + 1))
 
 

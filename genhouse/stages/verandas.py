@@ -48,7 +48,7 @@ def with_outer_veranda(
     if not found:
         return rooms
     run, strip = draw.choice(found, "run", [strip.area for _, strip in found])
-    walk = _walk(strip, run[0].outward, len(rooms.rooms) + 1, roof, tradition)
+    walk = _walk(strip, run[0], len(rooms.rooms) + 1, roof)
     opened = {wall: _opened(wall, walk.id) for wall in run}
     return with_(
         rooms,
@@ -93,7 +93,7 @@ def _planes(rooms: Rooms, tradition: Tradition) -> Iterator[Run]:
 
     for _, some in groupby(sorted(outer, key=plane), plane):
         for row in rows_of(some):
-            for lived, run in groupby(row, free):
+            for (lived, _), run in groupby(row, lambda wall: (free(wall), wall.floor)):
                 if lived:
                     yield tuple(run)
 
@@ -131,15 +131,15 @@ def _fits(
     return all(n * whole >= strip.area * part for n in open_ground)
 
 
-def _walk(strip: Rect, side: Side, number: int, roof: Roof, tradition: Tradition) -> Room:
+def _walk(strip: Rect, wall: Wall, number: int, roof: Roof) -> Room:
     """The boards, and the ground before them that lies dry, on which one sits and steps up."""
-    under, dry = by_cell(roof.under), line_along(strip, side)
+    under, dry = by_cell(roof.under), line_along(strip, wall.outward)
     return Room(
         id=number,
         kind=OUTER,
         level=1,
         rects=(strip, dry),
-        floor=tradition.storeys[0].floor,
+        floor=wall.floor,
         ceiling=min(int(under[c]) for c in strip.cells()) // 2,
         indoor=False,
         sunken=(dry,),
@@ -153,13 +153,23 @@ def _opened(wall: Wall, walk: int) -> Wall:
     return replace(wall, boundary="court", opening="screens", way=way, low=low, high=high)
 
 
-def outer_floors(rooms: Rooms, tradition: Tradition) -> Iterator[Slab]:
+def outer_floors(rooms: Rooms) -> Iterator[Slab]:
     """The boards of outer verandas, and a step before each to the garden."""
-    z = tradition.storeys[0].slab
     for room in rooms.rooms:
         if room.kind == OUTER:
+            z = room.floor - 1
             yield Slab(use="veranda", box=room.rects[0].up(z, z + 1))
             yield from laid("step", [step_before(rooms, room)], z)
+
+
+def fronts(rooms: Rooms) -> Iterator[tuple[Rect, Cell]]:
+    """The ground before each door and each outer veranda, and the cell of the house to which it belongs."""
+    for entrance in rooms.entrances:
+        yield entrance.way.grown(PORCH), entrance.way[:2]
+    for walk in (room for room in rooms.rooms if room.kind == OUTER):
+        dx, dy = STEP[side_of(rooms, walk)]
+        x, y = walk.rects[0][:2]
+        yield walk.rect.grown(1), (x - dx, y - dy)
 
 
 def step_before(rooms: Rooms, walk: Room) -> Cell:

@@ -82,28 +82,31 @@ def party_walls(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> I
         taken.append(edge)
 
 
-def hearth_back(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
+def hearth_back(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
     """Brick in the wall behind a hearth that shares its flue with the room at its back."""
     if rooms.hearth.behind:
         (x, y), storey = rooms.hearth.back, tradition.storeys[0]
+        storey = storey.let_down(site.fall(x, y))
         brick = Rect(x, y, x + 1, y + 1).up(storey.floor, storey.lintel)
         yield Panel(use="hearth", box=brick)
 
 
-def screen_walls(rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
+def screen_walls(site: Site, rooms: Rooms, tradition: Tradition) -> Iterator[Element]:
     """What stands across a bent way in, from the ground to its ceiling."""
     if rooms.screen is not None:
-        storey = tradition.storeys[0]
+        storey = tradition.storeys[0].let_down(site.fall(*rooms.screen[:2]))
         yield Panel(use="screen wall", box=rooms.screen.up(storey.slab, storey.head))
 
 
-def supports(walls: Sequence[Wall]) -> tuple[Support, ...]:
+def supports(site: Site, walls: Sequence[Wall], ground: int) -> tuple[Support, ...]:
     """One at each end of every wall, as high as it; of an open bay not right under the roof.  A pier stands
-    where walls to outdoors meet others, but none to a court."""
+    where walls to outdoors meet others, but none to a court.  ground: z of the first layer over the
+    highest, below which none stands in the earth."""
     found: dict[Box, set[str]] = {}
     for wall in walls:
         for x, y in wall.ends if wall.boundary != "open" or not wall.lofty else ():
-            box = Box(x, y, wall.z0, x + 1, y + 1, wall.z1)
+            foot = ground - site.fall(x, y) if wall.level == 1 else wall.z0
+            box = Box(x, y, foot, x + 1, y + 1, wall.z1)
             found.setdefault(box, set()).add(wall.boundary)
     return tuple(
         Support(use="pier" if "court" not in met and met & {"outer", "party"} else "post", box=box)

@@ -18,6 +18,7 @@ from genhouse.stages.grounds.ground import PORCH, Close, closed, parts, yards
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import terraces
 from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
@@ -59,7 +60,8 @@ def plan_yards(
     ways = [e.way for e in rooms.entrances]
     doors = gates(close, built | taken, ways[1:], rooms.gate)
     kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors))) | clear
-    some = parts(yards(site, rooms.front) & close.inside)
+    open_ground = yards(site, rooms.front) & close.inside
+    some = [part for level in terraces(site, open_ground) for part in parts(level)]
     found = tuple(grounds(site, rooms, close, some, kept))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
     served = [_nearest(found, way) for way, *_ in doors]

@@ -8,10 +8,10 @@ from dataclasses import fields, replace
 from typing import TypeVar
 
 from genhouse.core.errors import GenhouseError
-from genhouse.model.brief import Brief, Recipe, RoofWish, Sides, Wish
+from genhouse.model.brief import Brief, Ground, Recipe, RoofWish, Sides, Wish
 from genhouse.traditions.shelf import check_recipe
 
-Table = TypeVar("Table", Brief, RoofWish, Sides, Wish)
+Table = TypeVar("Table", Brief, Ground, RoofWish, Sides, Wish)
 TRIES = 60
 """Houses designed for one recipe, at most."""
 SEEDS = 8
@@ -63,10 +63,12 @@ def _smaller(recipe: Recipe) -> Iterator[Recipe]:
         yield replace(recipe, brief=replace(brief, roof=without(brief.roof, key)))
     for key in said(brief.sides):
         yield replace(recipe, brief=replace(brief, sides=without(brief.sides, key)))
+    for key in said(brief.ground):
+        yield replace(recipe, brief=replace(brief, ground=without(brief.ground, key)))
     yield from (replace(recipe, seed=seed) for seed in range(min(SEEDS, recipe.seed)))
 
 
-def said(table: Brief | RoofWish | Sides | Wish) -> list[str]:
+def said(table: Brief | Ground | RoofWish | Sides | Wish) -> list[str]:
     """Keys that say something, and could be left out."""
     silent = _silent(table)
     return [f.name for f in fields(table) if getattr(table, f.name) != getattr(silent, f.name)]
@@ -77,5 +79,7 @@ def without(table: Table, key: str) -> Table:
     return replace(table, **{key: getattr(_silent(table), key)})
 
 
-def _silent(table: Brief | RoofWish | Sides | Wish) -> Brief | RoofWish | Sides | Wish:
+def _silent(
+    table: Brief | Ground | RoofWish | Sides | Wish,
+) -> Brief | Ground | RoofWish | Sides | Wish:
     return Wish(kind=table.kind) if isinstance(table, Wish) else type(table)()

@@ -363,6 +363,13 @@ class Tradition(Tables, frozen=True, kw_only=True):
         """The same way of building for a house of so many storeys: on one, the plate is its upper tie."""
         return replace(self, storeys=self.heights.stacked(count))
 
+    def on_slope(self, rise: int) -> Tradition:
+        """The same way of building over so much more ground."""
+        if not rise:
+            return self
+        ground = self.heights.ground + rise
+        return replace(self, heights=replace(self.heights, ground=ground))
+
     def kind(self, name: str) -> Kind:
         found: Kind = self.row("kinds", name)
         return found

@@ -23,7 +23,18 @@ from genhouse.traditions.work import Work
 
 Fact = int | str | tuple[int | str, ...]
 """A number, a word, or a row of these."""
-PLOT = ("width", "depth", "corners", "west", "south", "across", "deep", "wings", "neighbours")
+PLOT = (
+    "width",
+    "depth",
+    "corners",
+    "west",
+    "south",
+    "across",
+    "deep",
+    "wings",
+    "neighbours",
+    "terraces",
+)
 LAYERS = (
     *("post height", "beam layers", "band layer", "ceiling layer", "upper layers"),
     *("eaves layer", "ridge layer"),
@@ -35,7 +46,8 @@ COUNTED = (
 )
 FACTS = (*PLOT, *LAYERS, *COUNTED, *YARDS, "flights")
 """What is known of every house.  Plot and house in cells, the house's margins to the west and the south,
-wings where they do not fill one rectangle, neighbours by side; layers counted from 1 above the ground;
+wings where they do not fill one rectangle, neighbours by side, levels of the lowest floors where there
+are several; layers counted from 1 above the ground;
 ``upper layers`` of the floors above the lowest.  Corners (of a plot that is no rectangle), neighbours,
 gaps, looks, wells, wings, yards and flights are rows; all others are numbers."""
 FLIGHT = ("side", "steps", "wide", "room")

@@ -13,7 +13,7 @@ import pytest
 from genhouse.core.errors import GenhouseError
 from genhouse.generate.brief_schema import schema
 from genhouse.generate.briefs import parse_brief
-from genhouse.model.brief import Brief, RoofWish, Sides, Wish
+from genhouse.model.brief import Brief, Ground, RoofWish, Sides, Wish
 from genhouse.model.keys import KEYS, Key
 from tests.docs.brief_page import PAGE, SCHEMA, page, schema_text
 from tests.reference import SHARED
@@ -21,8 +21,9 @@ from tests.reference import SHARED
 
 def test_every_key_is_told_and_no_other() -> None:
     told = {
-        *(f.name for f in fields(Brief) if f.name not in ("sides", "roof", "rooms")),
+        *(f.name for f in fields(Brief) if f.name not in ("sides", "ground", "roof", "rooms")),
         *(f"sides.{f.name}" for f in fields(Sides)),
+        *(f"ground.{f.name}" for f in fields(Ground)),
         *(f"roof.{f.name}" for f in fields(RoofWish)),
         *(f"rooms.{f.name}" for f in fields(Wish)),
     }
@@ -46,7 +47,7 @@ def test_every_example_is_understood(key: Key) -> None:
 
 def around(key: Key, value: object) -> dict[str, Any]:
     """The least brief in which a key makes sense."""
-    if key.table in ("sides", "roof"):
+    if key.table in ("sides", "ground", "roof"):
         return {key.table: {key.word: value}}
     if key.table == "rooms":
         return {"rooms": [{"kind": "sleeping", key.word: value}]}

@@ -61,6 +61,7 @@ LIES: tuple[dict[str, Any], ...] = (
     {"plot_most": [45, 39]},
     {"gate": "west"},
     {"sides": {"east": "party"}},
+    {"ground": {"southwest": 0, "southeast": 0, "northwest": 2, "northeast": 2}},
     {"mirror": True},
     {"closed": 2},
     {"courts": 3},

@@ -46,6 +46,7 @@ def unmet(house: Document) -> list[str]:
     return [
         *_of_site(brief, house),
         *_of_sides(_party(brief), house),
+        *_of_ground(brief["ground"], house),
         *_of_roof(brief["roof"], house, _party(brief)),
         *_of_rooms(brief, house),
         *_of_household(brief, house),
@@ -138,6 +139,31 @@ def _of_sides(party: list[str], house: Document) -> Iterator[str]:
         sides = [side for side in party if _along(s["cells"], s["axis"], side, house)]
         if sides and s["opening"] != "none":
             yield f"sides {sides}: {s['opening']} in the wall at {s['cells']}"
+
+
+def _of_ground(ground: Document, house: Document) -> Iterator[str]:
+    """Floors step with the ground: no farther apart than it falls, never up where it goes down."""
+    rise = max(ground.values()) - min(ground.values())
+    low = [r for r in house["rooms"] if r["indoor"] and r["level"] == 1]
+    floors = {r["floor"] for r in low}
+    if (len(floors) > 1) != (rise > 0) or max(floors) - min(floors) > rise:
+        yield f"ground {ground}: floors lie at {sorted(floors)}"
+    elif rise:
+        mean = {f: _mean_ground(ground, [r for r in low if r["floor"] == f], house) for f in floors}
+        if mean[max(floors)] <= mean[min(floors)]:
+            yield f"ground {ground}: the highest floor lies where it is low"
+
+
+def _mean_ground(ground: Document, rooms: list[Document], house: Document) -> float:
+    """How high the ground lies under some rooms on the mean."""
+    wide, deep = house["plot"]
+    found = []
+    for x0, y0, x1, y1 in (rect for room in rooms for rect in room["rects"]):
+        east, north = (x0 + x1) / 2 / wide, (y0 + y1) / 2 / deep
+        south = ground["southwest"] * (1 - east) + ground["southeast"] * east
+        far = ground["northwest"] * (1 - east) + ground["northeast"] * east
+        found.append(south * (1 - north) + far * north)
+    return sum(found) / len(found)
 
 
 def _along(rect: list[int], axis: str, side: str, house: Document) -> bool:

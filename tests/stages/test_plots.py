@@ -45,7 +45,7 @@ def test_wings_courts_and_eaves_lie_on_the_plot(data: st.DataObject, seed: int, 
     assert all(site.land.holds(rect.grown(TIMBER.bays.margin)) for rect in site.built)
     assert site.land.bounds[2:] == site.plot
     if isinstance(outline, tuple):
-        assert site.land.turned(site.turn) == brief.ground
+        assert site.land.turned(site.turn) == brief.land
     assert gate in (None, site.gate_side)
 
 

@@ -51,6 +51,9 @@ def _on_the_plot(design: Design) -> dict[str, Fact]:
         "deep": house.depth,
         "wings": len(wing_rows(design)),
         "neighbours": design.recipe.brief.sides.party,
+        "terraces": levels
+        if (levels := len({r.floor for r in lowest.rooms if r.indoor})) > 1
+        else 0,
         "south gaps": gaps(design, "south", lowest).lengths,
         "west gaps": gaps(design, "west", lowest).lengths,
     }

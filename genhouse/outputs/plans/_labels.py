@@ -73,7 +73,7 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
         _along(room, room_name(design, room), grid, last)
         if room.kind in ("veranda", OUTER, "gallery")
         else _set(
-            place(room.rect, _options(room, room_name(design, room)), grid, cover)
+            place(room.rect, _options(room, room_name(design, room), storey), grid, cover)
             or place(room.rect, [_badge(room)], grid, last)
             or _number(room, grid)
         )
@@ -147,8 +147,10 @@ def _number(room: Room, grid: Grid) -> Label:
     return Label(lines=(str(room.id),), size=SIZES[1], box=box, badge=True)
 
 
-def _options(room: Room, name: str) -> Iterator[Option]:
-    yield from _told(name, room.area)
+def _options(room: Room, name: str, storey: Storey) -> Iterator[Option]:
+    """A name over its area, with how far its floor lies from that of most of the storey."""
+    off = room.floor - storey.floor if room.indoor else 0
+    yield from _told(name, room.area, f", {'+' if off > 0 else '−'}{abs(off)}" if off else "")
     yield _badge(room)
 
 
@@ -160,12 +162,12 @@ def _words(yard: Yard) -> Iterator[Option]:
     return _told(yard.use.title(), yard.area)
 
 
-def _told(name: str, area: int) -> Iterator[Option]:
+def _told(name: str, area: int, level: str = "") -> Iterator[Option]:
     """A name over its area, ever smaller."""
     for size in SIZES:
-        yield (name, f"{area} cells"), size, False
+        yield (name, f"{area} cells{level}"), size, False
         if " " in name:
-            yield (*name.split(" "), f"{area} cells"), size, False
+            yield (*name.split(" "), f"{area} cells{level}"), size, False
 
 
 def _extent(lines: tuple[str, ...], size: float, badge: bool) -> tuple[float, float]:

@@ -127,7 +127,11 @@ def _floor(
     free = whole & ~hearth & ~blank.bits(posts)
     if rooms.screen is not None and room.level == 1:
         free &= ~blank.block(rooms.screen)
-    keep, hug, lit, court = _sides(blank, [s for s in walls if s.level == room.level])
+    here = [s for s in walls if s.level == room.level]
+    keep, hug, lit, court = _sides(blank, here)
+    stepped = (s for s in here if s.way is not None and s.passable and s.floor > room.floor)
+    for s in stepped:  # beside a step nothing stands on which one could climb from it
+        keep |= blank.spread(_inside(blank, s, s.way)) if s.way is not None else 0
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)
     free &= ~taken

@@ -54,8 +54,8 @@ def _grounds(
     and cells that are bare: of the courts for the house, and before outer verandas."""
     gardens = [room for room in rooms if room.kind in ("court", "service court")]
     verandas = [room for room in rooms if room.kind == "veranda"]
-    for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=True)):
-        if garden.kind == "court":
+    for n, (garden, veranda, court) in enumerate(zip(gardens, verandas, courts, strict=False)):
+        if garden.kind == "court" and veranda.floor == garden.floor + 1:
             bare = _bare(garden.rect, garden.floor, laid, wet) - _kept(court)
             yield n, garden, garden.rect, veranda, SIDES, bare
     for walk in (room for room in rooms if room.kind == OUTER):

@@ -25,6 +25,7 @@ from genhouse.stages.seats.search import seat
 from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.seats.settled import Settled, suits
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import fall_of
 from genhouse.stages.ways.flights import Flight, plan_flight
 from genhouse.stages.ways.hearths import Hearth, plan_hearth
 from genhouse.traditions.tradition import Kind, Tradition
@@ -135,12 +136,17 @@ def _seated(
     seating = seat(task, draw.at("seats"))[0] if floor else ()
     named = [(task.asks[s.ask].kind, floor[s.place].rect) for s in seating] + list(settled)
     for kind, rect in sorted(named, key=lambda pair: (pair[1].y0, pair[1].x0)):
+        fall, *more = fall_of(site, (rect,)) if level == 1 else (0,)
+        if more:
+            raise InfeasibleError(
+                f"ground: the {kind} would lie on floors of unlike height", stage="rooms"
+            )
         yield Room(
             id=0,
             kind=kind,
             level=level,
             rects=(rect,),
-            floor=storey.floor,
+            floor=storey.floor - fall,
             ceiling=storey.ceiling,
             to_roof=storey.under_roof,
             open=tradition.kind(kind).open,

@@ -18,6 +18,8 @@ from genhouse.stages.ways.stretches import ById, free, middle, stretch
 from genhouse.traditions.tradition import Kind
 
 Kinds = Mapping[str, Kind]
+FOOT = 2
+"""Rows of floor inside the front door that lie at the level of the ground."""
 
 
 class Storied(Struct, frozen=True, kw_only=True):
@@ -28,7 +30,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     private: rooms that are no way to another, as long as there is one.  dark: those that keep cool.
     blocked: cells to which no door leads.  shaded: those of them before which no window opens.
     built: what stands on the ground about the house.  blind, sparing: as the tradition's fronts are.
-    wide: as its gate is.
+    wide: as its gate is.  steps: between verandas that lie a step apart, and from these to their courts.
     """
 
     level: int
@@ -45,6 +47,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     blind: bool = False
     sparing: bool = False
     wide: bool = False
+    steps: tuple[tuple[int, int], ...] = ()
 
     def holds(self, wall: Wall) -> bool:
         """Whether what lies at both sides of a wall is on the storey."""
@@ -61,6 +64,19 @@ class Storied(Struct, frozen=True, kw_only=True):
             for cell in free(wall, self.blocked)
             if all(room.has(*c) for room, c in zip(sides, wall.beside(cell), strict=True))
         ]
+
+    def even(self, wall: Wall) -> bool:
+        """Whether no more than a step lies between both sides of a wall: what is let down before the front
+        door has none to a higher room."""
+        low, high = (self.rooms.get(n) for n in (wall.low, wall.high))
+        if low is None or high is None or not (low.indoor and high.indoor):
+            return True
+        let_down = (
+            Rect(r.rect.x0, r.rect.y0, r.rect.x1, r.rect.y0 + FOOT).grown(1)
+            for r in (low, high)
+            if self.kinds[r.kind].arrival
+        )
+        return low.floor == high.floor or not any(map(wall.cells.meets, let_down))
 
     def depth(self, room: int) -> int:
         """How far from the gate its kind belongs: doors lead from those that lie nearest."""
@@ -79,7 +95,7 @@ def with_doors(walls: Sequence[Wall], at: Storied, draw: Draw) -> list[Wall]:
     pairs: dict[tuple[int, int], list[int]] = {}
     for i, s in enumerate(done):
         shut = s.boundary in ("partition", "court") and not s.passable and at.holds(s)
-        if shut and at.joins(s):
+        if shut and at.even(s) and at.joins(s):
             pairs.setdefault((min(s.low, s.high), max(s.low, s.high)), []).append(i)
     for (a, b), where in sorted(pairs.items()):
         if at.rooms[a].indoor and at.rooms[b].indoor and _wanted(a, b, at, joined, draw):
@@ -175,6 +191,7 @@ def cut_off(walls: Sequence[Wall], at: Storied, shut: Set[int]) -> set[int]:
     courts = [n for n in left if at.rooms[n].kind in COURTS]
     ways = [(s.low, s.high) for s in walls if s.passable]
     ways += [(n, n + len(courts)) for n in courts]  # each veranda steps down into its court
+    ways += at.steps
     beside: dict[int, list[int]] = {n: [] for n in left}
     for a, b in ways:
         beside.setdefault(a, []).append(b)

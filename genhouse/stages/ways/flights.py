@@ -21,6 +21,7 @@ from genhouse.stages.bays import Bays, Unit, halved
 from genhouse.stages.seats.places import beyond, opens
 from genhouse.stages.seats.programme import touch
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import fall_of
 
 WIDTH = 2
 """Cells of a step's breadth."""
@@ -73,7 +74,7 @@ def plan_flight(
     first = [n for n in reaching if n in second or not wings[n].terrace]
     flights = [
         f
-        for f in _flights(site, bays, first, second, steps)
+        for f in _flights(site, bays, first, second, steps, level)
         if suits(f.room) and not (flue and f.ground.has(*flue))
     ]
     if not flights:
@@ -97,16 +98,18 @@ def _liking(bays: Bays, flight: Flight, head: Rect | None) -> int:
 
 
 def _flights(
-    site: Site, bays: Bays, starts: Sequence[int], climbs: Sequence[int], steps: int
+    site: Site, bays: Bays, starts: Sequence[int], climbs: Sequence[int], steps: int, level: int
 ) -> Iterator[Flight]:
+    """From a floor that lies lower the flight is as much longer."""
     lies = {axis: [unit.rect.lie(axis) for unit in bays.units] for axis in CROSS}
     for i, j in product(starts, climbs):
         first, second = bays.units[i], bays.units[j]
-        if not (first.corner and second.corner):
+        fall, *more = fall_of(site, (first.rect, second.rect)) if level == 1 else (0,)
+        if not (first.corner and second.corner) and not more:
             for axis, lie in lies.items():
                 rise = _beside(lie[i], lie[j])
                 if rise is not None and (second.axis == axis or second.single):
-                    yield from _in_bay(site, (i, j), (first, second), axis, rise, steps)
+                    yield from _in_bay(site, (i, j), (first, second), axis, rise, steps + fall)
 
 
 def _beside(a: Rect, b: Rect) -> int | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations, product
 
 from msgspec.structs import replace
 
@@ -11,7 +12,7 @@ from genhouse.core.axes import FLANKS
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Boundary, Wall
-from genhouse.model.room import OUTSIDE, Room, Stair
+from genhouse.model.room import COURTS, OUTSIDE, Room, Stair
 from genhouse.model.storeys import Storey
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.galleries import guarded
@@ -97,10 +98,25 @@ def _storeys(
                 blind=tradition.front.blind,
                 sparing=tradition.front.sparing,
                 wide=tradition.gate.wide,
+                steps=_stepped(here) if level == 1 else (),
             )
         )
         steps, heads = above, [stair.run[-1][:2] for stair in rising]
     return found
+
+
+def _stepped(here: Sequence[Room]) -> tuple[tuple[int, int], ...]:
+    """Verandas between which one steps up or down, and courts on to which one does, where a court has
+    more than one."""
+    courts = sum(room.kind in COURTS for room in here)
+    level = [r for r in here if not r.indoor]
+    pairs = combinations(level, 2) if len(level) > 2 * courts else ()
+    return tuple(
+        (a.id, b.id)
+        for a, b in pairs
+        if (b.floor - a.floor in (0, 1) if a.kind in COURTS else abs(a.floor - b.floor) == 1)
+        and any(one.adjoins(other) for one, other in product(a.rects, b.rects))
+    )
 
 
 def _standing(
@@ -109,7 +125,9 @@ def _standing(
     """The walls of a storey: every line that has a room of it at one side."""
     plan = _rooms_at(rooms, at.level)
     for line in bays.lines:
-        wall = _segment(site, at, line, plan, tradition.storeys[at.level - 1])
+        fall = site.fall(*line.cells[:2]) if at.lowest else 0
+        storey = tradition.storeys[at.level - 1].let_down(fall)
+        wall = _segment(site, at, line, plan, storey)
         if any(n in at.rooms and at.rooms[n].indoor for n in (wall.low, wall.high)):
             yield wall
 

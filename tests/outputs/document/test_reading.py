@@ -275,6 +275,7 @@ ASKED = {
     "plot_least",
     "plot_most",
     "sides",
+    "ground",
 }
 """Keys of a brief that leave nothing to the seed, or whose answer is told elsewhere."""
 

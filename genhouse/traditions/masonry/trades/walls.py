@@ -37,10 +37,10 @@ def set_members(elements: Sequence[Element], tradition: Tradition) -> Iterator[P
 
 def _pier(box: Box, rank: str, tradition: Tradition) -> Iterator[Part]:
     """A pier; on the ground its foot is as that of the walls beside it, where these are outer ones."""
-    foot = tradition.storeys[0].floor + 1
-    if rank or box.z0 >= foot - 1:
+    if rank or box.z0 >= tradition.storeys[0].floor:
         yield piece(tradition, f"{rank}post", box)
         return
+    foot = box.z0 + 2
     yield piece(tradition, "pier foot", box.rect.up(box.z0, foot))
     yield piece(tradition, "post", box.rect.up(foot, box.z1))
 

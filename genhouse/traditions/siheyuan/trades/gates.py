@@ -41,7 +41,7 @@ def set_on_stone(elements: Sequence[Element], tradition: Tradition) -> Iterator[
     """One part of each member; the foot of a pier is of the stone that lies under the walls beside it."""
     ground, pier = tradition.storeys[0].slab, tradition.role("pier")
     for part in set_members(elements, tradition):
-        if part.role == pier and part.box.z0 == ground:
+        if part.role == pier and part.box.z0 <= ground:
             x0, y0, z0, x1, y1, z1 = part.box
             yield piece(tradition, "outer sill", Box(x0, y0, z0, x1, y1, z0 + 1))
             part = replace(part, box=Box(x0, y0, z0 + 1, x1, y1, z1))
