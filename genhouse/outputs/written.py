@@ -128,11 +128,18 @@ def standing(folder: Path, document: str, written: Iterable[str] = ()) -> Standi
 
 
 def digest_of(folder: Path, name: str) -> str:
-    """The digest of a file as it stands; of what is no plain file of our sizes, none."""
+    """The digest of a file as it stands; of what is no plain file, or cannot be read, none."""
     path = folder / name
     try:
-        return "" if path.is_symlink() else digest(name, read_bytes(path, 64 * MB))
-    except UnreadableError:
+        if path.is_symlink():
+            return ""
+        if name.rpartition("/")[2] in DOCUMENTS:
+            return digest(name, read_bytes(path, 64 * MB))
+        if not path.is_file():
+            return ""
+        with path.open("rb") as file:  # some are larger than memory should be
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except (OSError, UnreadableError):
         return ""
 
 

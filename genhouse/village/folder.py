@@ -5,6 +5,7 @@ What a killed run had made is gone on with: its houses, and the pieces of the st
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 from collections.abc import Iterator
@@ -12,6 +13,8 @@ from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from typing import Any
+
+import numpy as np
 
 from genhouse.core.digest import canonical
 from genhouse.core.engines import opened
@@ -23,11 +26,11 @@ from genhouse.outputs.files import VILLAGE, check_target, put_folder, write_file
 from genhouse.outputs.leftovers import held
 from genhouse.outputs.pictures.landscape import Lit, Sheet
 from genhouse.outputs.pictures.picture import jpeg, png
-from genhouse.outputs.written import digest, with_record
+from genhouse.outputs.written import digest, digest_of, with_record
 from genhouse.village.cells import Box, World, cells
 from genhouse.village.cityjson import write_city
 from genhouse.village.gather import Eye, Glimpse
-from genhouse.village.geojson import plan_geojson
+from genhouse.village.geojson import write_plan
 from genhouse.village.kept import Shelf
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.model import write_model
@@ -77,9 +80,11 @@ def write_village(
 def _begin(work: Path, site: Site) -> None:
     """A folder to work in; what an earlier run left there is kept where it was for the same village."""
     wanted = site.wanted
-    shapes = [bytes(a.tobytes()) for a in (site.before.ground, site.before.level, site.surface.use)]
-    asked = (wanted.seed, wanted.size, wanted.houses, canonical(wanted.customs), *shapes)
-    own = digest("village", canonical(asked)).encode()
+    asked = (wanted.seed, wanted.size, wanted.houses, canonical(wanted.customs))
+    told = hashlib.sha256(canonical(asked))
+    for field in (site.before.ground, site.before.level, site.surface.use):
+        told.update(np.ascontiguousarray(field).data)
+    own = told.hexdigest().encode()
     note = work / MADE_FOR
     with suppress(OSError):
         if note.read_bytes() == own:
@@ -96,10 +101,8 @@ def _fill(
     shown.walked(_written(work, village, shown.eye, processes, store))
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
-        texts = {
-            "plan.geojson": plan_geojson(village),
-            "houses.csv": roster_csv(village),
-        }
+        texts = {"houses.csv": roster_csv(village)}
+        write_plan(work / "plan.geojson", village)
         write_city(work / "village.city.json", village)
         pictures = dict(zip(DRAWN, drawn(), strict=True))
     day, night = (pictures.pop(name) for name in DRAWN[:2])
@@ -111,7 +114,7 @@ def _fill(
     if folders:
         _folders(work, village)
     record = frozenset(
-        (path.relative_to(work).as_posix(), digest(path.name, path.read_bytes()))
+        (path.relative_to(work).as_posix(), digest_of(work, path.relative_to(work).as_posix()))
         for path in sorted(work.rglob("*"))
         if path.is_file() and not path.relative_to(work).parts[0].startswith(".")
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -20,16 +21,23 @@ from genhouse.village.surface import FORD
 Json = dict[str, Any]
 
 
-def plan_geojson(village: Village) -> str:
-    """plan.geojson."""
+def write_plan(path: Path, village: Village) -> None:
+    """plan.geojson, feature by feature."""
     wide, deep = village.site.wanted.size
-    document = {
+    head = {
         "type": "FeatureCollection",
         "bbox": [0, 0, wide, deep],
         "crs_note": "local cells: x east, y north, nominally metres; not longitude and latitude",
-        "features": list(features(village)),
     }
-    return json.dumps(document, separators=(",", ":"))
+    with path.open("w", encoding="utf-8", newline="") as out:
+        out.write(f'{_json(head)[:-1]},"features":[')
+        for n, feature in enumerate(features(village)):
+            out.write(f"{',' if n else ''}{_json(feature)}")
+        out.write("]}")
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, separators=(",", ":"))
 
 
 def features(village: Village) -> Iterator[Json]:

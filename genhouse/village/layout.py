@@ -96,30 +96,39 @@ def lay_site(wanted: Wanted) -> Site:
     shut = _shut(wanted)
     wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
     tell("ground", 1, 1)
-    best: Site | None = None
+    most, metres = 0, 0
     for greens, rings in _towns(land, wet | barred, wanted.houses):
         net = lay_net(land.heights, wet, barred, greens, rings)
-        if best and net.length < wanted.houses * FRONTAGE:
+        if most and net.length < wanted.houses * FRONTAGE:
             continue
-        lanes, surface = _balanced(net, watered, greens)
-        places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
-        spans = sizes(wanted.customs)
-        plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"), spans)
-        if best is None or len(plots) > len(best.plots):
-            best = Site(
-                wanted=wanted,
-                draw=draw,
-                before=watered,
-                greens=greens,
-                lanes=lanes,
-                surface=surface,
-                places=places,
-                plots=plots,
-            )
-        if len(best.plots) == wanted.houses:
-            return best
-    assert best is not None
-    raise InfeasibleError(_too_many(best), stage="site")
+        laid = _laid(wanted, draw, watered, net, greens, shut)
+        many = len(laid.plots)
+        if many == wanted.houses:
+            return laid
+        if many > most or not metres:
+            most, metres = many, sum(lane.length for lane in laid.lanes.lanes)
+        del net, laid  # the next one finds the memory free
+    raise InfeasibleError(_too_many(wanted, most, metres), stage="site")
+
+
+def _laid(
+    wanted: Wanted, draw: Draw, watered: Watered, net: Net, greens: tuple[Place, ...], shut: Mask
+) -> Site:
+    """A village of these ways, with as many plots as find room."""
+    lanes, surface = _balanced(net, watered, greens)
+    places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
+    spans = sizes(wanted.customs)
+    plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"), spans)
+    return Site(
+        wanted=wanted,
+        draw=draw,
+        before=watered,
+        greens=greens,
+        lanes=lanes,
+        surface=surface,
+        places=places,
+        plots=plots,
+    )
 
 
 def _towns(
@@ -138,21 +147,21 @@ def _towns(
 def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lanes, Surface]:
     """Lanes and greens on the ground, some raised or lowered until what is cut is about what is filled."""
     raised: tuple[int, ...] = ()
-    best: tuple[int, Lanes, Surface] | None = None
+    best: tuple[int, tuple[int, ...]] | None = None
     course = lay_course(net, watered)
     bed = bed_of(course, watered)
     for _ in range(BALANCED):
         lanes = lay_lanes(course, raised)
-        surface = pave(watered, lanes, bed, greens)
-        change = surface.ground - watered.ground
+        change = pave(watered, lanes, bed, greens).ground - watered.ground
         over = int(change.sum(dtype=np.int64))
         if best is None or abs(over) < best[0]:
-            best = abs(over), lanes, surface
+            best = abs(over), raised
         raised = _lowered(
             raised or (0,) * len(lanes.lanes), lanes, over, int(np.count_nonzero(change))
         )
     assert best is not None
-    return best[1:]
+    lanes = lay_lanes(course, best[1])
+    return lanes, pave(watered, lanes, bed, greens)
 
 
 def _lowered(raised: tuple[int, ...], lanes: Lanes, over: int, area: int) -> tuple[int, ...]:
@@ -170,10 +179,8 @@ def _lowered(raised: tuple[int, ...], lanes: Lanes, over: int, area: int) -> tup
     return tuple(max(-LIFT, min(LIFT, lift)) for lift in found)
 
 
-def _too_many(site: Site) -> str:
-    many, wanted = len(site.plots), site.wanted
+def _too_many(wanted: Wanted, many: int, metres: int) -> str:
     wide, deep = wanted.size
-    metres = sum(lane.length for lane in site.lanes.lanes)
     return (
         f"houses: {many} fit on this ground, not {wanted.houses}; the limit is level ground along the "
         f"{metres} cells of lane on a map of {wide}x{deep}; fewer houses or a larger map would work"

@@ -135,9 +135,8 @@ def _document(tiles: Iterator[tuple[Tile, list[Any], list[Any]]], matter: Matter
             )
             first += 4 * many
         meshes.append({"name": name, "primitives": primitives})
-        views.append(
-            {"buffer": 0, "byteOffset": offset, "byteLength": 12 * first, "target": VERTICES}
-        )
+        places = {"buffer": 0, "byteOffset": offset, "byteLength": 12 * first, "byteStride": 12}
+        views.append({**places, "target": VERTICES})
         offset += 12 * first
     for numbers in accessors[1::2]:
         numbers["bufferView"] = len(views)

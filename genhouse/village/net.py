@@ -41,7 +41,7 @@ class Net:
     place is.  laid: where there is a way.  ways, kinds: their places; ``road`` or ``lane``.
     """
 
-    slope: npt.NDArray[np.int64]
+    slope: npt.NDArray[np.int32]
     wet: Mask
     shut: Mask
     dear: Field

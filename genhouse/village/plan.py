@@ -9,7 +9,6 @@ import numpy.typing as npt
 
 from genhouse.outputs.pictures.landscape import Stuff
 from genhouse.village.gather import Glimpse
-from genhouse.village.grids import ROWS
 from genhouse.village.layout import Village
 from genhouse.village.spans import mean
 
@@ -23,19 +22,22 @@ MARGIN, FOOT = 36, 84
 """Pixels of paper about the map, and below it."""
 WIDE = 1536
 """Pixels across the map, at least where it is small."""
+STRIP = 64
+"""Rows of the map that are drawn at a time."""
 
 
 def draw_plan(village: Village, stuff: Stuff, above: Above) -> Image:
     """The picture.  above: what is seen from there."""
     from PIL import Image as Images
 
-    ground = _shaded(above, stuff)
     n, m = above.top.shape
     scale = max(1, -(-WIDE // max(n, m)))
-    flat = Images.fromarray(np.ascontiguousarray(ground.transpose(1, 0, 2)[::-1]))
-    flat = flat.resize((n * scale, m * scale), Images.Resampling.NEAREST)
     sheet = Images.new("RGB", (n * scale + 2 * MARGIN, m * scale + MARGIN + FOOT), PAPER)
-    sheet.paste(flat, (MARGIN, MARGIN))
+    for x in range(0, n, STRIP):
+        ground = _shaded(above, stuff, x, min(n, x + STRIP))
+        flat = Images.fromarray(np.ascontiguousarray(ground.transpose(1, 0, 2)[::-1]))
+        flat = flat.resize((len(ground) * scale, m * scale), Images.Resampling.NEAREST)
+        sheet.paste(flat, (MARGIN + x * scale, MARGIN))
     _lettered(sheet, village, scale)
     return sheet
 
@@ -53,27 +55,18 @@ class Above:
         self.top[x0:x1, y0:y1], self.stuff[x0:x1, y0:y1] = glimpse.top, glimpse.stuff
 
 
-def _shaded(above: Above, stuff: Stuff) -> npt.NDArray[np.uint8]:
-    """Colours [X, Y, 3]: light from the north-west, hollows a little darker."""
-    found = np.zeros((*above.top.shape, 3), dtype=np.uint8)
-    for x in range(0, len(found), ROWS):
-        low = max(0, x - HOLLOW - 1)
-        rows = np.s_[low : x + ROWS + HOLLOW + 1]
-        part = _strip(above.top[rows], above.stuff[rows], stuff)
-        found[x : x + ROWS] = part[x - low : x - low + ROWS]
-    return found
-
-
-def _strip(
-    top: npt.NDArray[np.int16], kind: npt.NDArray[np.uint8], stuff: Stuff
-) -> npt.NDArray[np.uint8]:
-    high = top.astype(np.int64) * 8
+def _shaded(above: Above, stuff: Stuff, west: int, east: int) -> npt.NDArray[np.uint8]:
+    """Colours [X, Y, 3] of some rows: light from the north-west, hollows a little darker."""
+    low = max(0, west - HOLLOW - 1)
+    rows = np.s_[low : east + HOLLOW + 1]
+    high = above.top[rows].astype(np.int32) * 8
     wide = np.pad(high, 1, mode="edge")
     slope = (wide[2:, 1:-1] - wide[:-2, 1:-1]) - (wide[1:-1, 2:] - wide[1:-1, :-2])
     hollow = np.clip(mean(high, HOLLOW) - high, 0, 40)
-    light = np.clip(256 + np.clip(slope, -24, 24) * 3 - hollow, 120, 330)
-    colour = stuff.colour[kind].astype(np.int64)
-    return np.asarray(np.clip(colour * light[:, :, None] >> 8, 0, 255).astype(np.uint8))
+    light = np.clip(256 + np.clip(slope, -24, 24) * 3 - hollow, 120, 330).astype(np.int32)
+    own = np.s_[west - low : east - low]
+    colour = stuff.colour[above.stuff[west:east]] * light[own][:, :, None] >> 8
+    return np.asarray(np.clip(colour, 0, 255).astype(np.uint8))
 
 
 def _lettered(sheet: Image, village: Village, scale: int) -> None:

@@ -162,12 +162,19 @@ def free_spots(
                     x=x, y=y, gate=gate, lane=n, far=far + jitter, high=int(lane.high[k]), off=2
                 )
     for x, y in middles.tolist():
-        nearest, high = int(surface.lane[x, y]), int(surface.top[x, y])
+        nearest, high = _lane_at(lanes, x, y), int(max(surface.ground[x, y], surface.deck[x, y]))
         for aside in (-9, 0, 9):
             for gate in ("south", "north", "west", "east"):
                 along = gate in ("south", "north")
                 i, j = (x + aside, y) if along else (x, y + aside)
                 yield Spot(x=i, y=j, gate=gate, lane=nearest, far=0, high=high, off=GREEN_REACH)
+
+
+def _lane_at(lanes: Lanes, x: int, y: int) -> int:
+    """The number of the lane nearest to a column, of equally near ones the first."""
+    middle = np.array([x, y]) * FINE + FINE // 2
+    far = [int(np.square(lane.points - middle).sum(axis=1).min()) for lane in lanes.lanes]
+    return far.index(min(far))
 
 
 def _fitted(

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.village.curves import FINE, nearest
-from genhouse.village.grids import Mask
+from genhouse.village.grids import ROWS
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Course, Lanes
 from genhouse.village.water import Watered
@@ -17,6 +17,7 @@ from genhouse.village.ways import Place
 
 Halves = npt.NDArray[np.int16]
 Uses = npt.NDArray[np.uint8]
+Ints = npt.NDArray[np.int32]
 
 (OPEN, WATER, ROAD, LANE, BRIDGE, FORD, GREEN, PATH, PLOT, APRON, FIELD, WOOD, ORCHARD, PLACE) = (
     range(14)
@@ -40,15 +41,13 @@ class Surface:
     """Ground as it is being made: who makes it fills its arrays, hands it on, and changes it no more.
 
     ground: half cells, solid up to here; of a bridge or ford, the bed.  level: cells of water, 0 where dry.
-    deck: half cells of what is walked over water, else 0.  use: of each column.  lane: number of the lane
-    that a column is nearest to within its shoulder, or -1.
+    deck: half cells of what is walked over water, else 0.  use: of each column.
     """
 
     ground: Halves
     level: Halves
     deck: Halves
     use: Uses
-    lane: Halves
 
     @property
     def top(self) -> Halves:
@@ -62,53 +61,61 @@ class Surface:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bed:
-    """Where lanes lie, before their heights.
+    """Where lanes lie, before their heights: of the columns within their shoulders alone.
 
-    at: number, among all their points, of that nearest to each column.  close: whether it lies within its
-    shoulder.  beyond: sixteenths from the edge of the lane, negative within.
+    columns: their flat numbers.  at: number, among all points of lanes, of the nearest to each.  beyond:
+    sixteenths from the edge of the lane, negative within.
     """
 
-    at: npt.NDArray[np.int32]
-    close: Mask
+    columns: Ints
+    at: Ints
     beyond: Halves
 
 
 def bed_of(course: Course, watered: Watered) -> Bed:
-    """Of all columns of the map."""
-    shape = (watered.ground.shape[0], watered.ground.shape[1])
-    near = nearest(np.concatenate(course.lines), SHOULDER + 3, shape)
+    """Row after row of the map, for few columns of it are near a lane."""
+    points, reach = np.concatenate(course.lines), SHOULDER + 3
     width = np.repeat([WIDTH[kind] for kind in course.kinds], list(map(len, course.lines)))
-    beyond = np.minimum(near.far(), 1 << 14).astype(np.int16) - width[near.point].astype(np.int16)
-    return Bed(at=near.point, close=near.point >= 0, beyond=beyond)
+    row = points[:, 0] // FINE
+    n, m = watered.ground.shape
+    columns, at, beyond = list[Ints](), list[Ints](), list[Halves]()
+    for low in range(0, n, ROWS):
+        high = min(n, low + ROWS)
+        own = np.flatnonzero((row >= low - reach) & (row < high + reach)).astype(np.int32)
+        near = nearest(points[own] - (low * FINE, 0), reach, (high - low, m))
+        close = np.flatnonzero(near.point >= 0)
+        point = own[near.point.reshape(-1)[close]]
+        far = near.far().reshape(-1)[close] - width[point]
+        columns.append((close + low * m).astype(np.int32))
+        at.append(point)
+        beyond.append(far.astype(np.int16))
+    return Bed(*(np.concatenate(parts) for parts in (columns, at, beyond)))
 
 
 def pave(watered: Watered, lanes: Lanes, bed: Bed, greens: Sequence[Place]) -> Surface:
     """Lanes and greens laid out on the watered ground."""
-    ground, level = watered.ground.copy(), watered.level
+    surface = Surface(
+        ground=watered.ground.copy(),
+        level=watered.level,
+        deck=np.zeros_like(watered.ground),
+        use=np.where(watered.level > 0, np.uint8(WATER), np.uint8(OPEN)),
+    )
+    ground, deck, use = (a.reshape(-1) for a in (surface.ground, surface.deck, surface.use))
     high = np.concatenate([lane.high for lane in lanes.lanes]).astype(np.int16)[bed.at]
-    road, own = (
-        np.repeat(values, [len(lane.points) for lane in lanes.lanes])[bed.at]
-        for values in (
-            [lane.kind == "road" for lane in lanes.lanes],
-            np.arange(len(lanes.lanes), dtype=np.int16),
-        )
-    )
-    wet, trodden = level > 0, bed.close & (bed.beyond <= 0)
-    bank = bed.close & ~trodden & ~wet
-    steps = np.clip(bed.beyond // FINE, 0, SHOULDER)
+    road = np.repeat(
+        [lane.kind == "road" for lane in lanes.lanes], [len(lane.points) for lane in lanes.lanes]
+    )[bed.at]
+    wet, trodden = use[bed.columns] == WATER, bed.beyond <= 0
+    bank = ~trodden & ~wet
+    steps = np.clip(bed.beyond[bank] // FINE, 0, SHOULDER)
     slack = steps + steps * steps // 3
-    ground[bank] = np.clip(ground, high - slack, high + slack)[bank]
-    ground[trodden & ~wet] = high[trodden & ~wet]
-    deck = np.where(trodden & wet, high, np.int16(0))
-    use = np.where(wet, np.uint8(WATER), np.uint8(OPEN))
-    wet_road, road = road[trodden] & wet[trodden], road[trodden]
-    use[trodden] = np.where(
-        road,
-        np.where(wet_road, BRIDGE, ROAD),
-        np.where(wet[trodden], FORD, LANE),
-    )
-    lane = np.where(bed.close, own, np.int16(-1))
-    surface = Surface(ground=ground, level=level.copy(), deck=deck, use=use, lane=lane)
+    beside = bed.columns[bank]
+    ground[beside] = np.clip(ground[beside], high[bank] - slack, high[bank] + slack)
+    ground[bed.columns[trodden & ~wet]] = high[trodden & ~wet]
+    deck[bed.columns[trodden & wet]] = high[trodden & wet]
+    use[bed.columns[trodden]] = np.where(
+        road, np.where(wet, BRIDGE, ROAD), np.where(wet, FORD, LANE)
+    )[trodden]
     for i, j in greens:
         _green(surface, i * PITCH, j * PITCH)
     return surface

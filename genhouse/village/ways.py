@@ -37,7 +37,7 @@ class Costs:
     cost to come there, UNREACHED where there is no way.
     """
 
-    slope: npt.NDArray[np.int64]
+    slope: npt.NDArray[np.int32]
     dear: Field
     far: Field
 
@@ -70,9 +70,9 @@ def _filled_in(way: list[Place]) -> list[Place]:
     return full
 
 
-def slopes(heights: Field) -> npt.NDArray[np.int64]:
+def slopes(heights: Field) -> npt.NDArray[np.int32]:
     """What the ways ahead of each place cost by their length and grade, ``[8, N, M]``."""
-    found = np.zeros((len(AHEAD), *heights.shape), dtype=np.int64)
+    found = np.zeros((len(AHEAD), *heights.shape), dtype=np.int32)
     for cost, step, tenths in zip(found, AHEAD, TENTHS, strict=True):
         here, there = _ends(step, heights.shape)
         middle = _between(step, heights.shape)
@@ -84,22 +84,25 @@ def slopes(heights: Field) -> npt.NDArray[np.int64]:
     return found
 
 
-def spread(slope: npt.NDArray[np.int64], dear: Field, start: Sequence[Place]) -> Costs:
+def spread(slope: npt.NDArray[np.int32], dear: Field, start: Sequence[Place]) -> Costs:
     """What it costs to come anywhere from some places."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import dijkstra
 
     own = np.arange(dear.size, dtype=np.int32).reshape(dear.shape)
-    a, b, w = [], [], []
-    for cost, step in zip(slope, AHEAD, strict=True):
+    many = [own[_ends(step, dear.shape)[0]].size for step in AHEAD]
+    ends, weight = np.zeros((2, sum(many)), dtype=np.int32), np.zeros(sum(many))
+    first = 0
+    for cost, step, count in zip(slope, AHEAD, many, strict=True):
         here, there = _ends(step, dear.shape)
-        a.append(own[here].reshape(-1))
-        b.append(own[there].reshape(-1))
-        middle = _between(step, dear.shape)
-        w.append((cost[here] * (dear[here] + dear[there] + 2 * dear[middle])).reshape(-1))
-    ends, weight = (np.concatenate(a), np.concatenate(b)), np.concatenate(w)
-    # Below 2**53 whole numbers are exact as floats.
-    graph = coo_array((weight.astype(np.float64), ends), shape=(dear.size, dear.size)).tocsr()
+        middle, part = _between(step, dear.shape), np.s_[first : first + count]
+        ends[0, part], ends[1, part] = own[here].reshape(-1), own[there].reshape(-1)
+        # Below 2**53 whole numbers are exact as floats.
+        worth = cost[here] * (dear[here] + dear[there] + 2 * dear[middle])
+        weight[part] = worth.reshape(-1)
+        first += count
+    graph = coo_array((weight, tuple(ends)), shape=(dear.size, dear.size)).tocsr()
+    del ends, weight
     starts = [int(own[place]) for place in start]
     far = dijkstra(graph, directed=False, indices=starts, min_only=True).reshape(dear.shape)
     reached = np.isfinite(far)

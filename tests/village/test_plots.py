@@ -94,7 +94,6 @@ def test_a_gate_with_nothing_before_it_has_no_way() -> None:
         level=surface.level,
         deck=surface.deck,
         use=np.full_like(surface.use, PLOT),
-        lane=surface.lane,
     )
     assert way_out(shut, (50, 50), "south") == ()
 
