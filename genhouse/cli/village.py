@@ -67,7 +67,8 @@ def village(
 ) -> None:
     """Lay out a village from SEED: its cells (Zarr), roster, plans, map and page.
 
-    A run that was stopped goes on where it was when it is given again.
+    A run that was stopped goes on where it was when it is given again.  The whole is inspected as it is
+    written; exit code 1: findings, which village.json keeps under checks.
     """
     base = read_brief(brief_file) if brief_file else Brief()
     weights = _weights(traditions)
@@ -91,6 +92,10 @@ def village(
         f"{lanes} cells of lane, {made.settled.cut // 2} cells cut and {made.settled.fill // 2} filled; "
         + (f"{alike} are like another, tries spent" if alike else "no two are alike")
     )
+    if made.report and not made.report.clean:
+        for finding in made.report.findings:
+            click.echo(f"BROKEN {finding}", err=True)
+        raise SystemExit(1)
 
 
 def _weights(text: str | None) -> tuple[tuple[str, int], ...]:

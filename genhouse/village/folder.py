@@ -8,8 +8,9 @@ from __future__ import annotations
 import hashlib
 import json
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,7 @@ from genhouse.core.errors import WriteError
 from genhouse.core.progress import tell, told
 from genhouse.core.reading import refused
 from genhouse.core.workers import helped, pooled
+from genhouse.inspection import Finding, Report
 from genhouse.outputs.files import VILLAGE, check_target, put_folder, write_file
 from genhouse.outputs.leftovers import held
 from genhouse.outputs.pictures.landscape import Lit, Sheet
@@ -31,13 +33,15 @@ from genhouse.village.cells import Box, World, cells
 from genhouse.village.cityjson import write_city
 from genhouse.village.gather import Eye, Glimpse
 from genhouse.village.geojson import write_plan
+from genhouse.village.judge import Whole, inside
 from genhouse.village.kept import Shelf
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.model import write_model
 from genhouse.village.page import on_page, page
+from genhouse.village.patch import Patch, Tables, patch
 from genhouse.village.roster import roster_csv, rows
 from genhouse.village.shown import Shown
-from genhouse.village.store import boxes, create, put
+from genhouse.village.store import about, boxes, create, put
 
 DRAWN = ("map.png", "night.png", "plan.png")
 STORE, HOUSES, DONE, MADE_FOR = "village.zarr", ".houses", ".done", ".made-for"
@@ -70,11 +74,11 @@ def write_village(
             village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
             if model:
                 write_model(work / "village.glb", village.world, processes)
-            _fill(work, village, folders=folders, processes=processes, store=store)
+            report = _fill(work, village, folders=folders, processes=processes, store=store)
             for name in (HOUSES, DONE, MADE_FOR):
                 _gone(work / name)
             put_folder(work, target, force=force, marker=VILLAGE)
-    return village
+    return replace(village, report=report)
 
 
 def _begin(work: Path, site: Site) -> None:
@@ -96,9 +100,11 @@ def _begin(work: Path, site: Site) -> None:
 
 def _fill(
     work: Path, village: Village, *, folders: bool, processes: int | None, store: str | None = None
-) -> None:
-    shown = Shown.begun(village)
-    shown.walked(_written(work, village, shown.eye, processes, store))
+) -> Report:
+    shown, tables = Shown.begun(village), Tables.of(about(village), rows(village))
+    whole = Whole.of(tables)
+    shown.walked(_looked_over(whole, _written(work, village, shown.eye, tables, processes, store)))
+    report = whole.report(_rooms(village.world, tables, processes))
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
         texts = {"houses.csv": roster_csv(village)}
@@ -119,9 +125,26 @@ def _fill(
         if path.is_file() and not path.relative_to(work).parts[0].startswith(".")
     )
     own = VILLAGE.file
-    told = document(village)
+    told = document(village, report)
     record |= {(own, digest(own, told))}
     write_file(work / own, with_record(told, record))
+    return report
+
+
+def _looked_over(whole: Whole, pieces: Iterable[tuple[Glimpse, Patch]]) -> Iterator[Glimpse]:
+    """What pieces show; each is inspected as it goes by."""
+    for glimpse, one in pieces:
+        whole.add(one)
+        yield glimpse
+
+
+def _rooms(world: World, tables: Tables, processes: int | None) -> Iterator[tuple[Finding, ...]]:
+    with opened("pool", processes) as workers:
+        yield from told(
+            "inspection",
+            workers.map(partial(inside, tables, partial(cells, world)), tables.houses),
+            len(tables.houses),
+        )
 
 
 def _drawn(shown: Shown, light: Lit, sheet: Sheet, name: str) -> tuple[bytes, bytes]:
@@ -133,8 +156,13 @@ def _drawn(shown: Shown, light: Lit, sheet: Sheet, name: str) -> tuple[bytes, by
 
 
 def _written(
-    work: Path, village: Village, eye: Eye, processes: int | None, address: str | None
-) -> Iterator[Glimpse]:
+    work: Path,
+    village: Village,
+    eye: Eye,
+    tables: Tables,
+    processes: int | None,
+    address: str | None,
+) -> Iterator[tuple[Glimpse, Patch]]:
     """All pieces of the map; those that an earlier run wrote are made but not written again."""
     note, world = work / DONE, village.world
     store: Path | str = address or work / STORE
@@ -151,21 +179,23 @@ def _written(
     every = [(box, "-".join(map(str, box))) for box in boxes(world)]
     tasks = [(box, name not in done) for box, name in every]
     with opened("here" if address else "pool", processes) as workers:
-        made = workers.map(partial(_piece, world, eye, store), tasks)
-        for (_, name), glimpse in zip(every, told("map", made, len(every)), strict=True):
+        made = workers.map(partial(_piece, world, eye, tables, store), tasks)
+        for (_, name), seen in zip(every, told("map", made, len(every)), strict=True):
             if name not in done:
                 with note.open("a", encoding="ascii") as file:
                     file.write(f"{name}\n")
-            yield glimpse
+            yield seen
 
 
-def _piece(world: World, eye: Eye, store: Path | str, task: tuple[Box, bool]) -> Glimpse:
-    """Make a piece of the map, write it where it is new, and look at it."""
+def _piece(
+    world: World, eye: Eye, tables: Tables, store: Path | str, task: tuple[Box, bool]
+) -> tuple[Glimpse, Patch]:
+    """Make a piece of the map, write it where it is new, look at it and inspect it."""
     box, new = task
     found = cells(world, box)
     if new:
         put(store, box, found)
-    return eye.glimpse(box, found, world.matter)
+    return eye.glimpse(box, found, world.matter), patch(tables, box, found)
 
 
 def _folders(work: Path, village: Village) -> None:
@@ -181,7 +211,7 @@ def _folders(work: Path, village: Village) -> None:
             write_folder(inner, make(house.recipe).files(), force=0)
 
 
-def document(village: Village) -> bytes:
+def document(village: Village, report: Report) -> bytes:
     """village.json: what was asked for and what came of it."""
     site, settled = village.site, village.settled
     told: dict[str, Any] = {
@@ -197,6 +227,7 @@ def document(village: Village) -> bytes:
         ],
         "cut": settled.cut / 2,
         "fill": settled.fill / 2,
+        "checks": report.plain(),
         "alike": [house.plot.number for house, like in _likes(village) if like.alike],
     }
     return json.dumps(told, indent=1).encode()

@@ -74,7 +74,7 @@ def rough(
 
 def scattered(shape: tuple[int, int], below: int, draw: Draw) -> Field:
     """A number below so many at each place, as if drawn: SplitMix64 (see ``core/draw``) of its place."""
-    found = np.zeros(shape, dtype=np.int32)
+    found = np.zeros(shape, dtype=np.int16 if below <= 1 << 15 else np.int32)
     for x in range(0, shape[0], ROWS):
         rows = np.arange(x, min(x + ROWS, shape[0]))[:, None]
         found[x : x + ROWS] = scattered_at(rows, np.arange(shape[1])[None, :], below, draw)

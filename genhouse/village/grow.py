@@ -78,7 +78,7 @@ def grow(
     slope = spread_of(surface.ground, 4)
     trees = mottled(surface.shape, 32, 512, draw.at("woods"))
     trees += mottled(surface.shape, 8, 128, draw.at("glades"))
-    near = far_from(np.isin(surface.use, (*TRODDEN, PLOT, FIELD, ORCHARD)))
+    near = far_from(np.isin(surface.use, (*TRODDEN, PLOT, FIELD, ORCHARD))).astype(np.int16)
     trees += 40 * slope
     trees += 4 * np.minimum(near, 60)
     surface.use[(surface.use == OPEN) & (trees > 420) & (near > 5)] = WOOD

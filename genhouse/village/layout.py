@@ -12,6 +12,7 @@ import numpy as np
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.progress import tell
+from genhouse.inspection import Report
 from genhouse.village.cells import World
 from genhouse.village.centres import HOUSES, centres
 from genhouse.village.grids import Mask
@@ -72,7 +73,8 @@ class Site:
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Village:
     """A whole village: its site, its houses in the order of their numbers, the house that each is most
-    like, how it was set down, what grows, and all that its cells follow from."""
+    like, how it was set down, what grows, and all that its cells follow from.  report: of its inspection,
+    once its cells were written."""
 
     site: Site
     houses: tuple[Built, ...]
@@ -80,6 +82,7 @@ class Village:
     settled: Settled
     grown: Grown
     world: World
+    report: Report | None = None
 
     @property
     def levels(self) -> tuple[int, ...]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, fields
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from genhouse.core.errors import BriefError
 from genhouse.model.palette import Material
 from genhouse.model.raster import STAGE_TABLE
 from genhouse.model.voxels import About, MaterialEntry, Voxels
@@ -18,6 +17,7 @@ MOST = 256
 """Materials in the table of a village, air counted: each number is a byte."""
 STAGES = (*STAGE_TABLE, "land", "water", "lane", "terrace", "planting", "fixtures")
 """Of houses, then what the village sets itself."""
+Key = tuple[object, ...]
 _TOLD = tuple(field.name for field in fields(Material) if field.name != "finish")
 
 
@@ -73,10 +73,15 @@ OWN: tuple[Material, ...] = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Matter:
-    """entries: of the whole village, 0 is air.  finishes: how each is drawn."""
+    """entries: of the whole village, 0 is air.  finishes: how each is drawn.
+
+    likened: materials of houses that have no number of their own, by all that is told of each, and the
+    number of that which takes their place.
+    """
 
     entries: tuple[MaterialEntry, ...]
     finishes: tuple[str, ...]
+    likened: tuple[tuple[Key, int], ...] = ()
 
     def own(self, name: str) -> int:
         """The number of one of the village's own materials."""
@@ -84,33 +89,69 @@ class Matter:
 
     def of_house(self, about: About) -> npt.NDArray[np.uint8]:
         """uint8 [M]: for each material number of a house, that of the village; 0 for what no cell is."""
-        known = {_key(entry): n for n, entry in enumerate(self.entries)}
+        known = {_key(entry): n for n, entry in enumerate(self.entries)} | dict(self.likened)
         return np.array([known.get(_key(entry), 0) for entry in about.materials], dtype=np.uint8)
 
 
-def _key(entry: MaterialEntry | Material) -> tuple[object, ...]:
+def _key(entry: MaterialEntry | Material) -> Key:
     return tuple(getattr(entry, name) for name in _TOLD)
 
 
 def matter(traditions: Iterable[str], houses: Iterable[Voxels] = ()) -> Matter:
-    """The table of a village whose houses are of some traditions: all that these know, or, where that is
-    more than a table holds, what its houses are made of.  Raises BriefError where even this is too much.
+    """The table of a village whose houses are of some traditions: all that these know; where that is more
+    than a table holds, what its houses are made of; and where even that is, what most of it is.
+
+    What is left out then, some cells of the rarest, is told by what looks most like it and does the same.
     """
     known = [m for name in traditions for _, m in sorted(load_tradition(name).materials)]
     found = _table(known)
-    if len(found.entries) > MOST:
-        used = {
-            _key(cells.about.materials[n])
-            for cells in houses
-            for n in np.unique(cells.material).tolist()
-        }
-        found = _table([material for material in known if _key(material) in used])
-    if len(found.entries) > MOST:
-        raise BriefError(
-            f"tradition: these houses are of {len(found.entries)} materials, and a village has {MOST} at "
-            "most; name fewer traditions, or one palette"
-        )
-    return found
+    if len(found.entries) <= MOST:
+        return found
+    many = _counted(houses)
+    used = [material for material in known if _key(material) in many]
+    found = _table(used)
+    return found if len(found.entries) <= MOST else _likened(used, many)
+
+
+def _counted(houses: Iterable[Voxels]) -> dict[Key, int]:
+    """Cells of each material, over all houses."""
+    many: dict[Key, int] = {}
+    for cells in houses:
+        counts = np.bincount(cells.material.reshape(-1), minlength=len(cells.about.materials))
+        for entry, count in zip(cells.about.materials, counts.tolist(), strict=True):
+            if count:
+                many[_key(entry)] = many.get(_key(entry), 0) + count
+    return many
+
+
+def _likened(used: Sequence[Material], many: Mapping[Key, int]) -> Matter:
+    """The table of what there is most of; of each use, at least one."""
+    order = sorted({_key(m): m for m in used}.items(), key=lambda pair: (-many[pair[0]], pair[0]))
+    first = {_use(material): key for key, material in reversed(order)}
+    wanted = sorted(order, key=lambda pair: first[_use(pair[1])] != pair[0])
+    own = {_key(material) for material in OWN}
+    new = [pair for pair in wanted if pair[0] not in own]
+    room = MOST - 1 - len(OWN)
+    kept = {key for key, _ in new[:room]}
+    found = _table([material for material in used if _key(material) in kept])
+    looks = list(zip(found.entries, found.finishes, strict=True))[1:]
+    likened = []
+    for key, material in new[room:]:
+        same = [n for n, (entry, _) in enumerate(looks, 1) if _use(entry) == _use(material)]
+        alike = [n for n in same if looks[n - 1][1] == material.finish] or same
+        nearest = min(alike, key=lambda n: (_apart(looks[n - 1][0].colour, material.colour), n))
+        likened.append((key, nearest))
+    return replace(found, likened=tuple(likened))
+
+
+def _use(entry: MaterialEntry | Material) -> tuple[object, ...]:
+    """What a material does, whatever its name and colour."""
+    return tuple(getattr(entry, name) for name in _TOLD if name not in ("name", "colour"))
+
+
+def _apart(one: str, other: str) -> int:
+    """The square of how far two colours lie from each other."""
+    return sum((int(one[n : n + 2], 16) - int(other[n : n + 2], 16)) ** 2 for n in (1, 3, 5))
 
 
 def _table(materials: Iterable[Material]) -> Matter:

@@ -34,7 +34,11 @@ FORMAT, VERSION = "genhouse-village", 1
 
 def boxes(world: World) -> Iterator[Box]:
     """The pieces of a map, in the order in which they are written."""
-    n, m = world.surface.shape
+    return boxes_of(*world.surface.shape)
+
+
+def boxes_of(n: int, m: int) -> Iterator[Box]:
+    """Those of a map of so many columns."""
     for x in range(0, n, SHARD):
         for y in range(0, m, SHARD):
             yield x, y, min(n, x + SHARD), min(m, y + SHARD)
@@ -50,6 +54,7 @@ def about(village: Village) -> dict[str, Any]:
         "size": list(world.size),
         "axes": "x east, y north, z up; one cell is nominally one metre",
         "materials": [_plain(entry) for entry in world.matter.entries],
+        **_likened(world),
         "forms": [{"name": form.name, "piece": form.piece} for form in FORM_TABLE],
         "stages": list(STAGES),
         "houses": [
@@ -71,6 +76,12 @@ def about(village: Village) -> dict[str, Any]:
             for house, level in zip(village.houses, village.levels, strict=True)
         ],
     }
+
+
+def _likened(world: World) -> dict[str, Any]:
+    """Names that houses have for materials told by others; left out where there are none."""
+    names = {str(key[0]): world.matter.entries[n].name for key, n in world.matter.likened}
+    return {"likened": names} if names else {}
 
 
 def _plain(entry: Any) -> dict[str, Any]:
@@ -126,6 +137,21 @@ def put(where: Path | str, box: Box, found: Cells) -> None:
     x0, y0, x1, y1 = box
     for name in ARRAYS:
         group[name][x0:x1, y0:y1] = getattr(found, name)  # type: ignore[index]
+
+
+def read(where: Path | str, box: Box) -> Cells:
+    """A piece of a store.  Raises what zarr raises where it is none of ours."""
+    import zarr
+
+    group, (x0, y0, x1, y1) = zarr.open_group(_store(where), mode="r"), box
+    return Cells(**{name: np.asarray(group[name][x0:x1, y0:y1]) for name in ARRAYS})  # type: ignore[index]
+
+
+def tables_of(where: Path | str) -> dict[str, Any]:
+    """The attributes of a store."""
+    import zarr
+
+    return dict(zarr.open_group(_store(where), mode="r").attrs)
 
 
 class Lazy(Mapping[str, Any]):

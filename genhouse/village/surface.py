@@ -89,7 +89,7 @@ def bed_of(course: Course, watered: Watered) -> Bed:
         columns.append((close + low * m).astype(np.int32))
         at.append(point)
         beyond.append(far.astype(np.int16))
-    return Bed(*(np.concatenate(parts) for parts in (columns, at, beyond)))
+    return Bed(np.concatenate(columns), np.concatenate(at), np.concatenate(beyond))
 
 
 def pave(watered: Watered, lanes: Lanes, bed: Bed, greens: Sequence[Place]) -> Surface:

@@ -159,6 +159,11 @@ def _some_of(city: dict[str, Any]) -> dict[str, Any]:
     return {**city, "CityObjects": {**some, "terrain": terrain}, "vertices": city["vertices"][:400]}
 
 
+def rows_of(place: Path) -> list[dict[str, str]]:
+    with (place / "houses.csv").open(newline="", encoding="utf-8") as file:
+        return list(csv.DictReader(file))
+
+
 Harm = Callable[[zarr.Group, list[dict[str, str]]], None]
 
 
@@ -215,8 +220,6 @@ def _walled(group: zarr.Group, rows: list[dict[str, str]]) -> None:
 def test_harm_is_found(harm: Harm, checks: set[str], tmp_path: Path) -> None:
     place = tmp_path / "village"
     shutil.copytree(folder(1), place)
-    with (place / "houses.csv").open(newline="", encoding="utf-8") as file:
-        rows = list(csv.DictReader(file))
-    harm(zarr.open_group(place / "village.zarr", mode="r+"), rows)
+    harm(zarr.open_group(place / "village.zarr", mode="r+"), rows_of(place))
     found = {finding.check for finding in check(place)}
     assert found == checks

@@ -126,7 +126,9 @@ def breaches(path: Path) -> list[str]:
 def test_the_rules_of_the_standard_are_kept(model: Path, tmp_path: Path) -> None:
     assert breaches(model) == []
     data = model.read_bytes()
-    spoilt = tmp_path / "spoilt.glb"  # the stride under another name, as long: one learns it is asked for
+    spoilt = (
+        tmp_path / "spoilt.glb"
+    )  # the stride under another name, as long: one learns it is asked for
     spoilt.write_bytes(data.replace(b'"byteStride"', b'"bytesTride"'))
     assert set(breaches(spoilt)) == {"two readers of a view want its stride"}
 
