@@ -16,7 +16,7 @@ import click
 
 from genhouse.core.errors import GenhouseError
 from genhouse.generate.recipe import design_shell
-from genhouse.model.brief import Recipe
+from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
 from genhouse.model.voxels import Voxels
@@ -126,7 +126,7 @@ def _shell(recipe: Recipe) -> tuple[Design, Voxels]:
 @click.option("--jobs", default=2, help="Processes.")
 def main(seeds: str, plots: int | None, shell: bool, jobs: int) -> None:
     """Count and print."""
-    work = [(r, shell) for r in recipes(seeds_of(seeds), bool(plots), plots or 1, False)]
+    work = [(r, shell) for r in recipes(seeds_of(seeds), bool(plots), plots or 1, False, Brief())]
     done: Counter[str] = Counter()
     of: Counter[str] = Counter()
     for found in counted_over(work, counted, jobs):
