@@ -32,7 +32,7 @@ LOW, SHALLOW = 2, 4
 as a step of it."""
 
 
-class Edges(Struct, frozen=True, kw_only=True):
+class Edges(Struct, frozen=True):
     """Ink 0 to 255 along each triangle's upper, lower and upright edge, all ``[T, C]``."""
 
     upper: Marks
@@ -53,6 +53,11 @@ class Edges(Struct, frozen=True, kw_only=True):
                 near = met[down : down + rows, (aside == points) :][:, :strips]
                 np.maximum(near, ink * (right == points).view(np.uint8), out=near)
         return at_corners(met, right)
+
+
+def bare(shape: tuple[int, int]) -> Edges:
+    """No ink."""
+    return Edges(*(np.zeros(shape, dtype=np.uint8) for _ in range(3)))
 
 
 class Surface(Struct, frozen=True, kw_only=True):
@@ -138,16 +143,16 @@ def _ink(
 def contours(s: Surface) -> Edges:
     """Ink where planes and materials end."""
     rows, strips = s.face.shape
-    upper, lower, upright = (np.zeros((rows, strips), dtype=np.uint8) for _ in range(3))
+    edges = bare((rows, strips))
     up, down = np.s_[: rows - 1, :], np.s_[1:, :]
     slanted = _between(s, up, down, ((2, 0), (1, 2)))
-    lower[up], upper[down] = slanted, slanted
+    edges.lower[up], edges.upper[down] = slanted, slanted
     left, right = np.s_[:, : strips - 1], np.s_[:, 1:]
     sides = _between(s, left, right, ((0, 0), (1, 1)))
     sides[s.right[left]] = 0
-    upright[left] = sides
-    np.maximum(upright[right], sides, out=upright[right])
-    return Edges(upper=upper, lower=lower, upright=upright)
+    edges.upright[left] = sides
+    np.maximum(edges.upright[right], sides, out=edges.upright[right])
+    return edges
 
 
 # For a face and a triangle (pointing right or left): its two true edges, each as (axis along which
@@ -203,20 +208,16 @@ def fine_lines(
 
 def weakened(edges: Edges, eighths: npt.NDArray[np.uint16] | np.uint16) -> Edges:
     """Lines of which so many eighths are left."""
-    return Edges(
-        **{
-            name: (getattr(edges, name) * eighths >> 3).astype(np.uint8)
-            for name in ("upper", "lower", "upright")
-        }
-    )
+    each = (edges.upper, edges.lower, edges.upright)
+    return Edges(*((ink * eighths >> 3).astype(np.uint8) for ink in each))
 
 
 def round_about(fresh: Mask, right: Mask) -> Edges:
     """Full ink along the border of what is fresh, on both its sides."""
-    upper, lower, upright = (np.zeros(fresh.shape, dtype=np.uint8) for _ in range(3))
+    edges = bare(fresh.shape)
     border = (fresh[:-1] != fresh[1:]) * np.uint8(255)
-    lower[:-1], upper[1:] = border, border
+    edges.lower[:-1], edges.upper[1:] = border, border
     sides = ((fresh[:, :-1] != fresh[:, 1:]) & ~right[:, :-1]) * np.uint8(255)
-    upright[:, :-1] = sides
-    np.maximum(upright[:, 1:], sides, out=upright[:, 1:])
-    return Edges(upper=upper, lower=lower, upright=upright)
+    edges.upright[:, :-1] = sides
+    np.maximum(edges.upright[:, 1:], sides, out=edges.upright[:, 1:])
+    return edges

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from genhouse.core.kept import fixed
 from genhouse.outputs.pictures._ink import Edges
 from genhouse.outputs.pictures.camera import COS_30, Mask, Window
 
@@ -80,23 +81,28 @@ SAMPLES = 16
 """Points along each edge of a pixel by which it is shared out among its triangles."""
 
 
-class Dot(Struct, frozen=True, kw_only=True):
-    """One pixel of a triangle's pattern.
+class Dots(NamedTuple):
+    """The D pixels of a triangle's pattern.
 
-    dx, dy: its place.  share: how much of it the triangle covers.  weights: of the upper, lower and
-    side vertex.  near, wide: how much of the share a thin line, and the rest of a thick one, takes:
-    along the upper, lower and upright edge, then round the three vertices.  All of 256.
+    place: down and across, ``[2, D]``.  share: how much of each the triangle covers, ``[D]``.  weights: of
+    the upper, lower and side vertex, ``[3, D]``.  near, wide: how much of the share a thin line, and the
+    rest of a thick one, takes: along the upper, lower and upright edge, then round the three vertices,
+    ``[6, D]``.  All of 256.
     """
 
-    dx: int
-    dy: int
-    share: int
-    weights: tuple[int, int, int]
-    near: tuple[int, ...]
-    wide: tuple[int, ...]
+    place: Sums
+    share: Sums
+    weights: Sums
+    near: Sums
+    wide: Sums
+
+    def split(self, most: int) -> Iterator[Dots]:
+        """So many at a time, at most."""
+        for n in range(0, len(self.share), most):
+            yield Dots(*(part[..., n : n + most] for part in self))
 
 
-def _dots(a: int, b: int, right: bool, half_width: int) -> Iterator[Dot]:
+def _dots(a: int, b: int, right: bool, half_width: int) -> Dots:
     """The pixels that a triangle reaches.  half_width: of a thin line, in sixteenths of a pixel."""
     unit = 2 * SAMPLES
     # Whole numbers, so that each sample falls to just one triangle, wherever this is run.
@@ -131,22 +137,20 @@ def _dots(a: int, b: int, right: bool, half_width: int) -> Iterator[Dot]:
     apex = summed(side + 0 * y) * 256 // (some * unit * a)
     low = np.minimum(summed(up) * 128 // (some * unit * a * b), 256 - apex)
     weights = np.stack([256 - low - apex, low, apex])
-    for dy, dx in np.argwhere(share).tolist():
-        wt, wl, ws = weights[:, dy, dx].tolist()
-        yield Dot(
-            dx=dx,
-            dy=dy,
-            share=int(share[dy, dx]),
-            weights=(wt, wl, ws),
-            near=tuple(near[:, dy, dx].tolist()),
-            wide=tuple(wide[:, dy, dx].tolist()),
+    at = np.nonzero(share)
+    parts = weights, near, wide
+    return Dots(
+        *(
+            fixed(part.astype(np.uint16))
+            for part in (np.stack(at), share[at], *(p[:, at[0], at[1]] for p in parts))
         )
+    )
 
 
 @cache
-def pattern(a: int, b: int, half_width: int) -> tuple[tuple[Dot, ...], tuple[Dot, ...]]:
+def pattern(a: int, b: int, half_width: int) -> tuple[Dots, Dots]:
     """The pixels of a triangle that points left, and of one that points right."""
-    return tuple(_dots(a, b, False, half_width)), tuple(_dots(a, b, True, half_width))
+    return _dots(a, b, False, half_width), _dots(a, b, True, half_width)
 
 
 THICK = 140
@@ -159,8 +163,8 @@ def _inked(edges: Edges, right: Mask) -> npt.NDArray[np.uint8]:
 
 
 class Strokes(Struct, frozen=True, kw_only=True):
-    """Ink on the three edges and three vertices of triangles: ``[6, ..]`` of thin lines; ``[6, M]`` of
-    the thick ones, of which there are few, with the flat places of those M triangles."""
+    """Ink on the three edges and three vertices of N triangles: ``[6, N]`` of thin lines; ``[6, M]`` of the
+    thick ones, of which there are few, with the places of those M triangles."""
 
     thin: Sums
     thick: Sums
@@ -169,49 +173,54 @@ class Strokes(Struct, frozen=True, kw_only=True):
 
 def _strokes(ink: npt.NDArray[np.uint8]) -> Strokes:
     """Of ink ``[6, ..]``."""
-    ink = np.ascontiguousarray(ink)
+    ink = ink.reshape(6, -1)
     place = np.flatnonzero(np.maximum.reduce(ink) > THICK)
-    thick = np.maximum(ink.reshape(6, -1)[:, place], THICK) - np.uint8(THICK)
+    thick = np.maximum(ink[:, place], THICK) - np.uint8(THICK)
     return Strokes(
         thin=ink.astype(np.uint16), thick=thick.astype(np.uint16) * np.uint16(2), place=place
     )
 
 
-def _light(dot: Dot, strokes: Strokes) -> Sums:
-    """What a triangle adds of its colour to one pixel, less the ink on it, of 256."""
-    share = np.uint16(dot.share)
-    ink = _strongest(strokes.thin, dot.near)
+def _light(dots: Dots, strokes: Strokes) -> Sums:
+    """What N triangles add of their colour to each pixel, less the ink on it, of 256: ``[D, N]``."""
+    ink = _strongest(strokes.thin, dots.near)
     if strokes.place.size:
-        flat = ink.reshape(-1)
-        thick = _strongest(strokes.thick, dot.wide)
-        flat[strokes.place] = np.maximum(flat[strokes.place], thick)
+        flat, at = ink.reshape(-1), strokes.place + ink.shape[1] * np.arange(len(ink))[:, None]
+        flat[at] = np.maximum(flat.take(at), _strongest(strokes.thick, dots.wide))
+    share = dots.share[:, None]
     ink *= share
     ink >>= 8
     return np.asarray(np.subtract(share, ink, out=ink))
 
 
-def _strongest(ink: Sums, covers: tuple[int, ...]) -> Sums:
-    """Of ink ``[6, ..]``, each as far as it covers a pixel."""
-    most: Sums = np.zeros(ink.shape[1:], dtype=np.uint16)
-    for n, cover in enumerate(covers):
-        if cover:
-            part = ink[n] * np.uint16(cover)
-            part >>= 8
-            np.maximum(most, part, out=most)
+def _strongest(ink: Sums, covers: Sums) -> Sums:
+    """Of ink ``[6, N]``, each as far as it covers a pixel: ``[D, N]``."""
+    most: Sums = np.zeros((covers.shape[1], ink.shape[1]), dtype=np.uint16)
+    part = np.zeros_like(most)
+    for line, cover in zip(ink, covers, strict=True):
+        if any(cover.tolist()):
+            np.maximum(most, np.multiply(line, cover[:, None], out=part), out=most)
+    most >>= 8
     return most
 
 
-def _toned(dot: Dot, corners: Sums) -> Sums:
-    """A triangle's colour at one pixel: even where it has but one, running between its corners'."""
-    tone: Sums = corners[0]
+def _toned(dots: Dots, corners: Sums) -> Sums:
+    """The colours of triangles at each pixel: even where they have but one, running between their corners'.
+
+    corners: ``[V, channels, N]``.  ``[D, channels, N]``.
+    """
     if len(corners) == 1:
-        return tone
-    wt, wl, ws = (np.uint16(w) for w in dot.weights)
-    tone = tone * wt
-    tone += corners[1] * wl
-    tone += corners[2] * ws
+        return np.broadcast_to(corners, (len(dots.share), *corners.shape[1:]))
+    upper, lower, side = dots.weights[:, :, None, None]
+    tone: Sums = corners[0] * upper
+    tone += corners[1] * lower
+    tone += corners[2] * side
     tone >>= 8
     return tone
+
+
+AT_ONCE = 1 << 15
+"""Values of a channel that are worked out together: as many as lie near at hand."""
 
 
 def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt.NDArray[np.uint8]:
@@ -222,12 +231,15 @@ def printed(colours: npt.NDArray[np.uint8], edges: Edges, lattice: Frame) -> npt
     ink = _inked(edges, lattice.window.points_right())
     kept = _kept(lattice, colours.shape[1])
     for t, c in CORNERS:
-        corners = colours[:, :, t::2, c::2].astype(np.uint16)
+        own = colours[:, :, t::2, c::2]
+        corners = own.reshape(*own.shape[:2], -1).astype(np.uint16)
         lines = _strokes(ink[:, t::2, c::2])
-        height, width = corners.shape[2:]
-        for dot, (y, x, down) in _dots_of(lattice, t, c):
-            pixel = kept[y, x, :, down : down + height, :width]
-            pixel += _toned(dot, corners) * _light(dot, lines)
+        height, width = own.shape[2:]
+        for dots in _dots_of(lattice, t, c).split(max(1, AT_ONCE // (height * width + 1))):
+            toned = _places(lattice, t, c, dots), _toned(dots, corners), _light(dots, lines)
+            for (y, x, down), tone, light in zip(*toned, strict=True):
+                pixels = (tone * light).reshape(-1, height, width)
+                kept[y, x, :, down : down + height, :width] += pixels
     return _whole(kept, lattice)
 
 
@@ -235,15 +247,18 @@ CORNERS = ((0, 0), (0, 1), (1, 0), (1, 1))
 """First row and strip of the triangles that share a pattern: every other row and strip repeats it."""
 
 
-def _dots_of(lattice: Frame, t: int, c: int) -> Iterator[tuple[Dot, tuple[int, int, int]]]:
-    """The pixels of each triangle in every other row and strip; where they are kept, and how many
-    repeats further down."""
-    a, b = lattice.a, lattice.b
-    half_width = int(16 * 0.42 * a / (lattice.scale * COS_30 / 4))
+def _dots_of(lattice: Frame, t: int, c: int) -> Dots:
+    """The pixels of each triangle in every other row and strip."""
+    half_width = int(16 * 0.42 * lattice.a / (lattice.scale * COS_30 / 4))
     points_right = (lattice.window.t0 + t + lattice.window.c0 + c) % 2 == 0
-    for dot in pattern(a, b, half_width)[points_right]:
-        down, y = divmod(t * b + dot.dy, 2 * b)
-        yield dot, (y, c * a + dot.dx, down)
+    return pattern(lattice.a, lattice.b, half_width)[points_right]
+
+
+def _places(lattice: Frame, t: int, c: int, dots: Dots) -> Iterator[tuple[int, int, int]]:
+    """Where pixels of every other row and strip are kept, and how many repeats further down."""
+    for dy, dx in dots.place.T.tolist():
+        down, y = divmod(t * lattice.b + dy, 2 * lattice.b)
+        yield y, c * lattice.a + dx, down
 
 
 def _kept(lattice: Frame, channels: int) -> Sums:
@@ -276,8 +291,10 @@ def accented(pixels: npt.NDArray[np.uint8], lines: Edges, lattice: Frame) -> Non
         own = ink[:, t::2, c::2]
         row, column = np.nonzero(np.bitwise_or.reduce(own) > 0)
         few = _strokes(own[:, row, column])
-        for dot, (y, x, down) in _dots_of(lattice, t, c):
-            covered[y, x, 0, row + down, column] += np.uint16(dot.share) - _light(dot, few)
+        dots = _dots_of(lattice, t, c)
+        inked = dots.share[:, None] - _light(dots, few)
+        for (y, x, down), some in zip(_places(lattice, t, c, dots), inked, strict=True):
+            covered[y, x, 0, row + down, column] += some
     at = np.unravel_index(np.flatnonzero(covered > 0), covered.shape)
     place = (2 * lattice.b * at[3] + at[0], 2 * lattice.a * at[4] + at[1])
     left = 255 * (256 - covered[at].astype(np.int32)) >> 8

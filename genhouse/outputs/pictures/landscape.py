@@ -182,12 +182,7 @@ def _band(
     seen = sight(front.near.astype(np.int32), front.size[2], window)
     colours = np.full((1, 3, window.rows, window.strips), 0, dtype=np.uint8)
     colours[:] = np.array(paper, dtype=np.uint8)[None, :, None, None]
-    edges = _ink.Edges(
-        **{
-            name: np.zeros((window.rows, window.strips), dtype=np.uint8)
-            for name in ("upper", "lower", "upright")
-        }
-    )
+    edges = _ink.bare((window.rows, window.strips))
     if seen.place.size:
         face = seen.face.reshape(-1)[seen.place].astype(np.int32)
         i, j, k = seen.at

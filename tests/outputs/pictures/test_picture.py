@@ -97,9 +97,9 @@ def test_a_unit_cube_covers_the_published_hexagon(size: tuple[int, int]) -> None
 def test_each_pixel_is_shared_out_between_two_triangles(a: int, b: int) -> None:
     shares = np.zeros((2, 2 * b, a), dtype=int)
     for way, dots in enumerate(_print.pattern(a, b, 8)):
-        for dot in dots:
-            shares[way, dot.dy, dot.dx] = dot.share
-            assert sum(dot.weights) == 256
+        down, across = dots.place
+        shares[way, down, across] = dots.share
+        assert np.all(dots.weights.sum(axis=0) == 256)
     left, right = shares
     # The lower half of one triangle meets the upper half of the next, which points the other way.
     assert np.all(left[:b] + right[b:] == 256)
