@@ -46,10 +46,10 @@ def recipe_at(text: str) -> Recipe:
     return recipe_in(words_of(text))
 
 
-def words_of(text: str) -> tuple[tuple[str, str], ...]:
-    """The words of a query.  Raises BriefError where there are too many."""
-    if len(text) > LONGEST:
-        raise BriefError(f"address: it is longer than {LONGEST} letters")
+def words_of(text: str, most: int = LONGEST) -> tuple[tuple[str, str], ...]:
+    """The words of a query, or of a form.  most: letters.  Raises BriefError where there are too many."""
+    if len(text) > most:
+        raise BriefError(f"address: it is longer than {most} letters")
     try:
         return tuple(parse_qsl(text, keep_blank_values=True, max_num_fields=MOST))
     except ValueError as error:

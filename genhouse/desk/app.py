@@ -19,7 +19,7 @@ from genhouse.core.errors import GenhouseError
 from genhouse.core.version import __version__
 from genhouse.desk.address import recipe_in, words_of
 from genhouse.desk.bench import Bench
-from genhouse.desk.guard import LOOPBACK, TOO_LARGE, App, Guard, TooLargeError
+from genhouse.desk.guard import LARGEST, LOOPBACK, TOO_LARGE, App, Guard, TooLargeError
 from genhouse.desk.refusals import refused
 from genhouse.desk.side_by_side import MOST
 from genhouse.desk.table import LATE, Table
@@ -177,7 +177,7 @@ def _sent(table: Table, work: str) -> Asked:
 
 async def _form(request: Request) -> Words:
     """What was sent, as the words of a query."""
-    return words_of((await request.body()).decode("utf-8", "replace"))
+    return words_of((await request.body()).decode("utf-8", "replace"), LARGEST)
 
 
 async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -> Answer:

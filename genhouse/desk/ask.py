@@ -14,7 +14,7 @@ from genhouse.core.progress import tell
 from genhouse.core.spoken import listed, some
 from genhouse.desk.made import figures_of, house_of, scene_of, steps_of
 from genhouse.desk.shown import LOOKS, SIZES
-from genhouse.desk.task import WRONG, Answer, sentence, told
+from genhouse.desk.task import WRONG, Answer, sentence, told, whole
 from genhouse.generate.why import Requirement, requirements, without
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
@@ -32,10 +32,11 @@ MOST_TRIED = 16
 
 def picked(recipe: Recipe, look: str = "", u: str = "", v: str = "") -> Answer:
     """What is at a point of a picture; u, v: in thousandths of its width and height."""
-    if look not in LOOKS or not (u.isdigit() and v.isdigit()):
+    across, down = whole(u), whole(v)
+    if look not in LOOKS or across is None or down is None:
         return sentence("ask: it wants a look and a point", WRONG)
     wide, high = SIZES["large"]
-    point = int(u) * wide / 1000, int(v) * high / 1000
+    point = min(across, 1000) * wide / 1000, min(down, 1000) * high / 1000
     cell = cell_at(scene_of(recipe), LOOKS[look], point, (wide, high))
     return told({"what": "bare paper"}) if cell is None else told(_told(recipe, cell))
 
@@ -43,15 +44,15 @@ def picked(recipe: Recipe, look: str = "", u: str = "", v: str = "") -> Answer:
 def asked(recipe: Recipe, x: str = "", y: str = "", level: str = "") -> Answer:
     """What is at a place of a plan: what stands in the layer above the floor, else the floor."""
     voxels = house_of(recipe).voxels
-    if not all(text.isdigit() for text in (x, y, level)):
+    i, j, storey = whole(x), whole(y), whole(level)
+    if i is None or j is None or storey is None:
         return sentence("ask: it wants whole numbers", WRONG)
-    i, j = int(x), int(y)
     if i >= voxels.size[0] or j >= voxels.size[1]:
         return told({"what": "bare paper"})
-    floors = [room.floor for room in house_of(recipe).plan.rooms if room.level == int(level)]
+    floors = [room.floor for room in house_of(recipe).plan.rooms if room.level == storey]
     low = max(floors, key=floors.count) if floors else 2
     for room in house_of(recipe).plan.rooms:
-        if room.level == int(level) and room.has(i, j):
+        if room.level == storey and room.has(i, j):
             low = room.floor
     for z in (low + 1, low, low - 1, *range(low - 2, -1, -1)):
         if z < voxels.size[2] and voxels.form[i, j, z]:
@@ -61,9 +62,10 @@ def asked(recipe: Recipe, x: str = "", y: str = "", level: str = "") -> Answer:
 
 def moved(recipe: Recipe, x: str = "", y: str = "", z: str = "") -> Answer:
     """The wishes without which something else would be in a cell; and how many were tried."""
-    if not all(text.isdigit() for text in (x, y, z)):
+    i, j, k = whole(x), whole(y), whole(z)
+    if i is None or j is None or k is None:
         return sentence("ask: it wants whole numbers", WRONG)
-    cell = int(x), int(y), int(z)
+    cell = i, j, k
     here, found, tried = _signs(recipe, cell), [], 0
     wishes = [wish for wish in requirements(recipe.brief) if wish.key[0] not in GROUND]
     for wish in wishes[:MOST_TRIED]:
@@ -136,10 +138,10 @@ def _why(recipe: Recipe, cell: Cell, room: Room | None) -> Iterator[str]:
     x, y, z = cell
     wall = next((s for s in design.segments if s.cells.has(x, y) and s.z0 - 1 <= z <= s.z1), None)
     stage = house_of(recipe).voxels.about.stages[house_of(recipe).voxels.stage[cell]]
-    if wall:
-        yield _of_wall(design, wall)
-    elif stage == "roof":
+    if stage == "roof":
         yield from _of_roof(design, cell)
+    elif wall:
+        yield _of_wall(design, wall)
     for placed in design.placed if stage == "fittings" else ():
         if placed.cells.has(x, y) and placed.floor <= z:
             used = " and is used from beside it" if placed.use else ""

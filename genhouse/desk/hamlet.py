@@ -13,7 +13,7 @@ from typing import Any
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.sentences import quoted
 from genhouse.desk.address import query
-from genhouse.desk.task import WRONG, Answer, sentence, told
+from genhouse.desk.task import WRONG, Answer, sentence, told, whole
 from genhouse.model.brief import Recipe
 from genhouse.outputs.pictures.picture import jpeg
 from genhouse.traditions.shelf import names
@@ -23,7 +23,7 @@ from genhouse.village.plots import Plot
 from genhouse.village.public import MadeVillage, site
 from genhouse.village.surface import OPEN, PLOT
 
-SIZES = (128, 320)
+SIZES = (192, 320)
 MOST_HOUSES = 16
 FARTHEST = 96
 """Cells along a map's side, houses on it, cells that a plot is moved: no more, for a page waits."""
@@ -37,10 +37,9 @@ def mapped(recipe: Recipe, size: str = "192", houses: str = "6", moves: str = ""
     recipe: its seed, and what all houses ask for.  moves: ``2:4:-8 5:0:12``, plots with the cells that they
     are moved east and north.  Raises InfeasibleError where the ground does not bear it.
     """
-    found = _moves(moves)
-    if found is None or not (size.isdigit() and houses.isdigit()):
+    found, side, many = _moves(moves), whole(size), whole(houses)
+    if found is None or side is None or many is None:
         return sentence("village: it wants a size, a number of houses, and moves", WRONG)
-    side, many = int(size), int(houses)
     if not (SIZES[0] <= side <= SIZES[1] and side % 16 == 0 and 1 <= many <= MOST_HOUSES):
         return sentence(
             f"village: it is from {SIZES[0]} to {SIZES[1]} cells wide, a multiple of 16, with 1 to "

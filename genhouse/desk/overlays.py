@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from genhouse.desk.made import figures_of, house_of, light_of
-from genhouse.desk.task import WRONG, Answer, sentence, told
+from genhouse.desk.task import WRONG, Answer, sentence, told, whole
 from genhouse.model.brief import Recipe
 from genhouse.outputs.figures._roof_lines import roof_tops
 from genhouse.outputs.figures._walk import from_the_gate
@@ -19,10 +19,11 @@ Cells = Iterator[tuple[int, int, float]]
 
 def over(recipe: Recipe, what: str = "light", level: str = "1") -> Answer:
     """Cells with the strength of their ink, 0 to TONES - 1, what each has, and what the strengths mean."""
-    if what not in OVERLAYS or not level.isdigit():
+    storey = whole(level)
+    if what not in OVERLAYS or storey is None:
         return sentence(f"over: it is {', '.join(OVERLAYS)}, on a level", WRONG)
     title, unit, most_is_dark, work = OVERLAYS[what]
-    found = list(work(recipe, int(level)))
+    found = list(work(recipe, storey))
     steps = _steps([much for *_, much in found])
     cells = [[x, y, _tone(much, steps, most_is_dark), round(much, 1)] for x, y, much in found]
     legend = [[tone, words] for tone, words in _legend(steps, unit, most_is_dark)]

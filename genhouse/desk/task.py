@@ -41,6 +41,15 @@ OK, REFUSED, BUSY, OVERTAKEN, UNKNOWN, WRONG, STUMBLED = 200, 422, 503, 409, 404
 fault of the desk's own."""
 
 
+def whole(text: str) -> int | None:
+    """The whole number that a word of an address says, of at most nine figures.
+
+    >>> whole("12"), whole("-1"), whole("²"), whole("9" * 5000)
+    (12, None, None, None)
+    """
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else None
+
+
 def told(value: Any, status: int = OK) -> Answer:
     """A plain value, as JSON."""
     return Answer(msgspec.json.encode(value), status=status)

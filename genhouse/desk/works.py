@@ -10,7 +10,7 @@ from genhouse.core.progress import watched
 from genhouse.desk import ask, near, overlays, shown, side_by_side, take
 from genhouse.desk.address import query
 from genhouse.desk.refusals import refused
-from genhouse.desk.task import OVERTAKEN, WRONG, Answer, Task, sentence, told
+from genhouse.desk.task import OVERTAKEN, WRONG, Answer, Task, sentence, told, whole
 from genhouse.model.brief import Recipe
 
 
@@ -27,9 +27,10 @@ def begun(recipe: Recipe) -> Answer:
 def again(recipe: Recipe, keep: str = "", number: str = "1") -> Answer:
     """The address of another house that shares what is kept; and all that is kept with it."""
     names = [name for name in keep.split(",") if name]
-    if not (number.isdigit() and len(number) < 10):
+    count = whole(number)
+    if count is None:
         return sentence("again: it wants a whole number", WRONG)
-    other = near.again(recipe, names, int(number))
+    other = near.again(recipe, names, count)
     return told({"query": query(other), "kept": near.locked(names)})
 
 

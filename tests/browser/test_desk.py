@@ -4,39 +4,18 @@ desk, the keyboard, narrow and dark screens, and axe-core's rules."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from tests.browser.desk import TOLD, at_rest, browsed, house, opened, served
+from tests.browser.desk import TOLD, at_rest, house, opened
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 pytestmark = pytest.mark.browser
 BAD = {"plot": [17, 19], "storeys": 1, "rooms": [{"kind": "study", "count": 6}]}
-
-
-@pytest.fixture(scope="module")
-def address(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with served(tmp_path_factory.mktemp("desk")) as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def browser(address: str) -> Iterator[Browser]:
-    with browsed() as found:
-        yield found
-
-
-@pytest.fixture
-def page(browser: Browser, address: str) -> Iterator[Page]:
-    with opened(browser) as found:
-        found.goto(address + house())
-        at_rest(found)
-        yield found
 
 
 def seen(page: Page) -> Any:
@@ -151,6 +130,17 @@ def test_a_corner_is_cut(page: Page, address: str) -> None:
     changed(page, before)
     assert "outline" in page.url
     assert page.locator(".paper .grip").count() == 6
+    corners = "() => JSON.parse(new URLSearchParams(location.search).get('brief')).outline"
+    cut, edge = page.evaluate(corners), page.locator(".paper .grip").nth(2).bounding_box()
+    assert edge is not None
+    page.mouse.move(edge["x"] + edge["width"] / 2, edge["y"] + edge["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(edge["x"] + edge["width"] / 2, edge["y"] + 30, steps=3)
+    page.mouse.up()
+    page.wait_for_url(lambda url: url != cut and "outline" in url)
+    dragged = page.evaluate(corners)
+    assert [p[0] for p in dragged] == [p[0] for p in cut]
+    assert dragged[2][1] < cut[2][1]
     page.click("#whole")
     page.wait_for_selector(".paper .grip", state="detached")
 
@@ -242,7 +232,7 @@ def test_a_house_is_taken_away_and_saved(page: Page, tmp_path: Path) -> None:
     page.click("#saving button")
     page.wait_for_selector("#taken:has-text('Saved as mill-house')")
     page.click("#saving button")
-    page.wait_for_selector("#taken:has-text('mill-house already')")
+    page.wait_for_selector("[data-path=name] > .error:has-text('mill-house already')")
 
 
 def test_a_slow_desk_says_so_and_the_newest_wish_wins(page: Page) -> None:

@@ -220,6 +220,27 @@ def test_nonsense_gets_a_sentence(client: TestClient, work: str) -> None:
         assert answer.json()["sentence"]
 
 
+@pytest.mark.parametrize("number", ["²", "9" * 5000, "٣", "-1", "1e9"])
+@pytest.mark.parametrize(
+    "path",
+    ["/ask?level=1&y=1&x=", "/ask?x=1&y=1&level=", "/pick?look=cut&u=1&v=", "/moved?x=1&y=1&z=",
+     "/over?what=rain&level=", "/plan?level=", "/again?keep=roof&number=", "/village?houses=2&size=",
+     "/village?size=192&houses=", "/village?size=192&houses=1&moves=1:1:"],
+)  # fmt: skip
+def test_what_is_no_number_is_said(client: TestClient, path: str, number: str) -> None:
+    if number == "-1" and "moves" in path:
+        number = "-"
+    answer = client.get(f"{path}{quote(number)}&{HOUSE}")
+    assert answer.status_code in (400, 422)
+    assert answer.json()["sentence"]
+
+
+def test_a_long_table_of_names_is_read_to_its_first_fault(client: TestClient) -> None:
+    words = {"seed": "7", "brief": json.dumps(BRIEF), "names": "material,form,name\n" * 9000}
+    answer = client.post("/zip", data=words, headers=OWN)
+    assert (answer.status_code, answer.json()["fields"]) == (422, ["names"])
+
+
 @pytest.mark.parametrize(
     "path",
     [

@@ -43,6 +43,18 @@ def test_beyond_the_plot_is_bare_paper() -> None:
     assert told(picked(RECIPE, "outside", "1", "1"))["what"] == "bare paper"
 
 
+def test_a_roof_answers_as_a_roof_and_a_wall_as_a_wall() -> None:
+    """Also where a wall stands below the roof."""
+    said: dict[str, list[str]] = {}
+    for u in range(150, 900, 30):
+        for v in range(150, 900, 30):
+            found = told(picked(RECIPE, "outside", f"{u}", f"{v}"))
+            said.setdefault(found.get("stage", ""), []).extend(found.get("why", ())[:1])
+    assert len(said["roof"]) > 20
+    assert all(" wing has a flat roof" in why for why in said["roof"])
+    assert any(why.startswith("The bay of wall") for why in said["walls"])
+
+
 def signs(voxels: Voxels) -> Any:
     """Material and form of each cell, by name, as one array of words."""
     materials = np.array([m.name for m in voxels.about.materials], dtype="<U40")

@@ -8,7 +8,7 @@ import * as shown from "./house.js";
 import * as others from "./others.js";
 import * as take from "./take.js";
 
-let tradition = null, last = "", round = 0, said = (text) => { $("said").textContent = text; };
+let tradition = null, last = "", known = "", round = 0, said = (text) => { $("said").textContent = text; };
 
 // A value into a brief, by its path: rooms.0.area.
 function placed(brief, path, value) {
@@ -20,11 +20,23 @@ function placed(brief, path, value) {
   return copy;
 }
 
-const merged = (more) => Object.entries(more).reduce((brief, [key, value]) => placed(brief, key, value), state().brief);
+const plain = (word) => word.replaceAll("_", " ");
+const at = (brief, path) => path.split(".").reduce((here, key) => here?.[key], brief);
+
+// A brief without what stands at a path.
+function without(brief, path) {
+  const copy = structuredClone(brief), keys = path.split("."), last = keys.pop();
+  const here = at(copy, keys.join(".")) ?? copy;
+  if (Array.isArray(here)) here.splice(Number(last), 1);
+  else delete here[last];
+  return copy;
+}
+
+const merged = (more) => Object.entries(more).reduce((brief, [key, value]) => placed(brief, key, value), form.sound(state().brief));
 
 const wishes = {
-  changed: (path, value) => change({ brief: placed(state().brief, path, value) }),
-  previewed: (path, value) => shown.sketch(house({ ...state(), brief: placed(state().brief, path, value) })),
+  changed: (path, value) => change({ brief: placed(form.sound(state().brief), path, value) }),
+  previewed: (path, value) => shown.sketch(house({ ...state(), brief: placed(form.sound(state().brief), path, value) })),
 };
 
 async function show() {
@@ -32,8 +44,11 @@ async function show() {
   controls();
   await schema();
   const fresh = now !== last;
+  const brief = form.sound(state().brief);
+  if (fresh) await new Promise((moved) => setTimeout(moved)); // the focus goes on first
+  if (mine !== round) return;
   last = now;
-  if (fresh) { form.fill(state().brief, {}); plot.fill(state().brief, shown.drawn()); others.stop(); take.fill(); }
+  if (fresh) { known = ""; form.fill(brief, {}); plot.fill(brief, shown.drawn()); others.stop(); take.fill(); }
   $("sheet").setAttribute("aria-busy", "true");
   if (fresh) $("blank").textContent = "Sharpening the pencils…";
   const slow = setTimeout(() => said("Still drawing…"), 2500);
@@ -41,11 +56,12 @@ async function show() {
     await shown.picture();
     if (mine !== round) return;
     cleared();
-    if (fresh) {
+    if (now !== known) {
       const told = await shown.about();
       if (mine !== round) return;
-      form.fill(state().brief, told.drawn);
-      plot.fill(state().brief, told.drawn);
+      known = now;
+      form.fill(brief, told.drawn);
+      plot.fill(brief, told.drawn);
       others.strip();
       others.near();
     }
@@ -61,7 +77,11 @@ async function schema() {
   const wanted = state().brief.tradition || "";
   if (tradition === wanted) return;
   try {
-    form.begin(await asked(`/schema${wanted && `?tradition=${encodeURIComponent(wanted)}`}`, "schema"), wishes);
+    const found = await asked(`/schema${wanted && `?tradition=${encodeURIComponent(wanted)}`}`, "schema").catch((error) => {
+      if (error.status === 422) return asked("/schema", "schema"); // there is no such tradition: the house is refused
+      throw error;
+    });
+    form.begin(found, wishes);
     tradition = wanted;
     last = "";
   } catch (error) { if (!late(error)) refused(error); }
@@ -84,19 +104,28 @@ function controls() {
 }
 
 function cleared() {
+  if ($("refusal").contains(document.activeElement)) $("house").focus({ preventScroll: true });
   $("refusal").hidden = true;
+  $("sheet").classList.remove("before");
   form.wrong();
   plot.wrong([]);
 }
 
 function refused(error) {
   const { sentence, fields = [], offers = [] } = error.told || { sentence: error.message };
-  const words = sentence.replace(/^brief: /, "");
+  const words = sentence.replace(/^brief: it /, "the brief ").replace(/^brief: /, "");
   const buttons = offers.map((offer) => {
     const node = el("button", { type: "button" }, offer.text);
     node.addEventListener("click", () => go(offer.query));
     return node;
   });
+  for (const field of offers.length ? [] : fields) {
+    const path = field.startsWith("rooms.") ? field.split(".").slice(0, 2).join(".") : field;
+    if (at(state().brief, path) === undefined) continue;
+    const node = el("button", { type: "button" }, path === field ? `Leave ${plain(path.split(".").pop())} open` : "Take this room away");
+    node.addEventListener("click", () => change({ brief: without(state().brief, path) }));
+    buttons.push(node);
+  }
   const again = el("button", { type: "button" }, "Try again");
   again.addEventListener("click", () => { last = ""; show(); });
   if (!error.status || error.status >= 500) buttons.push(again);
@@ -104,7 +133,9 @@ function refused(error) {
     ...(offers.length ? [el("p", {}, "What would work:")] : []), el("div", { class: "offers" }, ...buttons));
   $("refusal").hidden = false;
   $("blank").textContent = "No house to show.";
-  said("");
+  $("sheet").classList.add("before");
+  said($("sheet").classList.contains("drawn") ? "What is shown is the house before." : "");
+  others.strip();
   form.wrong(fields, words);
   plot.wrong(fields);
 }

@@ -1,5 +1,6 @@
 // The brief as a form, drawn from its schema.
 import { el, $, words } from "./paper.js";
+import { shaped } from "./shape.js";
 
 const GROUPS = [
   ["Who lives there", ["client", "people", "trade"]],
@@ -19,11 +20,12 @@ export function begin(told, hearers) {
 }
 
 const brief = () => schema.$defs.Brief.properties;
+export const sound = (value) => (schema && shaped(value, { $ref: "Brief" }, schema.$defs)) || {};
 const entry = (given) => (given.$ref ? schema.$defs[given.$ref.split("/").pop()] : given);
 
 export function fill(value, came = {}) {
   const form = $("wishes"), open = new Set([...form.querySelectorAll("details[open]")].map((d) => d.dataset.name));
-  const focus = document.activeElement?.id, first = !form.children.length;
+  const focus = document.activeElement?.id, inside = form.contains(document.activeElement), first = !form.children.length;
   drawn = came;
   opened = open;
   const listed = GROUPS.flatMap(([, keys]) => keys);
@@ -33,11 +35,11 @@ export function fill(value, came = {}) {
   for (const [name, keys] of groups) {
     const fields = keys.filter((key) => brief()[key]).flatMap((key) => fieldsOf(key, brief()[key], value[key]));
     const said = keys.some((key) => key in value && key !== "tradition");
-    parts.push(el("details", { "data-name": name, open: open.has(name) || (first && said) }, el("summary", {}, name), ...fields));
+    parts.push(el("details", { "data-name": name, "data-keys": keys.join(" "), open: open.has(name) || (first && said) }, el("summary", { id: `group-${keys[0]}` }, name), ...fields));
   }
   if (open.has("Rooms") || (first && value.rooms)) parts[0].open = true;
   form.replaceChildren(...parts);
-  if (focus && form.querySelector(`#${CSS.escape(focus)}`)) $(focus).focus({ preventScroll: true });
+  if (focus && inside) ($(focus) || $("add-room")).focus({ preventScroll: true });
 }
 
 function fieldsOf(key, given, value) {
@@ -84,7 +86,9 @@ function choice(id, options, value, set, path, own) {
   const plain = (v) => (v === true ? "yes" : v === false ? "no" : v);
   const came = own !== undefined ? plain(own) : drawn[path] === undefined || drawn[path] === null ? OPEN : `${OPEN}: ${plain(drawn[path])}`;
   const text = Array.isArray(value) ? "as drawn" : null;
+  const foreign = value !== undefined && !text && !options.some(([v]) => v === value);
   const node = el("select", { id }, el("option", { value: "" }, came),
+    ...(foreign ? [el("option", { value: JSON.stringify(value), selected: true }, `${plain(value)}, which there is not`)] : []),
     ...(text ? [el("option", { value: "drawn", selected: true }, text)] : []),
     ...options.map(([v, t]) => el("option", { value: JSON.stringify(v), selected: v === value }, t)));
   node.addEventListener("change", () => node.value !== "drawn" && set(node.value ? JSON.parse(node.value) : undefined));
@@ -125,7 +129,7 @@ function pair(id, two, value, set) {
 function many(id, names, given, set, orNone) {
   const value = given || [];
   const tick = (name, n, checked) => el("label", {}, el("input", { id: `${id}-${n}`, type: "checkbox", value: name, checked }), name || "none of them");
-  const boxes = names.map((name, n) => tick(name, n, value.includes(name)));
+  const boxes = [...names, ...value.filter((name) => !names.includes(name))].map((name, n) => tick(name, n, value.includes(name)));
   if (orNone) boxes.push(tick("", "none", given?.length === 0));
   const box = el("div", { class: "many", id }, ...boxes);
   box.addEventListener("change", (event) => {
@@ -148,14 +152,14 @@ function rooms(value) {
     set([...value, { kind: liked.find((k) => kinds.includes(k) && !taken.includes(k)) || kinds[0] }]);
   });
   const name = "Rooms";
-  return el("details", { "data-name": name }, el("summary", {}, value.length ? `Rooms asked for: ${value.length}` : "Rooms"), ...cards, add);
+  return el("details", { "data-name": name, "data-keys": "rooms" }, el("summary", { id: "group-rooms" }, value.length ? `Rooms asked for: ${value.length}` : "Rooms"), ...cards, add);
 }
 
 function card(wish, n, set, gone) {
   const its = schema.$defs.Wish.properties, id = `f-rooms-${n}`;
-  const kind = el("select", { id: `${id}-kind`, "aria-label": `Room ${n + 1}: kind` }, ...its.kind.enum.map((k) => el("option", { value: k, selected: k === wish.kind }, k)));
+  const kind = el("select", { id: `${id}-kind`, "aria-label": `Room ${n + 1}: kind` }, ...[...(its.kind.enum.includes(wish.kind) ? [] : [wish.kind || ""]), ...its.kind.enum].map((k) => el("option", { value: k, selected: k === wish.kind }, k)));
   const count = el("input", { id: `${id}-count`, type: "number", min: 0, max: its.count.maximum, value: wish.count ?? 1, "aria-label": `Room ${n + 1}: how many` });
-  const away = el("button", { type: "button", "aria-label": `Take away room ${n + 1}, ${wish.kind}` }, "Remove");
+  const away = el("button", { type: "button", id: `${id}-away`, "aria-label": `Take away room ${n + 1}, ${wish.kind}` }, "Remove");
   kind.addEventListener("change", () => set({ ...wish, kind: kind.value }));
   count.addEventListener("change", () => set({ ...wish, count: Number(count.value) }));
   away.addEventListener("click", gone);
@@ -165,19 +169,21 @@ function card(wish, n, set, gone) {
   });
   const said = Object.keys(wish).some((key) => !["kind", "count"].includes(key));
   return el("div", { class: "card field", "data-path": `rooms.${n}` }, el("div", { class: "head" }, count, kind, away),
-    el("details", { open: said || opened.has(`card ${n}`), "data-name": `card ${n}` }, el("summary", {}, "More about it"), ...more));
+    el("details", { open: said || opened.has(`card ${n}`), "data-name": `card ${n}` }, el("summary", { id: `${id}-more` }, "More about it"), ...more));
 }
 
 // What is amiss, beside the fields that it is about.
 export function wrong(fields = [], sentence = "") {
-  document.querySelectorAll(".field.wrong").forEach((f) => f.classList.remove("wrong"));
-  document.querySelectorAll(".field > .error").forEach((e) => e.remove());
+  document.querySelectorAll(".field.wrong, #wishes > .wrong").forEach((f) => f.classList.remove("wrong"));
+  document.querySelectorAll(".field > .error, #wishes > * > .error").forEach((e) => e.remove());
   for (const path of fields) {
     const found = document.querySelector(`.field[data-path="${CSS.escape(path)}"]`) ||
-      document.querySelector(`.field[data-path="${CSS.escape(path.split(".").slice(0, -1).join("."))}"]`);
+      document.querySelector(`.field[data-path="${CSS.escape(path.split(".").slice(0, -1).join("."))}"]`) ||
+      document.querySelector(`#wishes > details[data-keys~="${CSS.escape(path.split(".")[0])}"]`);
     if (!found) continue;
     found.classList.add("wrong");
     found.append(el("p", { class: "error" }, fields.length > 1 ? "This is part of what cannot be met together." : sentence));
+    if (found.matches("details")) found.open = true;
     for (let up = found.closest("details"); up; up = up.parentElement.closest("details")) up.open = true;
   }
 }

@@ -1,7 +1,7 @@
 // The house itself: pictures, plans with what is shown over them, and what one asks of it.
 import { $, draw, el } from "./paper.js";
-import { asked, late, shown } from "./net.js";
-import { house, state } from "./state.js";
+import { Refusal, asked, late, shown } from "./net.js";
+import { house, look, state } from "./state.js";
 
 let told = null, model = null, sketching = null, wanted = null, cross = [0.5, 0.5], asking = 0;
 
@@ -28,7 +28,7 @@ export async function sketch(query) {
 }
 
 export async function picture() {
-  const { look, level, over } = state(), plan = look === "plan", turn = look === "turn";
+  const { look: from, level, over } = state(), plan = from === "plan", turn = from === "turn";
   wanted = null;
   $("plan-rows").hidden = !plan;
   $("sheet").classList.toggle("plan", plan);
@@ -38,10 +38,16 @@ export async function picture() {
   $("legend").hidden = !(plan && over);
   $("sheet").classList.remove("asking");
   if (turn) return turned();
-  const path = plan ? `/plan?${house()}&level=${level}` : `/picture?${house()}&${seen(look)}`;
-  await shown($("picture"), path, "picture");
+  const path = plan ? `/plan?${house()}&level=${level}` : `/picture?${house()}&${seen(from)}`;
+  try {
+    await shown($("picture"), path, "picture");
+  } catch (error) {
+    if (!plan || level === "1" || error.status !== 400) throw error;
+    look({ level: "1" }); // the house has fewer storeys than the one before
+    throw new Refusal(409, { sentence: "" });
+  }
   $("sheet").classList.add("drawn");
-  $("picture").alt = plan ? `Plan, storey ${level}` : `The house, ${look}`;
+  $("picture").alt = plan ? `Plan, storey ${level}` : `The house, ${from}`;
   if (plan && over) await laidOver(over, level);
 }
 

@@ -32,12 +32,12 @@ async function show(now = read(), fresh = false) {
     $("refusal").hidden = true;
     $("map-name").textContent = `Village ${now.seed}`;
     $("picture").alt = `Plan of village ${now.seed}, north is up`;
-    $("said").textContent = `${told.houses.length} houses on ${told.size.join(" by ")} cells; ${told.cut} cells cut and ${told.fill} filled.`;
+    $("said").textContent = `${told.houses.length} house${told.houses.length > 1 ? "s" : ""} on ${told.size.join(" by ")} cells; ${told.cut} cells cut and ${told.fill} filled.`;
     plots();
     choose(chosen);
   } catch (error) {
     if (late(error)) return;
-    $("refusal").replaceChildren(el("p", {}, `${error.message}.`));
+    $("refusal").replaceChildren(el("p", {}, /[.?!]$/.test(error.message) ? error.message : `${error.message}.`));
     $("refusal").hidden = false;
     $("said").textContent = "";
     for (const node of $("plots").children) node.removeAttribute("transform");

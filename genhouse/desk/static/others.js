@@ -28,7 +28,7 @@ function button(text, image, work) {
 
 const name = (query) => {
   const { seed, brief } = read(query);
-  const said = Object.entries(brief).filter(([key]) => key !== "client").map(([key, value]) => (key === "plot" ? value.join(" x ") : typeof value === "string" ? value : key.replace("_", " ")));
+  const said = Object.entries(brief).filter(([key]) => key !== "client").map(([key, value]) => (key === "plot" && Array.isArray(value) ? value.join(" x ") : typeof value === "string" ? value : key.replace("_", " ")));
   return `No. ${seed}${said.length ? `: ${said.slice(0, 3).join(", ")}` : ""}`;
 };
 
@@ -40,7 +40,7 @@ function since(before, now) {
   const said = keys.map((key) => {
     const value = b.brief[key], plain = key.replace("_", " ");
     if (value === undefined) return `${plain} left open`;
-    if (key === "plot") return `plot ${value.join(" x ")}`;
+    if (key === "plot" && Array.isArray(value)) return `plot ${value.join(" x ")}`;
     return typeof value === "object" ? plain : `${plain} ${value}`;
   });
   const stages = Object.keys(b.stages).filter((stage) => a.stages[stage] !== b.stages[stage]);
@@ -58,10 +58,12 @@ export async function strip() {
     if (first + n === at) node.setAttribute("aria-current", "true");
     items.push([image, of(address), el("li", {}, node)]);
   });
+  const held = [...list.children].findIndex((li) => li.contains(document.activeElement));
   list.replaceChildren(...items.map(([, , li]) => li));
+  if (held >= 0) (list.querySelector("[aria-current]") || $("strip")).focus({ preventScroll: true });
   const here = list.querySelector("[aria-current]");
   if (here) list.scrollLeft = here.offsetLeft - list.clientWidth / 2;
-  for (const [image, query] of items) await small(image, query, "").catch(() => {});
+  for (const [image, query] of items) await small(image, query, "").catch((error) => { if (error.status < 500) image.replaceWith(el("p", { class: "none" }, "no house")); });
 }
 
 // Neighbours: pictures as they come; those that do not stand are left out.
@@ -80,7 +82,12 @@ export async function near() {
         try {
           await small(image, query, `near ${slot}`);
           if (mine !== showing) return;
-          if (items.length < MOST) { items.push(el("li", {}, button(text, image, () => go(query)))); list.replaceChildren(...items); }
+          if (items.length < MOST) { 
+            const held = [...list.children].findIndex((li) => li.contains(document.activeElement));
+            items.push(el("li", {}, button(text, image, () => go(query))));
+            list.replaceChildren(...items);
+            if (held >= 0) items[Math.min(held, items.length - 1)].firstChild.focus({ preventScroll: true });
+          }
           if (items.length >= MOST) return;
         } catch (error) { if (late(error)) return; }
       }
@@ -133,7 +140,7 @@ function column(query, n) {
   const image = el("img", { alt: "", width: 260, height: 234 });
   small(image, query, "").catch(() => {});
   const off = el("button", { type: "button", "aria-label": `Take house ${n + 1} off the tray` }, "Take off");
-  off.addEventListener("click", () => keep(tray.filter((_, m) => m !== n)));
+  off.addEventListener("click", () => { keep(tray.filter((_, m) => m !== n)); $("put").focus({ preventScroll: true }); });
   return el("td", {}, el("div", { class: "pictures pictured" }, button(`${n + 1}. ${name(query)}`, image, () => go(query))), off);
 }
 

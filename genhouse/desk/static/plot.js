@@ -49,7 +49,7 @@ function sized(size) {
 }
 
 export function fill(brief, drawn) {
-  now = brief;
+  now = brief.outline?.length < 4 ? { ...brief, outline: undefined } : brief;
   came = drawn;
   if (!held) show();
 }
@@ -72,7 +72,7 @@ function show() {
   paper.replaceChildren(
     draw("path", { class: "squares", d: grid(1) }), draw("path", { class: "fives", d: grid(5) }),
     draw("path", { class: kind, d: `${path(points)}Z` }),
-    ...Object.keys(now.sides || {}).map((side) => draw("path", { class: "party", d: path(edge(side, points)) })),
+    ...Object.keys(now.sides || {}).map((side) => draw("path", { class: `party${amiss.some((f) => f === "sides" || f === `sides.${side}`) ? " wrong" : ""}`, d: path(edge(side, points)) })),
     ...slips(), words(wide / 2, deep - 2.4, `${wide}`), words(wide - 1.8, deep / 2 - 0.7, `${deep}`),
     ...points.map((_, n) => grip(n, points)).filter(Boolean), corner(wide, deep), ...Object.keys(SIDES).map((side) => gate(side, points)),
   );
@@ -104,17 +104,23 @@ function slips() {
 
 function edge(side, points) {
   const [wide, deep] = bounds(points);
+  const along = points.map((p, n) => [p, points[(n + 1) % points.length]]).filter(([p, q]) => {
+    const axis = side === "east" || side === "west" ? 0 : 1, end = side === "east" ? wide : side === "north" ? deep : 0;
+    return p[axis] === end && q[axis] === end;
+  });
+  const long = ([p, q]) => Math.abs(p[0] - q[0]) + Math.abs(p[1] - q[1]);
+  if (along.length) return along.reduce((a, b) => (long(b) > long(a) ? b : a));
   return { south: [[0, 0], [wide, 0]], north: [[0, deep], [wide, deep]], west: [[0, 0], [0, deep]], east: [[wide, 0], [wide, deep]] }[side];
 }
 
 function gate(side, points) {
-  const [wide, deep] = bounds(points), [dx, dy] = SIDES[side];
-  const middle = { south: [wide / 2, 0], north: [wide / 2, deep], west: [0, deep / 2], east: [wide, deep / 2] }[side];
+  const [dx, dy] = SIDES[side];
+  const [a, b] = edge(side, points), middle = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   const [u, v] = at(middle[0] + dx * 1.5, middle[1] + dy * 1.5), tip = [u - dx * 1.3, v + dy * 1.3];
   const d = `M${tip.join(" ")}L${u + dy * 1.1} ${v + dx * 1.1}L${u - dy * 1.1} ${v - dx * 1.1}Z`;
   const here = now.gate === side, drawn = !now.gate && came.gate === side;
   const node = draw("path", {
-    class: `gate${here || drawn ? " here" : ""}`, d, tabindex: 0, role: "button", "data-handle": `gate ${side}`, "aria-pressed": here,
+    class: `gate${here || drawn ? " here" : ""}${amiss.includes("gate") && (here || !now.gate) ? " wrong" : ""}`, d, tabindex: 0, role: "button", "data-handle": `gate ${side}`, "aria-pressed": here,
     "aria-label": `Gate to the ${side}${drawn ? ", as it comes" : ""}`,
   });
   const work = () => changed({ gate: here ? undefined : side });

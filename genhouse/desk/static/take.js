@@ -14,7 +14,14 @@ export function fill() {
   $("link").value = location.origin + location.pathname + address();
 }
 
-const told = (text) => { $("taken").textContent = text; };
+const told = (text) => { $("taken").textContent = text; document.querySelectorAll("#take .error").forEach((one) => one.remove()); };
+
+// What is amiss stands beside the field that it is about.
+function refused(error, field) {
+  const place = (error.told?.fields || []).includes(field) && $("take").querySelector(`[data-path="${field}"]`);
+  told(place ? "" : error.message);
+  if (place) place.append(el("p", { class: "error", role: "alert" }, error.message));
+}
 
 async function list() {
   if ($("file").options.length > 1) return;
@@ -38,7 +45,7 @@ export function begin() {
     $("take-file").hidden = !$("file").value;
     $("take-file").href = `/file?${house()}&file=${encodeURIComponent($("file").value)}`;
   });
-  for (const id of ["take-zip", "take-guide"]) $(id).addEventListener("click", async (event) => {
+  for (const id of ["take-zip", "take-guide", "take-names", "take-file"]) $(id).addEventListener("click", async (event) => {
     event.preventDefault();
     told("Drawing all its pictures; this takes some seconds…");
     try {
@@ -51,7 +58,8 @@ export function begin() {
     const file = $("names").files[0];
     names = file && file.size < 200000 ? await file.text() : "";
     $("take-named").disabled = !names;
-    if (file && !names) told("A table of names has fewer than 200 000 letters.");
+    told("");
+    if (file && !names) refused({ message: "A table of names has from 1 to 200 000 letters.", told: { fields: ["names"] } }, "names");
   });
   $("take-named").addEventListener("click", async () => {
     told("Drawing it in your words…");
@@ -59,7 +67,7 @@ export function begin() {
       const words = [...new URLSearchParams(house()), ["names", names]];
       await download(await send("/zip", words), "house-own-names.zip");
       told("There it is, among your downloads.");
-    } catch (error) { told(error.message); }
+    } catch (error) { refused(error, "names"); }
   });
   $("saving")?.addEventListener("submit", async (event) => {
     event.preventDefault();
@@ -67,7 +75,7 @@ export function begin() {
     try {
       const saved = await (await send("/save", [...new URLSearchParams(house()), ["name", $("name").value]])).json();
       told(`Saved as ${saved.folder}, in the desk's folder.`);
-    } catch (error) { told(error.message); }
+    } catch (error) { refused(error, "name"); }
   });
   $("link").addEventListener("focus", () => $("link").select());
 }
