@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import accumulate
 
 from genhouse.core.draw import Draw
@@ -47,13 +47,33 @@ def axial(length: int, gaps: Sequence[int], *, odd: bool = True) -> list[tuple[i
     return found
 
 
+def measured(lengths: Collection[int], gaps: Sequence[int]) -> int | None:
+    """The least of a bay such that some distances can all be cut into bays of it, or a cell more.
+
+    >>> measured([8, 12, 9], (3, 4, 5)), measured([10, 6, 12], (3, 4, 5)), measured([4, 6], (3, 4, 5))
+    (4, 5, None)
+    """
+    least, most = bay_lengths(gaps)
+    some = range(least, max(most, least + 1))
+    return next((n for n in some if all(_counts(length, n) for length in lengths)), None)
+
+
+def _counts(length: int, least: int) -> range:
+    """Numbers of bays of a measure, or a cell more, into which a distance can be cut."""
+    return range(-(-length // (least + 1)), length // least + 1)
+
+
 def divide(
-    length: int, gaps: Sequence[int], draw: Draw, rhythm: Rhythm = "lively"
+    length: int,
+    gaps: Sequence[int],
+    draw: Draw,
+    rhythm: Rhythm = "lively",
+    measure: int | None = None,
 ) -> tuple[int, ...]:
     """Cut a distance into bays, line to line: symmetrical, or deliberately not.
 
     rhythm: axial is always symmetrical, of an odd number of bays wherever there is one; those that are
-    alike are within a cell of each other.
+    alike are within a cell of each other.  measure: the least of them, wherever that may be.
     Raises ValueError where it is not divisible.
     """
     least, most = bay_lengths(gaps)
@@ -64,7 +84,8 @@ def divide(
     if rhythm == "axial":
         ways = axial(length, gaps) or axial(length, gaps, odd=False)
     if rhythm == "alike":
-        ways = [_alike(length, count, draw.at(count)) for count in counts]
+        some = (measure and _counts(length, measure)) or counts
+        ways = [_alike(length, count, draw.at(count)) for count in some]
     if ways:
         return draw.choice(ways, "bays")
     lively = [n for n in counts if least * n < length] or list(counts)

@@ -8,10 +8,10 @@ from itertools import pairwise
 
 from genhouse.core.axes import ENDS, FLANKS
 from genhouse.core.draw import Draw
-from genhouse.stages._rhythm import bay_lengths, divide, divisible, lines
+from genhouse.stages._rhythm import bay_lengths, divide, divisible, lines, measured
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site
-from genhouse.traditions.tradition import Rhythm
+from genhouse.traditions.tradition import BayRule, Rhythm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,20 +87,39 @@ def _facing(site: Site) -> list[tuple[Wing, Wing, int, int]]:
     return found
 
 
-def fit(site: Site, gaps: Sequence[int]) -> bool:
-    """Whether bays can be set out between all the lines that are not free."""
+def fit(site: Site, rule: BayRule) -> bool:
+    """Whether bays can be set out between all the lines that are not free; those along a court by one
+    measure, where they are to be alike."""
+    rows = settled(site, rule.gaps)
     return all(
-        divisible(b - a, gaps)
-        for row in settled(site, gaps)
+        divisible(b - a, rule.gaps)
+        for row in rows
         for some in (row.along, *row.ends)
         for a, b in pairwise(some)
+    ) and not (
+        rule.alike
+        and any(
+            measured(_by_courts(site, wing, row), rule.gaps) is None
+            for wing, row in zip(site.wings, rows, strict=True)
+        )
     )
+
+
+def _by_courts(site: Site, wing: Wing, row: Row) -> list[int]:
+    """The stretches of a wing between lines that are not free, which lie along a court."""
+    along = [court.lie(wing.axis) for court in site.courts if court.adjoins(wing.rect)]
+    return [
+        b - a
+        for a, b in pairwise(row.along)
+        if any(court.x0 <= a + 1 and b <= court.x1 for court in along)
+    ]
 
 
 def plan_rows(
     site: Site, gaps: Sequence[int], draw: Draw, rhythm: Rhythm = "lively"
 ) -> tuple[Row, ...]:
-    """The post lines of each wing; equal stretches along one axis are cut alike."""
+    """The post lines of each wing; equal stretches along one axis are cut alike, and all along a court
+    by one measure whose bays are alike."""
     rows = settled(site, gaps)
     sides = list(
         dict.fromkeys(
@@ -112,9 +131,10 @@ def plan_rows(
     )
     found = []
     for wing, row in zip(site.wings, rows, strict=True):
+        measure = measured(_by_courts(site, wing, row), gaps) if rhythm == "alike" else None
         along = list(row.along[:1])
         for a, b in pairwise(row.along):
             here = draw.at("court") if wing.axis == "x" else draw.at("side", sides.index((a, b)))
-            along += lines(a, divide(b - a, gaps, here, rhythm))[1:]
+            along += lines(a, divide(b - a, gaps, here, rhythm, measure))[1:]
         found.append(Row(along=tuple(along), across=row.across, ends=row.ends))
     return tuple(found)

@@ -22,7 +22,7 @@ from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
 from genhouse.stages.ways.doors import FOOT
 from genhouse.stages.ways.entrances import Entrance, screen_wall
-from genhouse.stages.ways.flues import Flue, plan_flues
+from genhouse.stages.ways.flues import Flue, cold, plan_flues
 from genhouse.stages.ways.hearths import Hearth, shared_flue
 from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.tradition import Tradition
@@ -35,9 +35,9 @@ TRIES = 4
 class Rooms:
     """gate: the cell at the plot's edge where a visitor stands.
 
-    strung: rooms to which one comes only through a private one.  amiss: these, and halls that are
-    larger than a room that should be larger than they.  screen: the wall across a bent way in.
-    flues: under warm floors.
+    strung: rooms to which one comes only through a private one.  amiss: these, halls that are larger
+    than a room that should be larger than they, and warm rooms that no fire warms.  screen: the wall
+    across a bent way in.  flues: under warm floors.
     """
 
     rooms: tuple[Room, ...]
@@ -166,6 +166,7 @@ def _opened(
     arrival = next((room for room in rooms if room.id == front.room), None)
     bent = arrival is not None and tradition.kind(arrival.kind).bent
     hearth = shared_flue(hearth, rooms, opened.walls, tradition)
+    flues = plan_flues(site, rooms, opened.entrances, hearth, tradition)
     return Rooms(
         rooms=tuple(_sunk(room) if room.id == front.room else room for room in rooms),
         segments=opened.walls,
@@ -175,8 +176,8 @@ def _opened(
         gate=(front.way.x0, site.before(front.way.x0, front.way.y0)),
         strung=opened.strung,
         screen=screen_wall(front, arrival) if arrival is not None and bent else None,
-        amiss=opened.strung + _overgrown(rooms, tradition),
-        flues=plan_flues(site, rooms, opened.entrances, hearth, tradition),
+        amiss=opened.strung + _overgrown(rooms, tradition) + cold(rooms, flues, hearth, tradition),
+        flues=flues,
     )
 
 

@@ -157,6 +157,8 @@ class Site:
         """Whether a wing closes a whole side of another; where several do, that which does so between its
         wall lines."""
         line = line_along(other.rect, side)
+        if not wing.rect.meets(line):
+            return False
         if wing.rect.holds(line) or not wing.rect.holds(between(line)):
             return wing.rect.holds(line)
         return sum(w.rect.meet(line).area for w in self.wings) == line.area

@@ -34,8 +34,9 @@ GARDEN = 40
 HOUSES = 8
 """Rectangles that are tried for the ring of an arrangement before one fills the lot."""
 FEW, NAMES, SEEN, LIKED = 3, 6, 9, 2
-"""Arrangements that are drawn until one finds a place, and on a plot that is no rectangle; sites of which
-one is chosen there, or as many of those whose wings stand in several of its parts."""
+"""Arrangements that are drawn until one finds a place, and where the lot is no rectangle or no ring is
+drawn; sites of which one is chosen on the former, or as many of those whose wings stand in several of its
+parts."""
 LEAST_GARDEN = 3
 """Cells across the smallest garden inside deep verandas."""
 
@@ -168,7 +169,8 @@ def _names(lot: Region, brief: Brief, tradition: Tradition, draw: Draw) -> Itera
         for name, weight in tradition.plan.arrangements
         if weight and not any(of_arrangement(replace(asked, arrangement=name)))
     }
-    for n in range(min(len(weights), FEW if lot.whole else NAMES)):
+    few = FEW if lot.whole and "ring" in weights else NAMES
+    for n in range(min(len(weights), few)):
         name = draw.choice(list(weights), f"arrangement {n}", list(weights.values()))
         del weights[name]
         if lot.whole or ARRANGEMENTS[name].steps:
@@ -196,7 +198,7 @@ def _placed(
         here = draw.at(name, n) if n else draw
         least = 0 if house in lot.parts else GARDEN
         try:
-            ring = _ring(plain, house, several, tradition, here, least=least)
+            ring = _ring(plain, house, several, tradition, here, name, least)
         except InfeasibleError as error:
             refusal = refusal or error
             continue
@@ -209,10 +211,17 @@ def _placed(
 
 
 def _ring(
-    plain: Site, house: Rect, brief: Brief, tradition: Tradition, draw: Draw, least: int = 0
+    plain: Site,
+    house: Rect,
+    brief: Brief,
+    tradition: Tradition,
+    draw: Draw,
+    name: str = "ring",
+    least: int = 0,
 ) -> Site:
-    """Wings round courts that fill a rectangle.  least: cells of its largest garden."""
-    deep, wide = _layout(plain, house, brief, tradition, draw)
+    """Wings round courts that fill a rectangle.  name: of the arrangement.  least: cells of its largest
+    garden."""
+    deep, wide = _layout(plain, house, brief, tradition, draw, name)
     if _garden(deep, wide) < least:
         raise InfeasibleError("site: the court would be a well", stage="site")
     return replace(
@@ -239,12 +248,17 @@ def conceivable(brief: Brief, tradition: Tradition) -> bool:
 
 
 def _layout(
-    plain: Site, house: Rect, brief: Brief, tradition: Tradition, draw: Draw
+    plain: Site, house: Rect, brief: Brief, tradition: Tradition, draw: Draw, name: str
 ) -> tuple[Bands, Bands]:
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
     width = house.width - 1
     bands = list(deep_bands(house.depth - 1, brief, tradition))
     wide = {b: wide_bands(width, b, brief, tradition) for b, _ in bands}
+    if (fit := ARRANGEMENTS[name].fit_for) is not None:
+        wide = {
+            b: [w for w in some if all(fit(w[0].courts[0], n, tradition.bays) for n in b.courts)]
+            for b, some in wide.items()
+        }
     deep = [(b, weight) for b, weight in bands if wide[b]]
     if not deep:
         wide_plot, deep_plot = plain.plot

@@ -28,7 +28,8 @@ STOREYS = {
     "lean-to": Storeyed((2, 3), "leans on a higher wing"),
 }
 """Arrangements that leave no free choice of storeys."""
-YARDS = ("forecourt", "side-yard", "halls", "gated-halls")
+HALLS = ("halls", "gated-halls", "backed-halls", "deep-halls", "flanked-halls")
+YARDS = ("forecourt", "side-yard", *HALLS)
 """Arrangements with a walled court beside those of the ring."""
 
 

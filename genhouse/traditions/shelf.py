@@ -37,6 +37,9 @@ ARRANGEMENTS = (
     "lookout",
     "halls",
     "gated-halls",
+    "backed-halls",
+    "deep-halls",
+    "flanked-halls",
     "cross-wing",
     "cross-wings",
 )

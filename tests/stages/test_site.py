@@ -22,7 +22,7 @@ from genhouse.stages.ground import made_ground
 from genhouse.stages.site import Site, line_along, lines_round
 from genhouse.stages.siting import plan_site
 from genhouse.traditions.loader import load_tradition
-from genhouse.traditions.sense import STOREYS
+from genhouse.traditions.sense import HALLS, STOREYS
 from genhouse.traditions.shelf import ARRANGEMENTS, names, tables
 from tests.houses import TIMBER, cells
 from tests.reference import published
@@ -94,9 +94,15 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
         assert all(steps & {*door.beside(c)} for c in door.way.cells())
 
 
-FULL = ("ring", "aside", "forecourt", "lookout", "halls", "gated-halls")
+FULL = ("ring", "aside", "forecourt", "lookout", *HALLS)
 """Arrangements that fill the rectangle that they stand in."""
-AMPLE = {"aside": (26, 50), "gated-halls": (34, 48)}
+AMPLE = {
+    "aside": (26, 50),
+    "gated-halls": (34, 48),
+    "backed-halls": (34, 48),
+    "deep-halls": (34, 60),
+    "flanked-halls": (42, 40),
+}
 """Plots with room for an arrangement with any seed, where 34 x 44 is not: an atrium is as wide as it is,
 and halls behind a yard lie deep."""
 

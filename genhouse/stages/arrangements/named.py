@@ -11,15 +11,20 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.region import Region
 from genhouse.stages._rows import fit
+from genhouse.stages.arrangements.halls import (
+    back_yard,
+    halls,
+    outer_yard,
+    room_for_halls,
+    side_range,
+)
 from genhouse.stages.arrangements.steps import (
     alone,
     ear,
     forecourt,
-    halls,
     jut,
     lean_to,
     lookout,
-    outer_yard,
     past_corner,
     run_on,
     side_yard,
@@ -29,10 +34,12 @@ from genhouse.stages.arrangements.steps import (
 from genhouse.stages.site import Site
 from genhouse.traditions.tradition import BayRule
 
-Finish = Callable[[Site, BayRule], Iterator[Site]]
+Finish = Callable[[Site, BayRule, Draw], Iterator[Site]]
 Step = Callable[[Site, Rect, Sequence[int]], Iterator[Site]]
 SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
+BEYOND = (10, 11, 12, 13, 14)
+"""The same where a walled yard and a row of rooms lie there."""
 TURNS = 2
 """Ways to take a step from which the next is looked for."""
 LEAST = 13
@@ -46,13 +53,25 @@ class Arrangement:
     """steps: one after the other.  sides: where the ring leaves ground for them.  slack: how many cells of
     it, one of these, each tried with a ring of its own.
     courts: of its ring, where it has to have several.  finish: what cuts the wings, once all steps are
-    taken, so that others stand in their place."""
+    taken, so that others stand in their place.  fit_for: which courts are fit for it."""
 
     steps: tuple[Step, ...] = ()
     finish: Finish | None = None
+    fit_for: Callable[[int, int, BayRule], bool] | None = None
     sides: tuple[tuple[Side, ...], ...] = ((),)
     slack: tuple[int, ...] = SLACK
     courts: int | None = None
+
+
+def _halls(steps: tuple[Step, ...] = (), *sides: Side, together: bool = True) -> Arrangement:
+    """Halls round courts, with walled yards on some sides.  together: on all of them, not on one."""
+    return Arrangement(
+        steps=steps,
+        sides=(sides,) if together else tuple((side,) for side in sides),
+        slack=BEYOND * 3 if steps else (0,) * 8,
+        finish=halls,
+        fit_for=room_for_halls,
+    )
 
 
 ARRANGEMENTS: Mapping[str, Arrangement] = {
@@ -76,14 +95,11 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
         steps=(side_yard,), sides=(("west",), ("east",), ("north",)), slack=(6, 7, 8, 9)
     ),
     "lookout": Arrangement(steps=(lookout,), slack=(0,)),
-    "halls": Arrangement(finish=halls, slack=(0,) * 8, courts=1),
-    "gated-halls": Arrangement(
-        steps=(outer_yard,),
-        sides=(("south",),),
-        finish=halls,
-        slack=(9, 10, 11, 12, 13, 14) * 2,
-        courts=1,
-    ),
+    "halls": _halls(),
+    "gated-halls": _halls((outer_yard,), "south"),
+    "backed-halls": _halls((back_yard,), "north"),
+    "deep-halls": _halls((outer_yard, back_yard), "south", "north"),
+    "flanked-halls": _halls((side_range,), "west", "east", together=False),
     "cross-wing": Arrangement(
         steps=(jut,), sides=(("south",), ("north",), ("west",), ("east",)), slack=(4, 5, 6)
     ),
@@ -117,7 +133,8 @@ def _houses(name: str, lot: Rect, draw: Draw, again: bool) -> Iterator[Rect]:
     """Those that leave ground at some sides of a rectangle."""
     sides = draw.shuffled(ARRANGEMENTS[name].sides, "sides")
     if ARRANGEMENTS[name].sides == ((),):
-        yield from repeat(lot, len(ARRANGEMENTS[name].slack) if again else 1)
+        often = again or ARRANGEMENTS[name].finish is not None
+        yield from repeat(lot, len(ARRANGEMENTS[name].slack) if often else 1)
         return
     for n, some in enumerate(sides):
         slacks = {
@@ -132,12 +149,10 @@ def _houses(name: str, lot: Rect, draw: Draw, again: bool) -> Iterator[Rect]:
 
 def arranged(name: str, ring: Site, lot: Region, rule: BayRule, draw: Draw) -> Site | None:
     """The ring with all its steps taken; None where one finds no place."""
-    some, finish = (
-        _taken(ARRANGEMENTS[name].steps, ring, lot, rule, draw),
-        ARRANGEMENTS[name].finish,
-    )
+    by = ARRANGEMENTS[name]
+    some, finish = _taken(by.steps, ring, lot, rule, draw), by.finish
     if finish is not None:
-        some = (new for site in some for new in finish(site, rule) if fit(new, rule.gaps))
+        some = (new for site in some for new in finish(site, rule, draw) if fit(new, rule))
     return next(some, None)
 
 
@@ -150,9 +165,7 @@ def _taken(
         return
     some = [way for way in steps[0](site, lot.bounds, rule.spans) if _lies_on(lot, way)]
     ways = draw.shuffled(some, f"{len(steps)} to go")
-    firm = (
-        way for way in islice(ways, LOOKED) if sound(way, lot, rule.margin) and fit(way, rule.gaps)
-    )
+    firm = (way for way in islice(ways, LOOKED) if sound(way, lot, rule.margin) and fit(way, rule))
     for way in islice(firm, TURNS):
         yield from _taken(steps[1:], way, lot, rule, draw)
 

@@ -8,11 +8,9 @@ from dataclasses import replace
 from genhouse.core.axes import CROSS, ENDS, FLANKS, SIDES, Side, opposite
 from genhouse.core.box import Rect
 from genhouse.core.region import Region
-from genhouse.stages._rhythm import axial, bay_lengths
 from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, closes, line_along, lines_round
 from genhouse.traditions.sense import STOREYS
-from genhouse.traditions.tradition import BayRule
 
 APART = 5
 """Cells between two wings that do not touch: light falls between them, and their eaves keep apart."""
@@ -20,8 +18,6 @@ SMALL = (6, 11)
 """The least of a small building from wall line to wall line, and what is too long for it."""
 LIT = 8
 """Wall line to wall line of the deepest wing whose rooms have windows on both sides."""
-YARD = range(5, 9)
-"""Cells between the rows of rooms before and behind an outer yard."""
 JUT = (4, 6)
 """Cells that one wing stands out from the line of another, where that is all it does: a bay."""
 LONG = (5, 12)
@@ -131,69 +127,6 @@ def forecourt(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
         )
 
 
-def halls(site: Site, rule: BayRule) -> Iterator[Site]:
-    """Round the last court halls that stand apart: that behind it between two ears in line with it, those
-    at its sides joined to them, and to what stands before, by links a bay long."""
-    court = site.courts[-1]
-    round_it = site.round(court)
-    rear = round_it.get("north")
-    sides = [wing for side in ("west", "east") if (wing := round_it.get(side)) is not None]
-    if rear is None or not sides:
-        return
-    least, most = bay_lengths(rule.gaps)
-    main, ears = _eared(rear, [wing.rect for wing in sides])
-    length = site.frame(sides[0]).width - 1
-    links = [(low, high) for high in range(least, most + 1) for low in (0, *range(least, high + 1))]
-    for low, high in links:
-        if any(len(bays) > 1 for bays in axial(length - low - high, rule.gaps)):
-            cut = [_linked(wing, site.frame(wing), low, high) for wing in sides]
-            kept = [wing for wing in site.wings if wing not in (rear, *sides)]
-            whole = (*kept, main, *ears, *(w for some in cut for w in some))
-            yield replace(site, wings=whole)
-
-
-def _eared(rear: Wing, sides: Sequence[Rect]) -> tuple[Wing, list[Wing]]:
-    """A wing from wall to wall of a court, and what is left of it behind what stands at the sides."""
-    x0, y0, x1, y1 = rear.rect
-    west = next((r.x1 - 1 for r in sides if r.x0 == x0), x0)
-    east = next((r.x0 + 1 for r in sides if r.x1 == x1), x1)
-    parts = [Rect(x0, y0, west, y1), Rect(east, y0, x1, y1)]
-    ears = [replace(rear, name="ear", rect=part) for part in parts if part.width]
-    return replace(rear, rect=Rect(west, y0, east, y1)), ears
-
-
-def _linked(wing: Wing, frame: Rect, low: int, high: int) -> Iterator[Wing]:
-    """A hall, and the links at its ends.  frame: out to the walls of its hosts.  low, high: how long each
-    link is from wall to wall, 0 for none."""
-    a0, b0, a1, b1 = wing.lie
-    first, last = frame.x0 + low, frame.x1 - 1 - high
-    hall = Rect(first if low else a0, b0, last + 1 if high else a1, b1)
-    yield replace(wing, rect=hall.lie(wing.axis))
-    for start, end in ((a0, hall.x0), (hall.x1, a1)):
-        if start < end:
-            yield replace(wing, name="link", rect=Rect(start, b0, end, b1).lie(wing.axis))
-
-
-def outer_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
-    """A walled yard lies before the house, behind a row of rooms along the edge toward the gate."""
-    house = site.house
-    gate = site.round(site.courts[0]).get("south")
-    if gate is None:
-        return
-    for span in (s for s in spans[:3] if s <= gate.span):
-        row = Rect(house.x0, lot.y0, house.x1, lot.y0 + span + 1)
-        yard = Rect(house.x0 + 1, row.y1, house.x1 - 1, house.y0)
-        if yard.depth in YARD:
-            kept = [wing for wing in site.wings if wing != gate]
-            front = Wing(name="front", axis="x", rect=row)
-            yield replace(
-                site,
-                wings=(front, replace(gate, name="cross"), *kept),
-                courts=(yard, *site.courts),
-                walls=(*site.walls, *(line_along(yard, side) for side in ("west", "east"))),
-            )
-
-
 def side_yard(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
     """A walled court lies along the back of a wing."""
     for wing, side in _backs(site):
@@ -266,15 +199,16 @@ def sound(site: Site, lot: Region, margin: int) -> bool:
     """Whether no wing lies on another, what meets meets as the laws of a site have it, light falls between
     the others, each has a middle line for its ridge, and the way from the gate is free.
 
-    margin: cells that eaves need before a wall.
+    margin: cells that eaves, and what stands past them, need before a wall.
     """
     rects = [wing.rect for wing in site.wings]
     tall = [wing.rect for wing in site.wings if wing.storeys > 2]
     taken = [*site.courts, *site.walls, site.approach]
+    apart = max(APART, margin + 2)
     return (
         all(map(lot.holds, rects))
         and not any(a.meets(b) for a in rects for b in taken)
-        and all(_apart(a, b, tall) for n, a in enumerate(rects) for b in rects[:n])
+        and all(_apart(a, b, tall, apart) for n, a in enumerate(rects) for b in rects[:n])
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
         and all(_shares(site, wing, side, margin) for wing in site.wings for side in site.party)
@@ -282,9 +216,9 @@ def sound(site: Site, lot: Region, margin: int) -> bool:
     )
 
 
-def _apart(a: Rect, b: Rect, tall: Sequence[Rect]) -> bool:
+def _apart(a: Rect, b: Rect, tall: Sequence[Rect], apart: int) -> bool:
     """Far from each other, or side by side, or both beside the tall one that stands in their corner."""
-    if not a.grown(APART - 1).meets(b):
+    if not a.grown(apart - 1).meets(b):
         return True
     met = a.adjoins(b) or (a.grown(1).meets(b) and any(a.adjoins(c) and b.adjoins(c) for c in tall))
     return met and not a.meets(b)

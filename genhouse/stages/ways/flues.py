@@ -74,7 +74,7 @@ def plan_flues(
         ),
         boards=tuple(r for room in rooms if not room.indoor for r in room.rects),
     )
-    warm = [r for r in rooms if r.indoor and tradition.kind(r.kind).floor == "warm"]
+    warm = _warm(rooms, tradition)
     used = {c for _, rect in drains(site) for c in rect.cells()}
     found: list[Flue] = []
     for room in sorted(warm, key=lambda r: (r.id != hearth.behind, r.id)):
@@ -84,6 +84,29 @@ def plan_flues(
             found.append(flue)
             used.update(flue.path)
     return tuple(found)
+
+
+def cold(rooms: Sequence[Room], flues: Sequence[Flue], hearth: Hearth, tradition: Tradition) -> int:
+    """How many warm rooms have no fire whose smoke goes from wall to wall under them, one more where the
+    hearth warms none."""
+    if not tradition.heat.under:
+        return 0
+    paths = {flue.room: flue.path for flue in flues}
+    cool = [
+        room
+        for room in _warm(rooms, tradition)
+        if sum(room.has(*cell) for cell in paths.get(room.id, ())) < _across(room)
+    ]
+    return len(cool) + (hearth.behind not in paths)
+
+
+def _across(room: Room) -> int:
+    """Cells of a flue that warm a room, at the least."""
+    return min(room.rect.width, room.rect.depth) - 1
+
+
+def _warm(rooms: Sequence[Room], tradition: Tradition) -> list[Room]:
+    return [r for r in rooms if r.indoor and tradition.kind(r.kind).floor == "warm"]
 
 
 class _Ground(NamedTuple):

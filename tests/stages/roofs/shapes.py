@@ -71,7 +71,7 @@ class Shapes:
             site = turned(
                 site_of(wings, courts, edges), self.dice.randrange(4), self.dice.random() < 0.5
             )
-            if _sound(site) and fit(site, TIMBER.bays.gaps):
+            if _sound(site) and fit(site, TIMBER.bays):
                 return site
 
     def storeys(self) -> int:

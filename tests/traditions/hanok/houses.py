@@ -12,16 +12,16 @@ from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 from genhouse.traditions.loader import load_tradition
 
-SEEDS = (4, 8, 9, 12)
+SEEDS = range(24)
 HANOK = load_tradition("hanok")
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def house(seed: int) -> Design:
     return design_house(Recipe(seed=seed, brief=Brief(tradition="hanok", gate="south")))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def cells(seed: int) -> Voxels:
     return raster(house(seed))
 

@@ -1,4 +1,4 @@
-"""The hanok held to what is published of it, on a few seeds; ``count`` beside this does so on many."""
+"""The hanok held to what is published of it on some seeds; ``rules_over`` holds many."""
 
 from __future__ import annotations
 

@@ -16,17 +16,17 @@ from genhouse.model.raster import raster
 from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
 
-SEEDS = (1, 3, 4, 7)
+SEEDS = range(24)
 EYE = 1.6
 """Cells above the ground at which a visitor looks."""
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def house(seed: int) -> Design:
     return design_house(Recipe(seed=seed, brief=Brief(tradition="siheyuan")))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def cells(seed: int) -> Voxels:
     return raster(house(seed))
 
@@ -35,16 +35,28 @@ def rooms(design: Design, kind: str) -> list[Room]:
     return [room for room in design.rooms if room.kind == kind]
 
 
+def courts(design: Design) -> list[Rect]:
+    """The courts with halls on all sides, from front to rear; not the walled yards beside them."""
+    walled = {"back", "side"}
+    beyond = [cover.rect for cover in design.covers if cover.wing in walled]
+    sides = [cover.rect for cover in design.covers if cover.wing in ("left", "right", "link")]
+    return [
+        court
+        for court in design.courts
+        if any(map(court.adjoins, sides)) and not any(map(court.adjoins, beyond))
+    ]
+
+
 def bays(design: Design, within: Rect, *, walks: bool = False) -> list[int]:
-    """How wide each bay of a range is along the inner court, in order, clear between posts.  walks: of the
-    covered walks, or of all others."""
+    """How wide each bay of a range is along the innermost court, in order, clear between posts.  walks: of
+    the covered walks, or of all others."""
     covered = {room.id for room in rooms(design, "youlang")}
     walls = [
         wall
         for wall in design.segments
         if wall.boundary == "court"
         and within.meets(wall.cells)
-        and design.courts[-1].grown(1).holds(wall.cells)
+        and courts(design)[-1].grown(1).holds(wall.cells)
         and (bool({wall.low, wall.high} & covered) is walks)
     ]
     return [wall.length for wall in sorted(walls, key=lambda wall: wall.lie)]
@@ -58,8 +70,8 @@ def seen_from_gate(design: Design, voxels: Voxels) -> Iterator[tuple[int, int]]:
     shut = (voxels.material != 0) & ~passable[voxels.material]
     x, y, z4 = design.gate
     z = z4 / 4 + EYE
-    court = design.courts[-1]
-    before = 3 if len(design.courts) == 1 else 1
+    court = courts(design)[-1]
+    before = 3 if court == design.courts[0] else 1
     for cell in Rect(court.x0 + 1, court.y0 + before, court.x1 - 1, court.y1 - 1).cells():
         if _free(shut, (x + 0.5, y + 0.5, z), (cell[0] + 0.5, cell[1] + 0.5, z)):
             yield cell
