@@ -88,7 +88,7 @@ def _of_fittings(tradition: Tradition) -> Iterator[str]:
         if not _stands(fitting):
             yield _at(tradition, f"fitting.{name}.layers", "its pieces do not hang together")
     for name, kind in tradition.kinds:
-        if not kind.fittings:
+        if not (kind.fittings or kind.sets):
             yield _at(tradition, f"kind.{name}.fittings", "it has none, so that no two tell apart")
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT
-from genhouse.model.brief import STAGE_NAMES, Brief, Recipe, RoofWish, Wish
+from genhouse.model.brief import STAGE_NAMES, Brief, Ground, Recipe, RoofWish, Wish
 from genhouse.traditions.shelf import check_brief, check_name, check_recipe, names
 
 
@@ -82,13 +84,14 @@ def test_more_rooms_than_this_plot_holds_are_refused_without_a_search() -> None:
     check_brief(Brief(plot=(17, 19), rooms=wishes))
 
 
+TABLES: dict[str, Callable[..., object]] = {"roof": RoofWish, "ground": Ground}
+
+
 @pytest.mark.parametrize("key", sorted(set(BOUNDS) - {"rooms.count", "rooms.area", "rooms.storey"}))
 def test_every_number_of_a_brief_has_a_least_and_a_most(key: str) -> None:
     low, high = BOUNDS[key]
     for value in (low - 1, high + 1, 10**40):
         table, _, name = key.rpartition(".")
-        brief = (
-            Brief(roof=RoofWish(**{name: value})) if table else Brief(**{name: value})  # type: ignore[arg-type]
-        )
-        with pytest.raises(BriefError, match=f"^{key}: {value} .* from {low} to {high}"):
+        brief = Brief(**({table: TABLES[table](**{name: value})} if table else {name: value}))  # type: ignore[arg-type]
+        with pytest.raises(BriefError, match=f"^{key}: {value} .* {low} to {high}"):
             check_brief(brief)

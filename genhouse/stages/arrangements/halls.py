@@ -40,8 +40,8 @@ def halls(site: Site, rule: BayRule, draw: Draw) -> Iterator[Site]:
     """Round each court halls that stand apart: that behind the last between two ears in line with it or
     from end to end, those at its sides joined to them, and to what stands before, by links a bay long."""
     courts = between_halls(site)
-    rear = site.round(courts[-1])["north"]
-    if draw.chance(*EARED, "ears"):
+    if courts and draw.chance(*EARED, "ears"):
+        rear = site.round(courts[-1])["north"]
         beside = [site.round(courts[-1])[side].rect for side in SIDES]
         main, ears = _eared(rear, beside)
         site = replace(site, wings=(*(w for w in site.wings if w != rear), main, *ears))

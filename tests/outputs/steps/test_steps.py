@@ -50,7 +50,9 @@ def test_so_it_is_however_wings_are_arranged(arrangement: str, tmp_path: Path) -
     tradition = next(
         n for n in ("timber", *names()) if arrangement in tables(n)["plan"]["arrangements"]
     )
-    plot = (26, 50) if arrangement == "aside" else (32, 44)
+    plot = {"aside": (26, 50), "deep-halls": (42, 54), "flanked-halls": (42, 54)}.get(
+        arrangement, (32, 44)
+    )
     brief = Brief(plot=plot, arrangement=arrangement, tradition=tradition)
     assert findings(make(Recipe(seed=5, brief=brief)), tmp_path) == []
 
