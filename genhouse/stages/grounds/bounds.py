@@ -41,9 +41,7 @@ def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cel
             found += _nearest(side or spots, goals)
         for pocket in apart:
             before = _before(ways, pocket)
-            if before and not any(
-                pocket.intersection(_either((one[0].x0, one[0].y0), CROSS[one[1]])) for one in found
-            ):
+            if before and not any(pocket & _faces(one) for one in found):
                 found += _nearest([s for s in spots if _beyond(s, stretch) in pocket], before)
     return found
 
@@ -51,6 +49,12 @@ def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cel
 def _before(ways: Sequence[Rect], ground: Collection[Cell]) -> list[Cell]:
     """The doors that lead to some ground."""
     return [(w.x0, w.y0) for w in ways if any(c in ground for c in w.grown(1).cells())]
+
+
+def _faces(gate: Gate) -> set[Cell]:
+    """The ground before and behind a gate."""
+    way, axis = gate
+    return set(_either((way.x0, way.y0), CROSS[axis]))
 
 
 def _nearest(spots: Sequence[tuple[Cell, Axis]], goals: Sequence[Cell]) -> Iterator[Gate]:
