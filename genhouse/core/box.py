@@ -30,7 +30,8 @@ class Rect(NamedTuple):
 
     @property
     def area(self) -> int:
-        return max(0, self.width) * max(0, self.depth)
+        x0, y0, x1, y1 = self
+        return (x1 - x0) * (y1 - y0) if x0 < x1 and y0 < y1 else 0
 
     def cells(self) -> Iterator[tuple[int, int]]:
         """Each cell, row by row from the south-west."""
@@ -46,18 +47,21 @@ class Rect(NamedTuple):
 
     def meet(self, other: Rect) -> Rect:
         """The common rectangle; its area is 0 where there is none."""
+        x0, y0, x1, y1 = self
+        u0, v0, u1, v1 = other
         return Rect(
-            max(self.x0, other.x0),
-            max(self.y0, other.y0),
-            min(self.x1, other.x1),
-            min(self.y1, other.y1),
+            u0 if u0 > x0 else x0,
+            v0 if v0 > y0 else y0,
+            u1 if u1 < x1 else x1,
+            v1 if v1 < y1 else y1,
         )
 
     def meets(self, other: Rect) -> bool:
         """Whether both have a cell in common."""
         x0, y0, x1, y1 = self
         u0, v0, u1, v1 = other
-        return max(x0, u0) < min(x1, u1) and max(y0, v0) < min(y1, v1)
+        across = x0 < u1 and u0 < x1 and x0 < x1 and u0 < u1
+        return across and y0 < v1 and v0 < y1 and y0 < y1 and v0 < v1
 
     def holds(self, other: Rect) -> bool:
         """Whether all of another, which is not empty, lies in it."""

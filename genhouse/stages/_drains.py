@@ -32,6 +32,7 @@ def _way_out(site: Site, court: Rect, side: Side) -> Iterator[tuple[bool, Rect]]
     nothing where it would end at a neighbour's."""
     garden = site.garden(court)
     beside = [other for other in site.courts if other != court]
+    gardens = [site.garden(other) for other in beside]
     taken = [*(wing.rect for wing in site.wings), *site.walls, court, *beside]
     dx, dy = STEP[side]
     first = x, y = (
@@ -41,7 +42,7 @@ def _way_out(site: Site, court: Rect, side: Side) -> Iterator[tuple[bool, Rect]]
     onward = False
     while any(rect.has(x, y) for rect in taken) and not onward:
         x, y = x + dx, y + dy
-        onward = any(site.garden(other).has(x, y) for other in beside)
+        onward = any(other.has(x, y) for other in gardens)
     if site.ground.has(x, y):
         (x0, y0), (x1, y1) = sorted((first, (x - dx, y - dy)))
         yield onward, Rect(x0, y0, x1 + 1, y1 + 1)

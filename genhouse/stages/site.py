@@ -5,9 +5,9 @@ Everything is laid out in a local frame whose gate side is the south.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import reduce
+from functools import cached_property, reduce
 
 from genhouse.core.axes import ENDS, FLANKS, Side, Turn, opposite
 from genhouse.core.box import Rect
@@ -19,7 +19,7 @@ DRY = 2
 """Cells of gravel round all that is built, for the drip and to walk on, where eaves reach no farther."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Site:
     """plot: local size.  outline: of the plot, where it is no rectangle.  courts: clear rectangles, front
     to rear.  walls: the wall lines that stand where no wing closes a court.  party: the sides that are
@@ -89,14 +89,21 @@ class Site:
     def wing(self, name: WingName) -> Wing | None:
         return next((w for w in self.wings if w.name == name), None)
 
-    def round(self, court: Rect) -> dict[Side, Wing]:
+    @cached_property
+    def _rounds(self) -> Mapping[Rect, Mapping[Side, Wing]]:
+        """Asked for hundreds of times while a house is laid out."""
+        return {court: dict(self._found_round(court)) for court in self.courts}
+
+    def round(self, court: Rect) -> Mapping[Side, Wing]:
         """The wings round a court, by side; of several in a row the longest."""
-        found: dict[Side, Wing] = {}
+        return self._rounds[court]
+
+    def _found_round(self, court: Rect) -> Iterator[tuple[Side, Wing]]:
+        near = [wing for wing in self.wings if wing.rect.meets(court.grown(1))]
         for side, strip in lines_round(court).items():
-            beside = [(wing.rect.meet(strip).area, wing) for wing in self.wings]
+            beside = [(wing.rect.meet(strip).area, wing) for wing in near]
             if sum(area for area, _ in beside) == strip.area:
-                found[side] = max(beside, key=lambda pair: pair[0])[1]
-        return found
+                yield side, max(beside, key=lambda pair: pair[0])[1]
 
     def winged(self, court: Rect) -> tuple[Side, ...]:
         """The sides of a court on which a wing stands."""
@@ -146,8 +153,9 @@ class Site:
 
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
+        line = line_along(wing.rect, side)
         for other in self.wings:
-            if self.shuts(other, wing, side):
+            if other.rect.meets(line) and self.shuts(other, wing, side):
                 mutual = self.shuts(wing, other, opposite(side))
                 if not mutual or self.wings.index(other) < self.wings.index(wing):
                     return other

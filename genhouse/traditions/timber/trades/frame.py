@@ -2,27 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from genhouse.model.elements import Element, Wall, of
 from genhouse.model.part import Part
 from genhouse.traditions.building import piece
 from genhouse.traditions.tradition import Tradition
 
+OUTER = "outer "
+"""Before the name of a use: where it is in a wall that bounds the house."""
+
 
 def raise_frame(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
     """The beams of every wall; no sill where one walks in at the level of the ground."""
+    own = {use for use, _ in tradition.uses if use.startswith(OUTER)}
     for wall in of(Wall, elements):
         for z, use in beams(wall, tradition):
             for cells in wall.cells.less(wall.way if wall.floor <= z < wall.lintel else None):
-                yield piece(tradition, _shell(use, wall, tradition), cells.up(z, z + 1))
+                yield piece(tradition, _shell(use, wall, own), cells.up(z, z + 1))
 
 
-def _shell(use: str, wall: Wall, tradition: Tradition) -> str:
+def _shell(use: str, wall: Wall, own: Collection[str]) -> str:
     """The use of a beam: where the tradition has one of its own for walls that bound the house, that."""
-    own = f"outer {use}"
     bounds = wall.boundary in ("outer", "party")
-    return own if bounds and any(name == own for name, _ in tradition.uses) else use
+    return OUTER + use if bounds and OUTER + use in own else use
 
 
 def beams(wall: Wall, tradition: Tradition) -> tuple[tuple[int, str], ...]:
