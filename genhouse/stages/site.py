@@ -151,8 +151,17 @@ class Site:
         """Strips along the wings; those to north and south run through."""
         return tuple(strips_along(court, self.depths(court)).values())
 
+    @cached_property
+    def _pasts(self) -> Mapping[tuple[Wing, Side], Wing | None]:
+        """Asked for as often."""
+        sides = (*ENDS["x"], *ENDS["y"])
+        return {(w, side): self._found_past(w, side) for w in self.wings for side in sides}
+
     def past(self, wing: Wing, side: Side) -> Wing | None:
         """The wing whose wall closes a whole side of another; of two that close each other the first."""
+        return self._pasts[wing, side]
+
+    def _found_past(self, wing: Wing, side: Side) -> Wing | None:
         line = line_along(wing.rect, side)
         for other in self.wings:
             if other.rect.meets(line) and self.shuts(other, wing, side):

@@ -6,9 +6,9 @@
 A row has what genhouse takes, what its peer takes in the same run, turn by turn (the least of each, so
 that a busy neighbour counts little; the median over the seeds), their ratio, and the ratio aimed at.
 The frozen picture is a file (``frozen.png``: house 7 of one day, plainly coloured), so that a change
-of what pictures look like moves no yardstick.  Every house is asked for as if for the first time: seatings
-that a process keeps for a while are forgotten.  A peer that is not installed (extra ``peers``) is told as
-such.  Asserts nothing about time.
+of what pictures look like moves no yardstick.  Every house is asked for as if for the first time: what a
+process keeps of a recipe for a while, its seatings and its shell, is forgotten.  A peer that is not
+installed (extra ``peers``) is told as such.  Asserts nothing about time.
 """
 
 from __future__ import annotations
@@ -29,7 +29,6 @@ from typing import NamedTuple
 from PIL import Image
 
 from genhouse.core.engines import opened
-from genhouse.generate.layout import _seating
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.voxels import Voxels
@@ -37,6 +36,7 @@ from genhouse.outputs.glb import glb_bytes
 from tests.benchmarks.bench_command import ASKED, DESIGN
 from tests.benchmarks.bench_command import rounds as cold_rounds
 from tests.benchmarks.bench_mesh import marched
+from tests.benchmarks.counting import anew
 
 FROZEN = Path(__file__).with_name("frozen.png")
 ROUNDS = 3
@@ -95,12 +95,6 @@ def encoding() -> Work:
     picture = Image.open(FROZEN).convert("RGB")
     picture.load()
     return lambda: picture.save(io.BytesIO(), "PNG")
-
-
-def anew(recipe: Recipe) -> House:
-    """A house of which nothing is kept from the time before."""
-    _seating.cache_clear()
-    return make(recipe)
 
 
 def houses(seeds: int) -> Iterator[Row]:

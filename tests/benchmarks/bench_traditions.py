@@ -15,17 +15,16 @@ from time import process_time
 
 import click
 
-from genhouse.house import make
 from genhouse.model.brief import Brief, Recipe
 from genhouse.traditions.shelf import names
-from tests.benchmarks.counting import seeds_of
+from tests.benchmarks.counting import anew, seeds_of
 
 ROUNDS = 5
 
 
 def built(recipe: Recipe) -> int:
     """Solid cells of a house that is designed and inspected."""
-    house = make(recipe)
+    house = anew(recipe)
     house.inspect()
     return int((house.voxels.form > 0).sum())
 

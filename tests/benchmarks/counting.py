@@ -6,6 +6,10 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from typing import TypeVar
 
+from genhouse.generate import layout, recipe
+from genhouse.house import House, make
+from genhouse.model.brief import Recipe
+
 A = TypeVar("A")
 B = TypeVar("B")
 
@@ -24,3 +28,11 @@ def counted_over(work: Sequence[A], counted: Callable[[A], B], jobs: int) -> lis
     """What is counted of each, in its order, by so many processes."""
     with ProcessPoolExecutor(jobs) as pool:
         return list(pool.map(counted, work, chunksize=8))
+
+
+def anew(some: Recipe) -> House:
+    """A house as if asked for for the first time: seatings and a shell that a process keeps for a while are
+    forgotten."""
+    layout._seating.cache_clear()
+    recipe._closed.cache_clear()
+    return make(some)
