@@ -5,14 +5,14 @@ They carry the galleries over it and the eaves above; its inner row stays free t
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from genhouse.core.axes import ENDS, Axis, Side, cell_at
 from genhouse.core.box import Box
 from genhouse.model.elements import Beam, Member, Support
 from genhouse.model.room import Room
 from genhouse.stages._verandas import outer_rows
-from genhouse.stages.galleries import walks
+from genhouse.stages.galleries import guarded, walks
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.site import Site
@@ -48,9 +48,11 @@ def colonnades(
     if rule is None:
         return
     covers, standing = Covers(roof, rooms), columns(site, tradition)
+    railed = {(x, y, z - low) for x, y, z in guarded(site, rooms) for low in (0, 1)}
     for cell in sorted(standing):
         foot = tradition.storeys[0].slab - site.fall(*cell)
-        yield from _column(cell, foot, covers.over(*cell))
+        broad = {z for x, y, z in railed if (x, y) == cell}
+        yield from _column(cell, foot, covers.over(*cell), broad)
     for axis, across, low, high in outer_rows(site):
         for n in range(low, high + 1):
             cell = cell_at(axis, n, across)
@@ -92,8 +94,11 @@ class Covers:
         return (*((z, False) for z in floors), *roof)
 
 
-def _column(cell: Cell, foot: int, covers: Sequence[tuple[int, bool]]) -> Iterator[Member]:
-    """Base, shaft and capitals of a column, up to the last that it carries."""
+def _column(
+    cell: Cell, foot: int, covers: Sequence[tuple[int, bool]], broad: Collection[int]
+) -> Iterator[Member]:
+    """Base, shaft and capitals of a column, up to the last that it carries.  broad: layers in which it
+    bars a way, as the balustrade does that ends at it."""
     x, y = cell
     tops = [z for z, _ in covers]
     last = max((z + (not roofed) for z, roofed in covers), default=foot)
@@ -102,6 +107,8 @@ def _column(cell: Cell, foot: int, covers: Sequence[tuple[int, bool]]) -> Iterat
         use = "column foot" if walked else "capital" if borne else "column"
         if z - 1 in (foot, *tops) and not borne:
             use = "column base"
+        if z in broad:
+            use = "column foot"
         yield Support(use=use, box=Box.cell(x, y, z))
 
 

@@ -214,7 +214,8 @@ def upper_walks(
 ) -> Iterator[Member]:
     """Boards, brackets for them on the court's posts, and the balustrade on its edge beam.
 
-    standing: columns that go on through the boards; where there are some, there are no brackets.
+    standing: columns that go on through the boards; where there are some, there are no brackets.  The
+    balustrade ends at one that stands in its line, which is as broad there.
     """
     walk = {(x, y, room.floor) for room in walks(rooms) for r in room.rects for x, y in r.cells()}
     out = [
@@ -233,6 +234,8 @@ def upper_walks(
             yield Beam(use="bracket", box=cell, side=opposite(side))
     for (x, y, z), sides in guarded(site, rooms).items():
         ways = _facing(sides)
+        if (x, y) in standing:
+            continue
         if (x, y, z) not in walk:
             yield Beam(use="trimmer", box=Box.cell(x, y, z - 1), side=ways)
         yield Edge(use="rail", box=Box.cell(x, y, z), side=ways)

@@ -32,6 +32,8 @@ CORNER_STEP = {
     for corner in CORNERS
 }
 """The step from a cell to the one past each of its corners."""
+SLOT = 3
+"""Cells across a garden in which the lips of two spouts would all but meet."""
 ROLE, FORM = 16, 0xFFFF
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
@@ -226,8 +228,8 @@ def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -
         yield Edge(
             use="spout" if spout else "roof rail", box=Box.cell(*cell), side=axis if spout else side
         )
-        if spout:
-            (dx, dy) = STEP[side]
+        (dx, dy) = STEP[side]
+        if spout and _across(site, x + dx, y + dy, axis) > SLOT:
             yield Beam(use="spout lip", box=Box.cell(x + dx, y + dy, z), side=axis)
     if level and not sides:
         for corner, (dx, dy) in CORNER_STEP.items():
@@ -235,11 +237,16 @@ def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -
                 yield Edge(use="roof rail", box=Box.cell(*cell), side=f"corner {corner}")
 
 
+def _across(site: Site, x: int, y: int, axis: Axis) -> int:
+    """Cells of the garden at a cell, the way an axis runs."""
+    gardens = map(site.garden, site.courts)
+    return max((g.lie(axis).width for g in gardens if g.has(x, y)), default=0)
+
+
 def _midway(site: Site, cell: tuple[int, int, int], side: Side) -> bool:
     """Whether a cell looks at the middle of a side of a garden."""
     axis = next(axis for axis, flanks in FLANKS.items() if side in flanks)
-    x, y, _ = cell
-    (dx, dy) = STEP[side]
+    (x, y, _), (dx, dy) = cell, STEP[side]
     gardens = [g for c in site.courts if (g := site.garden(c)).has(x + dx, y + dy)]
     along = x if axis == "x" else y
     return any(along == (g.lie(axis).x0 + g.lie(axis).x1 - 1) // 2 for g in gardens)

@@ -19,6 +19,7 @@ from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
 from genhouse.stages.terraces import terraces
+from genhouse.stages.ways.flues import standing
 from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
@@ -58,7 +59,7 @@ def plan_yards(
     close = enclosed(site, rooms, taken)
     built = covered(site.built)
     ways = [e.way for e in rooms.entrances]
-    doors = gates(close, built | taken, ways[1:], rooms.gate)
+    doors = gates(close, built | taken, ways[1:], rooms.gate, standing(rooms.flues))
     kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors))) | clear
     open_ground = yards(site, rooms.front) & close.inside
     some = [part for level in terraces(site, open_ground) for part in parts(level)]

@@ -167,3 +167,9 @@ def test_a_plot_without_room_for_a_shape_is_refused_with_one_that_has() -> None:
     (offer,) = refused.value.offers
     wide, deep = map(int, offer.removeprefix("plot ").split(" x "))
     check_brief(Brief(plot=(wide, deep), outline="tee"))
+
+
+def test_an_outline_none_of_whose_parts_has_room_for_a_ring_is_refused() -> None:
+    """Both arms of it are too narrow for a court between wings."""
+    with pytest.raises(InfeasibleError, match="no house has outline"):
+        built(3, tradition="hanok", outline=ELL)

@@ -20,7 +20,7 @@ from genhouse.model.brief import Brief, Recipe
 from genhouse.stages._land import way_in
 from genhouse.stages._wings import Wing
 from genhouse.stages.grounds.bounds import gates
-from genhouse.stages.grounds.ground import LEAST, closed, parts, set_back, yards
+from genhouse.stages.grounds.ground import LEAST, Close, closed, parts, set_back, yards
 from genhouse.stages.grounds.places import LIKINGS
 from genhouse.stages.site import DRY, Site
 from genhouse.stages.yards import USES, Grounds, enclosed, plan_yards
@@ -180,6 +180,18 @@ def test_a_house_set_back_has_its_main_gate_before_the_entry() -> None:
     way, axis = found
     assert axis == "x"
     assert way == Rect(11, 0, 13, 1)
+
+
+def test_a_gate_opens_to_ground_that_one_gets_to() -> None:
+    """Worked by hand: a visitor comes from the south-west, where fires and chimneys close a corner."""
+    close = Close(
+        bound=frozenset(Rect(0, 3, 11, 4).cells()),
+        inside=frozenset(Rect(0, 4, 11, 8).cells()),
+        outside=frozenset(Rect(0, 0, 11, 3).cells()),
+    )
+    corner = frozenset({*Rect(0, 1, 5, 2).cells(), (5, 2)})
+    assert gates(close, (), (), (0, 0)) == [(Rect(1, 3, 2, 4), "x")]
+    assert gates(close, (), (), (0, 0), corner) == [(Rect(6, 3, 7, 4), "x")]
 
 
 def test_ground_is_parted_by_hand() -> None:

@@ -120,6 +120,8 @@ def houses(name: str, lot: Region, draw: Draw, *, again: bool = False) -> Iterat
         yield from _houses(name, lot.bounds, draw, again)
         return
     parts = [part for part in lot.parts if min(part.width, part.depth) >= LEAST]
+    if not parts:
+        return
     first = draw.choice(parts, "part", [part.area**2 for part in parts])
     parts = [first, *(part for part in parts if part != first)]
     yield from parts

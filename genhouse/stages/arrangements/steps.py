@@ -212,6 +212,7 @@ def sound(site: Site, lot: Region, margin: int) -> bool:
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
         and all(_shares(site, wing, side, margin) for wing in site.wings for side in site.party)
+        and all(_clear_of(site, wall, side, margin) for wall in site.walls for side in site.party)
         and all(site.frame(wing).depth % 2 for wing in site.wings)
     )
 
@@ -233,11 +234,16 @@ def _met(site: Site, wing: Wing, side: Side) -> bool:
     return all(closes(other, wing, side) or closes(wing, other, opposite(side)) for other in beside)
 
 
+def _clear_of(site: Site, place: Rect, side: Side, margin: int) -> bool:
+    """Whether something stands on an edge shared with a neighbour, or clear of it: no slot between."""
+    return site.gap(place, side) == 0 or site.gap(place, side) > margin
+
+
 def _shares(site: Site, wing: Wing, side: Side, margin: int) -> bool:
     """Whether a wing stands on an edge that is shared with a neighbour, or clear of it with its eaves; on
     the edge no other stands behind it, and its roof falls away."""
     if site.gap(wing.rect, side):
-        return site.gap(wing.rect, side) > margin
+        return _clear_of(site, wing.rect, side, margin)
     return side in ENDS[wing.axis] or site.past(wing, opposite(side)) is None
 
 

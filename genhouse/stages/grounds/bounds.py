@@ -18,16 +18,23 @@ Gate = tuple[Rect, Axis]
 """Its way, and the run that it stands in."""
 
 
-def gates(close: Close, built: Collection[Cell], ways: Sequence[Rect], gate: Cell) -> list[Gate]:
+def gates(
+    close: Close,
+    built: Collection[Cell],
+    ways: Sequence[Rect],
+    gate: Cell,
+    barred: Collection[Cell] = (),
+) -> list[Gate]:
     """One for each stretch of ground that the boundary closes: to where a visitor comes from, else to the
     land behind, near a door of the house; and one to each door before which ground is left that hangs
     together with neither.
 
-    ways: doors of the house.  gate: where a visitor stands at the edge of the plot.
+    ways: doors of the house.  gate: where a visitor stands at the edge of the plot.  barred: cells that
+    nobody passes, beyond the boundary too.
     """
     found: list[Gate] = []
-    apart = [pocket for pocket in joined(close.outside) if gate not in pocket]
-    left = {c for pocket in apart for c in pocket}
+    apart = [pocket for pocket in joined(close.outside.difference(barred)) if gate not in pocket]
+    left = {c for pocket in apart for c in pocket}.union(barred)
     for stretch in joined(close.inside):
         spots = list(_spots(close, stretch, built))
         lane = [(cell, axis) for cell, axis in spots if cell[1] == gate[1] and axis == "x"]

@@ -60,7 +60,8 @@ def styles(
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
         found_for = {
-            wing: _form(joints, wing, form, tiered, raised, wish) for wing in joints.site.wings
+            wing: _form(joints, wing, form, tiered, raised, wish, level=not rule.gentle)
+            for wing in joints.site.wings
         }
         leaning = [
             spans[wing]
@@ -114,19 +115,29 @@ def _tiered(joints: Joints, flue: tuple[int, int], wish: RoofWish) -> Wing | Non
 
 
 def _form(
-    joints: Joints, wing: Wing, form: str, tiered: Wing | None, raised: Wing | None, wish: RoofWish
+    joints: Joints,
+    wing: Wing,
+    form: str,
+    tiered: Wing | None,
+    raised: Wing | None,
+    wish: RoofWish,
+    *,
+    level: bool,
 ) -> RoofForm:
     """The form of one wing.  One between two courts falls to both, never to one; from the edge of the
-    plot a roof falls away, or is flat between two.
+    plot and from a higher wall a roof falls away, or is flat between two edges, and wherever eaves are
+    level: then a parapet stands on every edge.
 
-    tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.
+    tiered: the wing that can carry a raised tier.  raised: the same, where it does so unasked.  level:
+    whether eaves are.
     """
     asked: RoofForm | None = getattr(wish, wing.name, None)
     sided = joints.high_side(wing) is not None
     edges = joints.edges[wing][1]
-    if wing.terrace or all(edges):
+    leans = any(edges) or _against(joints, wing) is not None
+    if wing.terrace or all(edges) or (level and leans):
         return "flat"
-    if any(edges) or _against(joints, wing) is not None:
+    if leans:
         return "lean-to"
     if form == "inward":
         found: RoofForm = asked or ("lean-to" if sided else "gable")

@@ -107,6 +107,7 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
             ends = [x for x, _ in thresholds(s, at, walls) if x in line]
             if not ends:
                 continue
+            ends = [x for x in ends if _has_lane(site, x, s.cells.y0)] or ends
             x = draw.choice(ends, "front door")
             way = Rect(x, s.cells.y0, x + 1, s.cells.y1)
             walls[i] = replace(s, opening="entrance", way=way, floor=s.z0)
@@ -114,6 +115,12 @@ def _front(site: Site, walls: list[Wall], at: Storied, draw: Draw) -> Entrance:
     raise InfeasibleError(
         f"entrances: the {rooms[0].kind} has no outer wall for a door", stage="rooms"
     )
+
+
+def _has_lane(site: Site, x: int, y: int) -> bool:
+    """Whether a gate can stand straight before a door: the edge of the plot goes on beside it."""
+    lane = site.before(x, y)
+    return site.land.has(x - 1, lane) and site.land.has(x + 1, lane)
 
 
 def _leaves(wall: Wall, at: Storied, walls: Sequence[Wall]) -> Rect | None:

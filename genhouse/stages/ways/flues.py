@@ -24,6 +24,8 @@ ABOUT_DOORS = 2
 """Cells beside a door that are kept free."""
 LEGS = 2
 """Cells at least from the way in to the way back."""
+SLOT = 2
+"""Cells from one thing to another between which nobody gets to."""
 UNDER = 2
 """Layers by which a chimney ends under the eaves."""
 BEHIND: tuple[Side, ...] = ("north", "east", "west", "south")
@@ -77,13 +79,28 @@ def plan_flues(
     warm = _warm(rooms, tradition)
     used = {c for _, rect in drains(site) for c in rect.cells()}
     found: list[Flue] = []
+    near: set[Cell] = set()
     for room in sorted(warm, key=lambda r: (r.id != hearth.behind, r.id)):
         ways = _shared(room, hearth) if room.id == hearth.behind else _own(room)
-        able = (flue for flue in ways if used.isdisjoint(flue.path) and ground.takes(flue, hearth))
+        able = (
+            flue
+            for flue in ways
+            if used.isdisjoint(flue.path)
+            and ground.takes(flue, hearth)
+            and not (flue.mouth and flue.path[0] in near)
+        )
         if (flue := next(able, None)) is not None:
             found.append(flue)
             used.update(flue.path)
+            near.update(_about(flue.path[0]) if flue.mouth else ())
     return tuple(found)
+
+
+def _about(mouth: Cell) -> Iterator[Cell]:
+    """The cells in line with the mouth of a fire in which another would leave a slot between the two."""
+    x, y = mouth
+    for dx, dy in STEP.values():
+        yield x + SLOT * dx, y + SLOT * dy
 
 
 def cold(rooms: Sequence[Room], flues: Sequence[Flue], hearth: Hearth, tradition: Tradition) -> int:
@@ -91,17 +108,17 @@ def cold(rooms: Sequence[Room], flues: Sequence[Flue], hearth: Hearth, tradition
     hearth warms none."""
     if not tradition.heat.under:
         return 0
-    paths = {flue.room: flue.path for flue in flues}
+    under = {flue.room: [cell for cell, _ in flue.straight] for flue in flues}
     cool = [
         room
         for room in _warm(rooms, tradition)
-        if sum(room.has(*cell) for cell in paths.get(room.id, ())) < _across(room)
+        if sum(room.has(*cell) for cell in under.get(room.id, ())) < _across(room)
     ]
-    return len(cool) + (hearth.behind not in paths)
+    return len(cool) + (hearth.behind not in under)
 
 
 def _across(room: Room) -> int:
-    """Cells of a flue that warm a room, at the least."""
+    """Cells of a channel, pits where it turns aside, that warm a room at the least."""
     return min(room.rect.width, room.rect.depth) - 1
 
 
@@ -210,6 +227,11 @@ def beside_stacks(flues: Iterable[Flue]) -> frozenset[Cell]:
     """The ground about chimneys, with room for a tree that stands clear of them."""
     about = (Rect(*flue.stack, *flue.stack).grown(ABOUT_DOORS + 1) for flue in flues)
     return frozenset(c for rect in about for c in rect.cells())
+
+
+def standing(flues: Iterable[Flue]) -> frozenset[Cell]:
+    """The cells in which chimneys stand, and the mouths of fires out of doors."""
+    return frozenset(c for f in flues for c in (f.stack, *f.path[: int(f.mouth)]))
 
 
 def dug(flues: Iterable[Flue]) -> frozenset[Cell]:

@@ -6,10 +6,13 @@ from itertools import pairwise
 
 import pytest
 
+from genhouse.core.box import Rect
 from genhouse.generate.draws import Draws
 from genhouse.generate.layout import Layout, lay_out
 from genhouse.model.brief import Brief, Recipe
-from genhouse.stages.ways.flues import Flue, under_floors
+from genhouse.model.room import Room
+from genhouse.stages.ways.flues import SLOT, Flue, cold, standing, under_floors
+from genhouse.stages.ways.hearths import Hearth
 
 BEND = Flue(room=1, path=((0, 0), (1, 0), (2, 0), (2, 1), (2, 2)), mouth=True, side="north")
 
@@ -38,6 +41,28 @@ def test_each_goes_cell_by_cell_from_a_fire_to_open_ground(seed: int) -> None:
             assert any(r.has(*flue.path[0]) for r in walks)
     fires = [m for m in under_floors(rooms.flues, found.tradition) if m.use == "fire mouth"]
     assert len(fires) == sum(flue.mouth for flue in rooms.flues)
+
+
+def test_a_pit_warms_no_floor() -> None:
+    """Three cells of channel warm a room four cells across, two and the pit in which it turns do not."""
+    found = layout(4)
+    warm = next(kind for kind, of in found.tradition.kinds if of.floor == "warm")
+    room = Room(id=1, kind=warm, level=1, rects=(Rect(0, 0, 4, 6),), floor=3, ceiling=6)
+    hearth = Hearth(cell=(-2, 0), facing="west", room=2, behind=1)
+    turned = ((-2, 0), (-1, 0), (0, 0), (1, 0), (1, 1), (1, -1))
+    straight = tuple((x, 0) for x in range(-2, 4))
+    for path, lacking in ((straight, 0), (turned, 1)):
+        flue = Flue(room=1, path=path, mouth=False, side="south")
+        assert cold([room], [flue], hearth, found.tradition) == lacking
+
+
+@pytest.mark.parametrize("seed", range(5060, 5072))
+def test_nothing_slips_in_between_two_fires_out_of_doors(seed: int) -> None:
+    flues = layout(seed).rooms.flues
+    mouths = {flue.path[0] for flue in flues if flue.mouth}
+    assert mouths | {flue.stack for flue in flues} == standing(flues)
+    for x, y in mouths:
+        assert mouths.isdisjoint({(x + SLOT, y), (x, y + SLOT)})
 
 
 def test_a_house_with_a_shaft_through_its_roof_has_none() -> None:
