@@ -143,6 +143,9 @@ def test_a_new_house_is_inspected_once() -> None:
         *(500718, 501662),  # a purlin under a neighbour's eaves, across the door to a terrace
         *(500269, 506038),  # an outbuilding whose yard had no gate on the side of the lane
         *(505473, 505971),  # a door to a gallery, past its end
+        504955,  # a walk in a yard that ended at the post of a porch
+        *(507384, 507274),  # a lantern by a boundary, which one climbed from a stone or a shrub
+        *(504791, 508537),  # two lamps in the stead of one that had lit a corner as well
     ],
 )
 def test_the_first_draw_of_these_is_sound(seed: int) -> None:

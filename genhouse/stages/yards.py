@@ -63,7 +63,7 @@ def plan_yards(
     kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors))) | clear
     open_ground = yards(site, rooms.front) & close.inside
     some = [part for level in terraces(site, open_ground) for part in parts(level)]
-    found = tuple(grounds(site, rooms, close, some, kept))
+    found = tuple(grounds(site, rooms, close, some, kept, taken))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
     served = [_nearest(found, way) for way, *_ in doors]
     full = taken | close.bound | covered(way.grown(1) for way, _ in doors)

@@ -21,7 +21,7 @@ from genhouse.stages._land import way_in
 from genhouse.stages._wings import Wing
 from genhouse.stages.grounds.bounds import gates
 from genhouse.stages.grounds.ground import LEAST, Close, closed, parts, set_back, yards
-from genhouse.stages.grounds.places import LIKINGS
+from genhouse.stages.grounds.places import LIKINGS, _ways
 from genhouse.stages.site import DRY, Site
 from genhouse.stages.yards import USES, Grounds, enclosed, plan_yards
 from genhouse.traditions.shelf import ARRANGEMENTS, YARDS
@@ -217,3 +217,17 @@ def test_a_way_out_without_land_before_it_keeps_out_of_the_boundary() -> None:
     assert {*north.grown(3).cells()} & shut.bound
     open_ = closed(site, Rect(11, 2, 12, 3), (north,))
     assert not {*north.grown(3).cells()} & (open_.bound | open_.inside)
+
+
+def test_one_comes_onto_a_yard_past_what_stands_beside_the_house() -> None:
+    """Onto the middle of the side towards the house, or beside it where a post of a porch stands there."""
+    rect = Rect(4, 6, 13, 12)
+    close = Close(
+        bound=frozenset(), inside=frozenset(Rect(4, 3, 13, 6).cells()), outside=frozenset()
+    )
+    assert [*_ways(rect, close, frozenset(), frozenset())] == [(8, 6)]
+    post, porch = frozenset([(8, 5)]), frozenset([(8, 5), (7, 5)])
+    assert [*_ways(rect, close, frozenset(), post)] == [(7, 6)]
+    assert [*_ways(rect, close, frozenset(), porch)] == [(9, 6)]
+    veranda = frozenset(Rect(4, 5, 13, 6).cells())
+    assert [*_ways(rect, close, frozenset(), veranda)] == [(8, 6)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from genhouse.core.draw import Draw
+from genhouse.core.forms import FORMS, NUMBER
 from genhouse.core.noise import UNIT
 from genhouse.stages.gardens.lot import (
     Cell,
@@ -25,6 +26,9 @@ GROUPS: dict[int, tuple[str, ...]] = {
     5: ("rock", "dome", "flat rock", "rock", "flat rock"),
 }
 """Forms of the stones of a group, the leading one first."""
+
+KNEE = 2
+"""Quarters of a cell up to which what one stands on helps nobody onto a lantern."""
 
 
 def group(lead: Cell, count: int, free: Collection[Cell], draw: Draw) -> Pieces:
@@ -88,3 +92,23 @@ def lanterns(
         spots = mixed(close & ring(way) or close, lot.draw, f"lantern {n}")
         lit |= lantern(spots[0]) if spots else {}
     return lit
+
+
+def unclimbed(pieces: Pieces, fenced: Collection[Cell]) -> Pieces:
+    """Some pieces without a lantern by a boundary that one could climb from a stone or a shrub at its foot.
+
+    fenced: cells beside the boundary.
+    """
+    lit = {(x, y) for (x, y, _), (role, _) in pieces.items() if role == "garden-lamp"}
+    high = {
+        (x, y)
+        for (x, y, z), (_, form) in pieces.items()
+        if z == 0 and (x, y, 1) not in pieces and _mounted(form)
+    }
+    left_out = {c for c in lit.intersection(fenced) if not high.isdisjoint(around(c))}
+    return {spot: look for spot, look in pieces.items() if spot[:2] not in left_out or spot[2] < 0}
+
+
+def _mounted(form: str) -> bool:
+    """Whether one who stands on it is as high as the head of a lantern."""
+    return bool(FORMS[NUMBER[form]].shape[:, :, KNEE:].any())

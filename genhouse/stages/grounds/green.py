@@ -18,6 +18,7 @@ from genhouse.stages.gardens.planting import (
     planted,
     poisson,
 )
+from genhouse.stages.gardens.stones import unclimbed
 from genhouse.stages.grounds.places import Ground
 from genhouse.stages.grounds.things import Look
 from genhouse.stages.grounds.work import covered, first, sheds
@@ -116,7 +117,7 @@ def garden(yard: Ground, draw: Draw, rule: PlanRule, *, seen: Collection[str]) -
         noise=noise_over(yard.widest, draw.below(256, "noise")),
         draw=draw.at(kind),
     )
-    return covered(yard, KINDS[kind][0](lot).pieces, "moss")
+    return covered(yard, unclimbed(KINDS[kind][0](lot).pieces, yard.fenced), "moss")
 
 
 def green(yard: Ground, draw: Draw) -> Pieces:

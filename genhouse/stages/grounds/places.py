@@ -12,7 +12,7 @@ from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.model.room import OUTER
-from genhouse.stages.gardens.lot import Cell
+from genhouse.stages.gardens.lot import Cell, ring
 from genhouse.stages.grounds.ground import CLOSE, Close
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, line_along
@@ -34,7 +34,8 @@ class Ground(Struct, frozen=True, kw_only=True):
     rects: its ground, the widest part first.  where: how it lies to the house, seen from the lane.
     bound: the sides of its widest part along all of which the boundary stands.  near: cells of wall that
     rooms have before it, by the room's id.  looked_on: cells of outer verandas along it.  kept: cells of
-    it where nothing may stand.  ways: those of its widest part where one comes in.
+    it where nothing may stand.  ways: those of its widest part where one comes in.  fenced: those beside
+    the boundary.
     """
 
     rects: tuple[Rect, ...]
@@ -44,6 +45,7 @@ class Ground(Struct, frozen=True, kw_only=True):
     looked_on: int = 0
     kept: frozenset[Cell] = frozenset()
     ways: tuple[Cell, ...] = ()
+    fenced: frozenset[Cell] = frozenset()
 
     @property
     def cells(self) -> frozenset[Cell]:
@@ -89,10 +91,16 @@ LIKINGS: Mapping[str, Liking] = {
 
 
 def grounds(
-    site: Site, rooms: Rooms, close: Close, some: Sequence[tuple[Rect, ...]], kept: frozenset[Cell]
+    site: Site,
+    rooms: Rooms,
+    close: Close,
+    some: Sequence[tuple[Rect, ...]],
+    kept: frozenset[Cell],
+    taken: frozenset[Cell] = frozenset(),
 ) -> Iterator[Ground]:
-    """What is known of each yard.  kept: cells where people go in and out."""
-    house = site.house
+    """What is known of each yard.  kept: cells where people go in and out.  taken: where something of the
+    house stands beside it."""
+    house, fence = site.house, frozenset(ring(close.bound))
     for rects in some:
         widest = rects[0]
         yield Ground(
@@ -106,18 +114,25 @@ def grounds(
                 if room.kind == OUTER
             ),
             kept=frozenset(c for c in kept if any(r.has(*c) for r in rects)),
-            ways=tuple(_ways(widest, close, kept)),
+            ways=tuple(_ways(widest, close, kept, taken)),
+            fenced=fence.intersection(c for r in rects for c in r.cells()),
         )
 
 
-def _ways(rect: Rect, close: Close, kept: frozenset[Cell]) -> Iterator[Cell]:
-    """Where one comes onto some ground: where that is kept free, and from beside the house."""
+def _ways(
+    rect: Rect, close: Close, kept: frozenset[Cell], taken: frozenset[Cell]
+) -> Iterator[Cell]:
+    """Where one comes onto some ground: where that is kept free, and from beside the house, past a post
+    that stands there."""
     if free := kept.intersection(c for side in SIDES for c in line_along(rect, side, 0).cells()):
         yield min(free)
     for side in SIDES:
-        if close.inside.issuperset(_along(rect, side)):
+        beyond = _along(rect, side)
+        if close.inside.issuperset(beyond):
             row = [*line_along(rect, side, 0).cells()]
-            yield row[len(row) // 2]
+            middle = len(row) // 2
+            by = (middle, middle - 1, middle + 1)
+            yield row[next((n for n in by if beyond[n] not in taken), middle)]
             return
 
 

@@ -61,7 +61,7 @@ def sized(gains: Gains, wants: Sequence[Want], lumens: Mapping[str, int]) -> lis
         fits = _fitting(gains, [(wants[n].place, lamps) for n, lamps in some.items()], lumens)
         for (n, lamps), (size, enough, light) in zip(some.items(), fits, strict=True):
             short = not enough and len(lamps) < len(wants[n].lamps) + MORE
-            more = _more(gains, wants[n], lamps) if short else None
+            more = _more(gains, wants[n], lamps, lumens) if short else None
             if more is None:
                 spots = tuple(_in_size(gains.spots.spot(lamp), size) for lamp in lamps)
                 found[n] = Sized(lamps=spots, light=light)
@@ -139,12 +139,21 @@ def _sized(use: str, size: int) -> str:
     return SIZES[use][size] if use in SIZES else use
 
 
-def _more(gains: Gains, want: Want, lamps: Sequence[int]) -> tuple[int, ...] | None:
+def _more(
+    gains: Gains, want: Want, lamps: Sequence[int], lumens: Mapping[str, int]
+) -> tuple[int, ...] | None:
     """These lamps and the one that brings most to the place on the mean, of those that may join them; where
-    none may join the only one, two in its stead."""
+    none may join the only one, two in its stead that leave no corner darker than is wanted."""
     brings = np.where(gains.at(want.place) < PLENTY, gains.at(want.place), 0).sum(axis=1)
     first = gains.own(want.place).start
     best = [first + c for c in np.argsort(-brings, kind="stable").tolist() if brings[c]]
     joined = ((*lamps, spot) for spot in best if spot not in lamps)
     pairs = combinations(best, 2) if len(lamps) == 1 else ()
-    return next((some for some in chain(joined, pairs) if want.allowed(some)), None)
+    instead = (some for some in pairs if want.allowed(some) and _reach(gains, want, some, lumens))
+    return next(chain(filter(want.allowed, joined), instead), None)
+
+
+def _reach(gains: Gains, want: Want, lamps: tuple[int, ...], lumens: Mapping[str, int]) -> bool:
+    """Whether lamps, as large as they will be, leave no point darker than is wanted."""
+    ((_, _, light),) = _fitting(gains, [(want.place, lamps)], lumens)
+    return int(light.min()) >= gains.places[want.place].wanted

@@ -10,7 +10,7 @@ from genhouse.core.box import Rect
 from genhouse.core.forms import NUMBER
 from genhouse.core.light import millilux
 from genhouse.model.room import Room
-from genhouse.stages.lighting.light import Gains, Place
+from genhouse.stages.lighting.light import PLENTY, Gains, Place
 from genhouse.stages.lighting.places import CENTRES, HUNG, Spots
 from genhouse.stages.lighting.sizes import SIZES, Sized, Want, mean, sized
 
@@ -92,3 +92,53 @@ def test_no_more_than_two_are_added_and_a_corner_keeps_its_least() -> None:
     dark = replace(gains.places[0], wanted=by_hand(4000, 4) // 8)
     found = only(replace(gains, places=[dark]))
     assert found.light.min() >= dark.wanted
+
+
+def hindered(gains: Gains, *blocked: tuple[int, int], amount: int = 0) -> Gains:
+    """The same where some lamps, by number, bring only so much to some points."""
+    found = gains.amount.copy()
+    for lamp, point in blocked:
+        found[LONG * lamp + point] = amount
+    return replace(gains, amount=found)
+
+
+def test_two_in_the_stead_of_one_leave_no_corner_dark() -> None:
+    """Only the last lamp reaches round the corner but for the one that hangs there; it brings the least."""
+    gains = hindered(hall(10**6), *((lamp, 8) for lamp in range(8) if lamp != 4))
+    want = Want(place=0, lamps=(4,), allowed=lambda some: apart(some) and 4 not in some)
+    found = sized(gains, [want], LUMENS)[0]
+    assert 4 not in {spot.cell[0] for spot in found.lamps}
+    assert 8 in {spot.cell[0] for spot in found.lamps}
+    assert found.light.min() >= 1
+
+
+def test_a_room_that_gets_just_what_its_task_asks_has_enough() -> None:
+    light = only(hall(0)).light
+    (spot,) = only(hall(mean(light))).lamps
+    assert spot.kind.use == SIZES["lamp"][0]
+    (spot,) = only(hall(mean(light) + 1)).lamps
+    assert spot.kind.use == SIZES["lamp"][1]
+
+
+def test_larger_lamps_shine_through_nothing() -> None:
+    """What keeps back the light of a lamp keeps back that of a larger one."""
+    gains = hindered(hall(0), (4, 0))
+    found = only(replace(gains, places=[replace(gains.places[0], wanted=0)]))
+    assert found.light[0] == 0
+    assert found.light[1:].min() > 0
+
+
+def test_what_lies_under_a_lamps_own_table_is_not_counted() -> None:
+    """There it is as light as can be; the mean is that of all other points, however few these are."""
+    under = [(4, point) for point in range(LONG) if point != 4]
+    for task in (0, by_hand(1000, 4)):
+        found = only(hindered(hall(task), *under, amount=PLENTY))
+        assert [int(n) for n in found.light if n >= PLENTY] == [PLENTY] * (LONG - 1)
+        assert [spot.kind.use for spot in found.lamps] == [SIZES["lamp"][0]]
+        assert mean(found.light) == found.light[4]
+    asked = int(only(hall(0)).light[4])
+    assert [s.kind.use for s in only(hindered(hall(asked), *under, amount=PLENTY)).lamps] == [
+        SIZES["lamp"][0]
+    ]
+    found = only(hindered(hall(10**6), *under, (4, 4), amount=PLENTY))
+    assert [spot.kind.use for spot in found.lamps] == [SIZES["lamp"][0]]
