@@ -7,7 +7,7 @@ passes or fails the house; the *outputs* explain it.
 
 ``design`` makes a house from a seed and a brief, ``make`` from a recipe, ``load`` reads a saved one,
 ``inspect`` judges it; ``ideas`` and ``variants`` choose among many, ``figures`` counts them, ``village``
-fills a map with them.
+fills a map with them, ``desk`` puts one on a notebook's page.
 
 >>> import genhouse
 >>> house = genhouse.design(7)
@@ -33,6 +33,7 @@ from genhouse.core.version import __version__ as __version__
 from genhouse.model.brief import Brief, Ground, Recipe, RoofWish, Sides, Wish
 
 if TYPE_CHECKING:
+    from genhouse.desk.notebook import desk
     from genhouse.house import House, design, inspect, load, make
     from genhouse.inspection import Report
     from genhouse.many.choose import Choice
@@ -62,6 +63,7 @@ __all__ = [
     "Wish",
     "WriteError",
     "design",
+    "desk",
     "figures",
     "ideas",
     "inspect",
@@ -72,6 +74,7 @@ __all__ = [
 ]
 
 _HEAVY = {
+    "desk": "desk.notebook",
     "House": "house",
     "design": "house",
     "inspect": "house",

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 import click
 
-from genhouse.cli.words import OUTLINE, PARTIES, PATH, PLOT, SETTING
+from genhouse.cli.words import CORNERS, FALL, OUTLINE, PARTIES, PATH, PLOT, SETTING
 from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
 from genhouse.model.brief import PARTY, Brief, Recipe
@@ -41,6 +41,11 @@ OPTIONS = (
         "--sides",
         type=PARTIES,
         help="Edges of the plot that are shared with a neighbour, such as west=party,north=party.",
+    ),
+    click.option(
+        "--ground",
+        type=FALL,
+        help="Height of the ground at corners of the plot, such as northwest=2,northeast=1.",
     ),
     click.option(
         "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
@@ -101,7 +106,9 @@ def house_options(command: Callable[..., None]) -> Callable[..., None]:
     return asked
 
 
-NAMES = ("plot", "outline", "gate", "sides", "mirror", "tradition", "palette", "garden")
+NAMES = (
+    *("plot", "outline", "gate", "sides", "ground", "mirror", "tradition", "palette", "garden"),
+)
 """Options that are keys of a brief."""
 
 
@@ -131,6 +138,7 @@ SAID: dict[str, Callable[[Any], str]] = {
     "plot": plot_words,
     "outline": _outline_words,
     "sides": lambda sides: ",".join(f"{side}={PARTY}" for side in sides.party),
+    "ground": lambda ground: ",".join(f"{name}={getattr(ground, name)}" for name in CORNERS),
 }
 """How a value is typed, where not as it is."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+from dataclasses import fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -13,12 +14,14 @@ from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
 from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS, MOST_SURVEYED
-from genhouse.model.brief import PARTY, Sides
+from genhouse.model.brief import PARTY, Ground, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import SEED_BITS, check_name
 
 if TYPE_CHECKING:
     from genhouse.house import House
+
+CORNERS = tuple(field.name for field in fields(Ground))
 
 
 def whole(what: str, text: str) -> int:
@@ -102,6 +105,26 @@ class Party(click.ParamType):  # type: ignore[type-arg, unused-ignore]
         return Sides(**said)
 
 
+class Fall(click.ParamType):  # type: ignore[type-arg, unused-ignore]
+    name = "CORNER=CELLS"
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> Ground:
+        """How high the ground lies at some corners; the others lie lowest."""
+        if isinstance(value, Ground):
+            return value
+        said = {}
+        for word in value.split(","):
+            corner, _, cells = word.partition("=")
+            if not re.fullmatch(r"[0-9]{1,6}", cells.strip(), re.ASCII):
+                raise BriefError(
+                    f"ground: {quoted(value)} is not corners and their heights in cells, such as "
+                    "northwest=2,northeast=1"
+                )
+            check_name("corner", corner.strip(), CORNERS, where="ground")
+            said[corner.strip()] = int(cells)
+        return Ground(**said)
+
+
 class Setting(click.ParamType):  # type: ignore[type-arg, unused-ignore]
     name = "STAGE=SEED"
 
@@ -152,12 +175,13 @@ class Place(click.Path):
         return super().convert(value, param, ctx)
 
 
-SEED, SEEDS, PLOT, OUTLINE, PARTIES, SETTING = (
+SEED, SEEDS, PLOT, OUTLINE, PARTIES, FALL, SETTING = (
     Seed(),
     Seeds(),
     Plot(),
     Outline(),
     Party(),
+    Fall(),
     Setting(),
 )
 MANY_SEEDS = Seeds(MOST_SURVEYED)

@@ -27,7 +27,7 @@ from genhouse.desk.task import BUSY, UNKNOWN, WRONG, Answer, Task, sentence, tol
 from genhouse.generate.brief_schema import schema
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.outputs.maquette import maquette
-from genhouse.traditions.shelf import check_name, check_recipe, names
+from genhouse.traditions.shelf import ALL, check_name, check_recipe, names
 
 VISITOR, KIND, STATUS = "x-desk-visitor", "x-desk-kind", "x-desk-status"
 """Headers: which tab asks, of which kind its wish is, and what came of it."""
@@ -54,9 +54,11 @@ OPTIONS: dict[str, tuple[str, ...]] = {
     "file": ("file", "names"),
     "files": ("names",),
     "names": (),
-    "village": ("size", "houses", "moves"),
+    "village": ("size", "houses", "moves", "ways"),
 }
 """What may be asked for of a house, and the words that go with it."""
+IN_WORDS = ("zip", "file", "files")
+"""What may be sent for in words of one's own: a table of names is too long for an address."""
 PAGES = {"": "page.html.j2", "map": "map.html.j2"}
 """Pages by their address."""
 Asked = Callable[[Request], Awaitable[Answer]]
@@ -100,7 +102,7 @@ def desk(
         Route("/schema", _guarded(_schema)),
         Route("/compare", _guarded(compare)),
         *(Route(f"/{work}", _guarded(_asked(table, work))) for work in OPTIONS),
-        *(Route(f"/{work}", _guarded(_sent(table, work)), methods=["POST"]) for work in ("zip",)),
+        *(Route(f"/{work}", _guarded(_sent(table, work)), methods=["POST"]) for work in IN_WORDS),
         *([Route("/save", _guarded(save), methods=["POST"])] if folder else ()),
     ]
     app = Starlette(routes=routes, lifespan=_lifespan(table), exception_handlers={404: _nowhere})
@@ -165,7 +167,7 @@ async def _gone(request: Request) -> None:
 
 
 def _sent(table: Table, work: str) -> Asked:
-    """The same of what is sent as a form: a table of names is too long for an address."""
+    """The same of what is sent as a form."""
 
     async def sent(request: Request) -> Answer:
         task = _task_of(work, await _form(request))
@@ -259,5 +261,9 @@ async def _nowhere(_request: Request, _error: Exception) -> Response:
 def _page(file: str, saves: bool) -> str:
     environment = Environment(loader=PackageLoader("genhouse.desk", "."), autoescape=True)
     return environment.get_template(file).render(
-        stages=STAGE_NAMES, version=__version__, saves=saves
+        stages=STAGE_NAMES,
+        version=__version__,
+        saves=saves,
+        ways=sorted(names(), key=lambda name: name != Brief().tradition),
+        every=ALL,
     )

@@ -15,7 +15,7 @@ from genhouse.core.spoken import listed, some
 from genhouse.desk.made import figures_of, house_of, scene_of, steps_of
 from genhouse.desk.shown import LOOKS, SIZES
 from genhouse.desk.task import WRONG, Answer, sentence, told, whole
-from genhouse.generate.why import Requirement, requirements, without
+from genhouse.generate.why import Requirement, wishes, without
 from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
@@ -67,13 +67,13 @@ def moved(recipe: Recipe, x: str = "", y: str = "", z: str = "") -> Answer:
         return sentence("ask: it wants whole numbers", WRONG)
     cell = i, j, k
     here, found, tried = _signs(recipe, cell), [], 0
-    wishes = [wish for wish in requirements(recipe.brief) if wish.key[0] not in GROUND]
-    for wish in wishes[:MOST_TRIED]:
-        tell("wishes", tried, len(wishes))
+    asked = [wish for wish in wishes(recipe.brief) if wish.key[0] not in GROUND]
+    for wish in asked[:MOST_TRIED]:
+        tell("wishes", tried, len(asked))
         tried += 1
         if _signs(_without(recipe, wish), cell) != here:
             found.append({"field": ".".join(map(str, _place(wish))), "text": wish.text})
-    return told({"moved": found, "tried": tried, "asked": len(wishes)})
+    return told({"moved": found, "tried": tried, "asked": len(asked)})
 
 
 def _place(wish: Requirement) -> tuple[str | int, ...]:

@@ -16,7 +16,7 @@ from genhouse.desk.address import query
 from genhouse.desk.task import WRONG, Answer, sentence, told, whole
 from genhouse.model.brief import Recipe
 from genhouse.outputs.pictures.picture import jpeg
-from genhouse.traditions.shelf import names
+from genhouse.traditions.shelf import ALL, check_name, names, weighed
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.plan import MARGIN
 from genhouse.village.plots import Plot
@@ -31,11 +31,14 @@ APRON, BORDER = 1, 8
 """Cells about a plot, and along the edge of the map, that are left free."""
 
 
-def mapped(recipe: Recipe, size: str = "192", houses: str = "6", moves: str = "") -> Answer:
+def mapped(
+    recipe: Recipe, size: str = "192", houses: str = "6", moves: str = "", ways: str = ""
+) -> Answer:
     """The map as a picture, and each house: where it lies, and its address.
 
     recipe: its seed, and what all houses ask for.  moves: ``2:4:-8 5:0:12``, plots with the cells that they
-    are moved east and north.  Raises InfeasibleError where the ground does not bear it.
+    are moved east and north.  ways: of building, a name or all; as the recipe has it, if not given.
+    Raises BriefError, and InfeasibleError where the ground does not bear it.
     """
     found, side, many = _moves(moves), whole(size), whole(houses)
     if found is None or side is None or many is None:
@@ -46,7 +49,10 @@ def mapped(recipe: Recipe, size: str = "192", houses: str = "6", moves: str = ""
             f"{MOST_HOUSES} houses",
             WRONG,
         )
-    customs = ((recipe.brief.tradition, 1),) if recipe.brief.tradition in names() else ()
+    own = ways or recipe.brief.tradition
+    if own != ALL:
+        check_name("tradition", own, names(), where="ways")
+    customs = weighed(dict.fromkeys(names() if own == ALL else [own], 1))
     ground = site(recipe.seed, (side, side), many, recipe.brief, traditions=customs)
     for number, east, north in found:
         ground = moved(ground, number, east, north)

@@ -26,6 +26,17 @@ class Requirement:
 
 ASKED = ("area", "storey", "beside", "beside_any", "away", "court")
 """What a line of the programme asks of its rooms, beside their number."""
+FREE = {
+    "low": "all wings high",
+    "gallery": "no gallery",
+    "service": "no service court",
+    "gate": "a gate to the {}",
+    "ground": "ground that falls",
+    "mirror": "a mirrored house",
+    "palette": "palette {}",
+    "garden": "garden {}",
+}
+"""What else a brief may ask, and how a client would say it."""
 PLAIN = Wish(kind="")
 
 Works = Callable[[Brief], bool]
@@ -40,6 +51,27 @@ def requirements(brief: Brief) -> tuple[Requirement, ...]:
     """Everything that could be given up, in the order of the brief: the plot, then line by line."""
     said = [*_of_house(brief), *_of_roof(brief.roof)]
     return (*(Requirement((*key,), text) for key, text in said), *_of_rooms(brief))
+
+
+def wishes(brief: Brief) -> tuple[Requirement, ...]:
+    """All that a brief asks, also what no house is refused for: its gate, its garden, what it has not."""
+    bound = requirements(brief)
+    known = {r.key for r in bound}
+    free = [r for r in _free(brief) if r.key not in known]
+    return (*bound, *free)
+
+
+def _free(brief: Brief) -> Iterator[Requirement]:
+    for key, text in FREE.items():
+        if (value := getattr(brief, key)) != getattr(Brief(), key):
+            yield Requirement((key,), text.format(value))
+    for field in fields(RoofWish):
+        if getattr(brief.roof, field.name) is not None:
+            yield Requirement(("roof", field.name), f"no roof.{field.name}")
+    for n, wish in enumerate(brief.rooms):
+        if wish.quiet is not None:
+            text = "quiet" if wish.quiet else "not quiet"
+            yield Requirement((n, "quiet"), f"{line_name(n)}: {wish.kind} {text}")
 
 
 def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
@@ -114,7 +146,7 @@ def without(brief: Brief, given_up: Sequence[Requirement]) -> Brief:
     """The brief without some of its requirements."""
     keys = {r.key for r in given_up}
     rooms = (
-        replace(wish, **{key: getattr(PLAIN, key) for key in ASKED if (n, key) in keys})
+        replace(wish, **{key: getattr(PLAIN, key) for key in (*ASKED, "quiet") if (n, key) in keys})
         for n, wish in enumerate(brief.rooms)
         if (n, "count") not in keys
     )

@@ -4,7 +4,6 @@ desk, the keyboard, narrow and dark screens, and axe-core's rules."""
 from __future__ import annotations
 
 import re
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
@@ -223,18 +222,6 @@ def test_two_tabs_share_the_tray_and_nothing_else(browser: Browser, address: str
         assert two.is_disabled("#undo")
 
 
-def test_a_house_is_taken_away_and_saved(page: Page, tmp_path: Path) -> None:
-    with page.expect_download() as waited:
-        page.click("#take-zip")
-    waited.value.save_as(tmp_path / "house.zip")
-    assert (tmp_path / "house.zip").stat().st_size > 100_000
-    page.fill("#name", "Mill House")
-    page.click("#saving button")
-    page.wait_for_selector("#taken:has-text('Saved as mill-house')")
-    page.click("#saving button")
-    page.wait_for_selector("[data-path=name] > .error:has-text('mill-house already')")
-
-
 def test_a_slow_desk_says_so_and_the_newest_wish_wins(page: Page) -> None:
     from time import sleep
 
@@ -327,41 +314,6 @@ def test_a_first_visitor_makes_changes_locks_and_saves_a_house(
     with capsys.disabled():
         print("\n" + "\n".join(steps))
     assert perf_counter() - start < 120
-
-
-def test_a_village_is_laid_out_a_plot_moved_and_a_house_opened(
-    browser: Browser, address: str
-) -> None:
-    from axe_playwright_python.sync_playwright import Axe
-
-    with opened(browser) as page:
-        page.goto(f"{address}map?seed=7&houses=3")
-        page.wait_for_selector("#plots rect >> nth=2")
-        page.locator("#plots rect").nth(1).focus()
-        page.keyboard.press("Enter")
-        page.wait_for_selector("#moving:not([hidden])")
-        before = page.locator("#plots rect").nth(1).get_attribute("x")
-        assert [v["id"] for v in Axe().run(page).response["violations"]] == []
-        for side in ("West", "East", "North", "South"):
-            page.get_by_role("button", name=side).click()
-            page.wait_for_selector("#sheet:not([aria-busy])")
-            if "moves" in page.url:
-                break
-        assert "moves=2" in page.url
-        assert page.is_hidden("#refusal")
-        page.click("#back")
-        page.wait_for_selector(f'#plots rect[x="{before}"]')
-        box = page.locator("#plots rect").nth(1).bounding_box()
-        assert box is not None
-        page.mouse.move(box["x"] + 20, box["y"] + 20)
-        page.mouse.down()
-        page.mouse.move(box["x"] + 420, box["y"] + 320, steps=3)
-        page.mouse.up()
-        page.wait_for_selector("#sheet:not([aria-busy])")
-        page.wait_for_selector(f'#refusal:not([hidden]), #plots rect:not([x="{before}"])')
-        page.click("#open")
-        at_rest(page)
-        assert "client" in page.url
 
 
 def test_another_way_of_building_brings_its_own_words(page: Page) -> None:

@@ -130,7 +130,7 @@ def test_what_is_amiss_with_a_name_or_a_table_stands_beside_it(page: Page, tmp_p
 
     (tmp_path / "none.csv").write_bytes(bytes(range(256)) * 20)
     page.set_input_files("#names", tmp_path / "none.csv")
-    page.click("#take-named")
+    page.click("#take-zip")
     page.wait_for_selector("[data-path=names] > .error:has-text('line 1')")
     page.fill("#name", "///")
     page.click("#saving button")

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from genhouse.cli.words import OUTLINE, PLOT, SEED, SEEDS, SETTING, whole
+from genhouse.cli.options import SAID
+from genhouse.cli.words import FALL, OUTLINE, PLOT, SEED, SEEDS, SETTING, whole
 from genhouse.core.errors import BriefError
 from genhouse.model.bounds import MOST_SEEDS
+from genhouse.model.brief import Ground
 
 
 @pytest.mark.parametrize(
@@ -31,6 +33,25 @@ def test_outlines() -> None:
             BriefError, match=r"outline: .* is neither ell, tee, .* nor corners, such as"
         ):
             OUTLINE.convert(text, None, None)
+
+
+def test_ground_that_falls() -> None:
+    found = FALL.convert("northwest=2, northeast = 1", None, None)
+    assert found == Ground(northwest=2, northeast=1)
+    assert FALL.convert(SAID["ground"](found), None, None) == found
+    assert FALL.convert(found, None, None) == found
+    for text in (
+        "",
+        "north",
+        "northwest=",
+        "northwest=-1",
+        "northwest=2;northeast=1",
+        "northwest=²",
+    ):
+        with pytest.raises(BriefError, match=r"ground: .* is not corners .* such as northwest=2"):
+            FALL.convert(text, None, None)
+    with pytest.raises(BriefError, match="ground: there is no corner 'middle'"):
+        FALL.convert("middle=1", None, None)
 
 
 def test_settings() -> None:

@@ -167,14 +167,25 @@ def test_a_house_is_saved_only_into_the_folder(client: TestClient, folder: Path)
     assert not (folder.parent / "elsewhere").exists()
 
 
-def test_names_of_ones_own_are_applied_or_refused(client: TestClient) -> None:
+def test_names_of_ones_own_are_applied_to_all_that_is_taken_or_refused(
+    client: TestClient, folder: Path
+) -> None:
     table = client.get(f"/names?{HOUSE}").text
     material = table.splitlines()[1].split(",")[0]
     own = f"material,form,name\n{material},*,my own\n"
     words = {"seed": "7", "brief": json.dumps(BRIEF), "names": own}
     answer = client.post("/zip", data=words, headers=OWN)
     with zipfile.ZipFile(io.BytesIO(answer.content)) as archive:
-        assert b"my own" in archive.read("house-7/steps-own.csv")
+        steps = archive.read("house-7/steps-own.csv")
+        guide = archive.read("house-7/guide.html")
+    assert b"my own" in steps
+    one = client.post("/file", data=words | {"file": "guide.html"}, headers=OWN)
+    assert one.content == guide
+    assert b"my own" in guide
+    listed = client.post("/files", data=words, headers=OWN).json()
+    assert {entry["name"]: entry["bytes"] for entry in listed}["steps-own.csv"] == len(steps)
+    saved = client.post("/save", data=words | {"name": "in my words"}, headers=OWN).json()["folder"]
+    assert (folder / saved / "steps-own.csv").read_bytes() == steps
     words["names"] = "material,form,name\nmoonstone,*,x\n"
     assert client.post("/zip", data=words, headers=OWN).status_code == 422
 

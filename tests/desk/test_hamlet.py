@@ -7,7 +7,7 @@ import json
 import numpy as np
 import pytest
 
-from genhouse.core.errors import InfeasibleError
+from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.desk.address import recipe_at
 from genhouse.desk.hamlet import mapped, moved
 from genhouse.house import make
@@ -24,6 +24,18 @@ def test_a_house_of_the_map_is_that_of_its_address() -> None:
         plan = make(recipe_at(house["query"])).plan
         x0, y0, x1, y1 = house["rect"]
         assert (plan.plot, plan.gate_side) == ((x1 - x0, y1 - y0), house["gate"])
+
+
+def test_the_way_of_building_is_one_or_all() -> None:
+    def ways(said: str, many: int) -> set[str]:
+        told = json.loads(mapped(Recipe(seed=SEED), "320", f"{many}", ways=said).body)
+        return {recipe_at(house["query"]).brief.tradition for house in told["houses"]}
+
+    assert ways("farm", 2) == {"farm"}
+    assert len(ways("all", 6)) > 1
+    for said in ("straw", "./farm", "/etc"):
+        with pytest.raises(BriefError, match="ways"):
+            mapped(Recipe(seed=SEED), ways=said)
 
 
 def test_a_moved_plot_moves_and_the_rest_stays_where_it_was() -> None:

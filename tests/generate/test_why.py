@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from genhouse.generate.layout import works
-from genhouse.generate.why import SpentError, conflict, keeping, requirements, without
+from genhouse.generate.mixed import brief
+from genhouse.generate.why import SpentError, conflict, keeping, requirements, wishes, without
 from genhouse.model.brief import Brief, Recipe, RoofWish, Wish
 
 IMPOSSIBLE = (
@@ -72,3 +73,11 @@ def test_what_is_given_up_is_as_if_it_had_not_been_asked() -> None:
         roof=RoofWish(dormers=2),
         rooms=brief.rooms,
     )
+
+
+@pytest.mark.parametrize("number", range(0, 400, 4))
+def test_without_all_its_wishes_a_brief_asks_for_nothing(number: int) -> None:
+    asked = brief(number)
+    bare = without(asked, wishes(asked))
+    rooms = tuple(Wish(kind=wish.kind) for wish in bare.rooms)
+    assert bare == Brief(client=asked.client, tradition=asked.tradition, rooms=rooms)

@@ -8,17 +8,17 @@ let told = null, chosen = 0;
 function read() {
   const words = new URLSearchParams(location.search);
   const moves = new Map((words.get("moves") || "").split(" ").filter(Boolean).map((w) => { const [n, x, y] = w.split(":").map(Number); return [n, [x, y]]; }));
-  return { seed: words.get("seed") || "7", size: words.get("size") || "192", houses: words.get("houses") || "6", moves };
+  return { seed: words.get("seed") || "7", size: words.get("size") || "192", houses: words.get("houses") || "6", ways: words.get("ways") || $("ways").options[0].value, moves };
 }
 
-function address({ seed, size, houses, moves }) {
+function address({ seed, size, houses, ways, moves }) {
   const said = [...moves].filter(([, [x, y]]) => x || y).map(([n, [x, y]]) => `${n}:${x}:${y}`).join(" ");
-  return `?seed=${seed}&size=${size}&houses=${houses}${said ? `&moves=${encodeURIComponent(said)}` : ""}`;
+  return `?seed=${seed}&size=${size}&houses=${houses}&ways=${encodeURIComponent(ways)}${said ? `&moves=${encodeURIComponent(said)}` : ""}`;
 }
 
 // What is laid out goes into the address once it stands.
 async function show(now = read(), fresh = false) {
-  for (const key of ["seed", "size", "houses"]) $(key).value = now[key];
+  for (const key of ["seed", "size", "houses", "ways"]) $(key).value = now[key];
   $("sheet").setAttribute("aria-busy", "true");
   $("said").textContent = "Laying out land, water, lanes and houses; some seconds…";
   try {
@@ -106,7 +106,7 @@ function move(by) {
 $("laying").addEventListener("submit", (event) => {
   event.preventDefault();
   chosen = 0;
-  show({ seed: $("seed").value, size: $("size").value, houses: $("houses").value, moves: new Map() }, true);
+  show({ seed: $("seed").value, size: $("size").value, houses: $("houses").value, ways: $("ways").value, moves: new Map() }, true);
 });
 for (const node of document.querySelectorAll("[data-side]")) node.addEventListener("click", () => move(WAYS[node.dataset.side].map((n) => n * Math.min(32, Math.max(1, Number($("by").value))))));
 $("back").addEventListener("click", () => move(null));
