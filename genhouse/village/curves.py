@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -30,13 +29,11 @@ def rounded(corners: Sequence[tuple[int, int]], rounds: int = 3) -> Points:
 
 
 def _evenly(line: Points) -> Points:
-    pieces = [line[:1]]
-    for a, b in pairwise(line):
-        far = int(np.abs(b - a).max())
-        count = max(1, far // (FINE // 2))
-        steps = np.arange(1, count + 1)[:, None]
-        pieces.append(a + (b - a) * steps // count)
-    return np.concatenate(pieces)
+    ahead = np.diff(line, axis=0)
+    count = np.maximum(np.abs(ahead).max(axis=1) // (FINE // 2), 1)
+    steps = np.arange(1, int(count.sum()) + 1) - np.repeat(np.cumsum(count) - count, count)
+    n = np.repeat(np.arange(len(ahead)), count)
+    return np.concatenate((line[:1], line[n] + ahead[n] * steps[:, None] // count[n][:, None]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -22,8 +22,8 @@ from genhouse.inspection.verdict import SHOWN, Verdict
 from genhouse.model.raster import FORM_TABLE
 from genhouse.model.voxels import About, MaterialEntry, RoomEntry, Voxels
 from genhouse.village.cells import Box, Cells
+from genhouse.village.fills import filled
 from genhouse.village.patch import CLIMB, FALLEN, House, Masks, Patch, Side, Tables, faces
-from genhouse.village.pits import filled
 
 EDGES = ("west", "east", "south", "north")
 HANGING = 5
@@ -219,10 +219,7 @@ class Whole:
         for house in self.tables.houses:
             x0, y0, x1, y1 = house.rect
             high[x0:x1, y0:y1] = house.gate[2]
-        out = self.wet.copy()
-        out[[0, -1]] = True
-        out[:, [0, -1]] = True
-        deep = filled(high, out) - high
+        deep = filled(high, self.wet) - high
         return tuple(
             found
             for name, where in (("a lane", self.lane), ("a plot", plots))

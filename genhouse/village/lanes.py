@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
 from itertools import pairwise
 from typing import Any
 
@@ -72,8 +73,8 @@ class Course:
     """Lanes before their heights.
 
     pairs: of each, the numbers of its junctions.  nodes: of each, the numbers of its points; those of its
-    ends are its junctions'.  raw: half cells of the ground, or water, by node.  least: by node, below which
-    no deck lies; far below all where there is none.
+    ends are its junctions'.  even: half cells of the ground, or water, by node, without its bumps.  least:
+    by node, below which no deck lies; far below all where there is none.
     """
 
     junctions: tuple[Place, ...]
@@ -82,7 +83,7 @@ class Course:
     pairs: tuple[tuple[int, int], ...]
     over: tuple[npt.NDArray[np.bool_], ...]
     nodes: tuple[Field, ...]
-    raw: Field
+    even: Field
     least: Field
 
 
@@ -110,14 +111,14 @@ def lay_course(net: Net, watered: Watered) -> Course:
         pairs=pairs,
         over=tuple(over),
         nodes=nodes,
-        raw=raw,
+        even=_smoothed(raw, nodes),
         least=least,
     )
 
 
 def lay_lanes(course: Course, raised: Sequence[int] = ()) -> Lanes:
     """Lanes on the ground.  raised: of each, half cells over where it would lie by itself."""
-    wanted = _smoothed(course)
+    wanted = course.even.copy()
     for row, lift in zip(course.nodes, raised, strict=False):
         wanted[row[1:-1]] += lift
     high = graded(wanted, course.least, course.nodes)
@@ -175,11 +176,20 @@ def _pruned(graph: nx.Graph, shape: tuple[int, ...]) -> None:
     for a, b in sorted(graph.edges):
         if a[0] != b[0] and a[1] != b[1] and set(graph[a]) & set(graph[b]):
             graph.remove_edge(a, b)
-    while near := [(a, b) for a, b in graph.edges if min(graph.degree(a), graph.degree(b)) > 2]:
-        a, b = min((min(link), max(link)) for link in near)
-        nx.contracted_nodes(graph, a, b, self_loops=False, copy=False)
-    while ends := [p for p in graph if graph.degree(p) < 2 and not _edge(p, shape)]:
-        graph.remove_nodes_from(ends)
+    waiting = [(min(link), max(link)) for link in graph.edges]
+    heapify(waiting)
+    while waiting:
+        a, b = heappop(waiting)
+        if graph.has_edge(a, b) and min(graph.degree(a), graph.degree(b)) > 2:
+            nx.contracted_nodes(graph, a, b, self_loops=False, copy=False)
+            for beside in graph[a]:
+                heappush(waiting, (min(a, beside), max(a, beside)))
+    ends = sorted(graph)
+    while ends:
+        at = ends.pop()
+        if at in graph and graph.degree(at) < 2 and not _edge(at, shape):
+            ends.extend(graph[at])
+            graph.remove_node(at)
 
 
 def _edge(place: Place, shape: tuple[int, ...]) -> bool:
@@ -229,13 +239,13 @@ def _lowered(most: Field, nodes: Sequence[Field]) -> Field:
     return np.asarray(((far.astype(np.int64) - 1) >> 1) + low)
 
 
-def _smoothed(course: Course) -> Field:
+def _smoothed(raw: Field, nodes: Sequence[Field]) -> Field:
     """The ground along all lanes without its bumps: each point time and again the mean with those next to
     it."""
-    count, (a, b) = len(course.raw), _steps(course.nodes)
+    count, (a, b) = len(raw), _steps(nodes)
     beside = _matrix(np.ones(len(a), dtype=np.int64), (a, b), count)
     many = np.bincount(a, minlength=count)
-    found = course.raw * FINE
+    found = raw * FINE
     for _ in range(SMOOTHED):
         found = (beside @ found + (found + 1) * many) // (2 * many)
     return np.asarray((found + FINE // 2) // FINE)

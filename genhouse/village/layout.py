@@ -21,10 +21,10 @@ from genhouse.village.houses import Built, Likeness, Made, build_houses
 from genhouse.village.land import PITCH, Land, lay_land
 from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
-from genhouse.village.net import RINGS, Net, lay_net
+from genhouse.village.net import Net, nets
 from genhouse.village.people import Customs, sizes
 from genhouse.village.places import Ground, lay_places
-from genhouse.village.plots import Plot, lay_plots
+from genhouse.village.plots import Plot, free_spots, lay_plots
 from genhouse.village.settle import Settled, settle
 from genhouse.village.skin import skin
 from genhouse.village.surface import Surface, bed_of, pave
@@ -35,8 +35,6 @@ SKY = 26
 """Layers over the highest ground, at least: a house of three storeys and its roof."""
 LIFT = 1
 """Half cells that a lane is raised or lowered for it, at most: more would make it a dyke, or a ditch."""
-FRONTAGE = 46
-"""Cells of lane that a house wants, at least: with fewer, plots need not be looked for."""
 BALANCED = 4
 """Times that lanes are laid, to balance what is cut and filled for them."""
 LAYERS = 16
@@ -99,29 +97,30 @@ def lay_site(wanted: Wanted) -> Site:
     shut = _shut(wanted)
     wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
     tell("ground", 1, 1)
-    most, metres = 0, 0
-    for greens, rings in _towns(land, wet | barred, wanted.houses):
-        net = lay_net(land.heights, wet, barred, greens, rings)
-        if most and net.length < wanted.houses * FRONTAGE:
+    most, metres, wants = 0, 0, 0
+    for net, last in _towns(land, wet, barred, wanted.houses):
+        if net.length < wants and not last:
             continue
-        laid = _laid(wanted, draw, watered, net, greens, shut)
+        laid = _laid(wanted, draw, watered, net, shut)
         many = len(laid.plots)
         if many == wanted.houses:
             return laid
         if many > most or not metres:
             most, metres = many, sum(lane.length for lane in laid.lanes.lanes)
-        del net, laid  # the next one finds the memory free
+        # The longer a net, the fewer plots to a cell of it: with less than this, all do not fit.
+        wants = net.length * wanted.houses // max(1, many)
+        del laid  # the next one finds the memory free
     raise InfeasibleError(_too_many(wanted, most, metres), stage="site")
 
 
-def _laid(
-    wanted: Wanted, draw: Draw, watered: Watered, net: Net, greens: tuple[Place, ...], shut: Mask
-) -> Site:
+def _laid(wanted: Wanted, draw: Draw, watered: Watered, net: Net, shut: Mask) -> Site:
     """A village of these ways, with as many plots as find room."""
+    greens = tuple(net.greens)
     lanes, surface = _balanced(net, watered, greens)
-    places = lay_places(surface, watered, lanes, greens, shut, draw.at("places"))
+    spots = tuple(free_spots(surface, lanes, greens, draw.at("spots")))
+    places = lay_places(surface, watered, spots, shut)
     spans = sizes(wanted.customs)
-    plots = lay_plots(surface, lanes, greens, wanted.houses, shut, draw.at("plots"), spans)
+    plots = lay_plots(surface, lanes, greens, spots, wanted.houses, shut, draw.at("plots"), spans)
     return Site(
         wanted=wanted,
         draw=draw,
@@ -134,23 +133,16 @@ def _laid(
     )
 
 
-def _towns(
-    land: Land, shut: Mask, houses: int
-) -> Iterator[tuple[tuple[Place, ...], tuple[int, ...]]]:
-    """Greens, and how far from them loops are closed: ever more of both."""
-    before: tuple[Place, ...] = ()
-    for many in (max(1, round(houses / share)) for share in HOUSES):
-        greens = centres(land.heights, shut, many)
-        if len(greens) > len(before):
-            for rings in range(2 if not before else len(RINGS), len(RINGS) + 1):
-                yield greens, RINGS[:rings]
-        before = greens
+def _towns(land: Land, wet: Mask, shut: Mask, houses: int) -> Iterator[tuple[Net, bool]]:
+    """The net of lanes as it grows, and whether it grows no more."""
+    many = [max(1, round(houses / share)) for share in HOUSES]
+    return nets(land.heights, wet, shut, centres(land.heights, wet | shut, max(many)), many)
 
 
 def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lanes, Surface]:
     """Lanes and greens on the ground, some raised or lowered until what is cut is about what is filled."""
     raised: tuple[int, ...] = ()
-    best: tuple[int, tuple[int, ...]] | None = None
+    best: tuple[int, Lanes] | None = None
     course = lay_course(net, watered)
     bed = bed_of(course, watered)
     for _ in range(BALANCED):
@@ -158,13 +150,12 @@ def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lane
         change = pave(watered, lanes, bed, greens).ground - watered.ground
         over = int(change.sum(dtype=np.int64))
         if best is None or abs(over) < best[0]:
-            best = abs(over), raised
+            best = abs(over), lanes
         raised = _lowered(
             raised or (0,) * len(lanes.lanes), lanes, over, int(np.count_nonzero(change))
         )
     assert best is not None
-    lanes = lay_lanes(course, best[1])
-    return lanes, pave(watered, lanes, bed, greens)
+    return best[1], pave(watered, best[1], bed, greens)
 
 
 def _lowered(raised: tuple[int, ...], lanes: Lanes, over: int, area: int) -> tuple[int, ...]:

@@ -3,11 +3,14 @@
 Each way is the cheapest there is (``ways``); where a lane is already, going along it is cheaper, so that
 ways run together.  Loops are then closed about each green, so that there is more than one way to a house,
 and no lane ends anywhere but at the edge of the map.
+
+A net grows: more loops are closed, and more greens joined, where more houses want room.  Each way is looked
+for in a square about its ends, so that a net costs no more a place on a large map than on a small one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -29,23 +32,28 @@ SHUT = 2000
 """How dear a place is that nothing is to be built on."""
 RINGS = (20, 36, 52, 68, 84)
 """Lattice places from a green at which loops are closed about it."""
+FIRST = 2
+"""Of them, how many are closed at first."""
 CORNER = 16
 """Lattice places from a corner of the map that no road goes out by."""
+BEHIND = 12
+"""Lattice places behind a green, as one looks to a side of the map, where its road there may still go."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Net:
     """Ways as they are laid, one after the other: who lays them fills it.
 
-    slope: see ``ways.slopes``.  wet, shut: where water is, and where nothing is to go.  dear: how dear each
-    place is.  laid: where there is a way.  ways, kinds: their places; ``road`` or ``lane``.
+    wet, shut: where water is, and where nothing is to go.  dear: how dear each place is.  laid: where there
+    is a way.  greens: those that are joined.  ways, kinds: their places; ``road`` or ``lane``.
     """
 
-    slope: npt.NDArray[np.int32]
+    heights: Field
     wet: Mask
     shut: Mask
     dear: Field
     laid: Mask
+    greens: list[Place] = field(default_factory=list)
     ways: list[list[Place]] = field(default_factory=list)
     kinds: list[str] = field(default_factory=list)
 
@@ -71,7 +79,7 @@ class Net:
         else:
             dear = np.where(laid, ALONG, dear)
         (i, j), (a, b) = ((p[0] - low[0], p[1] - low[1]) for p in (start, end))
-        costs = spread(self.slope[:, *part], dear, [(i, j)])
+        costs = spread(slopes(self.heights[part]), dear, [(i, j)])
         way = costs.back((a, b)) if costs.far[a, b] >= 0 else []
         return [(x + low[0], y + low[1]) for x, y in way]
 
@@ -82,49 +90,79 @@ class Net:
             self.laid[place] = True
 
 
-def lay_net(
-    heights: Field, wet: Mask, shut: Mask, greens: Sequence[Place], rings: Sequence[int] = RINGS
-) -> Net:
-    """All ways of a map.  shut: where none is to go."""
+def nets(
+    heights: Field, wet: Mask, shut: Mask, greens: Sequence[Place], many: Sequence[int]
+) -> Iterator[tuple[Net, bool]]:
+    """The net of a map as it grows, with so many greens, then more; and whether it grows no more.
+
+    It is the same net each time.  shut: where none is to go.
+    """
     dear = np.where(wet, WADING, np.where(within(wet, 2), BANK, USUAL))
     net = Net(
-        slope=slopes(heights),
+        heights=heights,
         wet=wet,
         shut=shut,
-        dear=np.where(shut, SHUT, dear).astype(np.int64),
+        dear=np.where(shut, SHUT, dear).astype(np.int32),
         laid=np.zeros(heights.shape, dtype=bool),
     )
-    for n, green in enumerate(greens[1:], 1):
-        nearest = min(greens[:n], key=lambda g: (_far(g, green), g))
-        net.lay(net.way(green, nearest, max(net.shape) // 4), "road")
-    for side in SIDES:
-        _road_out(net, side, greens)
-    for green in greens:
-        for ring in rings:
-            _close(net, green, ring)
-    return net
+    counts = sorted({min(n, len(greens)) for n in many})
+    for count in counts:
+        first, new = not net.greens, greens[len(net.greens) : count]
+        for green in new:
+            _join(net, green)
+        for side in SIDES if first else ():
+            _road_out(net, side)
+        for n, ring in enumerate(RINGS, 1):
+            for green in new:
+                _close(net, green, ring)
+            if n == len(RINGS) or (first and n >= FIRST):
+                yield net, count == counts[-1] and n == len(RINGS)
 
 
-def _road_out(net: Net, side: Side, greens: Sequence[Place]) -> None:
-    """The cheapest way from a green over one side of the map."""
-    n, m = net.shape
-    line = {"east": (n - 1, None), "west": (0, None), "north": (None, m - 1), "south": (None, 0)}[
-        side
+def _join(net: Net, green: Place) -> None:
+    """A road from a green to the nearest that is joined."""
+    if net.greens:
+        nearest = min(net.greens, key=lambda g: (_far(g, green), g))
+        net.lay(net.way(green, nearest, _far(green, nearest)), "road")
+    net.greens.append(green)
+
+
+def _road_out(net: Net, side: Side) -> None:
+    """The cheapest way over one side of the map, from a green that is not far from it."""
+    axis = 0 if side in ("west", "east") else 1
+    last, across = net.shape[axis] - 1, net.shape[1 - axis]
+    at = last if side in ("east", "north") else 0
+    green = min(net.greens, key=lambda g: (abs(g[axis] - at), g))
+    room = max(abs(green[axis] - at), CORNER)
+    spans = [
+        slice(max(0, min(at, green[axis] - BEHIND)), max(at, green[axis] + BEHIND) + 1),
+        slice(max(0, green[1 - axis] - room), green[1 - axis] + room + 1),
     ]
-    length = m if line[1] is None else n
-    edge = [
-        (line[0] if line[0] is not None else k, line[1] if line[1] is not None else k)
-        for k in range(CORNER, length - CORNER)
+    part = tuple(spans if axis == 0 else spans[::-1])
+    low = part[0].start, part[1].start
+    dear = np.where(net.laid[part], ALONG, net.dear[part])
+    inside = [
+        (i - low[0], j - low[1])
+        for i, j in net.greens
+        if part[0].start <= i < part[0].stop and part[1].start <= j < part[1].stop
     ]
-    costs = spread(net.slope, np.where(net.laid, ALONG, net.dear), greens)
-    dry = [p for p in edge if not (net.wet[p] or net.shut[p]) and costs.far[p] >= 0]
+    costs = spread(slopes(net.heights[part]), dear, inside)
+    dry = []
+    for k in range(max(CORNER, low[1 - axis]), min(across - CORNER, part[1 - axis].stop)):
+        place = (at, k) if axis == 0 else (k, at)
+        own = place[0] - low[0], place[1] - low[1]
+        if not (net.wet[place] or net.shut[place]) and costs.far[own] >= 0:
+            dry.append((int(costs.far[own]), own))
     if dry:
-        net.lay(costs.back(min(dry, key=lambda p: (int(costs.far[p]), p))), "road")
+        way = costs.back(min(dry)[1])
+        net.lay([(i + low[0], j + low[1]) for i, j in way], "road")
 
 
 def _close(net: Net, green: Place, ring: int) -> None:
     """Join the lanes that come out of a green at some distance, each with the next round it."""
-    i, j = np.nonzero(net.laid)
+    x, y = (max(0, at - ring - 1) for at in green)
+    i, j = np.nonzero(net.laid[x : green[0] + ring + 2, y : green[1] + ring + 2])
+    i, j = i + x, j + y
     square = (i - green[0]) ** 2 + (j - green[1]) ** 2
     near = np.flatnonzero(np.abs(square - ring * ring) <= 2 * ring)
     points = sorted(

@@ -6,6 +6,7 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -17,6 +18,7 @@ from genhouse.village.grids import Mask, scattered_at
 
 Rect = tuple[int, int, int, int]
 Cells = npt.NDArray[np.int16]
+Numbers = npt.NDArray[np.signedinteger[Any]]
 
 SETBACK = 2
 """Cells from a lane to a plot, at least."""
@@ -76,9 +78,11 @@ class Spot:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Offers:
-    """edges: x0, y0, x1, y1 of rectangles, [4, M, sizes, distances]; the nearest first."""
+    """edges: x0, y0, x1, y1 of rectangles, [4, M, sizes, distances]; the nearest first.  tiles: places by
+    the square of the map in which the first of their rectangles has its corner."""
 
     edges: Cells
+    tiles: Mapping[tuple[int, int], Numbers]
 
     @classmethod
     def of(cls, spots: Sequence[Spot], most: int, sizes: Sizes, draw: Draw) -> Offers:
@@ -86,7 +90,8 @@ class Offers:
         parts = [
             _edges(spots[n : n + AT_ONCE], most, sizes, draw) for n in range(0, len(spots), AT_ONCE)
         ]
-        return cls(np.concatenate(parts, axis=1))
+        edges = np.concatenate(parts, axis=1) if parts else _edges((), most, sizes, draw)
+        return cls(edges, _tiled(edges[0, :, 0, 0] // TILE, edges[1, :, 0, 0] // TILE))
 
     def rect(self, spot: int, size: int, near: int) -> Rect:
         x0, y0, x1, y1 = self.edges[:, spot, size, near].tolist()
@@ -104,11 +109,16 @@ class Offers:
     def shut(self, alive: Mask, rect: Rect, aside: int) -> None:
         """Take off what comes nearer to a rectangle than so many cells."""
         a0, b0, a1, b1 = rect
-        x0, y0, x1, y1 = self.edges[:, :, 0, 0]
         reach = aside + FARTHEST
-        near = np.flatnonzero(
-            (x0 < a1 + reach) & (x1 > a0 - reach) & (y0 < b1 + reach) & (y1 > b0 - reach)
-        )
+        beside = [
+            self.tiles[i, j]
+            for i in range((a0 - reach - FARTHEST) // TILE, (a1 + reach) // TILE + 1)
+            for j in range((b0 - reach - FARTHEST) // TILE, (b1 + reach) // TILE + 1)
+            if (i, j) in self.tiles
+        ]
+        if not beside:
+            return
+        near = np.concatenate(beside)
         x0, y0, x1, y1 = self.edges[:, near, :, : alive.shape[2]]
         clear = (x0 >= a1 + aside) | (x1 <= a0 - aside) | (y0 >= b1 + aside) | (y1 <= b0 - aside)
         alive[near] &= clear
@@ -117,7 +127,19 @@ class Offers:
 AT_ONCE = 4096
 """Places whose rectangles are worked out at once."""
 FARTHEST = 70
-"""Cells that the rectangles of one place lie from the first of them, at most."""
+"""Cells that the rectangles of one place lie from the first of them, at most; no side is longer."""
+TILE = 64
+"""Cells along the sides of the squares by which places are looked up."""
+
+
+def _tiled(i: Numbers, j: Numbers) -> dict[tuple[int, int], Numbers]:
+    """The numbers of places by their square."""
+    if not len(i):
+        return {}
+    order = np.lexsort((j, i))
+    new = (np.diff(i[order]) != 0) | (np.diff(j[order]) != 0)
+    parts = np.split(order, np.flatnonzero(new) + 1)
+    return {(int(i[part[0]]), int(j[part[0]])): part for part in parts}
 
 
 def _edges(spots: Sequence[Spot], most: int, sizes: Sizes, draw: Draw) -> Cells:

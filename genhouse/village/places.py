@@ -8,15 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from genhouse.core.axes import Side
-from genhouse.core.draw import Draw
 from genhouse.village.grids import Mask
-from genhouse.village.lanes import Lanes
-from genhouse.village.offers import Rect
+from genhouse.village.offers import Rect, Spot
 from genhouse.village.paths import way_out
-from genhouse.village.plots import free_spots, placed, taken_by
+from genhouse.village.plots import placed, taken_by
 from genhouse.village.surface import OPEN, PLACE, Surface
 from genhouse.village.water import Watered
-from genhouse.village.ways import Place as Lattice
 
 SHRINE, MILL = 11, (9, 9)
 """Cells along the sides of their grounds."""
@@ -56,15 +53,13 @@ class Ground:
 def lay_places(
     surface: Surface,
     watered: Watered,
-    lanes: Lanes,
-    greens: Sequence[Lattice],
+    spots: Sequence[Spot],
     shut: Mask,
-    draw: Draw,
 ) -> tuple[Ground, ...]:
-    """The grounds of what the village shares, marked in its surface."""
+    """The grounds of what the village shares, marked in its surface.  spots: places by its lanes."""
     taken = taken_by(surface) | shut
     found = []
-    for ground in (*_shrine(surface, taken, lanes, greens, draw), *_mill(surface, shut, watered)):
+    for ground in (*_shrine(surface, taken, spots), *_mill(surface, shut, watered)):
         if way_out(surface, ground.door, ground.gate):
             x0, y0, x1, y1 = ground.rect
             surface.use[x0:x1, y0:y1] = PLACE
@@ -72,13 +67,11 @@ def lay_places(
     return tuple(found)
 
 
-def _shrine(
-    surface: Surface, taken: Mask, lanes: Lanes, greens: Sequence[Lattice], draw: Draw
-) -> Iterator[Ground]:
+def _shrine(surface: Surface, taken: Mask, spots: Sequence[Spot]) -> Iterator[Ground]:
     """On the highest level ground by a lane that is not far."""
     low, high = RISE
-    spots = [s for s in free_spots(surface, lanes, greens, draw) if low < s.far < high]
-    for spot in sorted(spots, key=lambda s: (-s.high, s.far, s.x, s.y, s.gate)):
+    near = [spot for spot in spots if low < spot.far < high]
+    for spot in sorted(near, key=lambda s: (-s.high, s.far, s.x, s.y, s.gate)):
         for off in range(5, 14):
             x0, y0, x1, y1 = rect = placed(spot, SHRINE, SHRINE, SHRINE // 2, off)
             free = min(x0, y0) > 0 and x1 < surface.shape[0] and y1 < surface.shape[1]

@@ -14,7 +14,7 @@ import numpy as np
 from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE
-from genhouse.village.grids import Mask
+from genhouse.village.grids import Mask, scattered_at
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
 from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Sizes, Spot
@@ -79,6 +79,7 @@ def lay_plots(
     surface: Surface,
     lanes: Lanes,
     greens: Sequence[Place],
+    spots: Sequence[Spot],
     houses: int,
     shut: Mask,
     draw: Draw,
@@ -86,11 +87,9 @@ def lay_plots(
 ) -> tuple[Plot, ...]:
     """As many plots as are wanted, or as there is room for; their ground is marked in the surface.
 
-    shut: where none is to lie.  spans: of how large they are.
+    spots: where they may lie.  shut: where none is to.  spans: of how large they are.
     """
-    spots = sorted(
-        free_spots(surface, lanes, greens, draw), key=lambda s: (s.far, s.lane, s.x, s.y, s.gate)
-    )
+    spots = sorted(spots, key=lambda s: (s.far, s.lane, s.x, s.y, s.gate))
     offers = Offers.of(spots, max(off for _, off, _ in TRIES), spans, draw)
     free, found = offers.free(taken_by(surface) | shut), list[Plot]()
     quarters = _Quarters.of(surface, lanes, greens)
@@ -144,25 +143,26 @@ def taken_by(surface: Surface) -> Mask:
 def free_spots(
     surface: Surface, lanes: Lanes, greens: Sequence[Place], draw: Draw
 ) -> Iterator[Spot]:
+    """Places beside lanes, away from bridges and fords, and about greens; each on the sides that it has."""
     middles = np.array(greens, dtype=np.int64) * PITCH
     for n, lane in enumerate(lanes.lanes):
         points, last = lane.points, len(lane.points) - 1
-        for k in range(8, last - 8, EVERY):
-            if lane.over[k - 8 : k + 8].any():
-                continue
-            dx, dy = (points[min(last, k + 10)] - points[max(0, k - 10)]).tolist()
-            x, y = (points[k] // FINE).tolist()
-            far = int(np.sqrt(((middles - (x, y)) ** 2).sum(axis=1).min()))
-            jitter = draw.at(n).below(14, f"turn {k}")
-            sides: tuple[Side, ...] = ("south", "north") if abs(dx) >= abs(dy) else ("west", "east")
-            if 2 * min(abs(dx), abs(dy)) > max(abs(dx), abs(dy)):
+        k = np.arange(8, last - 8, EVERY)
+        wet = np.cumsum(np.concatenate(([0], lane.over)))
+        k = k[wet[k + 8] == wet[k - 8]]
+        at = points[k] // FINE
+        square = ((middles[:, None] - at) ** 2).sum(axis=2).min(axis=0)
+        far = np.sqrt(square).astype(np.int64) + scattered_at(k, k * 0 + n, 14, draw.at("turn"))
+        ahead = np.abs(points[np.minimum(last, k + 10)] - points[np.maximum(0, k - 10)])
+        rows = (at, ahead, far[:, None], lane.high[k][:, None])
+        for x, y, dx, dy, away, high in np.concatenate(rows, axis=1).tolist():
+            sides: tuple[Side, ...] = ("south", "north") if dx >= dy else ("west", "east")
+            if 2 * min(dx, dy) > max(dx, dy):
                 sides = ("south", "north", "west", "east")
             for gate in sides:
-                yield Spot(
-                    x=x, y=y, gate=gate, lane=n, far=far + jitter, high=int(lane.high[k]), off=2
-                )
+                yield Spot(x=x, y=y, gate=gate, lane=n, far=away, high=high, off=2)
     for x, y in middles.tolist():
-        nearest, high = _lane_at(lanes, x, y), int(max(surface.ground[x, y], surface.deck[x, y]))
+        nearest, high = _lane_at(lanes, x, y), surface.top_at((x, y))
         for aside in (-9, 0, 9):
             for gate in ("south", "north", "west", "east"):
                 along = gate in ("south", "north")
@@ -211,9 +211,8 @@ class _Quarters:
 
     @classmethod
     def of(cls, surface: Surface, lanes: Lanes, greens: Sequence[Place]) -> _Quarters:
-        top = surface.top
         middles = [(i * PITCH, j * PITCH) for i, j in greens]
-        return cls(surface.level, lanes, tuple((x, y, int(top[x, y])) for x, y in middles))
+        return cls(surface.level, lanes, tuple((x, y, surface.top_at((x, y))) for x, y in middles))
 
     def at(self, spot: Spot) -> str:
         if spot.far < MIDDLE:

@@ -161,7 +161,7 @@ def _level(surface: Surface, site: Site, path: Sequence[Cell], balance: int) -> 
     """Cells: as near the ground's mean as steps to the lane allow."""
     x0, y0, x1, y1 = site.rect
     ground = surface.ground[x0:x1, y0:y1].astype(np.int64)
-    lane, steps = int(surface.top[path[-1]]), len(path)
+    lane, steps = surface.top_at(path[-1]), len(path)
     low, high = -((steps - lane) // 2), (lane + steps) // 2
     mean = int(ground.sum()) // ground.size
     wanted = {min(max(at, low), high) for at in (mean // 2, mean // 2 + 1)}
@@ -198,7 +198,7 @@ def _far(wide: int, deep: int, reach: int) -> Field:
 
 def _tread(surface: Surface, path: Sequence[Cell], level: int) -> None:
     """Make the way from the gate: three cells wide, a step of half a cell wherever it must rise or fall."""
-    end = int(surface.top[path[-1]])
+    end = surface.top_at(path[-1])
     high = 2 * level
     for n, (x, y) in enumerate(path[:-1]):
         left = len(path) - 1 - n

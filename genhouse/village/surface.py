@@ -54,6 +54,10 @@ class Surface:
         """What one walks on, or would."""
         return np.maximum(self.ground, self.deck)
 
+    def top_at(self, at: Place) -> int:
+        """The same of one column."""
+        return max(int(self.ground[at]), int(self.deck[at]))
+
     @property
     def shape(self) -> tuple[int, int]:
         return (self.ground.shape[0], self.ground.shape[1])
@@ -130,7 +134,7 @@ def _green(surface: Surface, x: int, y: int) -> None:
     i, j = np.indices(ground.shape)
     i, j = i + max(0, x - reach) - x, j + max(0, y - reach) - y
     square = i * i + j * j
-    level = int(surface.top[x, y]) // 2 * 2
+    level = surface.top_at((x, y)) // 2 * 2
     steps = np.maximum(np.sqrt(square).astype(np.int64) - GREEN_REACH, 0)
     dry = surface.level[box] == 0
     near = dry & (square < reach * reach)

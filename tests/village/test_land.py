@@ -9,6 +9,7 @@ from skimage.morphology import reconstruction
 
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE, nearest, rounded
+from genhouse.village.fills import filled
 from genhouse.village.flow import flow
 from genhouse.village.grids import finer, mottled, rough, scattered
 from genhouse.village.land import CELL, lay_land
@@ -45,6 +46,20 @@ def test_filling_is_a_reconstruction_by_erosion(seed: int) -> None:
     assert (down <= run.filled.reshape(-1)).all()
     graph = nx.DiGraph((a, b) for a, b in enumerate(run.to.tolist()) if a != b)
     assert nx.is_directed_acyclic_graph(graph)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_a_ground_drains_over_its_border_too(seed: int) -> None:
+    """Against scikit-image, on ground so rough that water winds its way out."""
+    draw = Draw(seed, "rough")
+    ground = (rough((64, 96), 16, 3, 60, draw) + scattered((64, 96), 9, draw)).astype(np.int16)
+    out = scattered(ground.shape, 400, draw.at("out")) == 0
+    free = out.copy()
+    free[[0, -1]] = free[:, [0, -1]] = True
+    start = np.where(free, ground, ground.max())
+    want = reconstruction(start, ground, "erosion", footprint=np.ones((3, 3)))
+    assert (want > ground).mean() > 0.1
+    assert (filled(ground, out) == want).all()
 
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
