@@ -155,7 +155,9 @@ def _stand(world: World, box: Box, into: Cells, stand: Stand) -> None:
     """Set the pieces of a stand where there is nothing yet; below its foot they take what is there."""
     x0, y0, *_ = box
     at, stuff, form = world.stamp(stand.name)
-    foot = (int(world.surface.ground[stand.x, stand.y]) + 1) // 2
+    feet = at[at[:, 2] == 0, :2] + (stand.x, stand.y)
+    i, j = np.clip(feet, 0, np.array(world.surface.shape) - 1).T
+    foot = (int(world.surface.ground[i, j].max()) + 1) // 2  # level, over the highest below it
     place = at + np.array([stand.x - x0, stand.y - y0, foot])
     inside = ((place >= 0) & (place < into.material.shape)).all(axis=1)
     _footed(into, place[inside & (at[:, 2] == 0)], world.matter.own("subsoil"))
