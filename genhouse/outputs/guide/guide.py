@@ -25,6 +25,7 @@ from genhouse.outputs.guide._roof import courses, roof_plan
 from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
+from genhouse.outputs.guide._where import where
 from genhouse.outputs.guide._words import facts, height_rows, member_names, side_gaps, wing_rows
 from genhouse.outputs.maquette import maquette
 from genhouse.outputs.members import Member, members
@@ -32,7 +33,7 @@ from genhouse.outputs.setting_out import heights, house_rect, words_of
 from genhouse.outputs.setting_out import room_name as room_name_of
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import View, pieces_in
-from genhouse.outputs.steps.reach import ARM, Reach, reaches
+from genhouse.outputs.steps.reach import ARM, Reach, places, reaches
 from genhouse.outputs.steps.steps import Row, Step, Steps
 from genhouse.outputs.steps.table import steps_csv
 from genhouse.outputs.storeys import storeys
@@ -158,6 +159,7 @@ def guide(told: Told) -> Page:
         model_script=maquette.script(),
         model_style=maquette.style(),
         long=LONG,
+        arm=ARM,
     )
     return Page(page.decode())
 
@@ -245,8 +247,18 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
         ("Pieces", f"{pieces:,}".replace(",", " ")),
         ("Steps", f"{len(steps.steps)}, in {len(steps.rows)} runs of equal pieces"),
         ("Temporary supports", str(steps.propped or "none, and so the fewest")),
-        ("Out of an arm's length", f"{sum(r.beyond for r in reach)} pieces, from a trestle"),
+        ("Trestles to stand on", _trestles(reach)),
     )
+
+
+def _trestles(reach: Sequence[Reach]) -> str:
+    """In how many places they are set up, and what is out of reach nevertheless."""
+    beyond = sum(one.beyond for one in reach)
+    left = f"; {some(beyond, 'piece')} out of reach" if beyond else ""
+    count, most = places(reach), max(len(one.trestles) for one in reach)
+    if count < 2:
+        return ("in one place" if count else "none") + left
+    return f"in {count} places, {most} at most in one step{left}"
 
 
 def _corners(design: Design) -> str:
@@ -261,16 +273,16 @@ def _yards(design: Design) -> str:
 def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:
     works = {w.name: w for w in load_tradition(told.design.recipe.brief.tradition).steps}
     known = facts(told.design)
-    for step, reached in zip(told.steps.steps, reach, strict=True):
+    sentences = where(told.steps, reach, told.sheets.ground)
+    for step, lines in zip(told.steps.steps, sentences, strict=True):
         rows = told.steps.rows_of(step)
-        where = tuple(_where(told, rows, reached))
         yield StepPage(
             step=step,
             title=works[step.name].title,
             say=clauses(works[step.name], known),
             pictures=tuple(_pictures(told, step, works[step.name].title, rows)),
             needs=counts.step(step.number),
-            where=where,
+            where=lines,
         )
 
 
@@ -283,42 +295,3 @@ def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterat
             first = f"the first at {cell(rows[0].x, rows[0].y)}" if rows else "none of them here"
             words = f"{title}{level}; new: {some(new, 'piece')}, {first}."
             yield Picture(address=f"picture:{step_name(view)}", words=words)
-
-
-def _where(told: Told, rows: Sequence[Row], reach: Reach) -> Iterator[str]:
-    """In which layers a step's pieces lie, in how many runs, and from where they are set."""
-    set_ = [row for row in rows if not row.support]
-    if not set_:
-        return
-    ground = told.sheets.ground
-    tops = [row.z + (row.run - 1 if row.axis == "z" else 0) for row in set_]
-    low, high = min(row.z for row in set_) - ground + 1, max(tops) - ground + 1
-    longest = max(row.run for row in set_)
-    first, last = (cell(row.x, row.y) for row in (set_[0], set_[-1]))
-    places = f"begin at {first} and end at {last}" if first != last else f"all at {first}"
-    runs = f" The longest run is {longest} cells." if longest > 1 < len(set_) else ""
-    yield f"{some(len(set_), 'run').capitalize()} in {_layers(low, high)}; {places}.{runs}"
-    if reach.beyond and reach.lowest is not None:
-        yield (
-            f"{some(reach.beyond, 'piece').capitalize()}, from layer {reach.lowest - ground + 1} up, "
-            f"{'lies' if reach.beyond == 1 else 'lie'} more than {ARM} cells from wherever one can stand "
-            "by now: set up a trestle."
-        )
-    props = sum(row.support == "set" for row in rows)
-    if props:
-        hold = "run of temporary pieces holds" if props == 1 else "runs of temporary pieces hold"
-        yield f"{props} {hold} up what would hang; the model shows them, and steps.csv says where."
-
-
-def _layers(low: int, high: int) -> str:
-    """Layers by number, those below the first by how many they are.
-
-    >>> _layers(3, 3), _layers(2, 5), _layers(0, 0)
-    ('layer 3', 'layers 2 to 5', 'the layer below the first')
-    >>> _layers(-1, 2)
-    'the two layers below the first and up to layer 2'
-    """
-    if low > 0:
-        return f"layer {low}" if low == high else f"layers {low} to {high}"
-    below = "the layer" if low == 0 else f"the {some(1 - low, 'layer')}"
-    return f"{below} below the first" + (f" and up to layer {high}" if high > 0 else "")

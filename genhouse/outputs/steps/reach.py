@@ -3,44 +3,56 @@
 One stands on a piece or on the ground with two free cells above it, and gets there on foot, a cell up
 or down at a time; what one has just laid may be stood on to lay what lies higher.  A piece is within
 reach where the middle of its cell lies within an arm's length of one's eyes, in the middle of the upper
-of those two cells. Columns are packed into bits, the lowest layer first.
+of those two cells.  For what is not, trestles are set up, and struck at the end of the last step that
+needs them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import product
-from math import isqrt
+from collections.abc import Iterator, Sequence
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.steps._columns import (
+    ARM,
+    INNER,
+    MARGIN,
+    ONE,
+    Columns,
+    count,
+    packed,
+    reached,
+    room_to_stand,
+    walked,
+)
+from genhouse.outputs.steps._trestles import Trestle, Work
 from genhouse.outputs.steps.steps import Steps
 
-ARM = 5
-"""An arm's length in cells (common practice)."""
-EYES = 1
-"""Layers from the feet to the eyes."""
-MARGIN = ARM
-"""Cells of ground round the plot on which one may stand."""
-
-Columns = npt.NDArray[np.uint64]
-ONE = np.uint64(1)
-INNER = np.s_[MARGIN:-MARGIN, MARGIN:-MARGIN]
+__all__ = ["ARM", "Reach", "Trestle", "places", "reaches"]
 
 
-class Reach(Struct, frozen=True):
-    """Of one step: its pieces, and how many of them are out of reach, for which one needs a trestle.
+class Reach(Struct, frozen=True, kw_only=True):
+    """Of one step: its pieces, by where one stands to set them.
 
-    lowest: z of the lowest layer that is.
+    ground: on the ground or a floor level with it.  aloft: on what stands higher.  laid: on what the
+    step itself lays.  trestles: where they are set up for more.  beyond: pieces that are within reach of
+    none of them.
     """
 
     step: int
     pieces: int
+    ground: int
+    aloft: int
+    laid: int
+    trestles: tuple[Trestle, ...]
     beyond: int
-    lowest: int | None
+
+
+def places(reach: Sequence[Reach]) -> int:
+    """In how many places a trestle is ever set up."""
+    return len({(t.x, t.y, t.foot) for one in reach for t in one.trestles})
 
 
 def reaches(voxels: Voxels, steps: Steps) -> tuple[Reach, ...]:
@@ -49,28 +61,36 @@ def reaches(voxels: Voxels, steps: Steps) -> tuple[Reach, ...]:
 
 
 def _reaches(voxels: Voxels, steps: Steps) -> Iterator[Reach]:
-    passable = voxels.flag("passable")[voxels.material]
+    passable, high = voxels.flag("passable")[voxels.material], voxels.size[2]
+    low = (ONE << np.uint64(voxels.about.gate[2] // 4 + 2)) - ONE
     stands = _ground(voxels)
     before = np.full_like(stands, ONE)  # the site is dug out, and one may be anywhere in it
+    trestles: tuple[Trestle, ...] = ()
     for step in steps.steps:
         mine = steps.of == step.number
-        new = _packed(mine)[INNER]
-        stands = stands | _packed(mine & ~passable)
-        after = _places(stands, before)
-        within = _round(before, below=True) | _round(after, below=False)
-        missed = new & ~within
-        rows = int(np.bitwise_or.reduce(missed, axis=None))
-        lowest = (rows & -rows).bit_length() - 1 if rows else None
-        beyond = int(np.bitwise_count(missed).sum())
-        yield Reach(step.number, step.pieces, beyond, lowest)
-        before = after
-
-
-def _packed(cells: npt.NDArray[np.bool_]) -> Columns:
-    """bool [X, Y, Z] as uint64 [X + 2 m, Y + 2 m], a layer a bit, in a margin."""
-    weights = ONE << np.arange(cells.shape[2], dtype=np.uint64)
-    packed = np.where(cells, weights, np.uint64(0)).sum(axis=2, dtype=np.uint64)
-    return np.asarray(np.pad(packed, MARGIN), dtype=np.uint64)
+        late = stands | packed(mine & ~passable)
+        room = room_to_stand(late)
+        after = walked(room, room & before | _edges(room))
+        left = packed(mine)
+        counts = []
+        for places, below in ((before & low, True), (before & ~low, True), (after, False)):
+            within = left & reached(places, below=below) if left.any() else left
+            counts.append(count(within))
+            left = left & ~within
+        work = Work(stands, late, before, after, left, high) if left.any() else None
+        trestles = tuple(work.trestles(trestles)) if work else ()
+        beyond = count(work.missed) if work else 0
+        ground, aloft, laid = counts
+        yield Reach(
+            step=step.number,
+            pieces=step.pieces,
+            ground=ground,
+            aloft=aloft,
+            laid=laid,
+            trestles=trestles,
+            beyond=beyond,
+        )
+        stands, before = late, after
 
 
 def _ground(voxels: Voxels) -> Columns:
@@ -84,52 +104,9 @@ def _ground(voxels: Voxels) -> Columns:
     return lane
 
 
-def _places(stands: Columns, before: Columns) -> Columns:
-    """Where one can stand and get to, from the lane or from where one was: the layers of one's feet."""
-    free = ~stands & ~(stands >> ONE)
-    on = stands << ONE
-    on |= ONE  # the bare ground below all
-    room = free & on
-    found: Columns = room & before
+def _edges(room: Columns) -> Columns:
+    """The places at the edge of all, where one comes from."""
+    found = np.zeros_like(room)
     for edge in (np.s_[0], np.s_[-1], np.s_[:, 0], np.s_[:, -1]):
         found[edge] = room[edge]
-    while True:
-        wide = _beside(found)
-        more: Columns = found | (room & (wide | wide << ONE | wide >> ONE))
-        if np.array_equal(more, found):
-            return found
-        found = more
-
-
-def _beside(columns: Columns) -> Columns:
-    wide = columns.copy()
-    wide[1:] |= columns[:-1]
-    wide[:-1] |= columns[1:]
-    wide[:, 1:] |= columns[:, :-1]
-    wide[:, :-1] |= columns[:, 1:]
-    return wide
-
-
-def _round(places: Columns, *, below: bool) -> Columns:
-    """The cells within an arm's length of the eyes of somebody at some places; below: of the feet too."""
-    eyes = places << np.uint64(EYES)
-    width, deep = places.shape
-    tall = [_tall(eyes, rise, below) for rise in range(ARM + 1)]
-    found = np.zeros_like(places)
-    for dx, dy in product(range(-ARM, ARM + 1), repeat=2):
-        if (left := ARM * ARM - dx * dx - dy * dy) >= 0:
-            to = np.s_[max(0, dx) : width + min(0, dx), max(0, dy) : deep + min(0, dy)]
-            of = np.s_[max(0, -dx) : width + min(0, -dx), max(0, -dy) : deep + min(0, -dy)]
-            found[to] |= tall[isqrt(left)][of]
-    return np.asarray(found[INNER])
-
-
-def _tall(eyes: Columns, rise: int, below: bool) -> Columns:
-    """Each mark, and so many layers up and down from it; down no further than the feet unless below."""
-    down = rise if below else min(rise, EYES)
-    found = eyes.copy()
-    for n in range(1, rise + 1):
-        found |= eyes << np.uint64(n)
-        if n <= down:
-            found |= eyes >> np.uint64(n)
     return found
