@@ -105,20 +105,38 @@ def closed(
 def _passing(
     open_ground: Patch, inside: Patch, out: Patch, edge: Patch, whole: Patch, taken: Patch
 ) -> Close:
-    """What is closed so that the boundary passes what stands in its way: farther out, then farther in."""
-    for n in range(2 * TRIES):
-        bound = inside & ~inner(inside | whole & ~open_ground)
-        met = bound & taken
-        if not met.any():
+    """What is closed so that the boundary passes what stands in its way: by a wide way round, else by a
+    narrow one."""
+    for wide in range(PORCH, 0, -1):
+        passed = _round(open_ground, inside, out, edge, whole, taken, wide)
+        bound = passed & ~inner(passed | whole & ~open_ground)
+        if not (bound & taken).any():
             break
-        reach = open_ground & near(met, PORCH)
-        farther_in = n >= TRIES or (met & edge).any()
-        inside = inside & ~reach if farther_in else (inside | reach) & ~out
     return Close(
         bound=cells_of(bound),
-        inside=cells_of(inside & ~bound),
-        outside=cells_of(open_ground & ~inside),
+        inside=cells_of(passed & ~bound),
+        outside=cells_of(open_ground & ~passed),
     )
+
+
+def _round(
+    open_ground: Patch,
+    inside: Patch,
+    out: Patch,
+    edge: Patch,
+    whole: Patch,
+    taken: Patch,
+    wide: int,
+) -> Patch:
+    """What is closed, so many cells wide round what its boundary meets: farther out, then farther in."""
+    for n in range(2 * TRIES):
+        met = inside & ~inner(inside | whole & ~open_ground) & taken
+        if not met.any():
+            break
+        reach = open_ground & near(met, wide)
+        farther_in = n >= TRIES or (met & edge).any()
+        inside = inside & ~reach if farther_in else (inside | reach) & ~out
+    return inside
 
 
 def _reached(ground: Patch, start: Patch) -> Patch:
