@@ -14,7 +14,7 @@ from genhouse.stages.gardens.lot import Cell, Pieces
 from genhouse.stages.grounds import green, work
 from genhouse.stages.grounds.bounds import bounds, gates
 from genhouse.stages.grounds.entry import entry_lamps
-from genhouse.stages.grounds.ground import PORCH, Close, closed, parts, yards
+from genhouse.stages.grounds.ground import Close, closed, parts, yards
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
@@ -60,10 +60,10 @@ def plan_yards(
     built = covered(site.built)
     ways = [e.way for e in rooms.entrances]
     doors = gates(close, built | taken, ways[1:], rooms.gate, standing(rooms.flues))
-    kept = covered(way.grown(PORCH) for way in (*ways, *(way for way, _ in doors))) | clear
+    entries = (*ways, *(way for way, _ in doors))
     open_ground = yards(site, rooms.front) & close.inside
     some = [part for level in terraces(site, open_ground) for part in parts(level)]
-    found = tuple(grounds(site, rooms, close, some, kept, taken))
+    found = tuple(grounds(site, rooms, close, some, entries, clear, taken))
     uses = chosen(found, rooms, tradition, draw.at("uses"))
     served = [_nearest(found, way) for way, *_ in doors]
     full = taken | close.bound | covered(way.grown(1) for way, _ in doors)

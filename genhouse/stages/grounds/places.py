@@ -9,11 +9,11 @@ from typing import Literal
 from msgspec import Struct
 
 from genhouse.core.axes import SIDES, Side
-from genhouse.core.box import Rect
+from genhouse.core.box import Rect, covered
 from genhouse.core.draw import Draw
 from genhouse.model.room import OUTER
 from genhouse.stages.gardens.lot import Cell, ring
-from genhouse.stages.grounds.ground import CLOSE, Close
+from genhouse.stages.grounds.ground import CLOSE, PORCH, Close
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, line_along
 from genhouse.traditions.plan import REST
@@ -95,11 +95,13 @@ def grounds(
     rooms: Rooms,
     close: Close,
     some: Sequence[tuple[Rect, ...]],
-    kept: frozenset[Cell],
+    entries: Sequence[Rect],
+    clear: frozenset[Cell],
     taken: frozenset[Cell] = frozenset(),
 ) -> Iterator[Ground]:
-    """What is known of each yard.  kept: cells where people go in and out.  taken: where something of the
-    house stands beside it."""
+    """What is known of each yard.  entries: doors and gates.  clear: where nothing may stand.  taken:
+    where something of the house stands beside it."""
+    kept = covered(entry.grown(PORCH) for entry in entries) | clear
     house, fence = site.house, frozenset(ring(close.bound))
     for rects in some:
         widest = rects[0]
@@ -114,18 +116,20 @@ def grounds(
                 if room.kind == OUTER
             ),
             kept=frozenset(c for c in kept if any(r.has(*c) for r in rects)),
-            ways=tuple(_ways(widest, close, kept, taken)),
+            ways=tuple(dict.fromkeys(_ways(widest, close, entries, taken))),
             fenced=fence.intersection(c for r in rects for c in r.cells()),
         )
 
 
 def _ways(
-    rect: Rect, close: Close, kept: frozenset[Cell], taken: frozenset[Cell]
+    rect: Rect, close: Close, entries: Sequence[Rect], taken: frozenset[Cell]
 ) -> Iterator[Cell]:
-    """Where one comes onto some ground: where that is kept free, and from beside the house, past a post
-    that stands there."""
-    if free := kept.intersection(c for side in SIDES for c in line_along(rect, side, 0).cells()):
-        yield min(free)
+    """Where one comes onto some ground: right before each door and gate, and from beside the house, past a
+    post that stands there."""
+    edge = [c for side in SIDES for c in line_along(rect, side, 0).cells()]
+    for entry in entries:
+        if some := [c for c in edge if entry.grown(PORCH).has(*c)]:
+            yield min(some, key=lambda c: (_off(c, entry), c))
     for side in SIDES:
         beyond = _along(rect, side)
         if close.inside.issuperset(beyond):
@@ -134,6 +138,12 @@ def _ways(
             by = (middle, middle - 1, middle + 1)
             yield row[next((n for n in by if beyond[n] not in taken), middle)]
             return
+
+
+def _off(cell: Cell, entry: Rect) -> int:
+    """Cells from one to a way in."""
+    (x, y), (x0, y0, x1, y1) = cell, entry
+    return max(x0 - x, x - x1 + 1, 0) + max(y0 - y, y - y1 + 1, 0)
 
 
 def _where(rect: Rect, house: Rect) -> Where:
