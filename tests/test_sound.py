@@ -145,6 +145,9 @@ def test_a_new_house_is_inspected_once() -> None:
         *(505473, 505971),  # a door to a gallery, past its end
         504955,  # a walk in a yard that ended at the post of a porch
         *(507384, 507274),  # a lantern by a boundary, which one climbed from a stone or a shrub
+        1000348,  # a boundary that could pass the end of a walk but narrowly
+        1001013,  # a hedge before the gate to the land behind
+        *(1003406, 1005837),  # a lantern by a shed, which one climbed likewise
         *(504791, 508537),  # two lamps in the stead of one that had lit a corner as well
     ],
 )

@@ -10,7 +10,8 @@ from genhouse.core.draw import Draw
 from genhouse.model.elements import Wall
 from genhouse.model.yard import Yard
 from genhouse.stages.court import Court, Planting
-from genhouse.stages.gardens.lot import Cell, Pieces
+from genhouse.stages.gardens.lot import Cell, Pieces, ring
+from genhouse.stages.gardens.stones import unclimbed
 from genhouse.stages.grounds import green, work
 from genhouse.stages.grounds.bounds import bounds, gates
 from genhouse.stages.grounds.entry import entry_lamps
@@ -111,6 +112,8 @@ def _composed(
     for n, (yard, use) in enumerate(zip(found, uses, strict=True)):
         wells = "well" not in gardens and not any(use == "well-head" for use, _ in pieces.values())
         pieces |= USES[use](yard, draw.at(n), wells, gardens, rule)
+    roofs = {(x, y) for (x, y, _), (role, _) in pieces.items() if role == "shed-roof"}
+    pieces = unclimbed(pieces, ring(close.bound | roofs))
     left = {c for c in ground if (*c, -1) not in pieces}
     pieces |= {(*c, -1): ("garden-gravel" if c in close.outside else "moss", "whole") for c in left}
     return _laid(pieces)

@@ -95,9 +95,10 @@ def lanterns(
 
 
 def unclimbed(pieces: Pieces, fenced: Collection[Cell]) -> Pieces:
-    """Some pieces without a lantern by a boundary that one could climb from a stone or a shrub at its foot.
+    """Some pieces without a lantern from which one could climb a boundary or a shed, from a stone or a shrub
+    at its foot.
 
-    fenced: cells beside the boundary.
+    fenced: cells beside these.
     """
     lit = {(x, y) for (x, y, _), (role, _) in pieces.items() if role == "garden-lamp"}
     high = {

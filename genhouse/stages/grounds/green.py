@@ -18,7 +18,6 @@ from genhouse.stages.gardens.planting import (
     planted,
     poisson,
 )
-from genhouse.stages.gardens.stones import unclimbed
 from genhouse.stages.grounds.places import Ground
 from genhouse.stages.grounds.things import Look
 from genhouse.stages.grounds.work import covered, first, sheds
@@ -117,7 +116,7 @@ def garden(yard: Ground, draw: Draw, rule: PlanRule, *, seen: Collection[str]) -
         noise=noise_over(yard.widest, draw.below(256, "noise")),
         draw=draw.at(kind),
     )
-    return covered(yard, unclimbed(KINDS[kind][0](lot).pieces, yard.fenced), "moss")
+    return covered(yard, KINDS[kind][0](lot).pieces, "moss")
 
 
 def green(yard: Ground, draw: Draw) -> Pieces:

@@ -12,7 +12,7 @@ from genhouse.core.axes import SIDES, Side
 from genhouse.core.box import Rect, covered
 from genhouse.core.draw import Draw
 from genhouse.model.room import OUTER
-from genhouse.stages.gardens.lot import Cell, ring
+from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.grounds.ground import CLOSE, PORCH, Close
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, line_along
@@ -34,8 +34,7 @@ class Ground(Struct, frozen=True, kw_only=True):
     rects: its ground, the widest part first.  where: how it lies to the house, seen from the lane.
     bound: the sides of its widest part along all of which the boundary stands.  near: cells of wall that
     rooms have before it, by the room's id.  looked_on: cells of outer verandas along it.  kept: cells of
-    it where nothing may stand.  ways: those of its widest part where one comes in.  fenced: those beside
-    the boundary.
+    it where nothing may stand.  ways: those of its widest part where one comes in.
     """
 
     rects: tuple[Rect, ...]
@@ -45,7 +44,6 @@ class Ground(Struct, frozen=True, kw_only=True):
     looked_on: int = 0
     kept: frozenset[Cell] = frozenset()
     ways: tuple[Cell, ...] = ()
-    fenced: frozenset[Cell] = frozenset()
 
     @property
     def cells(self) -> frozenset[Cell]:
@@ -102,7 +100,7 @@ def grounds(
     """What is known of each yard.  entries: doors and gates.  clear: where nothing may stand.  taken:
     where something of the house stands beside it."""
     kept = covered(entry.grown(PORCH) for entry in entries) | clear
-    house, fence = site.house, frozenset(ring(close.bound))
+    house = site.house
     for rects in some:
         widest = rects[0]
         yield Ground(
@@ -117,7 +115,6 @@ def grounds(
             ),
             kept=frozenset(c for c in kept if any(r.has(*c) for r in rects)),
             ways=tuple(dict.fromkeys(_ways(widest, close, entries, taken))),
-            fenced=fence.intersection(c for r in rects for c in r.cells()),
         )
 
 
