@@ -95,8 +95,8 @@ def lanterns(
 
 
 def unclimbed(pieces: Pieces, fenced: Collection[Cell]) -> Pieces:
-    """Some pieces without a lantern from which one could climb a boundary or a shed, from a stone or a shrub
-    at its foot.
+    """Some pieces without a lantern from which one could climb a boundary or a shed, from what stands low
+    beside it.
 
     fenced: cells beside these.
     """
