@@ -23,7 +23,7 @@ from genhouse.stages.site import Site
 from genhouse.stages.ways.doors import FOOT
 from genhouse.stages.ways.entrances import Entrance, screen_wall
 from genhouse.stages.ways.flues import Flue, cold, plan_flues
-from genhouse.stages.ways.hearths import Hearth, shared_flue
+from genhouse.stages.ways.hearths import Hearth, fires, shared_flue
 from genhouse.stages.ways.openings import open_walls
 from genhouse.traditions.tradition import Tradition
 
@@ -161,7 +161,8 @@ def _opened(
 ) -> Rooms:
     """The rooms with every wall and its openings.  rooms: those that are seated, and upper walks."""
     hearth, stairs = seated.hearth, seated.stairs
-    opened = open_walls(site, bays, rooms, stairs, hearth.cell, tradition, draw.at("openings"))
+    hot = fires(hearth, rooms, tradition)
+    opened = open_walls(site, bays, rooms, stairs, hot, tradition, draw.at("openings"))
     front = opened.entrances[0]
     arrival = next((room for room in rooms if room.id == front.room), None)
     bent = arrival is not None and tradition.kind(arrival.kind).bent

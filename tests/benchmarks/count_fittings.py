@@ -3,8 +3,8 @@
     python -m tests.benchmarks.count_fittings 0:400
 
 Tall fittings before windows, by fitting; fires above; workrooms alike; light for tasks; what rooms lack of
-what they are for; and of each kind of room, how many arrangements there are and what part of all the three
-commonest make up.
+what they are for; and of each kind of room, how many arrangements there are, what part of all the three
+commonest make up, and how many stand bare, as does a landing that is all well and way.
 """
 
 from __future__ import annotations
@@ -29,10 +29,17 @@ BENCHES = ("kitchen bench", "wood bench", "deep bench")
 """With firewood under a board, and water."""
 ASKED = {
     "kitchen": {
-        "water": ("water jar", "stone sink", *BENCHES),
-        "a table": ("work table", "chopping table", "chopping block", "island", "logs", *BENCHES),
-        "a fire": ("stove", "range"),
-        "a range": ("range",),
+        "water": ("water jar", "jar on logs", "stone sink", *BENCHES),
+        "a table": (
+            "work table",
+            "chopping table",
+            "chopping block",
+            "island",
+            "boarded logs",
+            *BENCHES,
+        ),
+        "a hearth or range to cook on": ("stove", "range"),
+        "a range beside its hearth": ("range",),
         "firewood": ("firewood", "logs", "log pile", *BENCHES),
     },
     "bakehouse": {"an oven": ("bread oven",)},
@@ -160,10 +167,12 @@ def _arrangements(houses: list[Counted]) -> None:
         for kind, names in house.rooms:
             found.setdefault(kind, Counter())[names] += 1
     for kind, each in sorted(found.items()):
+        bare = each.pop((), 0)
         common = sum(n for _, n in each.most_common(FEW))
-        share = 100 * common / each.total()
+        share = 100 * common / max(1, each.total())
         click.echo(
             f"{kind:12} {each.total():5} rooms, {len(each):4} arrangements, {FEW} commonest {share:3.0f} %"
+            + f", {bare} more bare" * bool(bare)
         )
 
 

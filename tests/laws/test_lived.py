@@ -8,10 +8,12 @@ from genhouse.generate.recipe import design_house, design_shell
 from genhouse.model.brief import Brief, Recipe, Wish
 from genhouse.model.design import Design
 from genhouse.model.raster import raster
+from genhouse.outputs.figures._fitted import arrangement
 from genhouse.outputs.figures._lived import landings, seats, sleepers
 from genhouse.outputs.figures._tables import ShellFigures
 from genhouse.outputs.figures.figures import shell_figures
 from genhouse.traditions.loader import load_tradition
+from tests.benchmarks.count_fittings import ASKED
 
 TIMBER = load_tradition("timber")
 PLOTS = ((17, 21), (19, 33), (23, 45), (29, 59), (37, 49), (43, 57), (45, 61))
@@ -68,3 +70,24 @@ def test_every_room_has_a_tenth_of_its_floor_in_glazing(recipe: Recipe) -> None:
 def test_who_sleeps_in_a_house_can_sit_at_its_tables(seed: int) -> None:
     design = design_house(Recipe(seed=seed))
     assert seats(design, TIMBER) >= sleepers(design, TIMBER) > 0
+
+
+@pytest.mark.parametrize("seed", range(12, 36))
+def test_a_room_holds_what_it_is_for(seed: int) -> None:
+    """A kitchen cooks, and has water and wood; where one bakes there is an oven; a bath has a tub."""
+    design = design_house(Recipe(seed=seed))
+    for room in design.rooms:
+        for what, words in ASKED.get(room.kind, {}).items():
+            if (room.kind, what) in ALWAYS:
+                held = arrangement(design, room)
+                assert any(word in name for name in held for word in words), (room, what, held)
+
+
+ALWAYS = {
+    ("kitchen", "a hearth or range to cook on"),
+    ("kitchen", "water"),
+    ("kitchen", "firewood"),
+    ("bakehouse", "an oven"),
+    ("bath", "a tub"),
+    ("weaving", "a loom"),
+}

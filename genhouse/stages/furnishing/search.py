@@ -126,11 +126,12 @@ def furnished(
         beam = beams.walkable(n, found) or beam
     fixed = len(beam.placed)
     bare, (beam, stood, missed) = beam, (yield from _set(beams, n, beam, chosen, area))
-    if lacks := [either for either in missed if either.tells]:
-        again = [either._replace(wishes=iter([either.likely])) for either in lacks]
-        other = yield from _set(beams, n, bare, [*again, *stood], area)
-        if _told(other[1]) < _told(stood):
-            beam = other[0]
+    for again in _anew(stood, missed):
+        other, held, _ = yield from _set(beams, n, bare, again, area)
+        if _told(held) < _told(stood):
+            beam, stood = other, held
+        if len(_told(stood)) > sum(either.tells for either in chosen):
+            break
     covered = sum(wish.area for wish in beam.placed)
     others: Iterator[Wish] = (wish for either in left for wish in islice(either, 1))
     while covered < area.bare and (some := list(islice(others, AT_ONCE))):
@@ -178,6 +179,23 @@ def _set(
         else:
             missed.append(either._replace(likely=least))
     return beam, stood, missed
+
+
+def _anew(stood: Sequence[Either], missed: Sequence[Either]) -> Iterator[list[Either]]:
+    """Other orders to set them in, where what tells what the room is for lacks: that first, as small as
+    it was tried; then all that tells as small as still tells it, and the rest."""
+    if not any(either.tells for either in missed):
+        return
+    known = [(either, tuple(either.wishes) or (either.likely,)) for either in (*stood, *missed)]
+    lacks = [e._replace(wishes=iter([e.likely])) for e in missed if e.tells]
+    yield [*lacks, *(e._replace(wishes=iter(wishes)) for e, wishes in known[: len(stood)])]
+    known.sort(key=lambda one: (not one[0].tells, one[0].rank))
+    yield [e._replace(wishes=iter(_least(e, w) if e.tells else w)) for e, w in known]
+
+
+def _least(either: Either, wishes: Sequence[Wish]) -> Sequence[Wish]:
+    """The smallest of some that is for what the fitting itself is for."""
+    return [w for w in wishes if {*w.fitting.tags} & {*either.tags}][-1:]
 
 
 def _told(stood: Sequence[Either]) -> list[int]:

@@ -63,7 +63,20 @@ def plan_hearth(
     inner = [h for h in found if any(r.has(*h.beyond) for r in beside)]
     fires = [r for r in beside if tradition.kind(r.kind).hearth == kind]
     shared = [h for h in inner if any(r.has(*h.beyond) for r in fires)]
+    if fires and not shared:
+        shared = _along(room, fires, wing.middle, wing.axis, bays)
     return draw.choice(shared or inner or found, "hearth")
+
+
+def _along(room: Room, fires: Sequence[Room], middle: int, axis: Axis, bays: Bays) -> list[Hearth]:
+    """Its places along its other walls at whose back another fire is, those nearest to the ridge."""
+    found = [
+        h
+        for h in _sides(room)
+        if h.cell not in bays.middle and any(r.has(*h.beyond) for r in fires)
+    ]
+    off = [abs(h.cell[axis == "x"] - middle) for h in found]
+    return [h for h, far in zip(found, off, strict=True) if far == min(off)]
 
 
 def _ends(room: Room, middle: int, axis: Axis) -> Iterator[Hearth]:
@@ -96,11 +109,24 @@ def shared_flue(
     by_id = {room.id: room for room in rooms}
     here = by_id[hearth.room]
     for room in rooms:
-        fire = room.indoor and tradition.kind(room.kind).hearth == here.kind
-        if fire and room.level == here.level and room.has(*hearth.beyond):
+        if _fire_behind(hearth, here, room, tradition):
             shut = any(_shuts(wall, *hearth.back) for wall in walls if wall.level == here.level)
             return replace(hearth, behind=room.id * shut)
     return hearth
+
+
+def fires(
+    hearth: Hearth, rooms: Sequence[Room], tradition: Tradition
+) -> tuple[tuple[int, int], ...]:
+    """Where fires stand: its own cell, and the one past the wall where another may share its flue."""
+    here = next(room for room in rooms if room.id == hearth.room)
+    shared = any(_fire_behind(hearth, here, room, tradition) for room in rooms)
+    return (hearth.cell, hearth.beyond) if shared else (hearth.cell,)
+
+
+def _fire_behind(hearth: Hearth, here: Room, room: Room, tradition: Tradition) -> bool:
+    fire = room.indoor and tradition.kind(room.kind).hearth == here.kind
+    return fire and room.level == here.level and room.has(*hearth.beyond)
 
 
 def _shuts(wall: Wall, x: int, y: int) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -47,12 +47,12 @@ def open_walls(
     bays: Bays,
     rooms: Sequence[Room],
     stairs: Sequence[Stair],
-    flue: Cell,
+    fires: Collection[Cell],
     tradition: Tradition,
     draw: Draw,
 ) -> Opened:
-    """Every wall of every storey with its openings, and the entrances."""
-    storeys = _storeys(site, rooms, stairs, flue, tradition)
+    """Every wall of every storey with its openings, none before fires, and the entrances."""
+    storeys = _storeys(site, rooms, stairs, fires, tradition)
     plain = [list(_standing(site, bays, rooms, at, tradition)) for at in storeys]
     done: list[Wall] = []
     entrances: list[Entrance] = []
@@ -62,13 +62,17 @@ def open_walls(
         walls = with_doors(_court_sides(walls, hidden, draw), hidden, draw)
         if at.lowest:
             walls, entrances = entrances_in(site, walls, at, draw)
-        done += _windows(walls, at, flue)
+        done += _windows(walls, at, fires)
         strung += sum(at.rooms[n].indoor for n in cut_off(walls, at, at.private))
     return Opened(walls=tuple(done), entrances=tuple(entrances), strung=strung)
 
 
 def _storeys(
-    site: Site, rooms: Sequence[Room], stairs: Sequence[Stair], flue: Cell, tradition: Tradition
+    site: Site,
+    rooms: Sequence[Room],
+    stairs: Sequence[Stair],
+    fires: Collection[Cell],
+    tradition: Tradition,
 ) -> list[Storied]:
     by_id = {room.id: room for room in rooms}
     kinds = dict(tradition.kinds)
@@ -92,8 +96,8 @@ def _storeys(
                 start=tuple(start) if heads else (OUTSIDE, here[0].id),
                 private=frozenset(r.id for r in here if r.indoor and kinds[r.kind].private),
                 dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
-                blocked=frozenset((flue, *steps, *above, *railed)),
-                shaded=frozenset((flue, *above)),
+                blocked=frozenset((*fires, *steps, *above, *railed)),
+                shaded=frozenset((*fires, *above)),
                 built=site.built,
                 blind=tradition.front.blind,
                 sparing=tradition.front.sparing,
@@ -207,9 +211,9 @@ def _middles(walls: Sequence[Wall], at: Storied) -> set[int]:
     return {row[len(row) // 2] for row in rows}
 
 
-def _windows(walls: Iterable[Wall], at: Storied, flue: Cell) -> list[Wall]:
+def _windows(walls: Iterable[Wall], at: Storied, fires: Collection[Cell]) -> list[Wall]:
     done = _no_room_dark([_windowed(s, at) for s in walls], at)
-    return _wider(done, at, flue) if at.under_roof else done
+    return _wider(done, at, fires) if at.under_roof else done
 
 
 def _windowed(segment: Wall, at: Storied) -> Wall:
@@ -222,7 +226,7 @@ def _windowed(segment: Wall, at: Storied) -> Wall:
     return replace(segment, opening="window", way=way)
 
 
-def _wider(walls: Sequence[Wall], at: Storied, flue: Cell) -> list[Wall]:
+def _wider(walls: Sequence[Wall], at: Storied, fires: Collection[Cell]) -> list[Wall]:
     """Low windows run from post to post in rooms that would have too little of them."""
     glazed: dict[int, int] = {}
     for s in walls:
@@ -233,7 +237,7 @@ def _wider(walls: Sequence[Wall], at: Storied, flue: Cell) -> list[Wall]:
         replace(s, way=s.cells)
         if s.opening == "window"
         and glazed[indoor(s, at.rooms).id] * GLAZING < indoor(s, at.rooms).area
-        and all(flue not in s.beside(c) for c in s.cells.cells())
+        and not any({*fires} & {*s.beside(c)} for c in s.cells.cells())
         else s
         for s in walls
     ]
