@@ -13,7 +13,7 @@ import click
 from genhouse.cli.words import CORNERS, FALL, OUTLINE, PARTIES, PATH, PLOT, SETTING
 from genhouse.core.axes import SIDES
 from genhouse.generate.briefs import read_brief, with_options
-from genhouse.model.brief import PARTY, Brief, Recipe
+from genhouse.model.brief import PARTY, Brief, Ground, Recipe
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import GARDENS, at_hand, check_recipe
 
@@ -45,7 +45,8 @@ OPTIONS = (
     click.option(
         "--ground",
         type=FALL,
-        help="Height of the ground at corners of the plot, such as northwest=2,northeast=1.",
+        help="Height of the ground at corners of the plot, such as northwest=2,northeast=1; or the .npy or "
+        ".png FILE of a table of heights.",
     ),
     click.option(
         "--mirror", is_flag=True, default=None, help="Mirror the house in the axis of its gate."
@@ -134,11 +135,17 @@ def _outline_words(value: str | tuple[tuple[int, int], ...]) -> str:
     return value if isinstance(value, str) else " ".join(f"{x},{y}" for x, y in value)
 
 
+def _ground_words(ground: Ground) -> str:
+    if ground.levels:
+        return "/".join(",".join(map(str, row)) for row in ground.levels)
+    return ",".join(f"{name}={getattr(ground, name)}" for name in CORNERS)
+
+
 SAID: dict[str, Callable[[Any], str]] = {
     "plot": plot_words,
     "outline": _outline_words,
     "sides": lambda sides: ",".join(f"{side}={PARTY}" for side in sides.party),
-    "ground": lambda ground: ",".join(f"{name}={getattr(ground, name)}" for name in CORNERS),
+    "ground": _ground_words,
 }
 """How a value is typed, where not as it is."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import fields
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -13,15 +12,15 @@ import click
 from genhouse.core.axes import SIDES
 from genhouse.core.errors import BriefError
 from genhouse.core.sentences import quoted
+from genhouse.generate.slope_files import KINDS, read_ground
 from genhouse.model.bounds import MOST_HELPERS, MOST_SEEDS, MOST_SURVEYED
 from genhouse.model.brief import PARTY, Ground, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import SEED_BITS, check_name
+from genhouse.traditions.slopes import CORNERS as CORNERS
 
 if TYPE_CHECKING:
     from genhouse.house import House
-
-CORNERS = tuple(field.name for field in fields(Ground))
 
 
 def whole(what: str, text: str) -> int:
@@ -106,19 +105,25 @@ class Party(click.ParamType):  # type: ignore[type-arg, unused-ignore]
 
 
 class Fall(click.ParamType):  # type: ignore[type-arg, unused-ignore]
-    name = "CORNER=CELLS"
+    name = "CORNER=CELLS|FILE"
 
     def convert(self, value: Any, param: Any, ctx: Any) -> Ground:
-        """How high the ground lies at some corners; the others lie lowest."""
+        """How high the ground lies at some corners, the others lowest; or at points spread over the plot,
+        by rows or from a file."""
         if isinstance(value, Ground):
             return value
-        said = {}
+        if Path(value).suffix.lower() in KINDS:
+            return read_ground(Path(value))
+        if re.fullmatch(r"[0-9]{1,6}([,/][0-9]{1,6})+", value, re.ASCII):
+            rows = (row.split(",") for row in value.split("/"))
+            return Ground(levels=tuple(tuple(map(int, row)) for row in rows))
+        said: dict[str, Any] = {}
         for word in value.split(","):
             corner, _, cells = word.partition("=")
             if not re.fullmatch(r"[0-9]{1,6}", cells.strip(), re.ASCII):
                 raise BriefError(
                     f"ground: {quoted(value)} is not corners and their heights in cells, such as "
-                    "northwest=2,northeast=1"
+                    "northwest=2,northeast=1, nor the .npy or .png file of a table of heights"
                 )
             check_name("corner", corner.strip(), CORNERS, where="ground")
             said[corner.strip()] = int(cells)

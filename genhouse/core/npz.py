@@ -44,6 +44,23 @@ def read_arrays(data: bytes, kinds: Mapping[str, Kind]) -> dict[str, Array]:
         raise UnreadableError("it is not a whole archive of arrays") from error
 
 
+def read_table(data: bytes, most: int) -> Array:
+    """The one array of a file of numbers, as floats.  most: bytes of all its items together.
+
+    Raises UnreadableError where it is no array of numbers, too large, or damaged.
+    """
+    try:
+        stream = io.BytesIO(data)
+        shape, fortran, dtype = _header(stream, "table")
+        if dtype.kind not in "iuf":
+            raise UnreadableError("it holds no numbers")
+        return np.asarray(_items(stream, "table", (shape, fortran, dtype), most), dtype=np.float64)
+    except UnreadableError:
+        raise
+    except Exception as error:
+        raise UnreadableError("it is no whole array") from error
+
+
 def _read(archive: ZipFile, names: Mapping[str, Any], name: str, kind: Kind) -> Array:
     info = names.get(f"{name}.npy")
     if info is None:
@@ -54,12 +71,20 @@ def _read(archive: ZipFile, names: Mapping[str, Any], name: str, kind: Kind) -> 
         shape, fortran, dtype = _header(stream, name)
         if not _alike(dtype, np.dtype(kind.dtype)):
             raise UnreadableError(f"its array {name!r} is not of {np.dtype(kind.dtype).name}")
-        size = dtype.itemsize * int(np.prod([*map(int, shape)], dtype=object))
-        if not 0 <= size <= kind.most or min(shape, default=0) < 0:
-            raise UnreadableError(f"its array {name!r} is larger than that of any house")
-        contents = stream.read(size)
-        if len(contents) != size or stream.read(1):
-            raise UnreadableError(f"its array {name!r} is not as long as it says")
+        return _items(stream, name, (shape, fortran, dtype), kind.most)
+
+
+def _items(
+    stream: IO[bytes], name: str, header: tuple[tuple[int, ...], bool, np.dtype[Any]], most: int
+) -> Array:
+    """What follows a header."""
+    shape, fortran, dtype = header
+    size = dtype.itemsize * int(np.prod([*map(int, shape)], dtype=object))
+    if not 0 <= size <= most or min(shape, default=0) < 0:
+        raise UnreadableError(f"its array {name!r} is larger than that of any house")
+    contents = stream.read(size)
+    if len(contents) != size or stream.read(1):
+        raise UnreadableError(f"its array {name!r} is not as long as it says")
     flat = np.frombuffer(contents, dtype) if size else np.zeros(0, dtype)
     found = flat.reshape(shape, order="F" if fortran else "C")
     return np.array(found, dtype=dtype.newbyteorder("="), order="C")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, replace
+from dataclasses import asdict, fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,7 @@ from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.learned import learned
 from genhouse.core.reading import BRIEF, check_numbers, read_text, said, toml_tables
 from genhouse.core.sentences import LONGEST, plain
+from genhouse.generate.slope_files import read_ground
 from genhouse.generate.told import for_people, wanted
 from genhouse.model.brief import PARTY, Brief, Ground, RoofWish, Sides, Wish
 from genhouse.model.roof import ROOF_FORMS, WINGS
@@ -26,11 +27,18 @@ def read_brief(path: Path) -> Brief:
     except UnreadableError as error:
         raise BriefError(f"brief: {error}") from error
     try:
-        return _parsed(toml_tables(text), path.parent)
+        return _parsed(_with_ground(toml_tables(text), path.parent), path.parent)
     except UnreadableError as error:
         raise BriefError(f"brief: {said(path)} is not TOML: {error}") from error
     except BriefError as error:
         raise BriefError(f"{path.name}: {for_people(str(error), text)}") from error
+
+
+def _with_ground(tables: Mapping[str, Any], base: Path) -> Mapping[str, Any]:
+    """The tables with the levels of the file that their ground names.  Raises BriefError."""
+    if not isinstance(name := tables.get("ground"), str):
+        return tables
+    return {**tables, "ground": asdict(read_ground(base / name))}
 
 
 def parse_brief(tables: Mapping[str, Any]) -> Brief:

@@ -34,6 +34,8 @@ NEIGHBOURS = (1, 9)
 """The same of the sides of a plot."""
 SLOPED = (1, 16)
 """The same of the corners of its ground."""
+MEASURED = "ground.levels"
+"""No words: what a client has measured, in place of corners."""
 WISHED = (1, 6)
 """The same of the keys of a line in a list: all lines together should often have an answer."""
 USUAL = 2
@@ -155,6 +157,8 @@ def _given(kind: Any, where: str, here: Chooser, of: str) -> dict[str, Any]:
     for field in fields(kind):
         name = f"{where}.{field.name}" if where else field.name
         hint = _hints(kind)[field.name]
+        if name == MEASURED:
+            continue
         if _needed(field) or is_dataclass(hint) or here.chance(*given, f"{name}?"):
             values[field.name] = _drawn(hint, name, here, of)
     return values

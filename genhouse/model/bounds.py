@@ -38,6 +38,8 @@ MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 
 STEEPEST = 2
 """Cells by which the ground of a plot may fall: a house on it steps down between its ranges."""
+MOST_LEVELS = 17
+"""Points along a plot, each way, at which a brief says how high its ground lies."""
 
 BOUNDS = {
     "closed": (2, 4),
@@ -50,6 +52,7 @@ BOUNDS = {
         (f"ground.{corner}" for corner in ("southwest", "southeast", "northwest", "northeast")),
         (0, STEEPEST),
     ),
+    "ground.levels": (0, 100 * STEEPEST),
     "roof.dormers": (0, 8),
     "rooms.count": (0, most_rooms(LARGEST, 2)),
     "rooms.area": (1, MOST_CELLS),

@@ -113,19 +113,27 @@ class Sides:
         return tuple(side for side in SIDES if getattr(self, side) == "party")
 
 
+CELL = 100
+"""Hundredths of a cell, in which the levels of sloping ground are told."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ground:
     """How high the ground lies at the corners of the plot, in cells over its lowest; level where nothing is
     said.
 
-    >>> Ground(northwest=2, northeast=1).rise
-    2
+    levels: the same in hundredths of a cell, at points spread evenly over the plot, row by row from the
+    south-west, in place of corners; between them it runs straight.
+
+    >>> Ground(northwest=2, northeast=1).rise, Ground(levels=((30, 0), (0, 160))).rise
+    (2, 2)
     """
 
     southwest: int = 0
     southeast: int = 0
     northwest: int = 0
     northeast: int = 0
+    levels: tuple[tuple[int, ...], ...] | None = None
 
     @property
     def corners(self) -> tuple[int, int, int, int]:
@@ -133,9 +141,18 @@ class Ground:
         return self.southwest, self.southeast, self.northwest, self.northeast
 
     @property
+    def rows(self) -> tuple[tuple[int, ...], ...]:
+        """Hundredths of a cell over its lowest, row by row from the south-west."""
+        ends = [CELL * corner for corner in self.corners]
+        given = self.levels or (tuple(ends[:2]), tuple(ends[2:]))
+        low = min(map(min, given))
+        return tuple(tuple(level - low for level in row) for row in given)
+
+    @property
     def rise(self) -> int:
-        """From the lowest corner to the highest."""
-        return max(self.corners) - min(self.corners)
+        """From its lowest to its highest, in cells, begun ones whole; none where that is less than half."""
+        high = max(map(max, self.rows))
+        return -(-high // CELL) if 2 * high >= CELL else 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,9 +163,9 @@ class Brief:
     which the seed chooses.  outline: its corners, each so far east and north of the south-west corner of
     the smallest rectangle round them; or the name of a shape, to be cut from the plot.  gate: the side
     a visitor comes from.  sides: which edges of the plot are shared with a neighbour; none of them has
-    the gate.  ground: how high it lies at the corners of the plot.  closed: sides of the court on which
-    wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 to 3.  arrangement: how the
-    wings stand round the courts and go on past them.
+    the gate.  ground: how high it lies at the corners of the plot, or at more points.  closed: sides of
+    the court on which wings stand, 2 to 4.  courts: how many in sequence, 1 to 3.  storeys: 1 to 3.
+    arrangement: how the wings stand round the courts and go on past them.
     low: the wings of one storey in a house of two; a flat roof over one is a roof terrace.
     rooms: the programme.
     gallery: whether an upper walk runs above the veranda of a court, or along how many of its sides.

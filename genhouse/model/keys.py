@@ -38,6 +38,7 @@ _YES = "true or false"
 _NAMES = "a list of names"
 _FORM = "the name of a roof form"
 _PARTY = "the word party"
+_ROWS = "a list of rows of whole numbers"
 
 KEYS: tuple[Key, ...] = (
     Key("client", _TEXT, '"Orla Wick, beekeeper"', "Who the house is for; changes nothing else."),
@@ -157,6 +158,17 @@ KEYS: tuple[Key, ...] = (
     Key("ground.southeast", _WHOLE, "2", "The same of the corner to the south-east."),
     Key("ground.northwest", _WHOLE, "2", "The same of the corner to the north-west."),
     Key("ground.northeast", _WHOLE, "2", "The same of the corner to the north-east."),
+    Key(
+        "ground.levels",
+        _ROWS,
+        "[[0, 0, 50], [100, 150, 200]]",
+        "How high the ground lies at points spread evenly over the plot, in hundredths of a cell over its "
+        "lowest: row by row from the south, each from west to east, 2 to 17 rows of as many; in place of "
+        'corners. Or, in a file, `ground = "slope.npy"`: the path of a table of heights, as the brief '
+        "sees it: numpy's `[x, y]` from the south-west in cells, or a grey picture (`.png`), north up, of "
+        "which each step of grey is a hundredth of a cell. What falls less than half a cell is built "
+        "level. The recipe keeps the levels and not the file.",
+    ),
     Key(
         "roof.form",
         _FORM,

@@ -20,7 +20,7 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.box import Rect, covered, runs
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.region import Cell
-from genhouse.model.brief import Ground
+from genhouse.model.brief import CELL, Ground
 from genhouse.model.elements import Member, Slab, Wall
 from genhouse.model.laid import Laid
 from genhouse.model.room import Room
@@ -62,11 +62,14 @@ def under(ground: Ground, place: Rect, plot: tuple[int, int]) -> Fraction:
     >>> under(Ground(northwest=2, northeast=2), Rect(0, 18, 20, 27), (20, 30))
     Fraction(3, 2)
     """
-    ends = zip(place[:2], place[2:], plot, strict=True)
-    east, north = (Fraction(a + b, 2 * long) for a, b, long in ends)
-    rows = ground.corners[:2], ground.corners[2:]
-    south, far = (west + (other - west) * east for west, other in rows)
-    return south + (far - south) * north - min(ground.corners)
+    rows = ground.rows
+    spans = len(rows[0]) - 1, len(rows) - 1
+    ends = zip(place[:2], place[2:], plot, spans, strict=True)
+    at = [Fraction((a + b) * span, 2 * long) for a, b, long, span in ends]
+    x, y = (min(floor(n), span - 1) for n, span in zip(at, spans, strict=True))
+    east, north = at[0] - x, at[1] - y
+    south, far = (row[x] + (row[x + 1] - row[x]) * east for row in rows[y : y + 2])
+    return (south + (far - south) * north) / CELL
 
 
 def _settled(site: Site, falls: Sequence[int]) -> list[int]:

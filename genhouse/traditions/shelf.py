@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -13,14 +12,15 @@ from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.core.kept import once
 from genhouse.core.region import rectangle
 from genhouse.core.sentences import closest, quoted, unsaid
-from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, STEEPEST, most_rooms
-from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Ground, Recipe
+from genhouse.model.bounds import BOUNDS, LARGEST_PLOT, SMALLEST_PLOT, most_rooms
+from genhouse.model.brief import SETTLED, STAGE_NAMES, Brief, Recipe
 from genhouse.model.roof import WINGS
 from genhouse.traditions import folders, lent
 from genhouse.traditions.claims import check_claims
 from genhouse.traditions.lent import lend as lend
 from genhouse.traditions.outline import check_outline
 from genhouse.traditions.sense import check_sense
+from genhouse.traditions.slopes import check_ground
 
 ARRANGEMENTS = (
     "ring",
@@ -158,7 +158,7 @@ def check_brief(brief: Brief) -> None:
     if brief.gate is not None:
         check_name("gate", brief.gate, SIDES)
     _check_sides(brief)
-    _check_ground(brief.ground)
+    check_ground(brief.ground)
     if brief.garden is not None:
         check_name("garden", brief.garden, GARDENS)
     if brief.arrangement is not None:
@@ -192,17 +192,6 @@ def _check_sides(brief: Brief) -> None:
             f"gate: the {brief.gate} side is shared with a neighbour, and a gate opens to none; "
             f"try {free[0]}"
         )
-
-
-def _check_ground(ground: Ground) -> None:
-    """Raises BriefError where the ground is steeper than a house can follow, or begins in the air."""
-    for corner in fields(ground):
-        high = getattr(ground, corner.name)
-        if not 0 <= high <= STEEPEST:
-            raise BriefError(
-                f"ground.{corner.name}: {high} does not do; a house steps down {STEEPEST} cells at the "
-                f"most, so level the plot until each corner lies 0 to {STEEPEST} over the lowest"
-            )
 
 
 def _check_client(name: str) -> None:

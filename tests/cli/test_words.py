@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+import numpy as np
 import pytest
 
 from genhouse.cli.options import SAID
@@ -52,6 +55,16 @@ def test_ground_that_falls() -> None:
             FALL.convert(text, None, None)
     with pytest.raises(BriefError, match="ground: there is no corner 'middle'"):
         FALL.convert("middle=1", None, None)
+
+
+def test_ground_that_was_measured(tmp_path: Path) -> None:
+    np.save(tmp_path / "slope.npy", [[0.0, 1.0], [0.5, 2.0]])
+    measured = FALL.convert(str(tmp_path / "slope.npy"), None, None)
+    assert measured == Ground(levels=((0, 50), (100, 200)))
+    assert SAID["ground"](measured) == "0,50/100,200"
+    assert FALL.convert("0,50/100,200", None, None) == measured
+    with pytest.raises(BriefError, match=r"ground: none\.png cannot be read"):
+        FALL.convert("none.png", None, None)
 
 
 def test_settings() -> None:

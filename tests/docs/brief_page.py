@@ -22,7 +22,8 @@ HEADS = {
     "sides": "## Neighbours\n\nThese stand under a line `[sides]`, or in one line: "
     '`sides = { west = "party" }`.',
     "ground": "## Sloping ground\n\nThese stand under a line `[ground]`, or in one line: "
-    "`ground = { northwest = 2, northeast = 2 }`.",
+    "`ground = { northwest = 2, northeast = 2 }`. In their place a file of heights may stand: "
+    '`ground = "slope.npy"`.',
     "roof": "## The roof\n\nThese stand under a line `[roof]`.",
     "rooms": "## The rooms\n\nEach line of the programme begins with `[[rooms]]`. A kind of room may "
     "stand on several lines; each of its rooms answers one of them. What a programme leaves out the "

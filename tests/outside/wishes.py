@@ -11,10 +11,12 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterator
+from math import ceil
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import maximum_bipartite_matching
 from shapely import Polygon, box, union_all
@@ -143,26 +145,38 @@ def _of_sides(party: list[str], house: Document) -> Iterator[str]:
 
 def _of_ground(ground: Document, house: Document) -> Iterator[str]:
     """Floors step with the ground: no farther apart than it falls, never up where it goes down."""
-    rise = max(ground.values()) - min(ground.values())
+    heights = _heights(ground)
+    falls = float(heights.max() - heights.min())
+    rise = ceil(falls) if falls >= 0.5 else 0
     low = [r for r in house["rooms"] if r["indoor"] and r["level"] == 1]
     floors = {r["floor"] for r in low}
     if (len(floors) > 1) != (rise > 0) or max(floors) - min(floors) > rise:
         yield f"ground {ground}: floors lie at {sorted(floors)}"
     elif rise:
-        mean = {f: _mean_ground(ground, [r for r in low if r["floor"] == f], house) for f in floors}
+        mean = {
+            f: _mean_ground(heights, [r for r in low if r["floor"] == f], house) for f in floors
+        }
         if mean[max(floors)] <= mean[min(floors)]:
             yield f"ground {ground}: the highest floor lies where it is low"
 
 
-def _mean_ground(ground: Document, rooms: list[Document], house: Document) -> float:
+def _heights(ground: Document) -> npt.NDArray[np.float64]:
+    """Cells by rows from the south, each from west to east."""
+    if ground.get("levels"):
+        return np.array(ground["levels"]) / 100
+    rows = ("southwest", "southeast"), ("northwest", "northeast")
+    return np.array([[float(ground[corner]) for corner in row] for row in rows])
+
+
+def _mean_ground(heights: npt.NDArray[np.float64], rooms: list[Document], house: Document) -> float:
     """How high the ground lies under some rooms on the mean."""
     wide, deep = house["plot"]
     found = []
     for x0, y0, x1, y1 in (rect for room in rooms for rect in room["rects"]):
         east, north = (x0 + x1) / 2 / wide, (y0 + y1) / 2 / deep
-        south = ground["southwest"] * (1 - east) + ground["southeast"] * east
-        far = ground["northwest"] * (1 - east) + ground["northeast"] * east
-        found.append(south * (1 - north) + far * north)
+        at_east, at_north = (np.linspace(0, 1, n) for n in heights.shape[::-1])
+        column = [np.interp(east, at_east, row) for row in heights]
+        found.append(float(np.interp(north, at_north, column)))
     return sum(found) / len(found)
 
 

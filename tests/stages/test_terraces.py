@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, fields, replace
+from dataclasses import asdict, replace
 from fractions import Fraction
 from itertools import combinations
 from typing import Any
@@ -24,6 +24,7 @@ from genhouse.stages._drains import drains
 from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
 from genhouse.stages.terraces import ACROSS, APART, fall_of, terraced, under
+from genhouse.traditions.slopes import CORNERS
 from tests.houses import TIMBER, arrays
 from tests.outside.checker import check_arrays
 
@@ -88,7 +89,7 @@ def test_water_of_a_court_runs_nowhere_uphill(seed: int, ground: Ground) -> None
 @given(st.integers(0, 2**64 - 1), st.integers(0, STEEPEST))
 @settings(max_examples=30)
 def test_level_ground_changes_nothing(seed: int, high: int) -> None:
-    level = Ground(**{corner.name: high for corner in fields(Ground)})
+    level = Ground(**dict.fromkeys(CORNERS, high))
     assert planned(seed, level) == planned(seed, Ground())
 
 
@@ -110,6 +111,11 @@ def test_level_ground_gives_the_same_cells() -> None:
             Rect(0, 0, 20, 10),
             Fraction(5, 6),
         ),
+        (Ground(levels=((0, 200), (0, 200))), Rect(0, 0, 20, 30), Fraction(1)),
+        (Ground(levels=((0, 0), (200, 200), (0, 0))), Rect(0, 14, 20, 16), Fraction(2)),
+        (Ground(levels=((0, 0), (200, 200), (0, 0))), Rect(0, 20, 20, 25), Fraction(1)),
+        (Ground(levels=((50, 50), (50, 50), (150, 90))), Rect(0, 20, 10, 25), Fraction(17, 40)),
+        (Ground(levels=((0, 100), (100, 200))), Rect(19, 29, 21, 31), Fraction(2)),
     ],
 )
 def test_how_high_the_ground_lies(ground: Ground, place: Rect, high: Fraction) -> None:
@@ -194,6 +200,30 @@ def test_upper_floors_and_eaves_run_level() -> None:
     assert len(tops) == 1
 
 
+RIDGE = Ground(levels=((0, 60, 0), (120, 200, 130), (0, 70, 20)))
+HOLLOW = Ground(levels=((200, 200, 200, 200), (190, 20, 0, 180), (200, 150, 170, 200)))
+
+
+@pytest.mark.parametrize("ground", [RIDGE, HOLLOW], ids=["ridge", "hollow"])
+@pytest.mark.parametrize("seed", [3, 8])
+def test_houses_on_measured_ground_are_clean_by_both_judges(ground: Ground, seed: int) -> None:
+    house = built(seed, ground)
+    assert not check_arrays(arrays(house.voxels), corners=house.plan.outline)
+    assert not buried(house.voxels)
+    assert len({r.floor for r in house.plan.rooms if r.indoor and r.level == 1}) > 1
+
+
+def test_levels_at_the_corners_are_corners() -> None:
+    corners, levels = Ground(southeast=1, northwest=2), Ground(levels=((0, 100), (200, 0)))
+    assert planned(7, levels) == planned(7, corners)
+
+
+def test_what_falls_less_than_half_a_cell_is_built_level() -> None:
+    assert Ground(levels=((0, 49), (20, 10))).rise == 0
+    assert Ground(levels=((70, 120), (70, 70))).rise == 1
+    assert planned(7, Ground(levels=((0, 49), (20, 10)))) == planned(7, Ground())
+
+
 @pytest.mark.parametrize("tradition", ["siheyuan", "farm"])
 def test_other_ways_of_building_follow_the_ground(tradition: str) -> None:
     house = built(2, FALLING[0], tradition=tradition)
@@ -208,6 +238,14 @@ REFUSED = {
     "no number": ({"northwest": float("nan")}, "whole number"),
     "no corner": ({"north": 1}, "there is no key"),
     "no table": ("slope", "a table of corners"),
+    "steep levels": ({"levels": [[0, 0], [201, 0]]}, "0 to 200 hundredths"),
+    "levels in the air": ({"levels": [[0, -1], [0, 0]]}, "0 to 200 hundredths"),
+    "one row": ({"levels": [[0, 0]]}, "2 to 17 rows"),
+    "short row": ({"levels": [[0, 0], [0]]}, "2 to 17 rows"),
+    "uneven rows": ({"levels": [[0, 0], [0, 0, 0]]}, "not of one length"),
+    "many rows": ({"levels": [[0, 0]] * 18}, "2 to 17 rows"),
+    "half hundredths": ({"levels": [[0, 0.5], [0, 0]]}, "rows of whole numbers"),
+    "both": ({"levels": [[0, 0], [200, 0]], "northwest": 1}, "leave these out"),
 }
 
 
