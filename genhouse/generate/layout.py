@@ -218,15 +218,17 @@ def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
 def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
     """Where a brief leaves all to the seed there are two sites, arranged as they are drawn; if neither
     finds room for all, a ring, and if that has none above for its stair, one with all wings as high; and
-    where each warm room needs open ground for its chimney, some more."""
+    where each warm room needs open ground for its chimney, or upper rooms a range clear of an atrium,
+    some more."""
     first = 1 if brief.arrangement else 2
     yield from ((n, brief) for n in range(first))
     plain = replace(brief, arrangement=brief.arrangement or "ring")
     yield 0, plain
-    if brief.low is None:
+    tradition = load_tradition(brief.tradition)
+    if brief.low is None and tradition.atrium is None:
         yield 0, replace(plain, low=())
         yield 1, replace(plain, low=())
-    if load_tradition(brief.tradition).heat.under:
+    if tradition.heat.under or tradition.atrium:
         yield from ((n, brief) for n in range(first, 2 * LAYOUTS))
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():

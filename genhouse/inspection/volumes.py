@@ -59,16 +59,18 @@ def _broken(voxels: Voxels) -> Bool:
 
 
 def _apart(voxels: Voxels) -> Bool:
-    """RULE 3: all but the largest part of a room."""
+    """RULE 3: all but one part of a room, of its largest."""
     labels = cc3d.connected_components(voxels.room, connectivity=6)
     sizes = np.bincount(labels.reshape(-1))
     if len(sizes) - 1 <= len(np.unique(voxels.room[voxels.room > 0])):
         return np.zeros(voxels.size, dtype=bool)
     room_of = np.zeros(len(sizes), dtype=voxels.room.dtype)
     room_of[labels] = voxels.room
-    largest = np.zeros(int(voxels.room.max()) + 1, dtype=sizes.dtype)
-    np.maximum.at(largest, room_of, sizes)
-    return np.asarray((sizes < largest[room_of])[labels] & (voxels.room > 0))
+    order = np.argsort(-sizes.astype(np.int64), kind="stable")
+    _, first = np.unique(room_of[order], return_index=True)
+    apart = np.ones(len(sizes), dtype=bool)
+    apart[order[first]] = False
+    return np.asarray(apart[labels] & (voxels.room > 0))
 
 
 def _raised(voxels: Voxels) -> Bool:

@@ -33,14 +33,14 @@ class Bands:
 def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[Bands, int]]:
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
-    cross = spans[:2][-1]
+    crosses = spans[1:3] if tradition.atrium is not None else spans[:2][-1:]
     rule = tradition.plan
     counts = _counts(brief, rule)
     asked = brief.roof
     wide = [s for s in spans if s >= TIERED]
     fronts = wide if asked.front == "two-tier" else (0, *spans[:3])
     rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
-    for front, rear, count in product(fronts, rears, counts):
+    for front, rear, count, cross in product(fronts, rears, counts, crosses):
         rest = total - front - rear - cross * (count - 1)
         for lengths in _lengths(rest, count, tradition):
             wings = (front, *(cross,) * (count - 1), rear)
@@ -52,14 +52,16 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
 
 def _lengths(total: int, count: int, tradition: Tradition) -> Iterator[tuple[int, ...]]:
     """Lengths of so many courts, from front to rear, in which bays can be set out: equal but for the last,
-    or the first of them as long as an atrium is, with ground left behind where there is no other."""
+    or the first of them as long as an atrium is, with ground left behind where there is no other; those
+    after it are no shorter than it is wide."""
     if tradition.atrium is None:
         some = [_shares(total, count)]
     elif count == 1:
         some = [(n + 1,) for n in tradition.atrium.lengths if n + 1 <= total]
     else:
         rests = [(n + 1, total - n - 1) for n in tradition.atrium.lengths]
-        some = [(first, *_shares(rest, count - 1)) for first, rest in rests]
+        shares = ((first, _shares(rest, count - 1)) for first, rest in rests)
+        some = [(n, *rest) for n, rest in shares if min(rest) > tradition.atrium.width]
     yield from (lengths for lengths in some if all(_roomy(n, tradition) for n in lengths))
 
 

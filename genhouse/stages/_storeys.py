@@ -33,6 +33,15 @@ def with_storeys(
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     most = brief.storeys or 2
+    if tradition.atrium is not None and brief.low is None:
+        wings = _beyond(wings, courts[0])
+        if all(wing.storeys == 1 for wing in wings):
+            if brief.storeys is None:
+                return wings
+            raise InfeasibleError(
+                "storeys: all ranges of this house stand round its atrium, which has no upper storey",
+                stage="site",
+            )
     rule, wells = tradition.plan, _wells(wings, courts, eaves(tradition.heights, most)[1])
     low = _drawn(wings, wells, rule, draw) if brief.low is None else _asked(wings, brief.low)
     high = [wing for wing in wings if wing not in low]
@@ -43,6 +52,11 @@ def with_storeys(
     ]
     walked = _walked(built, courts, brief.roof, rule, draw)
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
+
+
+def _beyond(wings: Sequence[Wing], atrium: Rect) -> tuple[Wing, ...]:
+    """The wings, those round an atrium one storey high: its own height follows from its width."""
+    return tuple(replace(wing, storeys=1) if wing.rect.adjoins(atrium) else wing for wing in wings)
 
 
 def _drawn(

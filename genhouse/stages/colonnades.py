@@ -102,7 +102,7 @@ def _column(
     x, y = cell
     tops = [z for z, _ in covers]
     last = max((z + (not roofed) for z, roofed in covers), default=foot)
-    for z in range(foot, last):
+    for z in range(foot, max(last, foot + 1)):
         walked, borne = z in (foot, *tops), z + ARCH in tops
         use = "column foot" if walked else "capital" if borne else "column"
         if z - 1 in (foot, *tops) and not borne:

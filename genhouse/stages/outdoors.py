@@ -42,13 +42,13 @@ def outdoors(site: Site, tradition: Tradition) -> Iterator[Room]:
 
 
 def _verandas(site: Site, court: Rect) -> list[tuple[int, tuple[Rect, ...]]]:
-    """The verandas of a court by how far they lie below the highest; first that from which one steps into
-    it."""
+    """The verandas of a court that hang together, by how far they lie below the highest; first that from
+    which one steps into it."""
     own = fall_of(site, (site.garden(court),))[0]
     parts = level_parts(site, site.verandas(court))
-    if len(parts) == 1:
-        return list(parts.items())
     pieces = [(fall, part) for fall, rects in parts.items() for part in _together(rects)]
+    if len(pieces) == 1:
+        return list(parts.items())
     return sorted(pieces, key=lambda piece: (abs(piece[0] - own), piece[0] < own))
 
 

@@ -74,7 +74,7 @@ def _size(brief: Brief, plan: PlanRule, draw: Draw) -> tuple[int, int]:
         width = draw.between(*plan.width, "plot width") + draw.below(
             plan.wider + 1, "plot width more"
         )
-        depth = min(y1, max(y0, width * draw.between(*plan.depth, "plot depth") // 100))
+        depth = min(y1, max(y0, width * draw.between(*plan.shares(width), "plot depth") // 100))
     if isinstance(brief.outline, str):
         if brief.plot_least is None and brief.plot_most is None:
             width = min(x1, width + draw.between(*MORE, "plot width for a shape"))

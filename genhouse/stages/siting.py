@@ -23,7 +23,7 @@ from genhouse.stages._bands import (
 from genhouse.stages._storeys import eaves, with_storeys
 from genhouse.stages.arrangements.named import ARRANGEMENTS, arranged, houses
 from genhouse.stages.plots import bare_site, free_sides, plots
-from genhouse.stages.site import DRY, Site, within
+from genhouse.stages.site import DRY, Site, line_along, within
 from genhouse.stages.terraces import terraced
 from genhouse.traditions.courts import Atrium
 from genhouse.traditions.sense import of_arrangement
@@ -57,7 +57,8 @@ def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
 
 
 def with_gardens(site: Site, tradition: Tradition) -> Site:
-    """The same, with verandas as deep as is usual on two sides of a court that has room for it."""
+    """The same, with verandas as deep as is usual on two sides of a court that has room for it, along whole
+    ranges: past the ends of several there is no roof for more than a step."""
     walk = tradition.bays.walk
     if walk == 1 and tradition.atrium is None:
         return site
@@ -75,7 +76,13 @@ def with_gardens(site: Site, tradition: Tradition) -> Site:
         gardens.append(
             within(
                 court,
-                {s: walk if room[s] >= 2 * walk + LEAST_GARDEN else 1 for s in site.winged(court)},
+                {
+                    side: walk
+                    if room[side] >= 2 * walk + LEAST_GARDEN
+                    and wing.rect.holds(line_along(court, side))
+                    else 1
+                    for side, wing in site.round(court).items()
+                },
             )
         )
     return replace(site, gardens=tuple(gardens))

@@ -26,6 +26,7 @@ class PlanRule(Table, frozen=True, kw_only=True):
     width: tuple[Weight, Weight]
     wider: Weight
     depth: tuple[Weight, Weight]
+    within: tuple[Weight, Weight]
     court: tuple[Weight, Weight]
     storeys: UpToThree
     courts: UpToThree
@@ -44,6 +45,12 @@ class PlanRule(Table, frozen=True, kw_only=True):
     gates: Pairs[Side, Weight]
     arrangements: Pairs[str, Weight]
     gardens: Annotated[Pairs[str, Weight], Meta(min_length=1)]
+
+    def shares(self, width: int) -> tuple[int, int]:
+        """The least and the most of the depth of a plot so wide, in a hundred of its width."""
+        (low, high), (least, most) = self.depth, self.within
+        least = max(low, -(-100 * least // width))
+        return least, max(least, min(high, 100 * most // width))
 
     def courts_open(self, *, several: bool) -> tuple[int, ...]:
         """How many courts a house may have that is not asked for any number of them."""
@@ -77,7 +84,7 @@ def amiss(plan: PlanRule, known: Mapping[str, tuple[str, ...]]) -> Iterator[str]
         low, high = getattr(plan, key)
         if not least <= low <= high <= most - (plan.wider if key == "width" else 0):
             yield f"{key}: {[low, high]} does not go from the least to the most, of {least} to {most}"
-    if plan.width[0] * plan.depth[0] // 100 < depths[0]:
+    if plan.shares(plan.width[0])[0] * plan.width[0] // 100 < depths[0]:
         yield f"depth: {plan.depth[0]} in a hundred of {plan.width[0]} is less than {depths[0]}"
     if REST not in plan.yards:
         yield f"yards: what is too small for any other use is {REST}; put it among them"

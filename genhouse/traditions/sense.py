@@ -29,7 +29,7 @@ STOREYS = {
 }
 """Arrangements that leave no free choice of storeys."""
 HALLS = ("halls", "gated-halls", "backed-halls", "deep-halls", "flanked-halls")
-YARDS = ("forecourt", "side-yard", *HALLS)
+YARDS = ("forecourt", "side-yard", "walled-garden", "garden-range", "side-range", *HALLS)
 """Arrangements with a walled court beside those of the ring."""
 
 

@@ -25,6 +25,9 @@ from genhouse.traditions.slopes import check_ground
 ARRANGEMENTS = (
     "ring",
     "aside",
+    "walled-garden",
+    "garden-range",
+    "side-range",
     "run-on",
     "pinwheel",
     "tail",

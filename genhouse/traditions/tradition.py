@@ -125,7 +125,8 @@ class Profile(Table, frozen=True, kw_only=True):
 class RoofRule(Table, frozen=True, kw_only=True):
     """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
 
-    lean: sun of a slope that only falls to the court.  forms: (form, weight) for the seed to draw from.
+    lean: sun of a slope that only falls to the court, 0 for that of all slopes.  forms: (form, weight) for
+    the seed to draw from; behind: of the wings that stand clear of the first court, where given.
     two_tier, swept, dormers, high_hall: chances, (of, in).  lift: half cells by which the roof of a wing
     lies higher, by the wing's name.  rafter, beam: longest run and clear span in cells between two
     bearings, in plan.
@@ -135,10 +136,11 @@ class RoofRule(Table, frozen=True, kw_only=True):
     court: Annotated[int, Meta(ge=0, le=1)]
     gentle: Annotated[int, Meta(ge=0, le=1)]
     verge: Natural
-    lean: Annotated[int, Meta(ge=1, le=12)]
+    lean: Annotated[int, Meta(ge=0, le=12)]
     rafter: Annotated[int, Meta(ge=3)]
     beam: Whole
     forms: Annotated[tuple[tuple[RoofForm | Literal["inward"], Whole], ...], Meta(min_length=1)]
+    behind: tuple[tuple[RoofForm | Literal["inward"], Whole], ...] = ()
     two_tier: Chance
     swept: Chance
     dormers: Chance

@@ -94,10 +94,13 @@ def test_one_steps_up_to_each_second_door(seed: int) -> None:
         assert all(steps & {*door.beside(c)} for c in door.way.cells())
 
 
-FULL = ("ring", "aside", "forecourt", "lookout", *HALLS)
+FULL = ("ring", "aside", "side-range", "forecourt", "lookout", *HALLS)
 """Arrangements that fill the rectangle that they stand in."""
 AMPLE = {
     "aside": (26, 50),
+    "walled-garden": (26, 50),
+    "garden-range": (42, 54),
+    "side-range": (42, 54),
     "gated-halls": (34, 48),
     "backed-halls": (34, 48),
     "deep-halls": (34, 60),
@@ -120,7 +123,7 @@ def test_each_arrangement_can_be_asked_for(name: str) -> None:
         built = [*(wing.rect for wing in site.wings), *site.courts, *site.walls]
         full = sum(r.area for r in built) == site.house.area
         assert site.arrangement == name
-        assert full == (name in FULL) or name == "side-yard"
+        assert full == (name in FULL) or name in ("side-yard", "walled-garden", "garden-range")
 
 
 def walled(site: Site, court: Rect) -> set[str]:

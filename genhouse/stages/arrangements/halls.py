@@ -116,7 +116,8 @@ def back_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
 
 
 def side_range(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
-    """A walled yard lies along one side of the house, before a row of rooms along that edge."""
+    """A walled yard lies along one side of the house, before a row of rooms along that edge; ranges of the
+    house close the other side of it."""
     x0, y0, x1, y1 = site.house
     for span in spans[:2]:
         west = Rect(lot.x0, y0, lot.x0 + span + 1, y1)
@@ -124,7 +125,14 @@ def side_range(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
         yards = (Rect(west.x1, y0 + 1, x0, y1 - 1), Rect(x1, y0 + 1, east.x0, y1 - 1))
         for row, yard in zip((west, east), yards, strict=True):
             wing = Wing(name="side", axis="y", rect=row)
+            if not _closed(site, line_along(yard, "east" if row == west else "west")):
+                continue
             yield from _with_yard(site, wing, yard, yard.width, ("south", "north"))
+
+
+def _closed(site: Site, line: Rect) -> bool:
+    """Whether wings stand along the whole of a line."""
+    return sum(wing.rect.meet(line).area for wing in site.wings) == line.area
 
 
 def _with_yard(

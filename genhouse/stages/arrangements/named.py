@@ -11,6 +11,7 @@ from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.core.region import Region
 from genhouse.stages._rows import fit
+from genhouse.stages.arrangements.gardens import garden
 from genhouse.stages.arrangements.halls import (
     back_yard,
     halls,
@@ -77,6 +78,15 @@ def _halls(steps: tuple[Step, ...] = (), *sides: Side, together: bool = True) ->
 ARRANGEMENTS: Mapping[str, Arrangement] = {
     "ring": Arrangement(slack=(0,)),
     "aside": Arrangement(sides=(("west",), ("east",)), slack=tuple(range(8))),
+    "walled-garden": Arrangement(
+        steps=(garden,), sides=(("west",), ("east",)), slack=tuple(range(8)), courts=2
+    ),
+    "garden-range": Arrangement(
+        steps=(garden, side_range), sides=(("west",), ("east",)), slack=BEYOND * 2, courts=2
+    ),
+    "side-range": Arrangement(
+        steps=(side_range,), sides=(("west",), ("east",)), slack=BEYOND * 2, courts=2
+    ),
     "run-on": Arrangement(steps=(run_on,), sides=(("west",), ("east",))),
     "pinwheel": Arrangement(
         steps=(past_corner, run_on), sides=(("north", "west"), ("north", "east"))

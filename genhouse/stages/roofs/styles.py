@@ -50,6 +50,7 @@ def styles(
     high = last is not None and spans[last] == widest and last.storeys == tallest
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish))
+    first = [wing for wing in site.wings if wing.rect.adjoins(site.courts[0])]
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
     for n in range(tries if wish.form is None or wish.profile is None else 1):
         here = draw.at(n)
@@ -59,8 +60,17 @@ def styles(
             if wish.profile
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
+        behind = _behind(rule, wish, here) or form
         found_for = {
-            wing: _form(joints, wing, form, tiered, raised, wish, level=not rule.gentle)
+            wing: _form(
+                joints,
+                wing,
+                form if wing in first else behind,
+                tiered,
+                raised,
+                wish,
+                level=not rule.gentle,
+            )
             for wing in joints.site.wings
         }
         leaning = [
@@ -88,6 +98,14 @@ def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[str, int]]:
     """Forms for the seed to draw from, with their weights: hipped where corners are to be lifted."""
     lifted = bool(wish.swept) and not {wish.front, wish.rear} & {*HIPPED}
     return ((form, weight) for form, weight in rule.forms if form in HIPPED or not lifted)
+
+
+def _behind(rule: RoofRule, wish: RoofWish, draw: Draw) -> str:
+    """The form of the wings that stand clear of the first court; empty where it is that of all."""
+    if wish.form or wish.swept or not rule.behind:
+        return ""
+    forms = dict(rule.behind)
+    return draw.choice(list(forms), "form behind", list(forms.values()))
 
 
 def _tiered(joints: Joints, flue: tuple[int, int], wish: RoofWish) -> Wing | None:
@@ -196,7 +214,7 @@ def _lean_to(
     spans: of all of these.  The narrowest has the tradition's pitch, if none is then too flat.  One that
     leans on a higher wing rises no higher than the wall there.
     """
-    lean = replace(profile, kind="straight", sun=tradition.roof.lean)
+    lean = replace(profile, kind="straight", sun=tradition.roof.lean or profile.sun)
     span, base, wall = joints.span(wing), _base(wing, tradition), _against(joints, wing)
     some = spans if wall is None else [span]
     rise = -(-max(lean.sun * min(some), FLATTEST * max(some)) // 5)

@@ -44,15 +44,20 @@ def test_replayed_it_is_the_house(seed: int, tmp_path: Path) -> None:
     assert findings(anyhow(seed), tmp_path) == []
 
 
+PLOTS = {
+    **dict.fromkeys(("aside", "walled-garden"), (26, 50)),
+    **dict.fromkeys(("garden-range", "side-range", "deep-halls", "flanked-halls"), (42, 54)),
+}
+"""Where 32 x 44 has no room for an arrangement."""
+
+
 @pytest.mark.parametrize("arrangement", ARRANGEMENTS)
 def test_so_it_is_however_wings_are_arranged(arrangement: str, tmp_path: Path) -> None:
     """In a tradition that builds so."""
     tradition = next(
         n for n in ("timber", *names()) if arrangement in tables(n)["plan"]["arrangements"]
     )
-    plot = {"aside": (26, 50), "deep-halls": (42, 54), "flanked-halls": (42, 54)}.get(
-        arrangement, (32, 44)
-    )
+    plot = PLOTS.get(arrangement, (32, 44))
     brief = Brief(plot=plot, arrangement=arrangement, tradition=tradition)
     assert findings(make(Recipe(seed=5, brief=brief)), tmp_path) == []
 
