@@ -9,8 +9,11 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.core.axes import SIDES
+from genhouse.core.forms import SUB
 from genhouse.model.design import Design
-from genhouse.model.voxels import Voxels
+from genhouse.model.voxels import FormEntry, Voxels
+from genhouse.outputs.guide._falls import NAMED, NONE, Surface
+from genhouse.outputs.guide._roof_lines import KEY_ROW, KEY_WIDTH, key_drawn, lines_drawn
 from genhouse.outputs.plans._pen import (
     CARD,
     CELL,
@@ -27,6 +30,10 @@ from genhouse.outputs.sheets.sheet import Sheets, letters_of
 from genhouse.outputs.steps.parts import parts_of_cells
 
 EDGE = 26
+CORNERS = ("hip", "valley")
+"""What pieces are called that lie where two slopes meet."""
+SPOUT = "culvert"
+"""The piece through which a parapet lets water out."""
 LABEL: dict[str, object] = {
     "fill": DIMENSION,
     "stroke": CARD,
@@ -112,13 +119,14 @@ def _away(covered: npt.NDArray[np.bool_]) -> Tops:
 
 
 def roof_plan(design: Design, voxels: Voxels, sheets: Sheets) -> str:
-    """What one sees of the roof from above; lines where it steps from one layer to another."""
+    """What one sees of the roof from above; lines where it steps from one layer to another; over it its
+    ridges, hips and valleys, and where water runs."""
     top, ground = tops(design, voxels), heights(design).ground
     width, depth = design.plot
     drawn = sheets.pieces([(x, y, int(top[x, y])) for x, y in np.argwhere(top >= 0).tolist()])
-    steps = f'<path d="{"".join(_steps(top))}" stroke="{INK}" stroke-width="1.8" fill="none"/>'
+    steps = f'<path d="{"".join(_steps(top))}" stroke="{INK}" stroke-width=".9" fill="none"/>'
     numbers = "".join(_numbers(design, top, ground))
-    size = (CELL * width + 2 * EDGE, CELL * depth + 2 * EDGE)
+    size = (max(CELL * width + 2 * EDGE, KEY_WIDTH), CELL * depth + 2 * EDGE + KEY_ROW)
     axes = "".join(
         f'<text x="{CELL * n + CELL // 2}" y="{CELL * depth + 13}">{letters_of(n)}</text>'
         for n in range(width)
@@ -126,23 +134,53 @@ def roof_plan(design: Design, voxels: Voxels, sheets: Sheets) -> str:
         f'<text x="-11" y="{CELL * (depth - n) - CELL // 2 + 3}">{n + 1}</text>'
         for n in range(depth)
     )
+    surface = _surface(top, voxels)
     return drawing(
-        "Roof plan: the uppermost pieces, and the layer above the ground that each lies in",
+        "Roof plan: the uppermost pieces, the layer above the ground that each lies in, ridges, "
+        "hips, valleys, and the way that water runs",
         size,
         tag("rect", width=size[0], height=size[1], fill=PAPER),
         group(
             f'<path d="M0 0H{CELL * width}V{CELL * depth}H0z" fill="none" stroke="{FAINT}"/>',
             drawn,
             steps,
+            *lines_drawn(surface, depth),
             group(numbers, **LABEL),
             group(axes, fill=INK),
             font_size=8,
             text_anchor="middle",
             transform=f"translate({EDGE} {EDGE})",
         ),
+        group(*key_drawn(), transform=f"translate({EDGE} {CELL * depth + 2 * EDGE})"),
         scale=1.3,
         font_family="sans-serif",
     )
+
+
+def _quarters(top: Tops, voxels: Voxels) -> Tops:
+    """How high the uppermost piece of each column reaches, in quarters of a cell."""
+    full = np.where(voxels.shapes.any(axis=(1, 2)), np.arange(1, SUB + 1), 0).max(axis=1)
+    x, y = np.indices(top.shape)
+    return np.where(top >= 0, SUB * top + full[voxels.form[x, y, top]], NONE)
+
+
+def _surface(top: Tops, voxels: Voxels) -> Surface:
+    """The roof as its columns, with what its forms tell of its corners and outlets."""
+    corners, spouts = [], []
+    forms = voxels.about.forms
+    for x, y in np.argwhere(top >= 0).tolist():
+        entry = forms[int(voxels.form[x, y, top[x, y]])]
+        if (kind := entry.piece.split()[0]) in CORNERS:
+            corners.append((kind, (x, y), *NAMED[_facing(entry)]))
+    pierced = np.array([entry.piece == SPOUT for entry in forms])[voxels.form]
+    for x, y, z in np.argwhere(pierced & voxels.set_by("roof")).tolist():
+        spouts.append(((x, y), _facing(forms[int(voxels.form[x, y, z])])))
+    return Surface(_quarters(top, voxels), corners, spouts)
+
+
+def _facing(entry: FormEntry) -> str:
+    """The side, corner or axis that the form of a piece is turned to."""
+    return entry.name.removeprefix(entry.piece).split()[0]
 
 
 def _steps(top: Tops) -> Iterator[str]:

@@ -153,22 +153,20 @@ class Work:
 
     def _surfaces(self) -> Iterator[Columns]:
         """What one could walk on if there were a way to it, the largest first."""
-        from scipy import ndimage
-
-        beside = ndimage.generate_binary_structure(3, 3)
-        beside[::2, ::2] = False  # not over a corner
-        beside[1, 1] = True
-        layers = np.arange(self._high + 2, dtype=np.uint64)
         for columns in (self._early, self._late):
-            cells = (columns[:, :, None] >> layers & ONE).astype(bool)
-            labels, _ = ndimage.label(cells, beside)
-            sizes = np.bincount(labels.reshape(-1))
-            sizes[0] = 0
-            for label in np.argsort(-sizes, kind="stable").tolist():
-                if sizes[label] < LEAST:
-                    break
-                bits = ONE << layers
-                yield np.where(labels == label, bits, np.uint64(0)).sum(axis=2, dtype=np.uint64)
+            found = [surface for surface in _parts(columns) if count(surface) >= LEAST]
+            yield from sorted(found, key=count, reverse=True)
+
+
+def _parts(columns: Columns) -> Iterator[Columns]:
+    """Places by what can be walked without leaving them."""
+    left = columns.copy()
+    while len(at := np.flatnonzero(left)):
+        first = np.zeros_like(left)
+        first.flat[at[0]] = left.flat[at[0]] & (~left.flat[at[0]] + ONE)  # its lowest
+        part = walked(left, first)
+        left &= ~part
+        yield part
 
 
 def _most(hits: npt.NDArray[np.int64]) -> tuple[int, int]:
