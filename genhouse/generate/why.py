@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
+from genhouse.core.effort import SpentError
 from genhouse.model.brief import Brief, RoofWish, Wish, line_name
 from genhouse.traditions.sense import always
 from genhouse.traditions.shelf import tables
@@ -41,10 +42,6 @@ PLAIN = Wish(kind="")
 
 Works = Callable[[Brief], bool]
 """Whether a house answers a brief."""
-
-
-class SpentError(Exception):
-    """All that may be tried has been tried."""
 
 
 def requirements(brief: Brief) -> tuple[Requirement, ...]:

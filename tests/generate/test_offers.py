@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from genhouse.core.effort import SpentError, counted
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.progress import watched
+from genhouse.generate.layout import works
 from genhouse.generate.offers import explained, offers
 from genhouse.generate.recipe import design_house
 from genhouse.generate.why import requirements, without
@@ -43,6 +46,8 @@ def accepting(asked: Recipe, offer: str) -> Recipe:
     brief = asked.brief
     if match := re.fullmatch(r"plot (\d+) x (\d+)", offer):
         return replace(asked, brief=replace(brief, plot=(int(match[1]), int(match[2]))))
+    if offer == "the plot left open":
+        return replace(asked, brief=replace(brief, plot=None))
     if match := re.fullmatch(r"seed (\d+)", offer):
         return replace(asked, seed=int(match[1]))
     if match := re.fullmatch(r"(\d+) x ([a-z]+)", offer):
@@ -105,6 +110,57 @@ def test_another_seed_is_offered_where_one_works() -> None:
     assert offers(asked, (), stands)[-1].text == "seed 6"
     assert made[-1] == 6
     assert "seed 6" not in [o.text for o in offers(asked, (), stands, other_seeds=False)]
+
+
+TIGHT = (
+    {"plot": (17, 19), "arrangement": "pinwheel"},
+    {"rooms": (Wish(kind="study", count=60),)},
+    {"plot": (25, 31), "rooms": (Wish(kind="study", count=24),)},
+    {"plot": (19, 21), "courts": 3},
+    {"plot": (17, 19), "low": ("front",), "gallery": 4},
+)
+
+
+@pytest.mark.parametrize("wishes", TIGHT, ids=range(len(TIGHT)))
+def test_what_is_dear_to_try_leaves_enough_for_what_is_cheap(wishes: dict[str, Any]) -> None:
+    """Each kind of offer has its own share: two of them are found, at least."""
+    error = refusal(Recipe(seed=7, brief=Brief(**wishes)))
+    assert error is not None
+    assert len(error.offers) >= 2
+
+
+@pytest.mark.parametrize("seed", [1, 2, 3])
+def test_where_nothing_small_helps_all_that_finds_no_place_is_given_up(seed: int) -> None:
+    rooms = (Wish(kind="library", count=5), Wish(kind="study", count=9))
+    asked = Recipe(seed=seed, brief=Brief(plot=(17, 19), rooms=rooms))
+    error = refusal(asked)
+    assert error is not None
+    assert error.offers
+    assert design_house(accepting(asked, error.offers[-1]))
+
+
+def test_no_search_goes_on_beyond_what_may_be_spent(monkeypatch: pytest.MonkeyPatch) -> None:
+    from genhouse.generate import offers as module
+
+    spent = []
+
+    def counting(recipe: Recipe, spend: Any) -> bool:
+        done, steps = counted(lambda: _tried(works, recipe, spend))
+        spent.append(steps)
+        if done is None:
+            raise SpentError
+        return bool(done)
+
+    monkeypatch.setattr(module, "works", counting)
+    assert refusal(Recipe(seed=3, brief=Brief(plot=(23, 25), arrangement="pinwheel", courts=2)))
+    assert sum(spent) < 1.25 * module.EFFORT
+
+
+def _tried(work: Any, *given: Any) -> bool | None:
+    try:
+        return bool(work(*given))
+    except SpentError:
+        return None
 
 
 def test_what_does_not_stand_is_not_offered() -> None:
