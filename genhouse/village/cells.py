@@ -17,6 +17,7 @@ from genhouse.village.skin import Numbers
 from genhouse.village.surface import APRON, FORD, LANE, PATH, PLACE, PLOT, ROAD, Surface
 
 Box = tuple[int, int, int, int]
+Places = npt.NDArray[np.int64]
 Stamped = tuple[npt.NDArray[np.int64], Numbers, npt.NDArray[np.uint16]]
 WHOLE, HALF, CULVERT = NUMBER["whole"], NUMBER["half course"], NUMBER["culvert x"]
 STAGE = {name: n for n, name in enumerate(STAGES)}
@@ -96,8 +97,7 @@ def cells(world: World, box: Box) -> Cells:
     )
     _ground(world, box, found)
     _decks(world, box, found)
-    for stand in world.stands_in(box):
-        _stand(world, box, found, stand)
+    _stands(world, box, found)
     for built, level in zip(world.houses, world.levels, strict=True):
         _house(world, box, found, built, level)
     return found
@@ -151,25 +151,44 @@ def _decks(world: World, box: Box, into: Cells) -> None:
             into.stage[i, j, full] = STAGE["lane"]
 
 
-def _stand(world: World, box: Box, into: Cells, stand: Stand) -> None:
-    """Set the pieces of a stand where there is nothing yet; below its foot they take what is there."""
-    x0, y0, *_ = box
-    at, stuff, form = world.stamp(stand.name)
-    feet = at[at[:, 2] == 0, :2] + (stand.x, stand.y)
-    i, j = np.clip(feet, 0, np.array(world.surface.shape) - 1).T
-    foot = (int(world.surface.ground[i, j].max()) + 1) // 2  # level, over the highest below it
-    place = at + np.array([stand.x - x0, stand.y - y0, foot])
+def _stands(world: World, box: Box, into: Cells) -> None:
+    """Set the pieces of all stands where there is nothing yet; of two in one cell the first counts.  Below
+    its foot a stand takes what is there."""
+    stands = list(world.stands_in(box))
+    if not stands:
+        return
+    stamps = [world.stamp(stand.name) for stand in stands]
+    many = [len(at) for at, *_ in stamps]
+    of = np.repeat(np.arange(len(stands)), many)
+    at, stuff, form = (np.concatenate(part) for part in zip(*stamps, strict=True))
+    foot, low = _feet(world, stands, of, at), at[:, 2]
+    kind = ["planting" if stand.name in TREES else "fixtures" for stand in stands]
+    stage = np.array([STAGE[name] for name in kind], dtype=np.uint8)[of]
+    place = at + np.array([(stand.x - box[0], stand.y - box[1], 0) for stand in stands])[of]
+    place[:, 2] += foot[of]
     inside = ((place >= 0) & (place < into.material.shape)).all(axis=1)
-    _footed(into, place[inside & (at[:, 2] == 0)], world.matter.own("subsoil"))
-    x, y, z = place[inside].T
-    free = (into.material[x, y, z] == 0) | (at[inside, 2] < 0)
-    cell = x[free], y[free], z[free]
-    into.material[cell], into.form[cell] = stuff[inside][free], form[inside][free]
-    into.stage[cell] = STAGE["planting" if stand.name in TREES else "fixtures"]
+    _footed(into, place[inside & (low == 0)], world.matter.own("subsoil"))
+    flat = np.ravel_multi_index(tuple(place[inside].T), into.material.shape)
+    free = (into.material.reshape(-1)[flat] == 0) | (low[inside] < 0)
+    cell, first = np.unique(flat[free], return_index=True)
+    chosen = np.flatnonzero(inside)[free][first]
+    for array, values in ((into.material, stuff), (into.form, form), (into.stage, stage)):
+        array.reshape(-1)[cell] = values[chosen]
 
 
-def _footed(into: Cells, feet: npt.NDArray[np.int64], stuff: int) -> None:
-    """Ground up to the feet of a stand, where it lies lower: by half a cell, or by some."""
+def _feet(world: World, stands: Sequence[Stand], of: Places, at: Places) -> Places:
+    """Layers at which stands stand: level, over the highest ground below each.  of, at: the stand of each
+    piece, and where it lies in it."""
+    own = at[:, 2] == 0
+    columns = np.array([(stand.x, stand.y) for stand in stands])[of[own]] + at[own, :2]
+    x, y = np.clip(columns, 0, np.array(world.surface.shape) - 1).T
+    high = np.zeros(len(stands), dtype=np.int64)
+    np.maximum.at(high, of[own], world.surface.ground[x, y])
+    return (high + 1) // 2
+
+
+def _footed(into: Cells, feet: Places, stuff: int) -> None:
+    """Ground up to the feet of stands, where it lies lower: by half a cell, or by some."""
     x, y, foot = feet.T
     for z in (foot - n for n in range(1, FOOTED + 1)):
         half = into.form[x, y, z] == HALF

@@ -104,9 +104,10 @@ def _fill(
     shown, tables = Shown.begun(village), Tables.of(about(village), rows(village))
     whole = Whole.of(tables)
     shown.walked(_looked_over(whole, _written(work, village, shown.eye, tables, processes, store)))
-    report = whole.report(_rooms(village.world, tables, processes))
+    rooms = list(_rooms(village.world, tables, processes))
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
+        report = whole.report(rooms)
         texts = {"houses.csv": roster_csv(village)}
         write_plan(work / "plan.geojson", village)
         write_city(work / "village.city.json", village)

@@ -105,7 +105,8 @@ def highest(material: npt.NDArray[np.uint8]) -> tuple[npt.NDArray[np.int16], npt
 def _lumens(found: Cells, matter: Matter) -> npt.NDArray[np.int32]:
     """Of each column; what lies under a roof lights its windows, which shine of themselves."""
     lumens = np.array([m.lumens for m in matter.entries], dtype=np.int32)
-    x, y, z = np.nonzero((lumens > 0)[found.material])
+    shape = found.material.shape
+    x, y, z = np.unravel_index(np.flatnonzero((lumens > 0)[found.material]), shape)
     above = np.arange(found.material.shape[2]) > z[:, None]
     free = ~((found.material[x, y] > 0) & above).any(axis=1)
     of_column = np.zeros(found.material.shape[:2], dtype=np.int32)

@@ -19,7 +19,7 @@ from genhouse.village.cells import Box, Cells, World
 from genhouse.village.layout import Village
 from genhouse.village.matter import STAGES
 
-SHARD, CHUNK = 128, 32
+SHARD, CHUNK = 128, 64
 """Cells along the sides of a shard, the piece that is written at once, and of the chunks in it, which are
 read at once."""
 ARRAYS = {

@@ -62,7 +62,7 @@ def test_the_store_is_zarr_3_chunked_and_sharded() -> None:
     assert meta["chunk_grid"]["configuration"]["chunk_shape"][:2] == [128, 128]
     [codec] = meta["codecs"]
     assert codec["name"] == "sharding_indexed"
-    assert codec["configuration"]["chunk_shape"][:2] == [32, 32]
+    assert codec["configuration"]["chunk_shape"][:2] == [64, 64]
     assert meta["dimension_names"] == ["x", "y", "z"]
 
 

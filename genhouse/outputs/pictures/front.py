@@ -42,8 +42,8 @@ class Frame(Struct, frozen=True, kw_only=True):
         i, j = self._corner(low, solid.shape)
         front = block.copy()  # what has nothing right before it
         front[:-1, :-1, :-1] &= ~block[1:, 1:, 1:]
-        a, b, k = np.nonzero(front)
-        upward = np.argsort(k, kind="stable")
+        a, b, k = np.unravel_index(np.flatnonzero(front), front.shape)  # sooner than ``nonzero``
+        upward = np.argsort(k.astype(np.int16), kind="stable")
         a, b, k = a[upward], b[upward], k[upward]
         part = len(block) // len(kind)
         lamps = faced(lumens, self.view).repeat(part, axis=0).repeat(part, axis=1) // part**2
