@@ -29,6 +29,7 @@ from genhouse.outputs.leftovers import held
 from genhouse.outputs.pictures.landscape import Lit, Sheet
 from genhouse.outputs.pictures.picture import jpeg, png
 from genhouse.outputs.written import digest, digest_of, with_record
+from genhouse.village.bill import bill_csv, by_material
 from genhouse.village.cells import Box, World, cells
 from genhouse.village.cityjson import write_city
 from genhouse.village.gather import Eye, Glimpse
@@ -108,12 +109,14 @@ def _fill(
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
         report = whole.report(rooms)
-        texts = {"houses.csv": roster_csv(village)}
+        bill = whole.bill()
+        texts = {"houses.csv": roster_csv(village), "materials.csv": bill_csv(bill)}
         write_plan(work / "plan.geojson", village)
         write_city(work / "village.city.json", village)
         pictures = dict(zip(DRAWN, drawn(), strict=True))
     day, night = (pictures.pop(name) for name in DRAWN[:2])
-    texts["village.html"] = page(village, shown.front, sheet, day[1], night[1], shown.eye.step)
+    of_page = (village, shown.front, sheet, day[1], night[1], shown.eye.step, by_material(bill))
+    texts["village.html"] = page(*of_page)
     files = {name: text.encode() for name, text in texts.items()}
     files |= {"map.png": day[0], "night.png": night[0], "plan.png": pictures["plan.png"][0]}
     for name, contents in files.items():

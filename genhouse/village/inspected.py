@@ -13,6 +13,7 @@ from genhouse.core.progress import told
 from genhouse.core.reading import MB, read_bytes, said
 from genhouse.core.workers import pooled
 from genhouse.inspection import Report
+from genhouse.village.bill import bill_of
 from genhouse.village.cells import Box
 from genhouse.village.judge import Whole, inside
 from genhouse.village.patch import Patch, Tables, patch
@@ -40,7 +41,8 @@ def inspect_village(folder: Path, store: str | None = None, processes: int | Non
             for one in told("map", looked, len(every)):
                 whole.add(one)
             rooms = workers.map(partial(inside, tables, partial(read, where)), tables.houses)
-            return whole.report(told("inspection", rooms, len(tables.houses)))
+            bill = bill_of(read_bytes(folder / "materials.csv", ROSTER).decode("utf-8"))
+            return whole.report(told("inspection", rooms, len(tables.houses)), bill)
     except (KeyError, IndexError, TypeError, ValueError, OSError) as error:
         raise UnreadableError(
             f"{said(folder)}: its store and its roster are not as the file contract has them"

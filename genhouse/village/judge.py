@@ -8,7 +8,7 @@ in the air; and the roster counts its pieces rightly.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -21,37 +21,16 @@ from genhouse.inspection.subcells import subcells
 from genhouse.inspection.verdict import SHOWN, Verdict
 from genhouse.model.raster import FORM_TABLE
 from genhouse.model.voxels import About, MaterialEntry, RoomEntry, Voxels
+from genhouse.village.bill import Counted, Key, differing, named
 from genhouse.village.cells import Box, Cells
 from genhouse.village.fills import filled
-from genhouse.village.patch import CLIMB, FALLEN, House, Masks, Patch, Side, Tables, faces
+from genhouse.village.patch import CLIMB, House, Patch, Side, Tables
+from genhouse.village.together import FALLEN, Masks, Parts, faces
 
 EDGES = ("west", "east", "south", "north")
 HANGING = 5
 """One in so many columns round a house may lie lower than its gate by more than a step."""
 Cell = tuple[int, int, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """Numbers that are found to be one, as pieces come in (union by the lower number)."""
-
-    above: list[int] = field(default_factory=list)
-
-    def more(self, count: int) -> int:
-        """So many new ones; the first of them."""
-        first = len(self.above)
-        self.above.extend(range(first, first + count))
-        return first
-
-    def root(self, n: int) -> int:
-        while self.above[n] != n:
-            self.above[n] = n = self.above[self.above[n]]
-        return n
-
-    def join(self, pairs: Iterable[tuple[int, int]]) -> None:
-        for a, b in pairs:
-            low, high = sorted((self.root(a), self.root(b)))
-            self.above[high] = low
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +40,6 @@ class Whole:
 
     tables: Tables
     high: npt.NDArray[np.int16]
-    out: Masks
     wet: Masks
     lane: Masks
     bodies: Parts = field(default_factory=Parts)
@@ -71,13 +49,14 @@ class Whole:
     gates: dict[int, int] = field(default_factory=dict)
     edges: tuple[set[int], ...] = field(default_factory=lambda: tuple(set() for _ in EDGES))
     counts: dict[int, int] = field(default_factory=dict)
+    parts: list[Counted] = field(default_factory=list)
     wrong: list[Cell] = field(default_factory=list)
 
     @classmethod
     def of(cls, tables: Tables) -> Whole:
         shape = tables.size[:2]
-        out, wet, lane = (np.zeros(shape, dtype=bool) for _ in range(3))
-        whole = cls(tables, np.zeros(shape, dtype=np.int16), out, wet, lane)
+        wet, lane = (np.zeros(shape, dtype=bool) for _ in range(2))
+        whole = cls(tables, np.zeros(shape, dtype=np.int16), wet, lane)
         whole.bodies.more(FALLEN + 1)
         whole.labels.more(1)
         return whole
@@ -93,6 +72,7 @@ class Whole:
         self.wrong.extend(one.wrong)
         for house, n in one.gates:
             self.gates[house] = label + n if n else 0
+        self.parts.append(one.bill)
         for house, many in one.counts:
             self.counts[house] = self.counts.get(house, 0) + many
         wide, deep, _ = self.tables.size
@@ -133,8 +113,14 @@ class Whole:
                     pairs.add((n + label, m))
         self.labels.join(pairs)
 
-    def report(self, rooms: Iterable[Sequence[Finding]]) -> Report:
-        """All verdicts.  rooms: findings inside of each house."""
+    def bill(self) -> dict[Key, int]:
+        """What all of it is made of."""
+        return named(self.parts, self.tables.materials, self.tables.stages)
+
+    def report(
+        self, rooms: Iterable[Sequence[Finding]], told: Mapping[Key, int] | None = None
+    ) -> Report:
+        """All verdicts.  rooms: findings inside of each house.  told: the bill that its folder tells."""
         tables = self.tables
         inside = tuple(found for each in rooms for found in each)
         hanging = [(n, at, many) for n, at, many in self.loose if self.bodies.root(n) != FALLEN]
@@ -162,7 +148,9 @@ class Whole:
                 Verdict(
                     check="rain", findings=leaves, evidence=f"{asked} columns of lanes and plots"
                 ),
-                Verdict(check="bill", findings=tuple(self._bill()), evidence=f"of {many} houses"),
+                Verdict(
+                    check="bill", findings=tuple(self._bill(told)), evidence=f"of {many} houses"
+                ),
             )
         )
 
@@ -233,7 +221,10 @@ class Whole:
             )
         )
 
-    def _bill(self) -> Iterable[Finding]:
+    def _bill(self, told: Mapping[Key, int] | None) -> Iterable[Finding]:
+        wrong = [] if told is None else list(differing(told, self.bill()))
+        for sentence in wrong[:SHOWN]:
+            yield Finding(check="bill", where=(), count=len(wrong), sentence=sentence)
         for house in self.tables.houses:
             there = self.counts.get(house.number, 0)
             if there != house.pieces:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import base64
 import json
+from collections.abc import Sequence
 from typing import Any
 
 from genhouse.outputs.pictures.front import Front
@@ -27,9 +28,18 @@ def on_page(size: tuple[int, int]) -> tuple[int, int]:
 
 
 def page(
-    village: Village, front: Front, sheet: Sheet, day: bytes, night: bytes, step: float
+    village: Village,
+    front: Front,
+    sheet: Sheet,
+    day: bytes,
+    night: bytes,
+    step: float,
+    bill: Sequence[tuple[str, int]],
 ) -> str:
-    """The page.  day, night: pictures for it, as JPEG files.  step: steps of the front to a cell."""
+    """The page.  day, night: pictures for it, as JPEG files.  step: steps of the front to a cell.
+
+    bill: materials, and how many cells are of each.
+    """
     from jinja2 import Environment, PackageLoader
 
     size = on_page(sheet.size)
@@ -60,6 +70,7 @@ def page(
         data=json.dumps(told, ensure_ascii=True).replace("</", "<\\/"),
         day=_data(day),
         night=_data(night),
+        bill=[(name, f"{many:,}") for name, many in bill],
         caution=CAUTION,
     )
 

@@ -15,17 +15,15 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from genhouse.core.forms import SUB, shapes
+from genhouse.village.bill import Counted, counted
 from genhouse.village.cells import Box, Cells
+from genhouse.village.together import Ints, Masks, bodies_of, joined, where
 
 TALL, CLIMB = 7, 2
 """Quarters that a body needs over its feet; that it goes up or down a step."""
 GROUND = ("land", "water", "lane", "terrace")
 """Stages that set ground."""
-FALLEN = 1
-"""The body of all that stands on the ground."""
 STEPS = ((1, 0), (-1, 0), (0, 1), (0, -1))
-Ints = npt.NDArray[np.int32]
-Masks = npt.NDArray[np.bool_]
 
 
 class House(Struct, frozen=True, kw_only=True):
@@ -96,7 +94,8 @@ class Patch(Struct, frozen=True, kw_only=True):
     """One piece.  high: quarters up to the top of each column's ground.  wet, lane: columns with water, and
     of lanes.  bodies, labels: how many there are.  loose: a cell of each body that is not on the ground
     here.  sides: west, east, south, north.  gates: label at each house's gate that lies in it, 0 where
-    nobody can stand.  counts: pieces by house.  wrong: cells whose numbers are of nothing.
+    nobody can stand.  counts: pieces by house.  bill: of what all is.  wrong: cells whose numbers
+    are of nothing.
     """
 
     box: Box
@@ -109,6 +108,7 @@ class Patch(Struct, frozen=True, kw_only=True):
     sides: tuple[Side, ...]
     gates: tuple[tuple[int, int], ...]
     counts: tuple[tuple[int, int], ...]
+    bill: Counted
     wrong: tuple[tuple[int, int, int], ...]
 
 
@@ -120,7 +120,7 @@ def patch(tables: Tables, box: Box, found: Cells) -> Patch:
     if wrong.any():
         found = _without(found, wrong)
     wet = liquid[found.material]
-    body, bodies, loose = _bodies(np.where(wet, 0, found.form))
+    body, bodies, loose = bodies_of(np.where(wet, 0, found.form))
     low, high = _layers(found.form)
     stand, number, rise, labels = _labels(tables, found, wet, low, high)
     of = {name: n for n, name in enumerate(tables.stages)}
@@ -149,6 +149,7 @@ def patch(tables: Tables, box: Box, found: Cells) -> Patch:
         ),
         gates=tuple(gates),
         counts=tuple((n, int(counts[n])) for n in np.flatnonzero(counts).tolist() if n),
+        bill=counted(found),
         wrong=tuple(map(tuple, (np.argwhere(wrong) + corner).tolist())),
     )
 
@@ -167,66 +168,6 @@ def _high(found: Cells, ground: Masks) -> npt.NDArray[np.int16]:
     top = ground.shape[2] - 1 - ground[:, :, ::-1].argmax(axis=2)
     form = np.take_along_axis(found.form, top[:, :, None], axis=2)[:, :, 0]
     return np.where(ground.any(axis=2), SUB * top + layers[form], 0).astype(np.int16)
-
-
-def faces() -> tuple[npt.NDArray[np.int32], npt.NDArray[np.int32]]:
-    """int32 [3, F]: which of a form's sixteen sub-cells on its low and on its high face are filled."""
-    bits = 1 << np.arange(SUB * SUB, dtype=np.int32)
-    low, high = (
-        np.stack(
-            [shapes().take(at, axis=axis + 1).reshape(-1, SUB * SUB) @ bits for axis in range(3)]
-        )
-        for at in (0, SUB - 1)
-    )
-    return low.astype(np.int32), high.astype(np.int32)
-
-
-def _bodies(
-    form: npt.NDArray[np.uint16],
-) -> tuple[Ints, int, list[tuple[int, npt.NDArray[np.int64], int]]]:
-    """What hangs together, face to face: FALLEN what stands on the lowest layer, 0 where nothing is."""
-    low, high = faces()
-    touch = np.ones(form.shape, dtype=bool)
-    touch[:, :, 0] = form[:, :, 0] > 0
-    touch[:, :, 1:] = (high[2][form[:, :, :-1]] & low[2][form[:, :, 1:]]) > 0
-    upright = np.logical_and.accumulate(touch, axis=2)
-    at = _where((form > 0) & ~upright)
-    body = upright.astype(np.int32)
-    body[tuple(at.T)] = np.arange(FALLEN + 1, FALLEN + 1 + len(at))
-    pairs = []
-    for axis in range(3):
-        for sign, own, its in ((1, high, low), (-1, low, high)):
-            to = at.copy()
-            to[:, axis] += sign
-            inside = (to[:, axis] >= 0) & (to[:, axis] < form.shape[axis])
-            a, b = tuple(at[inside].T), tuple(to[inside].T)
-            joined = (own[axis][form[a]] & its[axis][form[b]]) > 0
-            pairs.append((body[a][joined], body[b][joined]))
-    part, count = _joined(pairs, FALLEN + 1 + len(at))
-    body = np.where(form > 0, part[body], 0).astype(np.int32)
-    own_body = body[tuple(at.T)]
-    numbers, first, many = np.unique(own_body, return_index=True, return_counts=True)
-    loose = [
-        (n, at[k], m)
-        for n, k, m in zip(numbers.tolist(), first.tolist(), many.tolist(), strict=True)
-        if n != FALLEN
-    ]
-    return body, count, loose
-
-
-def _joined(pairs: Sequence[tuple[Ints, Ints]], count: int) -> tuple[Ints, int]:
-    """Each number's part: 0 stays 0 and 1 stays 1.  And how many there are."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
-    a, b = (np.concatenate(ends).astype(np.int32) for ends in zip(*pairs, strict=True))
-    graph = coo_array((np.ones(len(a), dtype=bool), (a, b)), shape=(count, count))
-    many, part = connected_components(graph, directed=False)
-    order = np.full(many, -1, dtype=np.int32)
-    order[part[0]], order[part[1]] = 0, 1
-    rest = np.flatnonzero(order < 0)
-    order[rest] = np.arange(2, 2 + len(rest))
-    return order[part], 2 + len(rest)
 
 
 def _layers(form: npt.NDArray[np.uint16]) -> tuple[int, int]:
@@ -258,7 +199,7 @@ def _labels(
     stand = np.zeros(shape, dtype=bool)
     stand[:, :, 1:] = tall[:, :, : SUB * layers - 1] & ~flood[:, :, :-1]
     stand &= ~_any(tall, TALL)[:, :, : SUB * layers]
-    at = _where(stand).astype(np.int32)
+    at = where(stand).astype(np.int32)
     x, y, z = at.T
     over = [~tall[x, y, z + TALL + n] for n in range(CLIMB)]
     rise = np.asarray(over[0] * (1 + over[1].astype(np.int32)))
@@ -272,7 +213,7 @@ def _labels(
             a = number[x[inside], y[inside], z[inside]]
             b = number[i[inside], j[inside], k[inside]]
             pairs.append((a[b > 0], b[b > 0]))
-    part, count = _joined(pairs, 2 + len(at))
+    part, count = joined(pairs, 2 + len(at))
     number[x, y, z] = part[number[x, y, z]]
     return at, number, rise, count
 
@@ -284,11 +225,6 @@ def _any(filled: Masks, many: int) -> Masks:
         step = min(reach, many - reach)
         found, reach = found[:, :, :-step] | found[:, :, step:], reach + step
     return found
-
-
-def _where(chosen: Masks) -> npt.NDArray[np.int64]:
-    """``argwhere``, sooner."""
-    return np.stack(np.unravel_index(np.flatnonzero(chosen), chosen.shape), axis=1)
 
 
 def _side(

@@ -29,7 +29,8 @@ from tests.outside.walk import reached, walk
 TALL, CLIMB = 7, 2
 """Quarters that a body needs above its feet; that it goes up or down a step."""
 FILES = (
-    "houses.csv", "plan.geojson", "village.city.json", "map.png", "plan.png", "night.png", "village.html",
+    "houses.csv", "materials.csv", "plan.geojson", "village.city.json", "map.png", "plan.png", "night.png",
+    "village.html",
 )  # fmt: skip
 GROUND = ("land", "water", "lane", "terrace")
 """Stages that set ground."""
@@ -47,6 +48,8 @@ class Village:
             setattr(self, name, np.asarray(group[name][:]))
         with (folder / "houses.csv").open(newline="", encoding="utf-8") as file:
             self.rows = list(csv.DictReader(file))
+        with (folder / "materials.csv").open(newline="", encoding="utf-8") as file:
+            self.bill = list(csv.DictReader(file))
         self.plan = json.loads((folder / "plan.geojson").read_text("utf-8"))
 
     material: npt.NDArray[np.uint8]
@@ -263,6 +266,18 @@ def _bill(v: Village) -> Iterator[Finding]:
             there = int(counts[int(row["house"])])
             told = f"house {row['house']}: {row['pieces']} pieces are told, {there} are there"
             yield Finding("bill", (), told)
+    names = {(s, m["name"]) for s in v.about["stages"] for m in v.about["materials"]}
+    there = dict.fromkeys(names, 0)
+    filled = np.unravel_index(np.flatnonzero(v.form), v.form.shape)
+    pairs = np.bincount(v.stage[filled].astype(np.int64) * 256 + v.material[filled])
+    for pair in np.flatnonzero(pairs).tolist():
+        stage, material = divmod(pair, 256)
+        key = v.about["stages"][stage], v.about["materials"][material]["name"]
+        there[key] += int(pairs[pair])
+    for line in v.bill:
+        there[line["stage"], line["material"]] -= int(line["count"])
+    if wrong := sorted(key for key, left in there.items() if left):
+        yield Finding("materials", (), f"materials.csv tells another count of {wrong[0]}")
 
 
 def _lanes(v: Village) -> Iterator[Finding]:

@@ -211,10 +211,10 @@ def _walled(group: zarr.Group, rows: list[dict[str, str]]) -> None:
 @pytest.mark.parametrize(
     ("harm", "checks"),
     [
-        (_flooded, {"water", "gate", "buried", "bill", "rooms"}),
-        (_dug, {"rain"}),
-        (_cut_loose, {"standing"}),
-        (_walled, {"walk", "buried", "rain"}),
+        (_flooded, {"water", "gate", "buried", "bill", "rooms", "materials"}),
+        (_dug, {"rain", "materials"}),
+        (_cut_loose, {"standing", "materials"}),
+        (_walled, {"walk", "buried", "rain", "materials"}),
     ],
 )
 def test_harm_is_found(harm: Harm, checks: set[str], tmp_path: Path) -> None:

@@ -51,10 +51,10 @@ def _moved_in(group: zarr.Group, rows: list[dict[str, str]]) -> None:
     ("harm", "checks"),
     [
         (_flooded, {"walk", "ground", "bill", "rooms"}),
-        (_dug, {"rain"}),
-        (_cut_loose, {"standing"}),
-        (_walled, {"walk", "ground", "rain"}),
-        (_moved_in, {"rooms"}),
+        (_dug, {"rain", "bill"}),
+        (_cut_loose, {"standing", "bill"}),
+        (_walled, {"walk", "ground", "rain", "bill"}),
+        (_moved_in, {"rooms", "bill"}),
     ],
 )
 def test_harm_is_found(harm: Harm, checks: set[str], tmp_path: Path) -> None:
@@ -63,6 +63,19 @@ def test_harm_is_found(harm: Harm, checks: set[str], tmp_path: Path) -> None:
     harm(zarr.open_group(place / "village.zarr", mode="r+"), rows_of(place))
     report = inspect_village(place, processes=1)
     assert {verdict.check for verdict in report.verdicts if not verdict.kept} == checks
+
+
+def test_a_bill_that_tells_another_number_is_found(tmp_path: Path) -> None:
+    place = tmp_path / "village"
+    shutil.copytree(folder(1), place)
+    lines = (place / "materials.csv").read_text("utf-8").splitlines()
+    stage, material, piece, count = lines[1].split(",")
+    lines[1] = ",".join((stage, material, piece, str(int(count) + 3)))
+    (place / "materials.csv").write_text("\r\n".join(lines), "utf-8")
+    told = inspect_village(place, processes=1).verdicts
+    [found] = [finding for verdict in told for finding in verdict.findings]
+    assert found.check == "bill"
+    assert f"{int(count) + 3} are told, {count} are there" in found.sentence
 
 
 def test_the_command_says_what_is_broken_and_what_cannot_be_read(tmp_path: Path) -> None:
