@@ -21,6 +21,7 @@ from genhouse.stages.roofs.roles import ROLES, outside
 from genhouse.stages.roofs.slopes import ABOVE_ALL, NONE, Whole, by_cell, columns
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, edge_of
+from genhouse.stages.walls import is_pier
 from genhouse.stages.ways.flues import chimneys
 from genhouse.traditions.tradition import Tradition
 
@@ -33,7 +34,7 @@ CORNER_STEP = {
 }
 """The step from a cell to the one past each of its corners."""
 SLOT = 3
-"""Cells across a garden in which the lips of two spouts would all but meet."""
+"""Cells across a garden over which the lips of two spouts all but meet."""
 ROLE, FORM = 16, 0xFFFF
 """A kind of piece is the number of its role, so many bits up, and that of its form, in these."""
 UPRIGHT = ROLES.index("gablet") << ROLE | NUMBER["whole"]
@@ -142,9 +143,7 @@ def _parapets(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Ite
         for x, y in _decked(site, wing, roof, style, done):
             free = int(room_for[x, y])
             taken = (x, y) in walls or free < 2 * (z + 1)
-            if taken if wing.terrace else roof.top[2 * x, 2 * y] != style.base:
-                continue
-            if (x, y) in spout:
+            if taken if wing.terrace else (x, y) in spout or roof.top[2 * x, 2 * y] != style.base:
                 continue
             if outer[x, y] or (not tradition.roof.gentle and _over_lower(site, roof, x, y)):
                 yield Edge(use="parapet", box=Box.cell(x, y, z))
@@ -228,7 +227,7 @@ def _rails(site: Site, roof: Roof, cell: tuple[int, int, int], *, level: bool) -
         yield Edge(
             use="spout" if spout else "roof rail", box=Box.cell(*cell), side=axis if spout else side
         )
-        (dx, dy) = STEP[side]
+        dx, dy = STEP[side]
         if spout and _across(site, x + dx, y + dy, axis) > SLOT:
             yield Beam(use="spout lip", box=Box.cell(x + dx, y + dy, z), side=axis)
     if level and not sides:
@@ -257,16 +256,17 @@ def _heads(roof: Roof, rooms: Rooms) -> Iterator[Member]:
     heights = roof.under[::2, ::2] // 2
     under = heights.tolist()
     ridges = {axis: {c.lie.midway for c in roof.covers if c.axis == axis} for axis in CROSS}
-    feet: dict[tuple[int, int], int] = {}
+    met: dict[tuple[int, int], list[Wall]] = {}
     for s in rooms.rising:
         for end in s.ends:
-            feet[end] = max(s.z1, feet.get(end, s.z1))
+            met.setdefault(end, []).append(s)
         line = [under[x][y] for x, y in s.cells.cells()]
         if max(line) > s.z1:
             yield from _head(s, line, ridges[CROSS[s.axis]])
-    for (x, y), low in feet.items():
-        if under[x][y] > low:
-            yield Support(use="gable post", box=Box(x, y, low, x + 1, y + 1, under[x][y]))
+    for (x, y), some in met.items():
+        if under[x][y] > (low := max(s.z1 for s in some)):
+            use = "gable pier" if is_pier({s.boundary for s in some}) else "gable post"
+            yield Support(use=use, box=Box(x, y, low, x + 1, y + 1, under[x][y]))
 
 
 def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
@@ -278,7 +278,7 @@ def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
     for (x, y), high in zip(s.cells.cells(), heights, strict=True):
         box = Box(x, y, s.z1, x + 1, y + 1, high)
         if high > s.z1 and cell_at(s.axis, x, y)[0] in ridges and not inner:
-            yield Support(use="gable post", box=box)
+            yield Support(use="gable pier" if is_pier({s.boundary}) else "gable post", box=box)
         elif high > s.z1:
             use = "party gable" if s.boundary == "party" else "inner gable" if inner else "gable"
             yield Panel(use=use, box=box, side=s.axis)

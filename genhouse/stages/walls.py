@@ -3,7 +3,7 @@ back."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from genhouse.core.axes import Axis
 from genhouse.core.box import Box, Rect, runs
@@ -109,6 +109,10 @@ def supports(site: Site, walls: Sequence[Wall], ground: int) -> tuple[Support, .
             box = Box(x, y, foot, x + 1, y + 1, wall.z1)
             found.setdefault(box, set()).add(wall.boundary)
     return tuple(
-        Support(use="pier" if "court" not in met and met & {"outer", "party"} else "post", box=box)
-        for box, met in found.items()
+        Support(use="pier" if is_pier(met) else "post", box=box) for box, met in found.items()
     )
+
+
+def is_pier(met: Collection[str]) -> bool:
+    """Whether what stands where walls of such boundaries meet is a part of the wall outside."""
+    return "court" not in met and not {"outer", "party"}.isdisjoint(met)

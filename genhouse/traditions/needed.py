@@ -37,6 +37,7 @@ USES = (
         "inner gable",
         "party gable",
         "gable post",
+        "gable pier",
         "parapet",
         "parapet cap",
     ),

@@ -19,7 +19,7 @@ LEAVES = {
     "screens": "door",
     "gate": "gate-leaf",
 }
-PIERS = ("post", "gable", "inner gable", "gable post")
+PIERS = ("post", "gable", "inner gable", "gable post", "gable pier")
 """What is filled or framed in timber, and of whole bricks here."""
 
 

@@ -126,3 +126,15 @@ def test_halls_stand_apart_and_walks_join_them(seed: int) -> None:
             assert walk in range(3, 7)
     sides = [flank for flanks in FLANKS.values() for flank in flanks]
     assert {w.face for w in design.segments if w.boundary == "court"} == {*sides}
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_gables_are_brick_up_to_the_ridge(seed: int) -> None:
+    """A hard gable shows no post: common practice."""
+    design = house(seed)
+    courted = {end for w in design.segments if w.boundary == "court" for end in w.ends}
+    outer = [w for w in design.segments if w.boundary == "outer"]
+    shown = {c for w in outer for c in (*w.cells.cells(), *w.ends)} - courted
+    timber = [p.box.rect for p in design.parts if p.role == "post"]
+    assert shown
+    assert not any(shown.intersection(rect.cells()) for rect in timber)
