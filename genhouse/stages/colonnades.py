@@ -101,8 +101,9 @@ def _column(
     bars a way, as the balustrade does that ends at it."""
     x, y = cell
     tops = [z for z, _ in covers]
-    last = max((z + (not roofed) for z, roofed in covers), default=foot)
-    for z in range(foot, max(last, foot + 1)):
+    ends = (z + (not roofed) for z, roofed in covers)
+    last = max((foot + 1, *ends, *(z + 1 for z in broad)))
+    for z in range(foot, last):
         walked, borne = z in (foot, *tops), z + ARCH in tops
         use = "column foot" if walked else "capital" if borne else "column"
         if z - 1 in (foot, *tops) and not borne:
