@@ -102,7 +102,7 @@ def _forms(raw: bytes) -> _Forms:
     footed = ~split
     for n in np.flatnonzero(split):
         its = labels[n].reshape(-1, SUB)
-        footed[n] = np.isin(its, [0, *its[:, 0]]).all()
+        footed[n] = np.isin(its, its[:, 0]).all()
     return _Forms(faces=fixed(np.array(faces)), split=fixed(split), footed=fixed(footed))
 
 

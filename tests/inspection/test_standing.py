@@ -6,8 +6,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy import ndimage
 
-from genhouse.inspection.standing import standing
+from genhouse.core.forms import FORMS, SUB
+from genhouse.inspection.standing import _bodies, standing
 from tests.inspection.blocks import Hut
 
 LOOSE, SPILT = "a piece hangs on nothing", "water is not held on every side"
@@ -91,3 +93,42 @@ def test_water_held_by_half_as_much_spills() -> None:
     hut.set((6, 6, 1), "water", "whole", "court")
     hut.set((7, 6, 1), form="half course", stage="court")
     assert sentences(hut) == [SPILT]
+
+
+def stands(hut: Hut) -> bool:
+    """Whether all hangs together with the ground, by scipy's labels of all sub-cells."""
+    voxels = hut.voxels()
+    x, y, z = voxels.size
+    solid = (
+        voxels.shapes[voxels.form].transpose(0, 3, 1, 4, 2, 5).reshape(SUB * x, SUB * y, SUB * z)
+    )
+    labels, count = ndimage.label(solid)
+    return len(np.unique(labels[:, :, 0][labels[:, :, 0] > 0])) == int(count)
+
+
+def in_pieces(bits: np.ndarray[Any, Any]) -> bool:
+    return int(ndimage.label(bits)[1]) > 1
+
+
+@pytest.mark.parametrize("where", [(7, 7, 1), (6, 3, 3), (7, 7, 2), (3, 3, 3)])
+def test_cells_tell_what_their_sub_cells_would(where: tuple[int, int, int]) -> None:
+    """Of every form, on the ground, on a wall, in the air and under a roof: what stands is known from its
+    cells, unless it is in several pieces and some of these may hang on others."""
+    for form in FORMS[1:]:
+        hut = Hut()
+        hut.set(where, form=form.name)
+        told, truth = _bodies(hut.voxels()), stands(hut)
+        if told is not None or where[2] == 1 or not in_pieces(form.shape):
+            assert told == (1 if truth else None), form.name
+        assert sentences(hut) == [LOOSE] * (not truth), form.name
+
+
+def test_a_piece_that_stands_on_one_in_pieces_is_known_by_the_sub_cells() -> None:
+    """Feet on ground are enough to stand; what stands on them is asked of the sub-cells."""
+    split = [form.name for form in FORMS if in_pieces(form.shape)]
+    assert split
+    for form in split:
+        hut = Hut()
+        hut.set((7, 7, 1), form=form)
+        hut.set((7, 7, 2))
+        assert sentences(hut) == [LOOSE] * (not stands(hut)), form

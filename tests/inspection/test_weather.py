@@ -123,3 +123,52 @@ def test_all_of_a_column_under_a_hole_is_wet_down_to_what_lies_on_the_floor() ->
     hut.set(np.s_[3, 3, 1], stage="fittings")
     rain = next(f for f in weather(hut.voxels(), hut.sub()).findings if f.sentence == RAIN)
     assert (rain.where, rain.count) == (((3, 3, 1), (3, 3, 2), (3, 3, 3)), 3)
+
+
+def barn(hut: Hut, x: int, stage: str = "walls") -> None:
+    """A house three cells wide within, under a hollow roof; its room reaches a layer over the walls, where
+    the roof begins.  stage: that sets its walls."""
+    hut.set(np.s_[x : x + 5, 1:6, 1:4], stage=stage)
+    hut.set(np.s_[x : x + 5, 1:6, 4:7], stage="roof")
+    hut.clear(np.s_[x + 1 : x + 4, 2:5, 1:6])
+    number = len(hut.rooms) + 1
+    hut.room[x + 1 : x + 4, 2:5, 1:6] = number
+    hut.rooms.append(RoomEntry(id=number, kind="barn", level=1, indoor=True, walkable=True))
+
+
+def barns(*stages: str) -> Hut:
+    """Barns side by side, a lane between them, eaves a layer over the heads of walls."""
+    hut = Hut((8 * len(stages), 8, 12))
+    hut.clear(np.s_[:, :, 1:])
+    hut.room[:] = 0
+    hut.rooms.clear()
+    for n, stage in enumerate(stages):
+        barn(hut, 8 * n + 1, stage)
+    hut.eaves = 5
+    return hut
+
+
+def gap(hut: Hut, n: int, z: int) -> list[str]:
+    """What is found where the gable of a barn has a hole."""
+    hut.clear(np.s_[8 * n + 1, 3, z])
+    return sentences(hut)
+
+
+@pytest.mark.parametrize("n", [0, 1, 2])
+def test_every_part_with_eaves_as_high_is_asked(n: int) -> None:
+    assert sentences(barns("walls", "walls", "walls")) == []
+    assert gap(barns("walls", "walls", "walls"), n, 4) == []
+    assert gap(barns("walls", "walls", "walls"), n, 5) == [SKY]
+
+
+def test_a_part_without_walls_has_the_eaves_that_the_house_tells() -> None:
+    """Those of the barn before it lie a layer over the heads of its walls, and so do these."""
+    assert gap(barns("walls", "court"), 1, 4) == []
+    assert gap(barns("walls", "court"), 1, 5) == [SKY]
+
+
+def test_where_the_first_part_has_no_walls_eaves_lie_at_the_heads_of_all_others() -> None:
+    assert gap(barns("court", "walls"), 0, 5) == [SKY]
+    assert gap(barns("court", "walls"), 0, 4) == []
+    assert gap(barns("court", "walls"), 1, 3) == []
+    assert gap(barns("court", "walls"), 1, 4) == [SKY]

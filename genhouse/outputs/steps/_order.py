@@ -33,7 +33,7 @@ class Site:
         _, deep, high = size
         self.stride = (deep * high, high, 1)
         self.touch = tuple(t.tobytes() for t in touch)
-        self.kind: list[int] = kind.reshape(-1).tolist()
+        self.kind: list[int] = kind.tolist()
         self.stands = bytearray(len(self.kind))
         self.propped: set[int] = set()
 

@@ -108,7 +108,7 @@ class _Writing:
         )
         kind[voxels.form == 0] = 0
         self.voxels, self.kind, self.rank = voxels, kind.reshape(-1), rank
-        self.site = Site(voxels.size, touch, kind)
+        self.site = Site(voxels.size, touch, self.kind)
         self.props = Props(self.site, voxels)
         self.steps: list[Step] = []
         self.rows: list[Row] = []
