@@ -3,10 +3,12 @@
 IRC 2018 R312.1 asks for a guard of 36 in (0.9 m) beside a drop of 30 in (from memory); here the drop is
 two cells, since verandas and flights begin lower.  A rail, a wall, a pane or a lattice bars the way
 when, all across, some of it lies half a cell to a cell above the feet; a leaf that opens bars nothing.
+Where a plot is no rectangle, ground of others goes on past its edge, as it does past the arrays.
 """
 
 from __future__ import annotations
 
+import cc3d
 import numpy as np
 import numpy.typing as npt
 
@@ -32,12 +34,14 @@ def guards(voxels: Voxels, fabric: Fabric, way: Walk) -> Verdict:
     support = _support(top)
     x, y, feet = way.places.T
     beside = fabric.told[x, y, feet // SUB]
+    beyond = _beyond(voxels)
     faults = np.zeros(voxels.size, dtype=bool)
     edges = 0
     for side in SIDES:
         dx, dy = STEP[side]
         i, j = x + dx, y + dy
         at = np.flatnonzero((i >= 0) & (j >= 0) & (i < voxels.size[0]) & (j < voxels.size[1]))
+        at = at[~beyond[i[at], j[at]]]
         drop = _drop(support, top, i[at], j[at], feet[at])
         well = fabric.told[i[at], j[at], feet[at] // SUB] & ~beside[at]
         at = at[(drop > DEEP) | well & (drop > CLIMB)]
@@ -50,6 +54,14 @@ def guards(voxels: Voxels, fabric: Fabric, way: Walk) -> Verdict:
         findings=finding(NAME, faults, "one could fall here"),
         evidence=f"{edges} edges beside a drop",
     )
+
+
+def _beyond(voxels: Voxels) -> Bool:
+    """Columns of nothing at all that reach the edge of the arrays: the plot lies short of them."""
+    bare = np.asarray(~voxels.material.any(axis=2))
+    labels = cc3d.connected_components(bare[..., None], connectivity=6)[..., 0]
+    rim = np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1]))
+    return np.asarray(bare & np.isin(labels, rim))
 
 
 def _support(top: Ints) -> Ints:

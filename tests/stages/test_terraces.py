@@ -19,7 +19,9 @@ from genhouse.generate.briefs import parse_brief
 from genhouse.house import House, make
 from genhouse.model.bounds import STEEPEST
 from genhouse.model.brief import Brief, Ground, Recipe
+from genhouse.model.shapes import SHAPES
 from genhouse.model.voxels import Voxels
+from genhouse.sound import sound
 from genhouse.stages._drains import drains
 from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
@@ -211,6 +213,15 @@ def test_houses_on_measured_ground_are_clean_by_both_judges(ground: Ground, seed
     assert not check_arrays(arrays(house.voxels), corners=house.plan.outline)
     assert not buried(house.voxels)
     assert len({r.floor for r in house.plan.rooms if r.indoor and r.level == 1}) > 1
+
+
+@pytest.mark.parametrize("outline", SHAPES)
+def test_a_plot_that_is_no_rectangle_may_fall_too(outline: str) -> None:
+    """Its own edge is no drop to guard: the first draw is sound."""
+    asked = Brief(outline=outline, ground=Ground(northwest=2))
+    house = sound(Recipe(seed=7, brief=asked))
+    assert house.anew == ()
+    assert not check_arrays(arrays(house.voxels), corners=house.plan.outline)
 
 
 def test_levels_at_the_corners_are_corners() -> None:
