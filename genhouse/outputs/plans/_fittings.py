@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 
-from genhouse.core.axes import STEP, Side
+from genhouse.core.axes import SIDES, STEP, Side
 from genhouse.core.box import Rect, runs
 from genhouse.core.forms import FORMS, NUMBER
 from genhouse.model.design import Design
@@ -25,6 +25,10 @@ ROUND = {
     "standing lamp": 0.2,
 }
 """Radius of the pieces that are round from above, in cells."""
+
+
+STEPPED = "half course"
+"""The form of a step of half a cell."""
 
 
 def piece_of(part: Part) -> tuple[str, str]:
@@ -117,6 +121,7 @@ def draw_stair(design: Design, storey: Storey, grid: Grid) -> str:
     """Treads, the way up or down, and above the well with its rails."""
     return group(
         *(_flight(flight, low == storey.level, grid) for flight, low in flights(design, storey)),
+        *(_half_step(*step, grid) for step in half_steps(design, storey)),
         group(*_rails(design, storey, grid), stroke=INK, fill=INK),
     )
 
@@ -130,6 +135,39 @@ def _flight(stair: Stair, up: bool, grid: Grid) -> str:
         group(*treads, stroke=SOFT, stroke_width=0.8),
         _arrow(first, last, grid),
         _word("Up" if up else "Down", first, stair.rise, grid),
+    )
+
+
+def half_steps(design: Design, storey: Storey) -> Iterator[tuple[Rect, Side]]:
+    """The steps within rooms before ways up to a higher floor, cell by cell, and the way up."""
+    indoor = [room for room in storey.rooms if room.indoor]
+    floors = {cell: room.floor for room in indoor for r in room.rects for cell in r.cells()}
+    for part in design.parts:
+        if (part.stage, part.form) == ("floors", STEPPED):
+            for x, y in part.box.rect.cells():
+                up = [s for s in SIDES if _past_wall(floors, (x, y), s) > part.box.z0]
+                if floors.get((x, y)) == part.box.z0 and up:
+                    yield Rect(x, y, x + 1, y + 1), up[0]
+
+
+def _past_wall(floors: Mapping[tuple[int, int], int], cell: tuple[int, int], side: Side) -> int:
+    """The floor past a wall beside a cell; 0 where no room is."""
+    dx, dy = STEP[side]
+    return floors.get((cell[0] + 2 * dx, cell[1] + 2 * dy), 0)
+
+
+def _half_step(step: Rect, up: Side, grid: Grid) -> str:
+    """A tread and a mark that points up."""
+    (x, y), (dx, dy) = _middle(step), STEP[up]
+    tip, foot = (x + 0.28 * dx, y + 0.28 * dy), (x - 0.2 * dx, y - 0.2 * dy)
+    mark = [
+        tip,
+        (foot[0] - 0.24 * dy, foot[1] + 0.24 * dx),
+        (foot[0] + 0.24 * dy, foot[1] - 0.24 * dx),
+    ]
+    return together(
+        grid.frame(step).draw(fill=CARD, stroke=SOFT, stroke_width=0.8),
+        grid.polygon(mark, fill=INK),
     )
 
 

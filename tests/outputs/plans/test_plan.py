@@ -11,10 +11,12 @@ import numpy as np
 import pytest
 
 from genhouse.house import make
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Ground, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.plans._fittings import half_steps
 from genhouse.outputs.plans.plan import plan, plans
+from genhouse.outputs.storeys import storeys
 from tests.outputs.houses import LARGE, SEEDS, SMALL, built, designed
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -183,6 +185,26 @@ def test_stair_hearth_gate_and_caution_are_marked() -> None:
     assert {"Up", "Gate", "N", "Key", "Sheet 1", "Flue over hearth"} <= set(below)
     assert {"Down", "Court Below", "Sheet 2", "Rail"} <= set(above)
     assert any("not a drawing to build from" in t for t in below)
+
+
+def test_each_half_step_within_a_house_is_drawn_and_points_up() -> None:
+    """Before every way from a room to one with a higher floor: as many marks as such ways are wide."""
+    house = make(Recipe(seed=4, brief=Brief(ground=Ground(northwest=2, northeast=2)))).plan
+    rooms = {room.id: room for room in house.rooms if room.indoor}
+    ways: dict[tuple[int, int], str] = {}
+    for wall in house.segments:
+        if wall.level == 1 and wall.passable and wall.way and {wall.low, wall.high} <= {*rooms}:
+            low, high = rooms[wall.low].floor, rooms[wall.high].floor
+            sides = ("north", "south") if wall.axis == "x" else ("east", "west")
+            for cell in wall.way.cells() if low != high else ():
+                before = wall.beside(cell)[int(high < low)]
+                ways[before] = sides[int(high < low)]
+    assert ways
+    below, above = storeys(house)[:2]
+    assert {(r.x0, r.y0): up for r, up in half_steps(house, below)} == ways
+    assert not list(half_steps(house, above))
+    assert not list(half_steps(designed(7), storeys(designed(7))[0]))
+    lettered(house, 1)
 
 
 def boxes(element: Element, inherited: str = "start") -> Iterator[tuple[str, Box]]:
