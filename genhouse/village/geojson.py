@@ -55,7 +55,10 @@ def features(village: Village) -> Iterator[Json]:
     for house, level, row in zip(village.houses, village.levels, rows(village), strict=True):
         plot = house.plot
         x0, y0, x1, y1 = plot.rect
-        around = (x0 - 1, y0 - 1, x1 + 1, y1 + 1)
+        west, south, east, north = (
+            side not in plot.party for side in ("west", "south", "east", "north")
+        )
+        around = (x0 - west, y0 - south, x1 + east, y1 + north)
         told = {"kind": "plot", "house": plot.number, "quarter": plot.quarter, "level": level}
         yield _feature(f"plot-{plot.number}", _rectangle(around), told)
         names = ("seed", "pieces", "quarter", "why", "nearest", "inside", "outside")

@@ -77,6 +77,11 @@ class Built(Struct, frozen=True, kw_only=True):
         return self.plot.gate
 
     @property
+    def row(self) -> int:
+        """The number of the first house of those against which it stands."""
+        return self.plot.row
+
+    @property
     def door(self) -> tuple[int, int]:
         """Where a visitor stands at the gate, in cells of the map."""
         x, y, _ = self.threshold

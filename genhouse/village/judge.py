@@ -175,9 +175,18 @@ class Whole:
             found[x0:x1, y0:y1] = True
         return found
 
+    def _levelled(self) -> npt.NDArray[np.int16]:
+        """The ground, a house as high as its gate."""
+        high = self.high.copy()
+        for house in self.tables.houses:
+            x0, y0, x1, y1 = house.rect
+            high[x0:x1, y0:y1] = house.gate[2]
+        return high
+
     def _ground(self) -> tuple[Finding, ...]:
         """Round each house the ground is level with its gate, dry, and no other house's."""
         found, taken = [], np.zeros(self.high.shape, dtype=np.uint16)
+        high = self._levelled()
         for house in self.tables.houses:
             x0, y0, x1, y1 = house.rect
             x, y, z4 = house.gate
@@ -188,9 +197,9 @@ class Whole:
             own[:] = house.number
             low = max(0, x0 - 1), max(0, y0 - 1)
             around = np.s_[low[0] : x1 + 1, low[1] : y1 + 1]
-            ring = np.ones(self.high[around].shape, dtype=bool)
+            ring = np.ones(high[around].shape, dtype=bool)
             ring[x0 - low[0] : x1 - low[0], y0 - low[1] : y1 - low[1]] = False
-            about = self.high[around][ring]
+            about = high[around][ring]
             if int(about.max()) > z4 + CLIMB:
                 said.append(f"ground stands against house {house.number}")
             if HANGING * int(np.count_nonzero(about < z4 - CLIMB)) > len(about):
@@ -203,10 +212,7 @@ class Whole:
     def _rain(self, plots: Masks) -> tuple[Finding, ...]:
         """Where water would stand first before it runs to water or off the map, a house as high as its
         gate: none of that is a lane or a plot."""
-        high = self.high.copy()
-        for house in self.tables.houses:
-            x0, y0, x1, y1 = house.rect
-            high[x0:x1, y0:y1] = house.gate[2]
+        high = self._levelled()
         deep = filled(high, self.wet) - high
         return tuple(
             found

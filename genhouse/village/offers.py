@@ -76,6 +76,21 @@ class Spot:
     off: int
 
 
+def before(rect: Rect, gate: Side, deep: int) -> tuple[slice, slice]:
+    """The columns so far before a rectangle's gate side."""
+    x0, y0, x1, y1 = rect
+    match gate:
+        case "south":
+            y0, y1 = max(0, y0 - deep), y0
+        case "north":
+            y0, y1 = y1, y1 + deep
+        case "west":
+            x0, x1 = max(0, x0 - deep), x0
+        case "east":
+            x0, x1 = x1, x1 + deep
+    return np.s_[x0:x1], np.s_[y0:y1]
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Offers:
     """edges: x0, y0, x1, y1 of rectangles, [4, M, sizes, distances]; the nearest first.  tiles: places by

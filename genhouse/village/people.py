@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from genhouse.core.draw import Draw
-from genhouse.model.brief import Brief
+from genhouse.model.brief import Brief, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import tables
 from genhouse.village.offers import SIZES, Sizes, sizes_for, sizes_of
@@ -42,6 +42,8 @@ OTHERWISE = 4
 """One house in so many has another palette than its quarter."""
 SHAPED = 3
 """Tries after which a plot is taken whole."""
+WALLED = 3
+"""Tries after which a house keeps clear of its neighbour, though that may stand against it."""
 COUNTED = 3
 """One household in so many says how many it is; the others leave it to the house."""
 
@@ -103,7 +105,11 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
         asked = replace(asked, palette=_palette(plot, palettes, draw))
     if customs.base.rooms or customs.base.trade or customs.base.people:
         return asked
+    if _walled(plot, customs, tradition, tries):
+        walls: dict[str, Any] = dict.fromkeys(plot.party, "party")
+        asked = replace(asked, sides=Sides(**walls))
     shaped = plot.size != "small" and tries < SHAPED and here.chance(1, 2, "shaped")
+    shaped = shaped and not plot.party
     shapes = [shape for shape in SHAPES if shape in tables(tradition)["plan"]["outlines"]]
     if shaped and shapes and customs.base.outline is None:
         asked = replace(asked, outline=here.choice(shapes, "outline"))
@@ -111,6 +117,15 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
         asked,
         trade=trade if tries < 4 and trade in tables(tradition).get("trade", {}) else None,
         people=people if tries < 2 else None,
+    )
+
+
+def _walled(plot: Plot, customs: Customs, tradition: str, tries: int) -> bool:
+    """Whether a house stands against its neighbour: where nothing else is asked, and its way allows."""
+    return (
+        bool(plot.party)
+        and tries < WALLED
+        and (not customs.base.sides.party and tables(tradition)["plan"]["neighbours"])
     )
 
 

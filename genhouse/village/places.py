@@ -45,6 +45,11 @@ class Ground:
         return np.ones((x1 - x0, y1 - y0), dtype=bool)
 
     @property
+    def row(self) -> int:
+        """It stands alone."""
+        return 0
+
+    @property
     def middle(self) -> tuple[int, int]:
         x0, y0, x1, y1 = self.rect
         return (x0 + x1) // 2, (y0 + y1) // 2

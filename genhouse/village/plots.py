@@ -7,17 +7,18 @@ that the middle is close and the edges are loose.  Where that leaves too few, al
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from genhouse.core.axes import Side
+from genhouse.core.axes import Side, opposite
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE
 from genhouse.village.grids import Mask, scattered_at
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
-from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Sizes, Spot
+from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Sizes, Spot, before
+from genhouse.village.rows import Beside, Row
 from genhouse.village.spans import within
 from genhouse.village.surface import GREEN_REACH, OPEN, PLACE, PLOT, Halves, Surface
 from genhouse.village.ways import Place
@@ -48,7 +49,9 @@ class Plot:
     """number: from 1.  rect: x0, y0, x1, y1.  gate: the side of the lane.  lane: its number.
 
     high: half cells of the lane before it.  off: cells from the middle of the lane.  quarter, size: of
-    QUARTERS and SIZES.  far: cells from the nearest green, as the place was tried.
+    QUARTERS and SIZES.  far: cells from the nearest green, as the place was tried.  party: the sides on
+    which it stands against a neighbour; row: the number of the first house of such a row, of one that
+    stands alone its own.
     """
 
     number: int
@@ -60,6 +63,8 @@ class Plot:
     quarter: str
     size: str
     far: int
+    row: int
+    party: tuple[Side, ...] = ()
 
     @property
     def measures(self) -> tuple[int, int]:
@@ -91,13 +96,26 @@ def lay_plots(
     """
     spots = sorted(spots, key=lambda s: (s.far, s.lane, s.x, s.y, s.gate))
     offers = Offers.of(spots, max(off for _, off, _ in TRIES), spans, draw)
-    free, found = offers.free(taken_by(surface) | shut), list[Plot]()
+    taken = taken_by(surface) | shut
+    free, found = offers.free(taken), list[Plot]()
     quarters = _Quarters.of(surface, lanes, greens)
+    by_lane: dict[tuple[int, Side], list[Spot]] = {}
+    for spot in spots:
+        by_lane.setdefault((spot.lane, spot.gate), []).append(spot)
     for close, off, uneven in TRIES:
         alive = free[:, :, : off - SETBACK].copy()
         for plot in found:
             offers.shut(alive, plot.rect, APRON)
             offers.shut(alive, plot.forecourt, 0)
+        rows = Row(
+            surface=surface,
+            spots=by_lane,
+            taken=taken,
+            spans=spans,
+            apart=APRON,
+            uneven=uneven,
+            draw=draw.at("rows"),
+        )
         for n in np.flatnonzero(alive.any(axis=(1, 2))).tolist():
             if len(found) == houses:
                 return tuple(found)
@@ -110,26 +128,45 @@ def lay_plots(
             for size in range(sizes.index(first), len(sizes)):
                 fitted = _fitted(surface, offers, alive, (n, size), spot, uneven)
                 if fitted:
-                    rect, away = fitted
-                    found.append(
-                        Plot(
-                            number=len(found) + 1,
-                            rect=rect,
-                            gate=spot.gate,
-                            lane=spot.lane,
-                            high=spot.high,
-                            off=away,
-                            quarter=quarter,
-                            size=sizes[size],
-                            far=spot.far,
-                        )
-                    )
-                    x0, y0, x1, y1 = rect
-                    surface.use[x0:x1, y0:y1] = PLOT
-                    offers.shut(alive, rect, APRON + (0 if close else spot.far**2 // 4000))
-                    offers.shut(alive, found[-1].forecourt, 0)
+                    new = [_plot(len(found) + 1, spot, fitted, quarter, sizes[size])]
+                    if quarter == "green" and len(found) + 1 < houses:
+                        courts = [plot.forecourt for plot in (*found, *new)]
+                        joins = rows.beside(spot, fitted[0], sizes[size], courts)
+                        new += _joined(new[0], joins)
+                        new[0] = replace(new[0], party=(joins.side,)) if joins else new[0]
+                    for plot in new:
+                        x0, y0, x1, y1 = plot.rect
+                        surface.use[x0:x1, y0:y1] = PLOT
+                        offers.shut(alive, plot.rect, APRON + (0 if close else spot.far**2 // 4000))
+                        offers.shut(alive, plot.forecourt, 0)
+                    found += new
                     break
     return tuple(found)
+
+
+def _plot(number: int, spot: Spot, at: tuple[Rect, int], quarter: str, size: str) -> Plot:
+    rect, off = at
+    return Plot(
+        number=number,
+        rect=rect,
+        gate=spot.gate,
+        lane=spot.lane,
+        high=spot.high,
+        off=off,
+        quarter=quarter,
+        size=size,
+        far=spot.far,
+        row=number,
+    )
+
+
+def _joined(plot: Plot, joins: Beside | None) -> list[Plot]:
+    """The plot that stands against one; none where none does."""
+    if not joins:
+        return []
+    at = joins.rect, joins.off
+    beside = _plot(plot.number + 1, joins.spot, at, plot.quarter, joins.size)
+    return [replace(beside, row=plot.row, party=(opposite(joins.side),))]
 
 
 def taken_by(surface: Surface) -> Mask:
@@ -224,21 +261,6 @@ class _Quarters:
         if spot.high > green + UPHILL:
             return "slope"
         return "road" if self.lanes.lanes[spot.lane].kind == "road" else "fields"
-
-
-def before(rect: Rect, gate: Side, deep: int) -> tuple[slice, slice]:
-    """The columns so far before a rectangle's gate side."""
-    x0, y0, x1, y1 = rect
-    match gate:
-        case "south":
-            y0, y1 = max(0, y0 - deep), y0
-        case "north":
-            y0, y1 = y1, y1 + deep
-        case "west":
-            x0, x1 = max(0, x0 - deep), x0
-        case "east":
-            x0, x1 = x1, x1 + deep
-    return np.s_[x0:x1], np.s_[y0:y1]
 
 
 def placed(spot: Spot, front: int, deep: int, aside: int, off: int) -> Rect:

@@ -78,8 +78,18 @@ def why(village: Village, number: int) -> str:
     plot, brief = house.plot, house.recipe.brief
     lane = village.site.lanes.lanes[plot.lane]
     said = f"{WHY[plot.quarter]}, {plot.far} cells from the green, gate to a {lane.kind}"
+    beside = [f"house {n}" for n in (number - 1, number + 1) if _share(village, number, n)]
+    if beside:
+        said += f", wall to wall with {' and '.join(beside)}"
     extra = "; like another, tries spent" if village.likeness[number - 1].alike else ""
     return f"{said}; {brief.trade or 'no trade'}{extra}"
+
+
+def _share(village: Village, one: int, other: int) -> bool:
+    """Whether two houses, by their numbers, stand in one row."""
+    if not 0 < other <= len(village.houses):
+        return False
+    return village.houses[one - 1].plot.row == village.houses[other - 1].plot.row
 
 
 def recipe_json(recipe: Recipe) -> str:

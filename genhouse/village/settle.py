@@ -42,7 +42,7 @@ ROUNDS, EVEN = 5, 25
 
 class Site(Protocol):
     """What is set down: the rectangle that is levelled, the columns of it that are covered, and the cell
-    and side by which one comes."""
+    and side by which one comes.  row: the same number for those that share their level, 0 for one alone."""
 
     @property
     def rect(self) -> Rect: ...
@@ -52,6 +52,8 @@ class Site(Protocol):
     def gate(self) -> Side: ...
     @property
     def door(self) -> Cell: ...
+    @property
+    def row(self) -> int: ...
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -114,24 +116,38 @@ def _settled(
     for site in sites:
         x0, y0, x1, y1 = site.rect
         made.use[x0:x1, y0:y1][~site.covers] = APRON
-    levels, paths = [], []
-    for site, low in zip(sites, least, strict=True):
-        path = way_out(made, site.door, site.gate)
-        if not path:
-            raise InfeasibleError(
-                f"village: the gate at {site.door[0]}, {site.door[1]} has no way to a lane",
-                stage="site",
-            )
-        level = max(low, _level(made, site, path, balance))
-        balance += _terrace(made, site.rect, level)
-        _tread(made, path, level)
-        levels.append(level)
-        paths.append(path)
+    levels, paths = list[int](), list[tuple[Cell, ...]]()
+    for row in _rows(sites):
+        ways = [_way(made, sites[n]) for n in row]
+        fits = _level(made, [sites[n] for n in row], ways, balance)
+        level = max(fits, *(least[n] for n in row))
+        balance += sum(_terrace(made, sites[n].rect, level) for n in row)
+        for path in ways:
+            _tread(made, path, level)
+        levels += [level] * len(row)
+        paths += ways
     deep = pits(made)
     _fill(made, deep)
     cut, fill = _moved(made, before)
     settled = Settled(surface=made, levels=tuple(levels), paths=tuple(paths), cut=cut, fill=fill)
     return settled, deep
+
+
+def _rows(sites: Sequence[Site]) -> list[range]:
+    """Places in the row of sites that share their level: they come one after the other."""
+    starts = [
+        n for n, site in enumerate(sites) if not (n and site.row and site.row == sites[n - 1].row)
+    ]
+    return [range(a, b) for a, b in zip(starts, [*starts[1:], len(sites)], strict=True)]
+
+
+def _way(surface: Surface, site: Site) -> tuple[Cell, ...]:
+    """Raises InfeasibleError where a gate has no way to a lane."""
+    if path := way_out(surface, site.door, site.gate):
+        return path
+    raise InfeasibleError(
+        f"village: the gate at {site.door[0]}, {site.door[1]} has no way to a lane", stage="site"
+    )
 
 
 def _fill(surface: Surface, deep: Halves) -> None:
@@ -157,15 +173,20 @@ def _standing(settled: Settled, sites: Sequence[Site], deep: Halves) -> dict[int
     return found
 
 
-def _level(surface: Surface, site: Site, path: Sequence[Cell], balance: int) -> int:
-    """Cells: as near the ground's mean as steps to the lane allow."""
-    x0, y0, x1, y1 = site.rect
-    ground = surface.ground[x0:x1, y0:y1].astype(np.int64)
-    lane, steps = surface.top_at(path[-1]), len(path)
-    low, high = -((steps - lane) // 2), (lane + steps) // 2
-    mean = int(ground.sum()) // ground.size
+def _level(
+    surface: Surface, sites: Sequence[Site], paths: Sequence[Sequence[Cell]], balance: int
+) -> int:
+    """Cells: as near the mean of the ground of some sites as steps to the lane allow."""
+    total, many, low, high = 0, 0, -(1 << 20), 1 << 20
+    for site, path in zip(sites, paths, strict=True):
+        x0, y0, x1, y1 = site.rect
+        ground = surface.ground[x0:x1, y0:y1]
+        total, many = total + int(ground.sum(dtype=np.int64)), many + ground.size
+        lane, steps = surface.top_at(path[-1]), len(path)
+        low, high = max(low, -((steps - lane) // 2)), min(high, (lane + steps) // 2)
+    mean = total // many
     wanted = {min(max(at, low), high) for at in (mean // 2, mean // 2 + 1)}
-    return min(wanted, key=lambda at: (abs(balance + 2 * at * ground.size - int(ground.sum())), at))
+    return min(wanted, key=lambda at: (abs(balance + 2 * at * many - total), at))
 
 
 def _terrace(surface: Surface, rect: Rect, level: int) -> int:

@@ -7,7 +7,7 @@ from itertools import combinations, pairwise
 import numpy as np
 import pytest
 
-from genhouse.core.axes import STEP
+from genhouse.core.axes import STEP, opposite
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.brief import Brief
@@ -43,9 +43,33 @@ def test_plots_lie_apart_on_dry_ground_and_face_a_lane(seed: int) -> None:
         dx, dy = STEP[plot.gate]
         assert (x - dx, y - dy) == village.houses[plot.number - 1].door
         assert surface.use[path[-1]] in TRODDEN
-    for a, b in combinations([plot.rect for plot in plots], 2):
+    for one, other in combinations(plots, 2):
+        a, b = one.rect, other.rect
         aside = max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
-        assert aside >= APRON
+        assert aside == 0 if one.row == other.row else aside >= APRON
+
+
+def test_in_the_middle_houses_stand_wall_to_wall_on_one_level_and_outside_none_do() -> None:
+    many = 0
+    for seed in range(1, 9):
+        village = built(seed)
+        levels, plots = village.levels, village.site.plots
+        for one, other in pairwise(plots):
+            if one.row != other.row:
+                continue
+            many += 1
+            [side] = one.party
+            assert other.party == (opposite(side),)
+            assert {one.quarter, other.quarter} == {"green"}
+            assert one.gate == other.gate
+            assert levels[one.number - 1] == levels[other.number - 1]
+            n = {"west": 0, "south": 1, "east": 2, "north": 3}[side]
+            assert one.rect[n] == other.rect[n ^ 2]
+        alone = [plot for plot in plots if plot.quarter != "green"]
+        assert all(plot.party == () and plot.row == plot.number for plot in alone)
+        for plot, house in zip(plots, village.houses, strict=True):
+            assert house.recipe.brief.sides.party in ((), plot.party)
+    assert many
 
 
 @pytest.mark.parametrize("seed", SEEDS)
