@@ -210,9 +210,9 @@ def lacking(rooms: Rooms, placed: Sequence[Placed], tradition: Tradition, people
     beds = sum(fittings[p.name].sleeps for p in placed)
     seats = sum(fittings[p.name].seats for p in placed if p.room in eating)
     lacks = [
-        f"{n} {what}" for n, what in ((beds, "beds"), (seats, "places at table")) if n < people
+        f"{what} for {n}" for n, what in ((beds, "beds"), (seats, "places at table")) if n < people
     ]
-    return f"people: there are {' and '.join(lacks)} for {people}" if lacks else ""
+    return f"people: there are {' and '.join(lacks)}, and {people} live here" if lacks else ""
 
 
 def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str, str], ...]:
