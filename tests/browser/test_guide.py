@@ -62,14 +62,14 @@ def test_what_is_ticked_off_is_ticked_off_the_next_time(guide: Path) -> None:
 def test_one_layer_is_shown_at_a_time(guide: Path) -> None:
     with live(guide) as tab:
         tab.get_by_role("slider", name="Level").fill("4")
-        seen = tab.locator("figure.sheet:visible")
+        seen = tab.locator("div.level:visible")
         assert seen.count() == 1
         assert seen.get_attribute("data-title") == text(tab, "#layer-name")
 
 
 def test_any_drawing_can_be_looked_at_closely_and_put_back(guide: Path) -> None:
     with live(guide, width=390) as tab:
-        sheet = tab.locator("figure.sheet:visible")
+        sheet = tab.locator("figure.sheet:visible").first
         small = sheet.locator("> svg").bounding_box()
         sheet.get_by_role("button").click()
         large = tab.locator("dialog svg").bounding_box()

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -20,13 +20,24 @@ BOX = re.compile(r"M(-?[\d.]+) (-?[\d.]+)h([\d.]+)v([\d.]+)h-[\d.]+z")
 Names = npt.NDArray[Any]
 
 
-def read_sheet(text: str) -> tuple[int, Names, Names]:
-    """The level of a sheet, and the names of material and form of each cell [X, Y], empty for air."""
+class Seen(NamedTuple):
+    """What a sheet shows: its level, the column and row it begins with, from 0, and the names of
+    material and form of each cell [X, Y], empty for air."""
+
+    level: int
+    column: int
+    row: int
+    material: Names
+    form: Names
+
+
+def read_sheet(text: str) -> Seen:
+    """A sheet of a level, or of a part of it."""
     root = ET.fromstring(text)
     drawn = {e.get("id", ""): _lines(e) for e in root.iter() if e.get("id")}
     parts = {e.get("data-part"): e for e in root.iter() if e.get("data-part")}
     materials, forms = _key(parts["key"], drawn)
-    columns, rows = _axis(parts["letters"], "x"), _axis(parts["numbers"], "y")
+    (west, columns), (south, rows) = _axis(parts["letters"], "x"), _axis(parts["numbers"], "y")
     size = (len(columns), len(rows))
     cell = columns[1] - columns[0]
     found = (np.full(size, "", dtype=object), np.full(size, "", dtype=object))
@@ -54,17 +65,31 @@ def read_sheet(text: str) -> tuple[int, Names, Names]:
     told = re.search(r"Level (\d+)", "".join(root.itertext()))
     if told is None:
         raise ValueError("no level is told")
-    return int(told[1]), *found
+    return Seen(int(told[1]), west - 1, south - 1, *found)
 
 
 def read_sheets(folder: Path) -> tuple[Names, Names]:
-    """All sheets of a house put together: names [X, Y, Z] as far up as there are sheets."""
-    levels = {
-        z: (m, f) for z, m, f in (read_sheet(p.read_text("utf-8")) for p in folder.glob("*.svg"))
-    }
-    air = np.full(next(iter(levels.values()))[0].shape, "", dtype=object)
-    stack = [levels.get(z, (air, air)) for z in range(max(levels) + 1)]
-    return np.stack([m for m, _ in stack], axis=2), np.stack([f for _, f in stack], axis=2)
+    """All sheets of a house put together: names [X, Y, Z] as far up as there are sheets.
+
+    Raises ValueError where two sheets differ in what both show, or leave a cell of a level out.
+    """
+    seen = [read_sheet(p.read_text("utf-8")) for p in sorted(folder.glob("*.svg"))]
+    ends = [(s.column + s.form.shape[0], s.row + s.form.shape[1], s.level + 1) for s in seen]
+    size = tuple(map(max, zip(*ends, strict=True)))
+    found = (np.full(size, None, dtype=object), np.full(size, None, dtype=object))
+    for sheet, (east, north, _) in zip(seen, ends, strict=True):
+        there = np.s_[sheet.column : east, sheet.row : north, sheet.level]
+        for known, new in zip(found, (sheet.material, sheet.form), strict=True):
+            other = np.not_equal(known[there], None)
+            if (known[there] != new)[other].any():
+                raise ValueError(f"two sheets of level {sheet.level} differ")
+            known[there] = new
+    drawn = np.equal(found[0], None)
+    if (drawn.any(axis=(0, 1)) & ~drawn.all(axis=(0, 1))).any():
+        raise ValueError("a level is not drawn whole")
+    for names in found:
+        names[drawn] = ""
+    return found
 
 
 def _lines(e: ET.Element) -> str:
@@ -100,16 +125,16 @@ def _inner(row: ET.Element) -> list[str]:
     return [text for e in list(row)[:-1] for text in e.itertext()]
 
 
-def _axis(part: ET.Element, way: str) -> list[float]:
-    """Where the middle of each column or row is drawn, in the order of their letters or numbers."""
+def _axis(part: ET.Element, way: str) -> tuple[int, list[float]]:
+    """The first letter or number, as a number, and where the middle of each column or row is drawn."""
     places = [float(e.get(way, "nan")) for e in part]
     names = [e.text or "" for e in part]
     if way == "y":
         places = [y - 3 for y in places]  # from the foot of a figure to its middle
     order = [int(n) if n.isdecimal() else _number(n) for n in names]
-    if order != list(range(1, len(order) + 1)):
+    if order != list(range(order[0], order[0] + len(order))):
         raise ValueError(f"the axis reads {', '.join(names)}")
-    return places
+    return order[0], places
 
 
 def _number(letters: str) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from genhouse.core.box import Rect
-from genhouse.outputs.sheets.sheet import letters_of
+from genhouse.outputs.sheets.letters import letters_of
 
 
 def cell(x: int, y: int) -> str:

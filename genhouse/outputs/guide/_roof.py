@@ -26,7 +26,8 @@ from genhouse.outputs.plans._pen import (
     tag,
 )
 from genhouse.outputs.setting_out import heights
-from genhouse.outputs.sheets.sheet import Sheets, letters_of
+from genhouse.outputs.sheets.letters import letters_of
+from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.steps.parts import parts_of_cells
 
 EDGE = 26

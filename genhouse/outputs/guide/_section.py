@@ -14,7 +14,7 @@ from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.plans._pen import CELL, DIMENSION, FAINT, INK, PAPER, SOFT, drawing, tag
 from genhouse.outputs.setting_out import heights
-from genhouse.outputs.sheets.sheet import letters_of
+from genhouse.outputs.sheets.letters import letters_of
 
 Q = CELL // SUB
 LEFT, RIGHT, HEAD, FOOT = 24, 150, 26, 26

@@ -41,7 +41,7 @@
   document.getElementById("before").addEventListener("click", () => go(at - 1));
   document.getElementById("after").addEventListener("click", () => go(at + 1));
   const slider = document.getElementById("layer");
-  const sheets = [...document.querySelectorAll("figure.sheet")];
+  const sheets = [...document.querySelectorAll(".level")];
   const layer = () => {
     sheets.forEach((sheet, n) => sheet.classList.toggle("aside", n !== Number(slider.value)));
     document.getElementById("layer-name").textContent = sheets[slider.value].dataset.title;

@@ -192,9 +192,9 @@ def _members(design: Design) -> Iterator[Member]:
         yield structs.replace(member, member=names.get(member.member, member.member))
 
 
-def _sheets(sheets: Sheets) -> Iterator[tuple[int, str, str]]:
-    """Each level: z, what it is called, and its drawing."""
-    return ((z, sheets.title(z), drawing) for z, drawing in sheets.drawings.items())
+def _sheets(sheets: Sheets) -> Iterator[tuple[int, str, tuple[str, ...]]]:
+    """Each level: z, what it is called, and its drawing, in parts where it is large."""
+    return ((z, sheets.title(z), parts) for z, parts in sheets.parts.items())
 
 
 def rendered(package: str, template: str, **values: Any) -> bytes:

@@ -16,7 +16,7 @@ from msgspec import Struct
 from genhouse.core.forms import bits_of
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures import picture
-from genhouse.outputs.sheets.sheet import letters_of
+from genhouse.outputs.sheets.letters import letters_of
 from genhouse.outputs.steps.steps import AXES, PROP, Row, Steps
 
 SCRIPTS = ("cells.js", "view.js", "controls.js")

@@ -13,6 +13,7 @@ from genhouse.core.axes import STEP
 from genhouse.core.forms import SUB
 from genhouse.model.voxels import FormEntry
 from genhouse.outputs.plans._pen import CARD, CELL, INK, num
+from genhouse.outputs.sheets._paper import LETTERING
 
 UNMARKED = "whole"
 """The one form that is drawn by its material alone."""
@@ -44,8 +45,8 @@ def mark(entry: FormEntry, shape: npt.NDArray[np.bool_], code: str) -> str:
     facing = entry.name.removeprefix(entry.piece).split()
     over = f'<path d="M5 6h10" stroke="{INK}"/>' if "soffit" in facing else ""
     words = (
-        f'<text x="10" y="13" font-size="7.5" font-weight="600" text-anchor="middle" fill="{INK}" '
-        f'style="paint-order: stroke" stroke="{CARD}" stroke-width="1.6">{code}</text>'
+        f'<text x="10" y="13" font-size="{num(LETTERING)}" font-weight="600" text-anchor="middle" '
+        f'fill="{INK}" style="paint-order: stroke" stroke="{CARD}" stroke-width="1.6">{code}</text>'
     )
     return f"{_filled(shape)}{_turn(facing)}{over}{words}"
 
