@@ -5,6 +5,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from genhouse.model.design import Design
+from genhouse.model.elements import Wall
 from genhouse.outputs.guide._places import place
 
 SHOWN = 6
@@ -12,7 +13,9 @@ SHOWN = 6
 
 
 class WallRow(Struct, frozen=True, kw_only=True):
-    """Bays of one kind.  storey: from 1.  wide: cells between its posts.  look: what it wears."""
+    """Bays of one kind.  storey: from 1.  wide: cells between its posts.  look: what it wears.
+    first: the one that is drawn.
+    """
 
     storey: int
     stands: str
@@ -21,18 +24,19 @@ class WallRow(Struct, frozen=True, kw_only=True):
     wide: int
     count: int
     places: str
+    first: Wall
 
 
-STANDS = {"outer": "outside", "court": "to a court", "inner": "between rooms", "open": "open"}
+STANDS = {"outer": "outside", "court": "to a court", "partition": "between rooms", "open": "open"}
 
 
 def wall_rows(design: Design) -> tuple[WallRow, ...]:
     """Storey by storey, the commonest first."""
-    alike: dict[tuple[int, str, str, str, int], list[str]] = {}
+    alike: dict[tuple[int, str, str, str, int], list[Wall]] = {}
     for wall in design.segments:
         long = wall.length
         key = (wall.level, wall.boundary, wall.opening, wall.look, long)
-        alike.setdefault(key, []).append(place(wall.cells))
+        alike.setdefault(key, []).append(wall)
     rows = [
         WallRow(
             storey=level,
@@ -40,10 +44,12 @@ def wall_rows(design: Design) -> tuple[WallRow, ...]:
             opening=opening or "none",
             look=look,
             wide=long,
-            count=len(places),
-            places="; ".join(places[:SHOWN]) + (" and others" if len(places) > SHOWN else ""),
+            count=len(walls),
+            places="; ".join(place(wall.cells) for wall in walls[:SHOWN])
+            + (" and others" if len(walls) > SHOWN else ""),
+            first=walls[0],
         )
-        for (level, boundary, opening, look, long), places in alike.items()
+        for (level, boundary, opening, look, long), walls in alike.items()
     ]
     return tuple(
         sorted(rows, key=lambda r: (r.storey, r.stands, -r.count, r.opening, r.look, r.wide))

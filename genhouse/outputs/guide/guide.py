@@ -19,6 +19,7 @@ from genhouse.model.voxels import Voxels
 from genhouse.outputs.guide._counts import ALLOWANCE, Called, Counts, Need, as_named
 from genhouse.outputs.guide._forms import form_key
 from genhouse.outputs.guide._frame import bay_drawing
+from genhouse.outputs.guide._fronts import front, seen_from
 from genhouse.outputs.guide._mats import mat_plans
 from genhouse.outputs.guide._places import cell
 from genhouse.outputs.guide._roof import courses, roof_plan
@@ -119,6 +120,7 @@ def guide(told: Told) -> Page:
     reach = reaches(voxels, told.steps)
     rooms = {room: f"picture:{room_name(room)}" for room in told.rooms}
     bay, names = bay_drawing(design)
+    walls = wall_rows(design)
     page = rendered(
         "genhouse.outputs.guide",
         "guide.html.j2",
@@ -136,7 +138,10 @@ def guide(told: Told) -> Page:
         gaps=side_gaps(design),
         heights=height_rows(design),
         wings=wing_rows(design),
-        walls=wall_rows(design),
+        walls=walls,
+        fronts=[
+            (row, seen_from(row.first), front(row.first, voxels, told.sheets)) for row in walls
+        ],
         steps=tuple(_pages(told, counts, reach)),
         needs=counts.all,
         total=sum(need.count for need in counts.all),

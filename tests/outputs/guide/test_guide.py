@@ -17,8 +17,10 @@ from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.guide._fronts import front
 from genhouse.outputs.guide._mats import mats
 from genhouse.outputs.guide._roof import courses
+from genhouse.outputs.guide._walls import wall_rows
 from genhouse.outputs.guide._words import facts, height_rows, wing_rows
 from genhouse.outputs.guide.guide import Told, guide
 from genhouse.outputs.plans.plan import plans
@@ -211,6 +213,25 @@ def test_plans_and_sheets_are_within_the_page() -> None:
     assert found.count("plan") == 2
     assert found.count("level") == levels
     assert levels <= found.count("sheet") <= 2 * levels
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_every_kind_of_bay_is_drawn_with_each_piece_that_one_sees_from_its_front(seed: int) -> None:
+    """Boxes by hand from the cells: a thin wall shows every piece of its plane, its posts included."""
+    design, voxels = designed(seed), built(seed)
+    sheets = Sheets(design, voxels, building_steps(design, voxels))
+    rows = wall_rows(design)
+    assert {(s.level, s.opening, s.look, s.length) for s in design.segments} == {
+        (r.storey, r.first.opening, r.look, r.wide) for r in rows
+    }
+    for row in rows:
+        x0, y0, x1, y1 = row.first.cells
+        wide = (1, 0) if row.first.axis == "x" else (0, 1)
+        here = np.s_[x0 - wide[0] : x1 + wide[0], y0 - wide[1] : y1 + wide[1]]
+        forms = voxels.form[here][:, :, row.first.z0 : row.first.z1]
+        drawn = front(row.first, voxels, sheets)
+        codes = [sheets.code(int(n)) for n in forms.reshape(-1) if n]
+        assert sorted(re.findall(r">([A-Z][a-z])</text>", drawn)) == sorted(filter(None, codes))
 
 
 def test_a_client_cannot_write_into_the_page() -> None:
