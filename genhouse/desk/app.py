@@ -45,6 +45,7 @@ OPTIONS: dict[str, tuple[str, ...]] = {
     "about": (),
     "model": (),
     "over": ("what", "level"),
+    "alone": ("fields",),
     "near": (),
     "again": ("keep", "number"),
     "pick": ("look", "u", "v"),

@@ -12,7 +12,9 @@ from dataclasses import replace
 from genhouse.core.errors import GenhouseError
 from genhouse.core.progress import tell
 from genhouse.core.spoken import listed, some
+from genhouse.desk.alone import GROUND
 from genhouse.desk.made import figures_of, house_of, scene_of, steps_of
+from genhouse.desk.refusals import field_of
 from genhouse.desk.shown import LOOKS, SIZES
 from genhouse.desk.task import WRONG, Answer, sentence, told, whole
 from genhouse.generate.why import Requirement, wishes, without
@@ -24,8 +26,6 @@ from genhouse.outputs.pictures.pick import cell_at
 from genhouse.traditions.loader import load_tradition
 
 Cell = tuple[int, int, int]
-GROUND = ("plot", "plot_least", "plot_most", "outline")
-"""Wishes without which the cell would lie on another plot."""
 MOST_TRIED = 16
 """Wishes that are left out in turn, at most."""
 
@@ -72,12 +72,8 @@ def moved(recipe: Recipe, x: str = "", y: str = "", z: str = "") -> Answer:
         tell("wishes", tried, len(asked))
         tried += 1
         if _signs(_without(recipe, wish), cell) != here:
-            found.append({"field": ".".join(map(str, _place(wish))), "text": wish.text})
+            found.append({"field": field_of(wish.key), "text": wish.text})
     return told({"moved": found, "tried": tried, "asked": len(asked)})
-
-
-def _place(wish: Requirement) -> tuple[str | int, ...]:
-    return ("rooms", *wish.key) if isinstance(wish.key[0], int) else wish.key
 
 
 def _without(recipe: Recipe, wish: Requirement) -> Recipe:

@@ -28,12 +28,13 @@ def _ways(error: GenhouseError) -> tuple[Offer, ...]:
 def _fields(error: GenhouseError) -> Iterator[str]:
     """Fields of the form, such as ``plot``, ``roof.form`` or ``rooms.0.count``."""
     if isinstance(error, ExplainedError) and error.conflict:
-        yield from (_field(requirement.key) for requirement in error.conflict)
+        yield from (field_of(requirement.key) for requirement in error.conflict)
     elif place := PLACE.match(str(error)):
         line, word, key = place.groups()
         yield key or ".".join(["rooms", str(int(line) - 1), *([word] if word else [])])
 
 
-def _field(key: tuple[str | int, ...]) -> str:
+def field_of(key: tuple[str | int, ...]) -> str:
+    """Where in the form a requirement stands."""
     line = ("rooms", *key) if isinstance(key[0], int) else key
     return ".".join(map(str, line))

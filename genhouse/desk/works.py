@@ -7,7 +7,7 @@ from typing import Any
 
 from genhouse.core.errors import GenhouseError
 from genhouse.core.progress import watched
-from genhouse.desk import ask, near, overlays, shown, side_by_side, take
+from genhouse.desk import alone, ask, near, overlays, shown, side_by_side, take
 from genhouse.desk.address import query
 from genhouse.desk.refusals import refused
 from genhouse.desk.task import OVERTAKEN, WRONG, Answer, Task, sentence, told, whole
@@ -51,6 +51,7 @@ WORKS: dict[str, Callable[..., Any]] = {
     "about": shown.about,
     "model": shown.modelled,
     "over": overlays.over,
+    "alone": alone.alone,
     "near": near.near,
     "again": again,
     "pick": ask.picked,

@@ -181,8 +181,28 @@ def test_what_cannot_be_met_is_shown_and_an_offer_mends_it(page: Page, address: 
     assert page.locator(".field.wrong").count() == 0
 
 
+@pytest.mark.parametrize(
+    ("brief", "field", "words"),
+    [
+        ({"plot": [19, 22], "courts": 3}, "courts", "3 x court"),
+        ({"plot": [17, 19], "arrangement": "pinwheel"}, "arrangement", "arrangement pinwheel"),
+        ({"plot": [17, 19], "storeys": 3, "courts": 2}, "storeys", "storeys 3"),
+    ],
+)
+def test_what_conflicts_lies_on_the_paper_until_it_is_mended(
+    page: Page, address: str, brief: dict[str, Any], field: str, words: str
+) -> None:
+    page.goto(address + house(brief))
+    page.wait_for_selector(f".paper [data-field={field}] .wing", state="attached")
+    assert page.locator(f".paper .note:text-is('{words}')").count() == 1
+    assert page.locator(".paper .land.wrong").count() == 1
+    page.click("#refusal .offers button")
+    at_rest(page)
+    page.wait_for_selector(".paper .wing", state="detached")
+
+
 def test_the_house_answers(page: Page) -> None:
-    page.click("#sheet", position={"x": 450, "y": 420})
+    page.click("#sheet")
     page.wait_for_selector("#answer .piece")
     page.wait_for_selector("#answer:has-text('wish'), #answer:has-text('Without')")
     first = said(page, "#answer")

@@ -138,6 +138,16 @@ function refused(error) {
   others.strip();
   form.wrong(fields, words);
   plot.wrong(fields);
+  if (fields.length > 1) conflict(fields);
+}
+
+// Each wish that conflicts, as a house has it that asks for nothing else.
+async function conflict(fields) {
+  const mine = round;
+  try {
+    const found = await asked(`/alone?${house()}&fields=${fields.join(",")}`, "alone");
+    if (mine === round) plot.wrong(fields, found);
+  } catch { /* the words say it */ }
 }
 
 function begin() {

@@ -8,6 +8,7 @@ const GROUPS = [
   ["How it looks", ["tradition", "palette", "garden", "light", "mirror"]],
   ["The roof", ["roof"]],
   ["The plot, more closely", ["gate", "sides", "outline", "plot_least", "plot_most"]],
+  ["Ground that falls", ["ground"]],
 ];
 const ELSEWHERE = ["plot", "rooms"];
 const OPEN = "as it comes";
@@ -73,11 +74,23 @@ function control(id, its, value, set, path) {
     return { alone: true, node: choice(id, [[true, "yes"], [false, "no"], ...sides], value, set, path) };
   }
   if (yes) return { alone: true, node: choice(id, [[true, "yes"], [false, "no"]].filter(([v]) => v !== its.default), value === its.default ? undefined : value, set, path, its.default) };
-  if (whole && whole.maximum - whole.minimum < 5) return { alone: true, node: choice(id, span(whole).map((n) => [n, `${n}`]), value, set, path) };
+  if (whole && whole.maximum - whole.minimum < 5) return { alone: true, node: choice(id, span(whole).filter((n) => n !== its.default).map((n) => [n, `${n}`]), value === its.default ? undefined : value, set, path, its.default) };
   if (whole) return slider(id, whole, value, set, its.default);
+  if (its.type === "array" && its.items?.items) return { alone: true, node: table(id, value, set) };
   const node = el("input", { id, type: "text", value: value || "", maxlength: 80, autocomplete: "off" });
   node.addEventListener("change", () => set(node.value));
   return { alone: true, node };
+}
+
+// Rows of numbers, such as 0 0 50 / 100 150 200; what is none is left to the desk to refuse.
+function table(id, value, set) {
+  const node = el("input", { id, type: "text", value: (value || []).map((row) => row.join(" ")).join(" / "), placeholder: "0 0 50 / 100 150 200", autocomplete: "off" });
+  node.addEventListener("change", () => {
+    const rows = node.value.split("/").map((row) => row.split(/[\s,]+/).filter(Boolean));
+    const sound = rows.flat().every((word) => /^\d+$/.test(word));
+    set(!node.value.trim() ? undefined : sound ? rows.map((row) => row.map(Number)) : node.value);
+  });
+  return node;
 }
 
 const span = ({ minimum, maximum }) => Array.from({ length: maximum - minimum + 1 }, (_, n) => minimum + n);

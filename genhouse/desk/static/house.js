@@ -27,6 +27,13 @@ export async function sketch(query) {
   sketching = null;
 }
 
+// A picture is so large that what is said of the house, and the last houses, stand below it on the same
+// screen; a plan, which is read closely, as large as it can be.
+function fitted() {
+  const { naturalWidth: wide, naturalHeight: high } = $("picture");
+  if (high) $("sheet").style.maxWidth = state().look === "plan" ? "none" : `max(20rem, ${(60 * wide / high).toFixed(1)}vh)`;
+}
+
 export async function picture() {
   const { look: from, level, over } = state(), plan = from === "plan", turn = from === "turn";
   wanted = null;
@@ -86,6 +93,7 @@ export async function about() {
 
 export function begin() {
   const sheet = $("sheet");
+  $("picture").addEventListener("load", fitted);
   sheet.addEventListener("click", (event) => {
     const box = $("picture").getBoundingClientRect();
     if (!box.width) return;

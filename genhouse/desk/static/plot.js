@@ -3,7 +3,7 @@ import { $, draw, el } from "./paper.js";
 
 const WIDE = [17, 45], DEEP = [19, 61], ROOM = 3;
 const SIDES = { south: [0, -1], north: [0, 1], west: [-1, 0], east: [1, 0] };
-let hearers, now = {}, came = {}, amiss = [], held = null;
+let hearers, now = {}, came = {}, amiss = [], alone = [], held = null;
 
 export function begin(told) {
   hearers = told;
@@ -54,9 +54,11 @@ export function fill(brief, drawn) {
   if (!held) show();
 }
 
-// Show what cannot be met together on the paper: the plot's edge, and rooms as slips of their least floor.
-export function wrong(fields) {
+// Show what cannot be met together on the paper: the plot's edge, rooms as slips of their least floor, and
+// each other wish as it lies in a house that asks for nothing else.
+export function wrong(fields, wishes = []) {
   amiss = fields;
+  alone = wishes;
   show();
 }
 
@@ -73,7 +75,7 @@ function show() {
     draw("path", { class: "squares", d: grid(1) }), draw("path", { class: "fives", d: grid(5) }),
     draw("path", { class: kind, d: `${path(points)}Z` }),
     ...Object.keys(now.sides || {}).map((side) => draw("path", { class: `party${amiss.some((f) => f === "sides" || f === `sides.${side}`) ? " wrong" : ""}`, d: path(edge(side, points)) })),
-    ...slips(), words(wide / 2, deep - 2.4, `${wide}`), words(wide - 1.8, deep / 2 - 0.7, `${deep}`),
+    ...slips(), ...wished(), words(wide / 2, deep - 2.4, `${wide}`), words(wide - 1.8, deep / 2 - 0.7, `${deep}`),
     ...points.map((_, n) => grip(n, points)).filter(Boolean), corner(wide, deep), ...Object.keys(SIDES).map((side) => gate(side, points)),
   );
   if (focus) paper.querySelector(`[data-handle="${focus}"]`)?.focus({ preventScroll: true });
@@ -100,6 +102,14 @@ function slips() {
     x += side + 1; high = Math.max(high, side);
     return draw("g", {}, draw("title", {}, wish.kind), draw("rect", { class: "slip", x: u, y: v, width: side, height: side }));
   }));
+}
+
+function wished() {
+  const box = ([x0, y0, x1, y1], name) => { const [u, v] = at(x0, y1); return draw("rect", { class: name, x: u, y: v, width: x1 - x0, height: y1 - y0 }); };
+  const note = (text, n) => draw("text", { class: "note", x: ROOM + WIDE[1], y: ROOM + 2.5 + 3 * n }, text);
+  return alone.flatMap(({ field, text, wings, courts }, n) => [
+    draw("g", { "data-field": field }, draw("title", {}, text), ...wings.map((w) => box(w, "wing")), ...courts.map((c) => box(c, "court"))), note(text, n),
+  ]);
 }
 
 function edge(side, points) {
