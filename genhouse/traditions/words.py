@@ -107,12 +107,14 @@ class Signs(Table, frozen=True, kw_only=True):
 
 
 class Words(Register, frozen=True, kw_only=True):
-    """clearances: what a builder must ask about fire.  gaps: how to count along a side.  palette: roles
+    """bearing: what stands and carries, as a chapter is headed.  clearances: what a builder must ask about
+    fire.  gaps: how to count along a side.  palette: roles
     by whose materials one tells palettes.  members: what timbers are called, by their roles.
 
     flight, yard: what is said of each.
     """
 
+    bearing: str
     clearances: str
     gaps: str
     flight: str

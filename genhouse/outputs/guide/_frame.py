@@ -85,7 +85,7 @@ def _drawn(ground: Rect, members: tuple[Member, ...], names: tuple[str, ...], wi
     )
     size = (right - left, foot - top)
     return drawing(
-        escape(f"The frame of one bay of the {wing} wing, seen from the south-east"),
+        escape(f"One bay of the {wing} wing, seen from the south-east"),
         size,
         tag("rect", width=size[0], height=size[1], fill=PAPER),
         tag("g", body + marks, transform=f"translate({num(-left)} {num(-top)})"),

@@ -130,6 +130,7 @@ def guide(told: Told) -> Page:
         caution=CAUTION,
         clearances=words_of(design).clearances,
         gap_words=words_of(design).gaps,
+        bearing=words_of(design).bearing,
         cautions=design.cautions,
         edited=told.edited,
         remarks=told.remarks,

@@ -14,12 +14,17 @@ from genhouse.stages.site import Site, line_along
 OPENED: tuple[Side, ...] = ("west", "east", "north")
 """Sides of a garden on which a ring has ranges, and a garden may have none."""
 
+RANGE = 10
+"""Cells of a yard and of the narrowest range beyond it."""
 
-def garden(site: Site, _: Rect, __: Sequence[int]) -> Iterator[Site]:
+
+def garden(site: Site, lot: Rect, _: Sequence[int]) -> Iterator[Site]:
     """The last of several courts is walled on one side or more, out to the line of the ranges that stood
-    there."""
+    there; not on that where the lot has room for a yard and a range beyond it."""
     court, beside = site.courts[-1], site.round(site.courts[-1])
-    some = [side for side in OPENED if side in beside]
+    some = [
+        s for s in OPENED if s in beside and line_along(site.house, s, RANGE).meet(lot).area == 0
+    ]
     if len(site.courts) == 1 or not {"south", "north"} <= beside.keys():
         return
     for gone in chain.from_iterable(combinations(some, n) for n in range(1, len(some) + 1)):
