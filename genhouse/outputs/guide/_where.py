@@ -54,23 +54,35 @@ def _stand(reach: Reach, known: dict[Place, int], ground: int) -> Iterator[str]:
     for one in reach.trestles:
         top = known.get((one.x, one.y, one.foot), -1)
         (fresh if top < 0 else raised if top < one.top else stays).append(one)
-    rest = f"for the rest set up {_trestles(fresh, ground)}" if fresh else ""
-    if len(ways) == 1 and not reach.trestles and ways[0][1] != FROM[0]:
+    rest = listed(_ways_up(stays, raised, fresh, ground))
+    if len(ways) == 1 and not rest and ways[0][1] != FROM[0]:
         yield f"You reach all of it {ways[0][1]}."
-    elif ways and (len(ways) > 1 or reach.trestles):
+    elif ways and (len(ways) > 1 or rest):
         first, *others = ways
         told = (f"{some(first[0], 'piece')} {first[1]}", *(f"{n} {place}" for n, place in others))
-        yield f"You reach {listed(told)}{'; ' if rest else ''}{rest}."
+        yield f"You reach {listed(told)}{'; for the rest ' if rest else ''}{rest}."
     elif rest:
-        yield f"F{rest[1:].replace('the rest', 'all of it')}."
-    for one in raised:
-        high = some(one.top - one.foot, "cell")
-        yield f"Raise the trestle at {cell(one.x, one.y)} to {high}."
-    if stays:
-        places, many = listed(cell(one.x, one.y) for one in stays), len(stays) > 1
-        yield f"The {'trestles' if many else 'trestle'} at {places} {'stay' if many else 'stays'}."
+        yield f"{rest[0].upper()}{rest[1:]}."
     if reach.beyond:
         yield f"{some(reach.beyond, 'piece').capitalize()} cannot be reached from any of these."
+
+
+def _ways_up(
+    stays: Sequence[Trestle], raised: Sequence[Trestle], fresh: Sequence[Trestle], ground: int
+) -> Iterator[str]:
+    """What to do with trestles.
+
+    >>> list(_ways_up([Trestle(5, 6, 2, 8)], [Trestle(9, 6, 2, 6)], [], 2))
+    ['leave the trestle at F7 standing', 'raise the one at J7 to four cells']
+    """
+    if stays:
+        places = listed(cell(one.x, one.y) for one in stays)
+        yield f"leave the {'trestles' if stays[1:] else 'trestle'} at {places} standing"
+    for one in raised:
+        noun = "one" if stays else "trestle"
+        yield f"raise the {noun} at {cell(one.x, one.y)} to {some(one.top - one.foot, 'cell')}"
+    if fresh:
+        yield f"set up {_trestles(fresh, ground)}"
 
 
 def _trestles(trestles: Sequence[Trestle], ground: int) -> str:

@@ -242,7 +242,7 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
         ("House, over the walls", f"{house.width} × {house.depth} cells"),
         ("Height, ground to ridge", f"{z.above(z.ridge)} cells"),
         ("Gate", f"from the {design.gate_side}"),
-        ("Rooms", f"{len(indoor)} on {len(storeys(design))} storeys"),
+        ("Rooms", f"{len(indoor)} on {some(len(storeys(design)), 'storey')}"),
         ("Clear floor", f"{sum(r.area for r in indoor)} cells"),
         (
             "Court" if len(courts) == 1 else "Courts",
