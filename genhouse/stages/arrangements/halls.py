@@ -43,7 +43,7 @@ def halls(site: Site, rule: BayRule, draw: Draw) -> Iterator[Site]:
     if courts and draw.chance(*EARED, "ears"):
         rear = site.round(courts[-1])["north"]
         beside = [site.round(courts[-1])[side].rect for side in SIDES]
-        main, ears = _eared(rear, beside)
+        main, ears = _eared(rear, beside, draw.choice(_ear_spans(site, rear, rule), "ear span"))
         site = replace(site, wings=(*(w for w in site.wings if w != rear), main, *ears))
     yield from _apart(site, courts, rule, draw)
 
@@ -64,12 +64,21 @@ def _apart(site: Site, courts: Sequence[Rect], rule: BayRule, draw: Draw) -> Ite
             yield from _apart(replace(site, wings=(*kept, *cut)), courts[1:], rule, draw)
 
 
-def _eared(rear: Wing, sides: Sequence[Rect]) -> tuple[Wing, list[Wing]]:
-    """A wing from wall to wall of a court, and what is left of it behind what stands at the sides."""
+def _ear_spans(site: Site, rear: Wing, rule: BayRule) -> list[int]:
+    """How deep ears beside a hall may be: as it is, or less where nothing stands along its back."""
+    back = line_along(rear.rect, "north")
+    free = not any(place.meets(back) for place in (*site.courts, *site.walls))
+    return [span for span in rule.spans if span == rear.span or (free and span < rear.span)]
+
+
+def _eared(rear: Wing, sides: Sequence[Rect], span: int) -> tuple[Wing, list[Wing]]:
+    """A wing from wall to wall of a court, and what is left of it behind what stands at the sides, so deep
+    from its front."""
     x0, y0, x1, y1 = rear.rect
     west = next((r.x1 - 1 for r in sides if r.x0 == x0), x0)
     east = next((r.x0 + 1 for r in sides if r.x1 == x1), x1)
-    parts = [Rect(x0, y0, west, y1), Rect(east, y0, x1, y1)]
+    back = y0 + span + 1
+    parts = [Rect(x0, y0, west, back), Rect(east, y0, x1, back)]
     ears = [replace(rear, name="ear", rect=part) for part in parts if part.width]
     return replace(rear, rect=Rect(west, y0, east, y1)), ears
 

@@ -138,3 +138,19 @@ def test_gables_are_brick_up_to_the_ridge(seed: int) -> None:
     timber = [p.box.rect for p in design.parts if p.role == "post"]
     assert shown
     assert not any(shown.intersection(rect.cells()) for rect in timber)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_ears_are_no_deeper_than_the_hall_between_them_and_stand_lower(seed: int) -> None:
+    """Ears are lower, and may be shallower: common practice."""
+    covers = house(seed).covers
+    hall = next(cover for cover in covers if cover.wing == "rear")
+    for ear in (cover for cover in covers if cover.wing == "ear"):
+        assert ear.rect.y0 == hall.rect.y0
+        assert ear.rect.y1 <= hall.rect.y1
+        assert ear.base < hall.base
+
+
+def test_some_ears_are_shallower() -> None:
+    depths = [{c.rect.depth for c in house(s).covers if c.wing in ("rear", "ear")} for s in SEEDS]
+    assert {len(some) for some in depths} == {1, 2}
