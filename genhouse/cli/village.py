@@ -81,14 +81,19 @@ def village(
     from genhouse.village.folder import write_village
     from genhouse.village.public import site
 
-    laid = site(seed, size, houses, base, terrain, units, keep_out, weights)
     made = write_village(
-        laid, target, force=force, folders=folders, engine=engine, store=store, model=model
+        site(seed, size, houses, base, terrain, units, keep_out, weights),
+        target,
+        force=force,
+        folders=folders,
+        engine=engine,
+        store=store,
+        model=model,
     )
-    lanes = sum(lane.length for lane in laid.lanes.lanes)
+    lanes, wanted = sum(lane.length for lane in made.site.lanes.lanes), made.site.wanted
     alike = sum(like.alike for like in made.likeness)
     click.echo(
-        f"{target}: {len(made.houses)} houses on {laid.wanted.size[0]} x {laid.wanted.size[1]} cells, "
+        f"{target}: {len(made.houses)} houses on {wanted.size[0]} x {wanted.size[1]} cells, "
         f"{lanes} cells of lane, {made.settled.cut // 2} cells cut and {made.settled.fill // 2} filled; "
         + (f"{alike} are like another, tries spent" if alike else "no two are alike")
     )

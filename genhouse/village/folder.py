@@ -73,6 +73,7 @@ def write_village(
             if not mine:
                 raise OSError("another run is writing it")
             village = build(site, processes=processes, engine=engine, kept=Shelf(work / HOUSES))
+            del site
             if model:
                 write_model(work / "village.glb", village.world, processes)
             report = _fill(work, village, folders=folders, processes=processes, store=store)

@@ -4,7 +4,7 @@ what grows.  A pure function of what is asked for."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 import numpy as np
@@ -211,6 +211,8 @@ def build(
         matter=stuff,
         height=-(-high // LAYERS) * LAYERS,
     )
+    # As it was before its houses its ground is of no more use: a large map has the memory back.
+    site = replace(site, surface=surface)
     return Village(
         site=site, houses=houses, likeness=likeness, settled=settled, grown=grown, world=world
     )

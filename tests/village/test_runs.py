@@ -31,11 +31,11 @@ def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     return digests(place)
 
 
-def stopped(place: Path, number: int) -> tuple[int, str]:
-    """What a run returns and says that is sent a signal once its first house is made."""
+def stopped(place: Path, number: int, once: str = ".houses/*.house") -> tuple[int, str]:
+    """What a run returns and says that is sent a signal once a file is there: its first house."""
     run = alone(place)
-    kept = place.with_name(f".{place.name}.unfinished") / ".houses"
-    while run.poll() is None and not list(kept.glob("*.house")):
+    kept = place.with_name(f".{place.name}.unfinished")
+    while run.poll() is None and not any(file.stat().st_size for file in kept.glob(once)):
         time.sleep(0.01)
     assert run.poll() is None
     os.kill(run.pid, number)
@@ -64,6 +64,28 @@ def test_what_was_killed_goes_on_with_nothing_lost_or_done_twice(
     assert not {file.name for file in kept} & set(again)
     assert digests(place) == whole
     assert [entry.name for entry in tmp_path.iterdir()] == ["village"]
+
+
+@POSIX
+def test_what_was_killed_while_pieces_were_written_goes_on_behind_them(
+    tmp_path: Path, whole: dict[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place = tmp_path / "village"
+    assert stopped(place, signal.SIGKILL, ".done")[0] == -signal.SIGKILL
+    done = (tmp_path / ".village.unfinished" / ".done").read_text("ascii").split()
+    again: list[str] = []
+    put = folder.put
+
+    def noted(store: Path, box: tuple[int, ...], found: object) -> None:
+        again.append("-".join(map(str, box)))
+        put(store, box, found)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(folder, "put", noted)
+    write_village(site(2, SMALL, 3), place, processes=1)
+    assert done
+    assert len(again) == len(set(again)) == 4 - len(done)
+    assert not set(done) & set(again)
+    assert digests(place) == whole
 
 
 @POSIX
