@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from genhouse.core.axes import FLANKS, STEP
+from genhouse.core.axes import FLANKS, STEP, Axis
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Jut, Wall, rows_of
@@ -153,7 +153,12 @@ def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator
     for row in (row for front in planes(rooms.segments) for row in front):
         if rank_of(row[0]) == "lane":
             fit = [_jut(wall, tradition) for wall in row]
-            free = [jut if jut and is_clear(jut.box, taken, under) else None for jut in fit]
+            free = [
+                jut
+                if jut and is_clear(jut.box, taken, under) and _apart(jut, row[0].axis, site.built)
+                else None
+                for jut in fit
+            ]
             yield from _matched(row, free, all_of_them=row[0].level > 1)
 
 
@@ -179,6 +184,12 @@ def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
     (dx, dy), way = STEP[wall.face or "south"], wall.way
     before = Rect(way.x0 + dx, way.y0 + dy, way.x1 + dx, way.y1 + dy)
     return Jut(use=name, box=before.up(foot, top), side=wall.face or "")
+
+
+def _apart(jut: Jut, axis: Axis, built: Sequence[Rect]) -> bool:
+    """Whether a cell is left at either hand of it, in an inner corner too."""
+    a0, b0, a1, b1 = jut.box.rect.lie(axis)
+    return not any(map(Rect(a0 - 1, b0, a1 + 1, b1).lie(axis).meets, built))
 
 
 def is_clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:

@@ -83,6 +83,7 @@ class Looks(Register, frozen=True, kw_only=True):
 
     blind: whether no room has a window to outdoors that has other light.  sparing: whether rooms open to a
     court at one bay, in their middle, and have windows at the others.
+    broad: whether windows under the roof run from post to post.
     """
 
     pieces: Pairs[str, Piece] = field(name="piece")
@@ -92,6 +93,7 @@ class Looks(Register, frozen=True, kw_only=True):
     juts: Pairs[str, Jut] = field(name="jut", default=())
     blind: bool = False
     sparing: bool = False
+    broad: bool = False
     schemes: Annotated[Pairs[str, Scheme], Meta(min_length=1)] = field(name="scheme")
 
     def look(self, name: str) -> Look:

@@ -15,6 +15,7 @@ from tests.houses import SEEDS, TIMBER, house, plan
 from tests.reference import published
 
 DWELLING, LIGHT = published("dwelling"), published("light")
+TASK = LIGHT["dwelling"]["study_lux"][0]
 CELL_MM = 1000
 FOOT_M = 0.3048
 
@@ -114,3 +115,51 @@ def test_daylight_is_judged_by_the_standard() -> None:
     assert not provided(np.append(floor, 0.001))
     assert not provided(np.append(floor, 0.008))
     assert not provided(np.zeros(0))
+
+
+ROOMS = {
+    "bedroom": ("sleeping", "guest", "dormitory"),
+    "living": ("reception", "parlour", "sitting"),
+    "stairs": ("stairhall", "landing", "passage", "corridor"),
+    "dining": ("dining",),
+    "kitchen": ("kitchen",),
+    "study": ("study", "schoolroom", "library", "workroom", "workshop", "weaving", "sewing"),
+    "bath": ("bath",),
+    "entry": ("entry",),
+}
+"""Kinds of room by those of the table; handwork is lit as study is."""
+
+
+@pytest.mark.parametrize("name", ROOMS)
+def test_rooms_are_lit_for_what_is_done_there(name: str) -> None:
+    """JIS Z 9110: kitchen, workroom and study brighter than where one dresses and sleeps."""
+    told = tuple(LIGHT["dwelling"][f"{name}_lux"])
+    for kind in ROOMS[name]:
+        assert tuple(TIMBER.kind(kind).light) == told, kind
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_lamps_bring_a_task_its_light(seed: int) -> None:
+    """On the mean of the floor, more than where one dresses and sleeps; one room a house may fall short."""
+    found = house(seed)
+    means, kinds = dict(found.plan.lit), dict(TIMBER.kinds)
+    there = [r for r in found.plan.rooms if r.indoor and r.id in means]
+    tasks = [r for r in there if kinds[r.kind].light[0] >= TASK]
+    assert tasks
+    short = [r.kind for r in tasks if means[r.id] < 1000 * kinds[r.kind].light[0]]
+    assert len(short) <= 1, short
+    dressing = [means[r.id] for r in there if r.kind in ("dressing", "sleeping")]
+    assert max(dressing) < min(means[r.id] for r in tasks if r.kind not in short)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_windows_above_run_from_post_to_post_where_one_works_or_sleeps(seed: int) -> None:
+    """Low walls let in what the whole bay can; what comes of it is counted by count_daylight."""
+    found = house(seed).plan
+    by_id = {room.id: room for room in found.rooms}
+    for wall in found.segments:
+        room = by_id.get(wall.low) or by_id.get(wall.high)
+        if wall.lofty and wall.opening == "window" and room is not None and room.indoor:
+            kind = TIMBER.kind(room.kind)
+            if kind.sleeps[0] or kind.light[0] >= TASK:
+                assert wall.way == wall.cells or wall.way.area < 2

@@ -29,7 +29,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     the lowest, outdoors and the first court.
     private: rooms that are no way to another, as long as there is one.  dark: those that keep cool.
     blocked: cells to which no door leads.  shaded: those of them before which no window opens.
-    built: what stands on the ground about the house.  blind, sparing: as the tradition's fronts are.
+    built: what stands on the ground about the house.  blind, sparing, broad: as the tradition's fronts are.
     wide: as its gate is.  steps: between verandas that lie a step apart, and from these to their courts.
     """
 
@@ -46,6 +46,7 @@ class Storied(Struct, frozen=True, kw_only=True):
     built: tuple[Rect, ...]
     blind: bool = False
     sparing: bool = False
+    broad: bool = False
     wide: bool = False
     steps: tuple[tuple[int, int], ...] = ()
 

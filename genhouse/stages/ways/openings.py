@@ -101,6 +101,7 @@ def _storeys(
                 built=site.built,
                 blind=tradition.front.blind,
                 sparing=tradition.front.sparing,
+                broad=tradition.front.broad,
                 wide=tradition.gate.wide,
                 steps=_stepped(here) if level == 1 else (),
             )
@@ -227,7 +228,7 @@ def _windowed(segment: Wall, at: Storied) -> Wall:
 
 
 def _wider(walls: Sequence[Wall], at: Storied, fires: Collection[Cell]) -> list[Wall]:
-    """Low windows run from post to post in rooms that would have too little of them."""
+    """Low windows run from post to post: all, or in rooms that would have too little of them."""
     glazed: dict[int, int] = {}
     for s in walls:
         if s.exposed and s.way is not None:
@@ -236,7 +237,7 @@ def _wider(walls: Sequence[Wall], at: Storied, fires: Collection[Cell]) -> list[
     return [
         replace(s, way=s.cells)
         if s.opening == "window"
-        and glazed[indoor(s, at.rooms).id] * GLAZING < indoor(s, at.rooms).area
+        and (at.broad or glazed[indoor(s, at.rooms).id] * GLAZING < indoor(s, at.rooms).area)
         and not any({*fires} & {*s.beside(c)} for c in s.cells.cells())
         else s
         for s in walls
