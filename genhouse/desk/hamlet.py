@@ -7,6 +7,7 @@ then set on the ground again, since what is cut for one is filled for another.
 from __future__ import annotations
 
 import base64
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -27,6 +28,7 @@ SIZES = (192, 320)
 MOST_HOUSES = 16
 FARTHEST = 96
 """Cells along a map's side, houses on it, cells that a plot is moved: no more, for a page waits."""
+MOVE = re.compile(r"([0-9]{1,9}):(-?[0-9]{1,9}):(-?[0-9]{1,9})")
 APRON, BORDER = 1, 8
 """Cells about a plot, and along the edge of the map, that are left free."""
 
@@ -125,10 +127,10 @@ def _moves(text: str) -> list[tuple[int, int, int]] | None:
     """Numbers of plots with the way that each is moved; None where the words are none."""
     found = []
     for words in text.split()[:MOST_HOUSES]:
-        try:
-            number, east, north = map(int, words.split(":"))
-        except ValueError:
+        said = MOVE.fullmatch(words)
+        if said is None:
             return None
+        number, east, north = map(int, said.groups())
         if max(abs(east), abs(north)) > FARTHEST:
             raise InfeasibleError(
                 f"plot {number}: {quoted(words)} is farther than {FARTHEST} cells", stage="site"
