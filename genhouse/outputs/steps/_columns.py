@@ -26,6 +26,12 @@ DISC = tuple(
 )
 """Columns about one's own, and how far up and down one reaches in each."""
 
+RISE = np.full((2 * ARM + 1, 2 * ARM + 1), -1)
+"""The same as an array, -1 out of reach."""
+for _dx, _dy, _rise in DISC:
+    RISE[_dx + ARM, _dy + ARM] = _rise
+RISE.flags.writeable = False
+
 
 def packed(cells: npt.NDArray[np.bool_]) -> Columns:
     """bool [X, Y, Z] as uint64 [X + 2 m, Y + 2 m], a layer a bit, in a margin."""
@@ -78,6 +84,15 @@ def reached(places: Columns, *, below: bool = True) -> Columns:
     for dx, dy, rise in DISC:
         to, of = shifted(into.shape, dx, dy)
         into[to] |= tall[rise][of]
+    return found
+
+
+def reached_from(column: int, rungs: np.uint64, size: tuple[int, ...]) -> Columns:
+    """The same from some layers of one column, by its place in columns made flat, as ``reached`` has it."""
+    found = np.zeros(size, dtype=np.uint64)
+    x, y = divmod(column, size[1])
+    tall = np.array([t[0] for t in talls(np.array([rungs]))], dtype=np.uint64)
+    found[x - ARM : x + ARM + 1, y - ARM : y + ARM + 1] = np.where(RISE < 0, 0, tall[RISE])
     return found
 
 

@@ -26,6 +26,7 @@ from genhouse.outputs.steps._columns import (
     count,
     near,
     reached,
+    reached_from,
     room_to_stand,
     shifted,
     talls,
@@ -133,7 +134,8 @@ class Work:
         """What it brings within reach, and the places before and after the step to which it leads."""
         rungs = np.zeros_like(self.missed)
         rungs[one.x + MARGIN, one.y + MARGIN] = _rungs_of(one)
-        found = self.missed & reached(rungs)
+        at = (one.x + MARGIN) * rungs.shape[1] + one.y + MARGIN
+        found = self.missed & reached_from(at, _rungs_of(one), rungs.shape)
         off = near(rungs)
         early, late = off & self._early, off & self._late
         if early.any() or late.any():

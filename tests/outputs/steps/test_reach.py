@@ -8,7 +8,15 @@ import numpy as np
 import pytest
 
 from genhouse.house import House, design
-from genhouse.outputs.steps._columns import ARM, MARGIN, ONE, reached, room_to_stand, walked
+from genhouse.outputs.steps._columns import (
+    ARM,
+    MARGIN,
+    ONE,
+    reached,
+    reached_from,
+    room_to_stand,
+    walked,
+)
 from genhouse.outputs.steps.reach import Reach, places, reaches
 from genhouse.outputs.steps.steps import Steps, building_steps
 from genhouse.traditions.shelf import names
@@ -27,6 +35,12 @@ def test_who_stands_on_bare_ground_reaches_a_ball_about_the_eyes() -> None:
         assert int(found[15 + dx, 15 + dy]) >> z & 1, (dx, dy, z)
     for dx, dy, z in ((0, 0, 7), (5, 0, 2), (4, 4, 1), (4, 2, 4), (3, 0, 6)):
         assert not int(found[15 + dx, 15 + dy]) >> z & 1, (dx, dy, z)
+
+
+def test_from_one_column_one_reaches_what_one_reaches_from_it_among_all() -> None:
+    places = np.zeros((31, 24), dtype=np.uint64)
+    places[12, 9] = 0b1011100
+    assert np.array_equal(reached_from(12 * 24 + 9, places[12, 9], places.shape), reached(places))
 
 
 def test_one_climbs_a_cell_and_not_two() -> None:
