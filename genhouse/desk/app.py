@@ -11,7 +11,7 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader
 from starlette.applications import Starlette
-from starlette.requests import Request
+from starlette.requests import ClientDisconnect, Request
 from starlette.responses import Response
 from starlette.routing import Route
 
@@ -23,7 +23,7 @@ from genhouse.desk.guard import LARGEST, LOOPBACK, TOO_LARGE, App, Guard, TooLar
 from genhouse.desk.refusals import refused
 from genhouse.desk.side_by_side import MOST
 from genhouse.desk.table import LATE, Table
-from genhouse.desk.task import BUSY, UNKNOWN, WRONG, Answer, Task, sentence, told
+from genhouse.desk.task import BUSY, NO_WAY, UNKNOWN, WRONG, Answer, Task, sentence, told
 from genhouse.generate.brief_schema import schema
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.outputs.maquette import maquette
@@ -106,7 +106,9 @@ def desk(
         *(Route(f"/{work}", _guarded(_sent(table, work)), methods=["POST"]) for work in IN_WORDS),
         *([Route("/save", _guarded(save), methods=["POST"])] if folder else ()),
     ]
-    app = Starlette(routes=routes, lifespan=_lifespan(table), exception_handlers={404: _nowhere})
+    app = Starlette(
+        routes=routes, lifespan=_lifespan(table), exception_handlers={404: _nowhere, 405: _no_way}
+    )
     return Guard(app, hosts, numbers=numbers), table
 
 
@@ -133,6 +135,8 @@ def _guarded(handler: Asked) -> Callable[[Request], Awaitable[Response]]:
             answer = await handler(request)
         except GenhouseError as error:
             answer = refused(error)
+        except ClientDisconnect:
+            answer = LATE
         except TooLargeError:
             answer = sentence("What was sent is too large.", TOO_LARGE)
         return _response(answer, request)
@@ -257,6 +261,10 @@ async def _static(request: Request) -> Response:
 
 async def _nowhere(_request: Request, _error: Exception) -> Response:
     return _response(sentence("There is no such page.", UNKNOWN))
+
+
+async def _no_way(_request: Request, _error: Exception) -> Response:
+    return _response(sentence("That page is not asked in that way.", NO_WAY))
 
 
 def _page(file: str, saves: bool) -> str:

@@ -39,6 +39,8 @@ class Answer(Struct, frozen=True):
 OK, REFUSED, BUSY, OVERTAKEN, UNKNOWN, WRONG, STUMBLED = 200, 422, 503, 409, 404, 400, 500
 """Answered; refused in a sentence; too much is waited for; a newer wish came; no such thing; malformed; a
 fault of the desk's own."""
+NO_WAY = 405
+"""Asked by a method that the page has not."""
 
 
 def whole(text: str) -> int | None:

@@ -215,6 +215,13 @@ def test_a_page_elsewhere_is_refused(client: TestClient) -> None:
     assert client.get("/", headers=link).status_code == 200
 
 
+@pytest.mark.parametrize("method", ["PUT", "DELETE", "PATCH"])
+def test_another_method_gets_a_sentence(client: TestClient, method: str) -> None:
+    answer = client.request(method, f"/zip?{HOUSE}", headers=OWN)
+    assert answer.status_code == 405
+    assert answer.json()["sentence"]
+
+
 def test_what_is_too_large_is_refused(client: TestClient) -> None:
     big = client.post("/zip", content=b"x" * (LARGEST + 1), headers=OWN)
     assert big.status_code == 413
