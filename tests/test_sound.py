@@ -15,6 +15,7 @@ import genhouse
 from genhouse import sound as module
 from genhouse.cli.main import main
 from genhouse.core.errors import InfeasibleError
+from genhouse.generate.taken import recipe_of
 from genhouse.inspection import Finding, Report, Verdict, inspect
 from genhouse.model.brief import Brief, Recipe
 
@@ -154,4 +155,10 @@ def test_a_new_house_is_inspected_once() -> None:
 def test_the_first_draw_of_these_is_sound(seed: int) -> None:
     """Each was drawn anew once, for a fault in what the stage before should have minded."""
     house = module.sound(Recipe(seed=seed, brief=Brief()))
+    assert house.anew == ()
+
+
+def test_a_porch_at_the_edge_of_the_plot_bars_nobody() -> None:
+    """Its posts stand in the line of the boundary, and the way to the front stays within."""
+    house = module.sound(recipe_of(710073, {"outline": "tee"}, {}))
     assert house.anew == ()

@@ -9,6 +9,7 @@ from itertools import pairwise
 import numpy as np
 from cc3d import connected_components as connected
 from msgspec import Struct
+from msgspec.structs import replace
 
 from genhouse.core.box import Rect, runs, stretches
 from genhouse.core.patch import Patch, cells_of, inner, near, painted, patch_of
@@ -77,7 +78,8 @@ def closed(
 
     front: where a visitor comes in, without, or behind the main gate.  doors: other ways into the house,
     without where their porches stand at the edge of the plot.  taken: cells beside the house on which
-    something stands already, so that the boundary passes them.
+    something stands already, so that the boundary passes them; where the porch of a front behind its yard
+    stands at the edge of the plot, the boundary runs from post to post.
     """
     size, deep = site.plot, set_back(site, front)
     whole = painted(size, site.land.parts)
@@ -99,7 +101,10 @@ def closed(
     if not deep and inside.any():
         left = open_ground & ~inside
         inside |= left & ~_reached(left, out)
-    return _passing(open_ground, inside, out, edge, whole, patch_of(size, taken))
+    stands = patch_of(size, taken)
+    posts = edge & stands & painted(size, [front.grown(PORCH)]) if deep else edge & False
+    found = _passing(open_ground, inside, out, edge, whole, stands & ~posts)
+    return replace(found, bound=found.bound - cells_of(posts))
 
 
 def _passing(
