@@ -58,13 +58,14 @@ def _odd(voxels: Voxels, fabric: Fabric) -> tuple[Finding, ...]:
     sloped = on_top & slope[form[at]]
     like = stuff[np.maximum(at - 1, column)] == material
     padded = np.pad(material.reshape(x, y), 1)
-    slopes = np.pad(sloped.reshape(x, y), 1).view(np.uint8)
+    slopes, high = np.pad(sloped.reshape(x, y), 1), np.pad(top, 1)
     about = np.zeros((x, y), dtype=np.uint8)
     same = like.reshape(x, y)
     for i, j in np.ndindex(3, 3):
         if (i, j) != (1, 1):
             same |= padded[i : i + x, j : j + y] == padded[1:-1, 1:-1]
-            about += slopes[i : i + x, j : j + y]
+            level = abs(high[i : i + x, j : j + y] - top) < 2  # of one field with it
+            about += slopes[i : i + x, j : j + y] & level
     few = np.bincount(material)[material] < FEW
     odd = sloped & ~same.reshape(-1) & few & (about.reshape(-1) >= FIELD)
     faults = np.zeros(voxels.size, dtype=bool)
