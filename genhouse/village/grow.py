@@ -140,7 +140,9 @@ def _along(surface: Surface, lanes: Lanes, greens: Sequence[Place]) -> Iterator[
             i, j = (0, wide * side) if abs(dx) > abs(dy) else (wide * side, 0)
             near = min((x - a) ** 2 + (y - b) ** 2 for a, b in middles)
             inside = 0 < x + i < surface.shape[0] and 0 < y + j < surface.shape[1]
-            if near < LIT * LIT and inside and surface.use[x + i, y + j] == OPEN:
+            # On a half cell it would be footed, and might hold the water that runs off the lane there.
+            even = inside and surface.ground[x + i, y + j] % 2 == 0
+            if near < LIT * LIT and even and surface.use[x + i, y + j] == OPEN:
                 yield Stand(name="lamp", x=x + i, y=y + j)
         for k in (6, len(lane.points) - 7):
             x, y = (lane.points[k] // FINE).tolist()
