@@ -175,7 +175,9 @@ def _layouts(draws: Draws, spend: Spend = free) -> Iterator[_Settled]:
     refusal: InfeasibleError | None = None
     found, seen = 0, set[tuple[Site, int | None]]()
     draw = draws.of("site")
-    for n, brief in _tries(draws.recipe.brief, draw):
+    for n, brief, spare in _tries(draws.recipe.brief, draw):
+        if spare and found:
+            continue
         spend(SITES, None)
         try:
             site = plan_site(brief, _lived_in(_inside(brief)), draw.at(n) if n else draw)
@@ -204,8 +206,13 @@ def _built(draws: Draws, site: Site, brief: Brief, spend: Spend) -> _Settled:
     return _Settled(brief=brief, tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 
 
-def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
-    """The brief once for each site to try, with a number that tells sites apart, and its storeys."""
+_Try = tuple[int, Brief, bool]
+"""A number that tells sites apart, a brief with its storeys, and whether it need not be tried where
+another has led to a layout."""
+
+
+def _tries(brief: Brief, draw: Draw) -> Iterator[_Try]:
+    """The brief once for each site to try."""
     meant = storeys_meant(brief, tables(brief.tradition)["kind"])
     weights = dict(enumerate(load_tradition(brief.tradition).plan.storeys, 1))
     meant = tuple(n for n in meant if n in weights and (weights[n] or len(meant) == 1))
@@ -215,27 +222,28 @@ def _tries(brief: Brief, draw: Draw) -> Iterator[tuple[int, Brief]]:
         yield from sites if count == min(2, max(meant)) or len(meant) == 1 else islice(sites, FEW)
 
 
-def _sites(brief: Brief) -> Iterator[tuple[int, Brief]]:
+def _sites(brief: Brief) -> Iterator[_Try]:
     """Where a brief leaves all to the seed there are two sites, arranged as they are drawn; if neither
     finds room for all, a ring, and if that has none above for its stair, one with all wings as high; and
     where each warm room needs open ground for its chimney, or upper rooms a range clear of an atrium,
     some more."""
     first = 1 if brief.arrangement else 2
-    yield from ((n, brief) for n in range(first))
+    yield from ((n, brief, False) for n in range(first))
     plain = replace(brief, arrangement=brief.arrangement or "ring")
-    yield 0, plain
+    yield 0, plain, False
     tradition = load_tradition(brief.tradition)
     if brief.low is None and tradition.atrium is None:
-        yield 0, replace(plain, low=())
-        yield 1, replace(plain, low=())
+        yield 0, replace(plain, low=()), False
+        yield 1, replace(plain, low=()), False
     if tradition.heat.under or tradition.atrium:
-        yield from ((n, brief) for n in range(first, 2 * LAYOUTS))
+        spare = tradition.atrium is not None
+        yield from ((n, brief, spare) for n in range(first, 2 * LAYOUTS))
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():
-        yield from ((n, brief) for n in range(first, LAYOUTS))
+        yield from ((n, brief, False) for n in range(first, LAYOUTS))
         if brief.land is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
-            yield from enumerate(more, LAYOUTS)
+            yield from ((n, one, False) for n, one in enumerate(more, LAYOUTS))
 
 
 def works(recipe: Recipe, spend: Spend = free) -> bool:
