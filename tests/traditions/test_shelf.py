@@ -92,6 +92,7 @@ def test_every_number_of_a_brief_has_a_least_and_a_most(key: str) -> None:
     low, high = BOUNDS[key]
     for value in (low - 1, high + 1, 10**40):
         table, _, name = key.rpartition(".")
-        brief = Brief(**({table: TABLES[table](**{name: value})} if table else {name: value}))
+        given: object = ((0, value), (0, 0)) if name == "levels" else value
+        brief = Brief(**({table: TABLES[table](**{name: given})} if table else {name: given}))
         with pytest.raises(BriefError, match=f"^{key}: {value} .* {low} to {high}"):
             check_brief(brief)

@@ -89,7 +89,8 @@ def draw_labels(design: Design, storey: Storey, grid: Grid) -> str:
 
 
 def _numbered(design: Design, storey: Storey, grid: Grid) -> tuple[list[Number], Mask]:
-    """The number of each fitting, in its middle unless a lamp hangs there; and where they stand."""
+    """The number of each fitting, in its middle unless a lamp hangs or another stands there; and where they
+    stand."""
     here, known = {room.id for room in storey.rooms}, numbers_of(design)
     taken = _marked(design.plot, ())
     cover = Cover(_sums(taken), _sums(_marked(design.plot, lamps_on(design, storey))))
@@ -98,7 +99,10 @@ def _numbered(design: Design, storey: Storey, grid: Grid) -> tuple[list[Number],
         if placed.room in here:
             text = str(known[placed.name])
             w, h = extent(text)
-            spot = _spot(placed.cells, w, h, cover)
+            between = [p.cells for p in design.placed if p != placed and placed.room == p.room]
+            inner = next((c for c in between if placed.cells.holds(c)), None)
+            own = max(placed.cells.less(inner), key=lambda r: r.area, default=placed.cells)
+            spot = _spot(own, w, h, cover)
             assert spot, "a number is smaller than a cell"
             _, x, y = spot
             found.append(Number(text, *Frame(*grid.at(x, y), w, -h).middle))
