@@ -73,8 +73,9 @@ def test_so_it_is_on_a_plot_of_any_outline(outline: str | Corners, tmp_path: Pat
 
 
 @pytest.mark.wide
-def test_so_it_is_for_hundreds_of_seeds(tmp_path: Path) -> None:
-    for seed in range(500):
+def test_so_it_is_for_a_hundred_seeds(tmp_path: Path) -> None:
+    """Of 500; ``python -m tests.replay 0:500`` takes each, in every tradition."""
+    for seed in range(0, 500, 5):
         try:
             house = design(seed, {"arrangement": ARRANGEMENTS[seed % len(ARRANGEMENTS)]})
         except GenhouseError:
