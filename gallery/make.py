@@ -26,7 +26,7 @@ WAYS = {"timber": 1, "siheyuan": 1, "hanok": 1, "domus": 1, "riad": 1, "farm": 1
 """Every way of building that comes along, with its weight in the village of all of them."""
 FOUR = (2, 3, 9, 14)
 """Seeds of the four houses of each."""
-VILLAGE, MAP = 5, (256, 256)
+VILLAGE, MAP, WIDE = 5, (256, 256), (320, 320)
 HOUSES, ALL = 6, 12
 """Houses of a village of one way of building, and of all."""
 ACROSS = 1400
@@ -58,12 +58,12 @@ def main() -> None:
         first = scene(houses[0].voxels, houses[0].finishes)
         save(f"{way}-rooms", rooms_sheet(vignettes(houses[0].plan, first)))
         save(f"{way}-village", village(HOUSES, {way: 1}))
-    save("village", village(ALL, WAYS))
+    save("village", village(ALL, WAYS, WIDE))
 
 
-def village(houses: int, ways: dict[str, int]) -> Image:
+def village(houses: int, ways: dict[str, int], size: tuple[int, int] = MAP) -> Image:
     """The map of a village, made small."""
-    map_ = genhouse.village(VILLAGE, MAP, houses, traditions=ways).picture()
+    map_ = genhouse.village(VILLAGE, size, houses, traditions=ways).picture()
     return map_.resize((ACROSS, ACROSS * map_.height // map_.width))
 
 

@@ -10,7 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import tables
-from genhouse.village.offers import SIZES, Sizes, sizes_for, sizes_of
+from genhouse.village.offers import SIZES, Sizes, Span, sizes_for, sizes_of
 from genhouse.village.plots import QUARTERS, Plot
 
 TRADES: Mapping[str, tuple[str, ...]] = {
@@ -80,7 +80,17 @@ def sizes(customs: Customs) -> Sizes:
 
 
 def _sizes(plan: Mapping[str, Any]) -> Sizes:
-    return SIZES if _usual(plan) else sizes_of(plan["width"], plan["wider"], plan["depth"])
+    return (
+        SIZES
+        if _usual(plan)
+        else sizes_of(_ample(plan["width"]), plan["wider"], _ample(plan["depth"]))
+    )
+
+
+def _ample(span: Span) -> Span:
+    """The upper two thirds of a span: where least width and least depth meet hardly any house has room."""
+    least, most = span
+    return least + (most - least) // 3, most
 
 
 def _usual(plan: Mapping[str, Any]) -> bool:
@@ -145,8 +155,8 @@ def _tradition(plot: Plot, customs: Customs, here: Draw, tries: int) -> str:
 def _holds(plot: Plot, name: str) -> bool:
     """Whether a plot is as large as houses of a way of building mostly ask."""
     (width, depth), plan = plot.measures, tables(name)["plan"]
-    least = plan["width"][0]
-    return _usual(plan) or (width >= least and 100 * depth >= least * plan["depth"][0])
+    least, hundredths = _ample(plan["width"])[0], _ample(plan["depth"])[0]
+    return _usual(plan) or (width >= least and 100 * depth >= least * hundredths)
 
 
 def _palette(plot: Plot, palettes: Sequence[str], draw: Draw) -> str:
