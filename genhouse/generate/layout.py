@@ -6,6 +6,7 @@ from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import islice, product
+from typing import NamedTuple
 
 from genhouse.core.draw import Draw
 from genhouse.core.effort import counted
@@ -206,9 +207,12 @@ def _built(draws: Draws, site: Site, brief: Brief, spend: Spend) -> _Settled:
     return _Settled(brief=brief, tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
 
 
-_Try = tuple[int, Brief, bool]
-"""A number that tells sites apart, a brief with its storeys, and whether it need not be tried where
-another has led to a layout."""
+class _Try(NamedTuple):
+    """n: tells sites apart.  brief: with its storeys.  spare: where none before has led to a layout."""
+
+    n: int
+    brief: Brief
+    spare: bool = False
 
 
 def _tries(brief: Brief, draw: Draw) -> Iterator[_Try]:
@@ -228,22 +232,22 @@ def _sites(brief: Brief) -> Iterator[_Try]:
     where each warm room needs open ground for its chimney, or upper rooms a range clear of an atrium,
     some more."""
     first = 1 if brief.arrangement else 2
-    yield from ((n, brief, False) for n in range(first))
+    yield from (_Try(n, brief) for n in range(first))
     plain = replace(brief, arrangement=brief.arrangement or "ring")
-    yield 0, plain, False
+    yield _Try(0, plain)
     tradition = load_tradition(brief.tradition)
     if brief.low is None and tradition.atrium is None:
-        yield 0, replace(plain, low=()), False
-        yield 1, replace(plain, low=()), False
+        yield _Try(0, replace(plain, low=()))
+        yield _Try(1, replace(plain, low=()))
     if tradition.heat.under or tradition.atrium:
         spare = tradition.atrium is not None
-        yield from ((n, brief, spare) for n in range(first, 2 * LAYOUTS))
+        yield from (_Try(n, brief, spare) for n in range(first, 2 * LAYOUTS))
     asked = (brief.rooms, brief.closed, brief.courts, brief.gallery, brief.service, brief.low)
     if any(asked) or brief.arrangement or brief.people or brief.trade or brief.roof != RoofWish():
-        yield from ((n, brief, False) for n in range(first, LAYOUTS))
+        yield from (_Try(n, brief) for n in range(first, LAYOUTS))
         if brief.land is None and brief.plot_least is None and brief.plot_most is None:
             more = (replace(brief, plot=plot) for plot in LARGER for _ in range(2))
-            yield from ((n, one, False) for n, one in enumerate(more, LAYOUTS))
+            yield from (_Try(n, one) for n, one in enumerate(more, LAYOUTS))
 
 
 def works(recipe: Recipe, spend: Spend = free) -> bool:

@@ -59,7 +59,7 @@ def guards(voxels: Voxels, fabric: Fabric, way: Walk) -> Verdict:
 def _beyond(voxels: Voxels) -> Bool:
     """Columns of nothing at all that reach the edge of the arrays: the plot lies short of them."""
     bare = np.asarray(~voxels.material.any(axis=2))
-    labels = cc3d.connected_components(bare[..., None], connectivity=6)[..., 0]
+    labels = cc3d.connected_components(bare, connectivity=4)
     rim = np.concatenate((labels[0], labels[-1], labels[:, 0], labels[:, -1]))
     return np.asarray(bare & np.isin(labels, rim))
 

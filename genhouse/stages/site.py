@@ -81,6 +81,10 @@ class Site:
         taken = (*(wing.rect for wing in self.wings), *self.courts)
         return not any(rect.meets(place) for rect in taken)
 
+    def is_closed(self, line: Rect) -> bool:
+        """Whether wings stand along the whole of a line."""
+        return sum(wing.rect.meet(line).area for wing in self.wings) == line.area
+
     @property
     def roofed(self) -> tuple[Wing, ...]:
         """The wings that are no terraces."""
@@ -178,7 +182,7 @@ class Site:
             return False
         if wing.rect.holds(line) or not wing.rect.holds(between(line)):
             return wing.rect.holds(line)
-        return sum(w.rect.meet(line).area for w in self.wings) == line.area
+        return self.is_closed(line)
 
     def host(self, wing: Wing, end: int) -> Wing | None:
         """The wing into which the low (0) or the high (1) end of one dies; None where that end is free."""

@@ -80,11 +80,9 @@ def sizes(customs: Customs) -> Sizes:
 
 
 def _sizes(plan: Mapping[str, Any]) -> Sizes:
-    return (
-        SIZES
-        if _usual(plan)
-        else sizes_of(_ample(plan["width"]), plan["wider"], _ample(plan["depth"]))
-    )
+    if _usual(plan):
+        return SIZES
+    return sizes_of(_ample(plan["width"]), plan["wider"], _ample(plan["depth"]))
 
 
 def _ample(span: Span) -> Span:
@@ -132,11 +130,8 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
 
 def _walled(plot: Plot, customs: Customs, tradition: str, tries: int) -> bool:
     """Whether a house stands against its neighbour: where nothing else is asked, and its way allows."""
-    return (
-        bool(plot.party)
-        and tries < WALLED
-        and (not customs.base.sides.party and tables(tradition)["plan"]["neighbours"])
-    )
+    able = tables(tradition)["plan"]["neighbours"] and not customs.base.sides.party
+    return bool(able and plot.party and tries < WALLED)
 
 
 def _tradition(plot: Plot, customs: Customs, here: Draw, tries: int) -> str:

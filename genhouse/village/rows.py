@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import starmap
 
 import numpy as np
 
+from genhouse.core import box
 from genhouse.core.axes import Side
 from genhouse.core.draw import Draw
 from genhouse.village.grids import Mask
@@ -92,7 +94,9 @@ class Row:
         wide, deep = self.taken.shape
         if min(x0, y0) < self.apart or x1 + self.apart > wide or y1 + self.apart > deep:
             return False
-        if self.taken[x0:x1, y0:y1].any() or any(_meet(one.rect, court) for court in courts):
+        if self.taken[x0:x1, y0:y1].any() or any(
+            map(box.Rect(*one.rect).meets, starmap(box.Rect, courts))
+        ):
             return False
         use = self.surface.use[x0 - self.apart : x1 + self.apart, y0 - self.apart : y1 + self.apart]
         others = use == PLOT
@@ -119,7 +123,3 @@ def _placed(rect: Rect, gate: Side, side: Side, size: tuple[int, int]) -> Rect:
     a0 = {"west": x0 - wide, "east": x1}.get(side, x1 - wide if gate == "east" else x0)
     b0 = {"south": y0 - deep, "north": y1}.get(side, y1 - deep if gate == "north" else y0)
     return a0, b0, a0 + wide, b0 + deep
-
-
-def _meet(one: Rect, other: Rect) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import cc3d
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
@@ -192,16 +193,9 @@ class Surface:
 
 def _parts(mask: Mask) -> Iterator[list[Cell]]:
     """Cells that hang together side by side."""
-    left = dict.fromkeys((x, y) for x, y in np.argwhere(mask).tolist())
-    while left:
-        part = [next(iter(left))]
-        del left[part[0]]
-        for x, y in part:  # it grows as one goes
-            for dx, dy in STEP.values():
-                if (beside := (x + dx, y + dy)) in left:
-                    del left[beside]
-                    part.append(beside)
-        yield part
+    labels = cc3d.connected_components(mask, connectivity=4)
+    for n in dict.fromkeys(labels[mask].tolist()):
+        yield [(x, y) for x, y in np.argwhere(labels == n).tolist()]
 
 
 def _middle(cells: Sequence[Cell]) -> Cell:

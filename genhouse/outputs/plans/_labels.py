@@ -99,8 +99,8 @@ def _numbered(design: Design, storey: Storey, grid: Grid) -> tuple[list[Number],
         if placed.room in here:
             text = str(known[placed.name])
             w, h = extent(text)
-            between = [p.cells for p in design.placed if p != placed and placed.room == p.room]
-            inner = next((c for c in between if placed.cells.holds(c)), None)
+            beside = (p.cells for p in design.placed if p.room == placed.room)
+            inner = next((c for c in beside if c != placed.cells and placed.cells.holds(c)), None)
             own = max(placed.cells.less(inner), key=lambda r: r.area, default=placed.cells)
             spot = _spot(own, w, h, cover)
             assert spot, "a number is smaller than a cell"

@@ -134,14 +134,9 @@ def side_range(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
         yards = (Rect(west.x1, y0 + 1, x0, y1 - 1), Rect(x1, y0 + 1, east.x0, y1 - 1))
         for row, yard in zip((west, east), yards, strict=True):
             wing = Wing(name="side", axis="y", rect=row)
-            if not _closed(site, line_along(yard, "east" if row == west else "west")):
+            if not site.is_closed(line_along(yard, "east" if row == west else "west")):
                 continue
             yield from _with_yard(site, wing, yard, yard.width, ("south", "north"))
-
-
-def _closed(site: Site, line: Rect) -> bool:
-    """Whether wings stand along the whole of a line."""
-    return sum(wing.rect.meet(line).area for wing in site.wings) == line.area
 
 
 def _with_yard(

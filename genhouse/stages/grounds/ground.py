@@ -102,7 +102,7 @@ def closed(
         left = open_ground & ~inside
         inside |= left & ~_reached(left, out)
     stands = patch_of(size, taken)
-    posts = edge & stands & painted(size, [front.grown(PORCH)]) if deep else edge & False
+    posts = edge & stands & painted(size, [front.grown(PORCH)] if deep else [])
     found = _passing(open_ground, inside, out, edge, whole, stands & ~posts)
     return replace(found, bound=found.bound - cells_of(posts))
 
@@ -114,7 +114,7 @@ def _passing(
     narrow one."""
     for wide in range(PORCH, 0, -1):
         passed = _round(open_ground, inside, out, edge, whole, taken, wide)
-        bound = passed & ~inner(passed | whole & ~open_ground)
+        bound = _rim(passed, open_ground, whole)
         if not (bound & taken).any():
             break
     return Close(
@@ -135,13 +135,18 @@ def _round(
 ) -> Patch:
     """What is closed, so many cells wide round what its boundary meets: farther out, then farther in."""
     for n in range(2 * TRIES):
-        met = inside & ~inner(inside | whole & ~open_ground) & taken
+        met = _rim(inside, open_ground, whole) & taken
         if not met.any():
             break
         reach = open_ground & near(met, wide)
         farther_in = n >= TRIES or (met & edge).any()
         inside = inside & ~reach if farther_in else (inside | reach) & ~out
     return inside
+
+
+def _rim(inside: Patch, open_ground: Patch, whole: Patch) -> Patch:
+    """Where what bounds some ground stands: its cells beside other open ground, or the edge of the plot."""
+    return inside & ~inner(inside | whole & ~open_ground)
 
 
 def _reached(ground: Patch, start: Patch) -> Patch:
