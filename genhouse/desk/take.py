@@ -24,6 +24,8 @@ KINDS = {
 }
 LONGEST = 40
 """Letters of a folder's name."""
+DEVICES = re.compile(r"con|prn|aux|nul|(com|lpt)[0-9]")
+"""Names that one system keeps for devices (Microsoft, "Naming Files, Paths, and Namespaces")."""
 EARLIEST = (1980, 1, 1, 0, 0, 0)
 """A date that an archive must have, and that says nothing."""
 
@@ -78,4 +80,5 @@ def cleaned(name: str) -> str:
     >>> cleaned("../Mill House, 2")
     'mill-house-2'
     """
-    return re.sub(r"[^a-z0-9]+", "-", name[:LONGEST].lower()).strip("-")
+    clean = re.sub(r"[^a-z0-9]+", "-", name[:LONGEST].lower()).strip("-")
+    return f"house-{clean}" if DEVICES.fullmatch(clean) else clean
