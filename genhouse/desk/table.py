@@ -60,6 +60,7 @@ class Table:
         self.newest: dict[tuple[str, str], tuple[Wish, asyncio.Future[Any]]] = {}
         self.kept: OrderedDict[str, Any] = OrderedDict()
         self.bytes = self.number = 0
+        self.closed = False
 
     async def ask(self, task: Task, visitor: str = "", kind: str = "") -> Any:
         """The answer, or why there is none.  kind: a newer wish of it overtakes an older."""
@@ -85,6 +86,7 @@ class Table:
                 del self.newest[visitor, kind]
 
     def close(self) -> None:
+        self.closed = True
         for bench in self.benches:
             bench.close()
 
@@ -158,6 +160,9 @@ class Table:
 
     def _ended(self, wish: Wish, bench: Bench, done: Future[Any]) -> None:
         """Tell all who wait, keep the answer, and go on."""
+        if self.closed:
+            wish.tell(LOST)
+            return
         error = done.exception()
         if isinstance(error, BrokenProcessPool):
             bench.renew()

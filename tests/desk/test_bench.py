@@ -46,6 +46,21 @@ def test_a_bench_that_is_killed_is_replaced() -> None:
     assert again.body[:2] == b"\xff\xd8"
 
 
+def test_a_table_is_closed_over_work_without_a_word() -> None:
+    said: list[Any] = []
+
+    async def play() -> Any:
+        asyncio.get_running_loop().set_exception_handler(lambda _, what: said.append(what))
+        table = Table([ProcessBench()])
+        waiting = asyncio.ensure_future(table.ask(Task("picture", NEVER)))
+        await asyncio.sleep(0.2)
+        table.close()
+        return await asyncio.wait_for(waiting, 30)
+
+    assert asyncio.run(play()) == LOST
+    assert said == []
+
+
 def test_what_is_overtaken_is_given_up() -> None:
     """Why a brief has no answer is searched for long; a newer wish ends it."""
     bench = OwnBench()
