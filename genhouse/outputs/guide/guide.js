@@ -6,23 +6,24 @@
   let done = {};
   try { done = JSON.parse(localStorage.getItem(key) || "{}"); } catch { done = {}; }
   const keep = () => { try { localStorage.setItem(key, JSON.stringify(done)); } catch { /* nowhere to keep it */ } };
-  const boxes = [...document.querySelectorAll("input[data-tick]")];
-  const count = document.getElementById("ticked");
-  const show = box => {
-    box.closest("tr, section").classList.toggle("done", box.checked);
-    const steps = boxes.filter(b => b.dataset.tick.startsWith("step"));
-    if (count) count.textContent = `${steps.filter(b => b.checked).length} of ${steps.length} steps done`;
-  };
-  for (const box of boxes) {
+  const show = box => box.closest("tr, section").classList.toggle("done", box.checked);
+  for (const box of document.querySelectorAll("input[data-tick]")) {
     box.checked = Boolean(done[box.dataset.tick]);
-    show(box);
-    box.addEventListener("change", () => {
-      if (box.checked) done[box.dataset.tick] = 1; else delete done[box.dataset.tick];
-      keep();
-      show(box);
-    });
+    if (box.checked) show(box);
   }
   const steps = [...document.querySelectorAll("section.stage")];
+  const count = () => {
+    const over = steps.filter(step => step.querySelector("h3 input").checked).length;
+    document.getElementById("ticked").textContent = `${over} of ${steps.length} steps done`;
+  };
+  document.addEventListener("change", ({ target }) => {
+    if (!target.dataset.tick) return;
+    if (target.checked) done[target.dataset.tick] = 1; else delete done[target.dataset.tick];
+    keep();
+    show(target);
+    count();
+  });
+  count();
   let at = -1;
   const model = mountMaquette(document.getElementById("maquette"), JSON.parse(document.getElementById("model-data").textContent), { onStep: n => { at = n - 1; } });
   for (const button of document.querySelectorAll("button[data-step]"))
@@ -40,22 +41,13 @@
   };
   document.getElementById("before").addEventListener("click", () => go(at - 1));
   document.getElementById("after").addEventListener("click", () => go(at + 1));
-  const slider = document.getElementById("layer");
-  const sheets = [...document.querySelectorAll(".level")];
-  const layer = () => {
-    sheets.forEach((sheet, n) => sheet.classList.toggle("aside", n !== Number(slider.value)));
-    document.getElementById("layer-name").textContent = sheets[slider.value].dataset.title;
-    slider.setAttribute("aria-valuetext", sheets[slider.value].dataset.title);
-  };
-  slider.addEventListener("input", layer);
-  layer();
   const large = document.createElement("dialog");  // not in the page: it is of no use without this script
   large.setAttribute("aria-label", "Enlarged");
   large.innerHTML = '<button type="button">Close</button><div tabindex="0" role="region" aria-label="Enlarged drawing"></div>';
   document.body.append(large);
   const frame = large.querySelector("div");
   let from = null;
-  for (const figure of document.querySelectorAll("figure")) {
+  const enlarged = figure => {
     const drawn = figure.querySelector("img, svg"), name = drawn.alt || drawn.querySelector("title")?.textContent || "";
     const button = document.createElement("button");
     button.type = "button";
@@ -72,15 +64,42 @@
     button.addEventListener("click", open);
     drawn.addEventListener("click", open);
     figure.append(button);
-  }
+  };
   large.querySelector("button").addEventListener("click", () => large.close());
   large.addEventListener("close", () => {
     from.figure.prepend(from.drawn);
     from.figure.style.minHeight = "";
     from.button.focus({ preventScroll: true });
   });
+  /** Draws what waits in a figure as text, which costs a page nothing. */
+  const draw = figure => {
+    const waits = figure.querySelector("noscript");
+    if (!waits) return;
+    waits.outerHTML = waits.textContent;
+    enlarged(figure);
+  };
+  for (const figure of document.querySelectorAll("figure:not(:has(noscript))")) enlarged(figure);
+  const slider = document.getElementById("layer");
+  const sheets = [...document.querySelectorAll(".level")];
+  const next = () => {
+    const figure = sheets[slider.value].querySelector("figure:has(noscript)");
+    if (!figure) return;
+    draw(figure);
+    requestAnimationFrame(next);
+  };
+  const layer = () => {
+    sheets.forEach((sheet, n) => sheet.classList.toggle("aside", n !== Number(slider.value)));
+    document.getElementById("layer-name").textContent = sheets[slider.value].dataset.title;
+    slider.setAttribute("aria-valuetext", sheets[slider.value].dataset.title);
+    next();
+  };
+  slider.addEventListener("input", layer);
+  layer();
   const shut = [...document.querySelectorAll("details")].filter(details => !details.open);
-  addEventListener("beforeprint", () => shut.forEach(details => { details.open = true; }));
+  addEventListener("beforeprint", () => {
+    shut.forEach(details => { details.open = true; });
+    document.querySelectorAll("figure").forEach(draw);
+  });
   addEventListener("afterprint", () => shut.forEach(details => { details.open = false; }));
   addEventListener("keydown", event => {
     if (event.altKey || event.ctrlKey || event.metaKey || /^(INPUT|BUTTON|SELECT)$/.test(event.target.tagName)) return;

@@ -24,7 +24,7 @@ const mountMaquette = (place, first, { onStep = () => {} } = {}) => {
   let house, shown, marked, camera, chosen, view = null, inSight = false, stale = true, waiting = false;
 
   const canvas = made("canvas", { tabindex: 0, role: "application", "aria-describedby": id("keys") });
-  const north = made("span", { class: "maquette-north", "aria-hidden": "true" }, "↑", made("small", {}, "N"));
+  const north = made("span", { class: "maquette-north", "aria-hidden": "true" }, "\u2191", made("small", {}, "N"));
   const told = made("p", { class: "maquette-told", role: "status" });
   const slider = (name, label, choose) => {
     const range = made("input", { type: "range", id: id(name), min: 0, oninput: () => choose(Number(range.value)) });

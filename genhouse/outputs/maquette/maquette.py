@@ -7,6 +7,7 @@ element, and ``data_of(...)`` as JSON, which ``mountMaquette(place, data, {onSte
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from importlib.resources import files
 
@@ -93,8 +94,9 @@ def data_of(
 
 
 def in_page(data: Data) -> str:
-    """Data as JSON that may stand in a script element."""
-    return msgspec.json.encode(data).decode().replace("<", "\\u003c")
+    """Data as JSON in ASCII that may stand in a script element."""
+    text = msgspec.json.encode(data).decode()
+    return (text if text.isascii() else json.dumps(json.loads(text))).replace("<", "\\u003c")
 
 
 def script() -> str:
