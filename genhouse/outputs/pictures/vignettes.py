@@ -17,6 +17,7 @@ from genhouse.outputs.pictures import picture
 from genhouse.outputs.pictures._scene import Scene
 from genhouse.outputs.pictures._tone import PAPER
 from genhouse.outputs.pictures.camera import COS_30, VIEWS, View
+from genhouse.outputs.setting_out import room_name
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -44,16 +45,20 @@ NEAR: dict[View, tuple[Side, Side]] = {
 
 class Vignette(Struct, frozen=True, kw_only=True, eq=False):
     room: Room
+    name: str
     image: Image
 
     @property
     def caption(self) -> str:
-        return f"{self.room.kind}, {self.room.area} cells"
+        return f"{self.room.id} {self.name}, {self.room.area} cells"
 
 
 def vignettes(design: Design, scene: Scene) -> tuple[Vignette, ...]:
     """A picture of each room that has one."""
-    return tuple(Vignette(room=r, image=vignette(design, scene, r)) for r in pictured(design))
+    return tuple(
+        Vignette(room=r, name=room_name(design, r), image=vignette(design, scene, r))
+        for r in pictured(design)
+    )
 
 
 def pictured(design: Design) -> tuple[Room, ...]:
@@ -62,7 +67,7 @@ def pictured(design: Design) -> tuple[Room, ...]:
 
 
 def rooms_sheet(drawn: Sequence[Vignette], *, captions: bool = True) -> Image:
-    """Rooms in rows.  captions: kind and cells below each."""
+    """Rooms in rows.  captions: below each, its number and name as on the plans, and its cells."""
     return _laid_out(list(_rows(drawn)), captions)
 
 

@@ -71,9 +71,7 @@ def test_a_cropped_scene_is_that_part_of_the_house() -> None:
     assert np.array_equal(part.solid, scene.solid[12:36, 16:44, 8:24])
 
 
-def test_captions_say_what_a_room_is_and_its_size() -> None:
-    design = anyhow(SEED).plan
-    room = next(r for r in design.rooms if r.kind == "kitchen")
-    scene, _ = drawn()
-    found = vignettes.Vignette(room=room, image=vignettes.vignette(design, scene, room))
-    assert found.caption == f"kitchen, {room.area} cells"
+def test_captions_say_which_room_it_is_as_on_the_plans_and_its_size() -> None:
+    shown = vignettes.vignettes(anyhow(SEED).plan, drawn()[0])
+    found = next(v for v in shown if v.room.kind == "stairhall")
+    assert found.caption == f"{found.room.id} Stair Hall, {found.room.area} cells"
