@@ -20,7 +20,7 @@ from genhouse.outputs.pictures.picture import jpeg
 from genhouse.traditions.shelf import ALL, check_name, names, weighed
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.plan import MARGIN
-from genhouse.village.plots import Plot
+from genhouse.village.plots import APRON, BORDER, Plot
 from genhouse.village.public import MadeVillage, site
 from genhouse.village.surface import OPEN, PLOT
 
@@ -29,8 +29,6 @@ MOST_HOUSES = 16
 FARTHEST = 96
 """Cells along a map's side, houses on it, cells that a plot is moved: no more, for a page waits."""
 MOVE = re.compile(r"([0-9]{1,9}):(-?[0-9]{1,9}):(-?[0-9]{1,9})")
-APRON, BORDER = 1, 8
-"""Cells about a plot, and along the edge of the map, that are left free."""
 
 
 def mapped(
@@ -91,7 +89,8 @@ def _shown(village: Village) -> dict[str, Any]:
 
 
 def moved(ground: Site, number: int, east: int, north: int) -> Site:
-    """The same with one plot elsewhere.  Raises InfeasibleError where it cannot lie there."""
+    """The same with one plot elsewhere; those that stood wall to wall with it stand alone.  Raises
+    InfeasibleError where it cannot lie there."""
     plot = next((plot for plot in ground.plots if plot.number == number), None)
     if plot is None:
         raise InfeasibleError(f"plot: there is none of number {number}", stage="site")
@@ -102,7 +101,12 @@ def moved(ground: Site, number: int, east: int, north: int) -> Site:
     _check(ground, use, other)
     x0, y0, x1, y1 = other.rect
     use[x0:x1, y0:y1] = PLOT
-    plots = tuple(other if p.number == number else p for p in ground.plots)
+    plots = tuple(
+        replace(other if p.number == number else p, row=p.number, party=())
+        if p.row == plot.row
+        else p
+        for p in ground.plots
+    )
     return replace(ground, plots=plots, surface=replace(ground.surface, use=use))
 
 

@@ -189,7 +189,9 @@ def _by_houses(surface: Surface, plots: Sequence[Plot], draw: Draw) -> Iterator[
             on = here.at(k).between(2, (y1 - y0 if along else x1 - x0) - 6, "along")
             x, y = (x0 + aside, y0 + on) if along else (x0 + on, y0 + aside)
             box = np.s_[x - 1 : x + 5, y - 1 : y + 3]
-            level = np.ptp(surface.ground[box]) <= 1
+            # On a half cell it would be footed, and ground raised against the house.
+            high = surface.ground[box]
+            level = np.ptp(high) <= 1 and high.max() % 2 == 0
             if level and np.isin(surface.use[box], (OPEN, APRON)).all():
                 yield Stand(name=name, x=x, y=y)
 

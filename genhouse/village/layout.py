@@ -23,7 +23,7 @@ from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
 from genhouse.village.net import Net, nets
 from genhouse.village.people import Customs, sizes
-from genhouse.village.places import Ground, lay_places
+from genhouse.village.places import Ground, lay_places, ways_of
 from genhouse.village.plots import Plot, free_spots, lay_plots
 from genhouse.village.settle import Settled, settle
 from genhouse.village.skin import skin
@@ -119,7 +119,7 @@ def _laid(wanted: Wanted, draw: Draw, watered: Watered, net: Net, shut: Mask) ->
     lanes, surface = _balanced(net, watered, greens)
     spots = tuple(free_spots(surface, lanes, greens, draw.at("spots")))
     places = lay_places(surface, watered, spots, shut)
-    spans = sizes(wanted.customs)
+    spans, shut = sizes(wanted.customs), shut | ways_of(places, surface.shape)
     plots = lay_plots(surface, lanes, greens, spots, wanted.houses, shut, draw.at("plots"), spans)
     return Site(
         wanted=wanted,

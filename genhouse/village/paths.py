@@ -15,7 +15,7 @@ REACH = 40
 
 def way_out(surface: Surface, door: Cell, gate: Side) -> tuple[Cell, ...]:
     """The shortest way from before a gate to what is trodden, that included, straight on where it can be;
-    none where there is no way."""
+    none where there is no way.  It leaves the strip about its own plot, and never enters another's."""
     dx, dy = STEP[gate]
     turns = ((dx, dy), (dy, dx), (-dy, -dx), (-dx, -dy))
     start = (door[0] + dx, door[1] + dy)
@@ -32,7 +32,10 @@ def way_out(surface: Surface, door: Cell, gate: Side) -> tuple[Cell, ...]:
             to = (at[0] + i, at[1] + j)
             near = abs(to[0] - door[0]) + abs(to[1] - door[1]) < REACH
             inside = 0 <= to[0] < surface.shape[0] and 0 <= to[1] < surface.shape[1]
-            if near and inside and to not in before and surface.use[to] in (OPEN, APRON, *TRODDEN):
+            if not (near and inside) or to in before:
+                continue
+            leaving = surface.use[to] == surface.use[at] == APRON
+            if leaving or surface.use[to] in (OPEN, *TRODDEN):
                 before[to] = at
                 row.append(to)
     return ()

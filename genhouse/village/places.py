@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from genhouse.core.axes import Side
 from genhouse.village.grids import Mask
 from genhouse.village.offers import Rect, Spot
-from genhouse.village.paths import way_out
+from genhouse.village.paths import Cell, way_out
 from genhouse.village.plots import placed, taken_by
 from genhouse.village.surface import OPEN, PLACE, Surface
 from genhouse.village.water import Watered
@@ -21,6 +21,8 @@ RISE = (40, 210)
 """Cells from a green between which a shrine may lie."""
 UNEVEN = 10
 """Half cells between the lowest and the highest ground, at most."""
+BESIDE = 2
+"""Cells beside a way that are no plot's."""
 WEIR = 30
 """Cells from the weir within which the mill stands."""
 
@@ -29,7 +31,7 @@ WEIR = 30
 class Ground:
     """A place that is levelled.  kind: what stands there.  gate: the side by which one comes, and the cell.
 
-    faces: of a mill, the side of its wheel.
+    faces: of a mill, the side of its wheel.  way: from before the gate to a lane.
     """
 
     kind: str
@@ -37,6 +39,7 @@ class Ground:
     gate: Side
     door: tuple[int, int]
     faces: Side | None = None
+    way: tuple[Cell, ...] = ()
 
     @property
     def covers(self) -> Mask:
@@ -65,11 +68,19 @@ def lay_places(
     taken = taken_by(surface) | shut
     found = []
     for ground in (*_shrine(surface, taken, spots), *_mill(surface, shut, watered)):
-        if way_out(surface, ground.door, ground.gate):
+        if way := way_out(surface, ground.door, ground.gate):
             x0, y0, x1, y1 = ground.rect
             surface.use[x0:x1, y0:y1] = PLACE
-            found.append(ground)
+            found.append(replace(ground, way=way))
     return tuple(found)
+
+
+def ways_of(places: Sequence[Ground], shape: tuple[int, int]) -> Mask:
+    """Columns beside the ways to places, which they need."""
+    found = np.zeros(shape, dtype=bool)
+    for x, y in (cell for ground in places for cell in ground.way):
+        found[max(0, x - BESIDE) : x + BESIDE + 1, max(0, y - BESIDE) : y + BESIDE + 1] = True
+    return found
 
 
 def _shrine(surface: Surface, taken: Mask, spots: Sequence[Spot]) -> Iterator[Ground]:

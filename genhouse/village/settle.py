@@ -114,16 +114,16 @@ def _settled(
     made = replace(surface, ground=surface.ground.copy(), use=surface.use.copy())
     balance = int((made.ground - before)[made.level == 0].sum(dtype=np.int64)) + bias
     for site in sites:
-        x0, y0, x1, y1 = site.rect
-        made.use[x0:x1, y0:y1][~site.covers] = APRON
+        _aproned(made, site)
     levels, paths = list[int](), list[tuple[Cell, ...]]()
     for row in _rows(sites):
         ways = [_way(made, sites[n]) for n in row]
-        fits = _level(made, [sites[n] for n in row], ways, balance)
+        flats = [_flat(made, path) for path in ways]
+        fits = _level(made, [sites[n] for n in row], ways, flats, balance)
         level = max(fits, *(least[n] for n in row))
         balance += sum(_terrace(made, sites[n].rect, level) for n in row)
-        for path in ways:
-            _tread(made, path, level)
+        for path, flat in zip(ways, flats, strict=True):
+            _tread(made, path, flat, level)
         levels += [level] * len(row)
         paths += ways
     deep = pits(made)
@@ -131,6 +131,14 @@ def _settled(
     cut, fill = _moved(made, before)
     settled = Settled(surface=made, levels=tuple(levels), paths=tuple(paths), cut=cut, fill=fill)
     return settled, deep
+
+
+def _aproned(surface: Surface, site: Site) -> None:
+    """Columns of a plot that its house leaves, and a strip about it, which nothing else takes."""
+    x0, y0, x1, y1 = site.rect
+    strip = surface.use[x0 - 1 : x1 + 1, y0 - 1 : y1 + 1]
+    strip[strip == OPEN] = APRON
+    surface.use[x0:x1, y0:y1][~site.covers] = APRON
 
 
 def _rows(sites: Sequence[Site]) -> list[range]:
@@ -174,15 +182,19 @@ def _standing(settled: Settled, sites: Sequence[Site], deep: Halves) -> dict[int
 
 
 def _level(
-    surface: Surface, sites: Sequence[Site], paths: Sequence[Sequence[Cell]], balance: int
+    surface: Surface,
+    sites: Sequence[Site],
+    paths: Sequence[Sequence[Cell]],
+    flats: Sequence[int],
+    balance: int,
 ) -> int:
     """Cells: as near the mean of the ground of some sites as steps to the lane allow."""
     total, many, low, high = 0, 0, -(1 << 20), 1 << 20
-    for site, path in zip(sites, paths, strict=True):
+    for site, path, flat in zip(sites, paths, flats, strict=True):
         x0, y0, x1, y1 = site.rect
         ground = surface.ground[x0:x1, y0:y1]
         total, many = total + int(ground.sum(dtype=np.int64)), many + ground.size
-        lane, steps = surface.top_at(path[-1]), len(path)
+        lane, steps = surface.top_at(path[-1]), len(path) - flat
         low, high = max(low, -((steps - lane) // 2)), min(high, (lane + steps) // 2)
     mean = total // many
     wanted = {min(max(at, low), high) for at in (mean // 2, mean // 2 + 1)}
@@ -190,7 +202,7 @@ def _level(
 
 
 def _terrace(surface: Surface, rect: Rect, level: int) -> int:
-    """Level the plot and a strip about it, and bring the ground beyond to it; what that changes, half
+    """Level the plot and the strip about it, and bring the ground beyond to it; what that changes, half
     cells."""
     x0, y0, x1, y1 = rect
     reach = SLOPE + 1
@@ -202,9 +214,7 @@ def _terrace(surface: Surface, rect: Rect, level: int) -> int:
     slope = (use == OPEN) & (far > 1)
     slack = WALL + 2 * (far - 2)
     ground[slope] = np.clip(ground, high - slack, high + slack)[slope]
-    strip = (far <= 1) & ((use == OPEN) | (use == APRON) | (far == 0))
-    ground[strip] = high
-    use[strip & (far == 1)] = APRON
+    ground[(far <= 1) & ((use == APRON) | (far == 0))] = high
     return int(ground.astype(np.int64).sum() - was)
 
 
@@ -217,14 +227,22 @@ def _far(wide: int, deep: int, reach: int) -> Field:
     return np.asarray(np.maximum(x[:, None], y[None, :]))
 
 
-def _tread(surface: Surface, path: Sequence[Cell], level: int) -> None:
-    """Make the way from the gate: three cells wide, a step of half a cell wherever it must rise or fall."""
+def _tread(surface: Surface, path: Sequence[Cell], flat: int, level: int) -> None:
+    """Make the way from the gate: three cells wide, a step of half a cell wherever it must rise or fall,
+    but level for the first few cells."""
     end = surface.top_at(path[-1])
     high = 2 * level
     for n, (x, y) in enumerate(path[:-1]):
         left = len(path) - 1 - n
-        high += (end > high) - (end < high) if abs(end - high) >= left else 0
+        high += (end > high) - (end < high) if n >= flat and abs(end - high) >= left else 0
+        free = (OPEN, APRON) if n < flat else (OPEN,)
         for i, j in ((0, 0), (1, 0), (-1, 0), (0, 1), (0, -1)):
             at = (x + i, y + j)
-            if surface.use[at] in (OPEN, APRON) or (i, j) == (0, 0):
+            if surface.use[at] in free or (i, j) == (0, 0):
                 surface.ground[at], surface.use[at] = high, PATH
+
+
+def _flat(surface: Surface, path: Sequence[Cell]) -> int:
+    """How many cells of a way from a gate are level: those by its plot, but for the last, for the strip
+    about a house may have a step of half a cell."""
+    return max(0, [int(surface.use[cell]) for cell in path].count(APRON) - 1)

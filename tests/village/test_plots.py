@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import combinations, pairwise
 
 import numpy as np
@@ -11,11 +12,13 @@ from genhouse.core.axes import STEP, opposite
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError
 from genhouse.model.brief import Brief
+from genhouse.village.grids import Mask
 from genhouse.village.paths import way_out
 from genhouse.village.people import TRADES, Customs, brief_for
 from genhouse.village.pits import pits
-from genhouse.village.plots import APRON, QUARTERS, SIZES
+from genhouse.village.plots import APRON, QUARTERS, SIZES, Plot
 from genhouse.village.public import site
+from genhouse.village.settle import settle
 from genhouse.village.surface import PLOT, TRODDEN
 from genhouse.village.terrain import given_land, given_mask
 from tests.village.made import HOUSES, SMALL, built, laid
@@ -171,3 +174,44 @@ def test_a_mask_wants_the_size_of_the_map() -> None:
         given_mask(np.zeros((5, 5)), SMALL)
     with pytest.raises(BriefError, match="it leaves no cell"):
         given_mask(np.ones(SMALL), SMALL)
+
+
+@dataclass(frozen=True)
+class StandIn:
+    """What is set down on a plot, before its house is made."""
+
+    plot: Plot
+    door: tuple[int, int]
+    rect = property(lambda self: self.plot.rect)
+    gate = property(lambda self: self.plot.gate)
+    row = property(lambda self: self.plot.row)
+
+    @property
+    def covers(self) -> Mask:
+        x0, y0, x1, y1 = self.rect
+        return np.ones((x1 - x0, y1 - y0), dtype=bool)
+
+
+def _stand_in(plot: Plot) -> StandIn:
+    """Its gate anywhere along its front."""
+    x0, y0, x1, y1 = plot.rect
+    x, y = (low + 3 + 5 * plot.number % (high - low - 6) for low, high in ((x0, x1), (y0, y1)))
+    ends = {"south": (x, y0), "north": (x, y1 - 1), "west": (x0, y), "east": (x1 - 1, y)}
+    return StandIn(plot, ends[plot.gate])
+
+
+@pytest.mark.parametrize("seed", [2, 4, 9, 14])
+def test_on_steep_ground_no_way_passes_a_plot_higher_than_a_step(seed: int) -> None:
+    x, y = np.indices((512, 512))
+    made = site(seed, (512, 512), 40, terrain=6 + x * 100 / 512 + 4 * np.sin(y / 25 + seed))
+    sites = [*made.places, *map(_stand_in, made.plots)]
+    settled = settle(made.surface, made.before.ground, sites)
+    high = settled.surface.ground.astype(int)
+    for one, level in zip(sites, settled.levels, strict=True):
+        x0, y0, x1, y1 = one.rect
+        high[x0:x1, y0:y1] = 2 * level
+    for plot, level in zip(made.plots, settled.levels[len(made.places) :], strict=True):
+        x0, y0, x1, y1 = plot.rect
+        about = high[x0 - 1 : x1 + 1, y0 - 1 : y1 + 1]
+        assert int(about.max()) <= 2 * level + 1
+        assert 5 * np.count_nonzero(about < 2 * level - 1) <= 2 * sum(about.shape) - 4
