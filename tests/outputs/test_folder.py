@@ -17,7 +17,7 @@ from genhouse.outputs.figures.figures import figures
 from genhouse.outputs.folder import LOOKS, folder_files
 from genhouse.outputs.pictures import _print, picture
 from genhouse.outputs.plans.room_diagram import room_diagram
-from genhouse.outputs.step_pictures import View, size_of, step_picture, views
+from genhouse.outputs.step_pictures import View, camera_of, size_of, step_picture, views
 from genhouse.outputs.steps.steps import building_steps
 from tests.outputs.houses import SEEDS, SMALL, built, designed
 
@@ -46,9 +46,10 @@ def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each
     rooms = sum(room.indoor for room in designed(7, SMALL).rooms)
     assert len(held) == 1 + len(shown) + rooms
     assert b64decode(held[0][1]) == files[LOOKS[0]]
-    for kind, data in held[1 : 1 + len(shown)]:
+    for view, (kind, data) in zip(shown, held[1:], strict=False):
         with Image.open(io.BytesIO(b64decode(data))) as image:
-            assert (image.format, image.size) == (kind.decode().upper(), size_of(built(7, SMALL)))
+            size = size_of(built(7, SMALL), view)
+            assert (image.format, image.size) == (kind.decode().upper(), size)
 
 
 def test_the_drawing_of_the_rooms_and_the_document_tell_the_same_figures() -> None:
@@ -70,6 +71,32 @@ def test_what_a_step_adds_can_be_seen(seed: int) -> None:
         # Pixels of the line round it: a piece by itself has some ten, and one may hide what is below.
         columns = (steps.of == step.number).any(axis=2).sum()
         assert (far < 40).sum() > min(40, 10 * columns), step.name
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_one_side_hides_is_shown_from_the_other(seed: int) -> None:
+    """Pieces that nothing stands before, cell by cell along the line of sight."""
+    voxels, steps = built(seed), building_steps(designed(seed), built(seed))
+    shown = views(voxels, steps)
+    for one in (s for s in steps.steps if s.stage in ("walls", "roof")):
+        stands = (steps.of <= one.number) & (steps.of > 0)
+        front, back = (
+            _seen(steps.of == one.number, stands, camera_of(voxels, behind=behind))
+            for behind in (False, True)
+        )
+        most = max(12, one.pieces // 4)
+        assert (View(one.number, 0, behind=True) in shown) == (len(back - front) > most), one.name
+
+
+def _seen(new: np.ndarray, stands: np.ndarray, view: str) -> set[tuple[int, ...]]:
+    way = np.array([1 if "east" in view else -1, 1 if "north" in view else -1, 1])
+    cells = np.argwhere(new)
+    free = np.ones(len(cells), dtype=bool)
+    for n in range(1, stands.shape[2]):
+        at = cells + n * way
+        inside = ((at >= 0) & (at < stands.shape)).all(axis=1)
+        free[inside] &= ~stands[tuple(at[inside].T)]
+    return set(map(tuple, cells[free].tolist()))
 
 
 def test_lamps_are_shown_storey_by_storey() -> None:

@@ -98,7 +98,7 @@ HERO = "hero"
 
 def step_name(view: View) -> str:
     """What the picture of a step is called."""
-    return f"step-{view.step}-{view.level}"
+    return f"step-{view.step}-{view.level}{'-behind' * view.behind}"
 
 
 def room_name(room: int) -> str:
@@ -301,6 +301,8 @@ def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterat
     for view in told.pictures:
         if view.step == step.number:
             level = f", the {named[view.level]} cut open" if view.level in named else ""
+            if view.behind:
+                level = ", from the other side"
             new = pieces_in(told.voxels, told.steps, view)
             first = f"the first at {cell(rows[0].x, rows[0].y)}" if rows else "none of them here"
             words = f"{title}{level}; new: {some(new, 'piece')}, {first}."

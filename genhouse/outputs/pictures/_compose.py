@@ -97,7 +97,7 @@ def _whole(solid: Mask, view: View) -> tuple[Mask, _print.Bounds]:
     return _kept_whole(np.packbits(solid).tobytes(), solid.shape, view)
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=2)
 def _kept_whole(packed: bytes, shape: tuple[int, ...], view: View) -> tuple[Mask, _print.Bounds]:
     bits = np.unpackbits(np.frombuffer(packed, dtype=np.uint8), count=prod(shape))
     whole = fixed(layered(bits.view(bool).reshape(shape), view))
@@ -256,7 +256,7 @@ def _sheet(
     return at_side(sheet, right)[None] if even else np.stack(at_corners(sheet, right))
 
 
-@lru_cache(maxsize=1)
+@lru_cache(maxsize=2)
 def _shadowless(
     window: Window, size: tuple[int, int], base: bytes, paper: tuple[int, int, int], even: bool
 ) -> npt.NDArray[np.uint8]:

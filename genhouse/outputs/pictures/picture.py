@@ -34,6 +34,13 @@ SUNNY_SIDE: dict[Side, View] = {
 }
 """The view that shows a side on the left of the picture, where the sun falls on it."""
 
+OPPOSITE: dict[View, View] = {
+    "south-east": "north-west",
+    "north-west": "south-east",
+    "south-west": "north-east",
+    "north-east": "south-west",
+}
+
 KNEE, TALL = 2, 3
 """Cells above the floor at which the house is cut open; up to which fittings are shown."""
 
@@ -180,12 +187,14 @@ def beyond(voxels: Voxels, pieces: Mask, view: View) -> Mask:
     return shown
 
 
-def in_sight(pieces: Mask, shown: Mask, view: View) -> bool:
-    """Whether any of some pieces is seen among the cells that are drawn.  All: bool ``[X, Y, Z]``."""
+def in_sight(pieces: Mask, shown: Mask, view: View) -> Mask:
+    """Which of some pieces are seen among the cells that are drawn.  All: bool ``[X, Y, Z]``."""
     front = foremost(layered(shown, view))
     k, i, j = np.nonzero(layered(pieces & shown, view))
     down = shown.shape[2] - k
-    return bool((front[i + down, j + down] == k).any())
+    seen = np.zeros(shown.shape, dtype=bool)
+    faced(seen, view)[i, j, k] = front[i + down, j + down] == k
+    return seen
 
 
 def _largest_court(voxels: Voxels) -> npt.NDArray[np.bool_]:

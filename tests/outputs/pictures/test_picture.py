@@ -248,9 +248,9 @@ def test_what_is_hidden_is_looked_at_with_nothing_before_it() -> None:
     before[8, 0, 1] = True
     ground = everything & (np.arange(house.size[2]) < 2)
     assert everything[1, 5, 2]
-    assert picture.in_sight(before, everything, "south-east")
-    assert not picture.in_sight(behind, everything, "south-east")
-    assert picture.in_sight(behind, ground, "south-east")
+    assert picture.in_sight(before, everything, "south-east").any()
+    assert not picture.in_sight(behind, everything, "south-east").any()
+    assert picture.in_sight(behind, ground, "south-east").any()
     freed = picture.beyond(house, behind, "south-east")
-    assert picture.in_sight(behind, everything & freed, "south-east")
-    assert not picture.in_sight(behind, everything & ~behind, "south-east")
+    assert picture.in_sight(behind, everything & freed, "south-east").any()
+    assert not picture.in_sight(behind, everything & ~behind, "south-east").any()
