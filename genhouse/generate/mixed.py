@@ -23,7 +23,7 @@ from genhouse.traditions.shelf import check_brief
 
 T = TypeVar("T")
 
-RULE = "mixed-3"
+RULE = "mixed-4"
 """The name of this rule: another rule, another name."""
 OWN = Brief().tradition
 """The way of building of a brief that names none."""

@@ -216,7 +216,7 @@ def _closed(draws: Draws) -> _Shell:
     rooms = with_outer_veranda(
         layout.site, layout.rooms, layout.roof, tradition, draws.of("rooms").at("outer")
     )
-    site = levelled(layout.site, fronts(rooms))
+    site = levelled(layout.site, fronts(rooms), dug(rooms.flues))
     rooms = replace(rooms, segments=plan_screens(rooms, tradition, draws.of("screens")))
     rooms = replace(rooms, segments=dressed(rooms, tradition, draws.of("rooms").at("fronts")))
     layout = replace(layout, site=site, rooms=rooms)
@@ -236,9 +236,10 @@ def _closed(draws: Draws) -> _Shell:
 def standing(layout: Layout) -> tuple[Element, ...]:
     """All that stands before the house is furnished: what the trades of its tradition are given."""
     site, bays, rooms, tradition = layout.site, layout.bays, layout.rooms, layout.tradition
+    standing = columns(site, tradition)
     return (
         *made_ground(site, rooms.front, tradition, dug(rooms.flues)),
-        *under_floors(rooms.flues, tradition),
+        *under_floors(site, rooms.flues, tradition),
         *rooms.segments,
         *juts(site, rooms, layout.roof, tradition),
         *supports(site, rooms.segments, tradition.storeys[0].slab),
@@ -248,8 +249,8 @@ def standing(layout: Layout) -> tuple[Element, ...]:
         *screen_walls(site, rooms, tradition),
         *floors(site, bays, rooms, tradition),
         *outer_floors(rooms),
-        *floor_steps(site, rooms.rooms, rooms.segments, tradition.storeys[0].floor),
-        *upper_walks(site, bays, rooms.rooms, columns(site, tradition)),
+        *floor_steps(site, rooms.rooms, rooms.segments, tradition.storeys[0].floor, standing),
+        *upper_walks(site, bays, rooms.rooms, standing),
         *colonnades(site, layout.roof, rooms.rooms, tradition),
         *climbs(rooms, tradition),
         *roof_members(site, layout.roof, rooms, tradition),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from genhouse.inspection.fabric import Fabric, moved
-from genhouse.inspection.subcells import Bool
+from genhouse.inspection.subcells import SUB, Bool
 from genhouse.inspection.verdict import Finding, Verdict, finding
 from genhouse.model.voxels import Voxels
 
@@ -66,10 +66,12 @@ def _beams(fabric: Fabric, frame: Bool) -> tuple[Finding, ...]:
 
 
 def _lines(voxels: Voxels, fabric: Fabric, railing: Bool) -> tuple[Finding, ...]:
-    """RULE 4: no two pieces of one stage and material would meet but for an empty cell, all open above."""
-    covered = np.zeros_like(railing)
+    """RULE 4: no two pieces of one stage and material would meet but for an empty cell, all open above; a
+    step on a floor is no line."""
+    covered, step = np.zeros_like(railing), (fabric.outlines.top <= SUB // 2)[voxels.form]
     covered[:, :, :-1] = fabric.filled[:, :, 1:]
-    line = (voxels.set_by(*FRAMED) | fabric.roof & railing) & ~covered
+    step[:, :, 1:] &= fabric.shut[2][:, :, :-1]
+    line = (voxels.set_by(*FRAMED) | fabric.roof & railing) & ~covered & ~step
     kind = (voxels.material.astype(np.int16) << 5 | voxels.stage) * line
     gaps = np.zeros_like(line)
     for axis, (low, high) in enumerate(fabric.outlines.ends):

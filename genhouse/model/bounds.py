@@ -36,7 +36,7 @@ MOST_HELPERS = 256
 """Processes that help, at most."""
 MOST_CELLS = (LARGEST_PLOT[0] - MARGIN) * (LARGEST_PLOT[1] - MARGIN)
 
-STEEPEST = 2
+STEEPEST = 4
 """Cells by which the ground of a plot may fall: a house on it steps down between its ranges."""
 MOST_LEVELS = 17
 """Points along a plot, each way, at which a brief says how high its ground lies."""

@@ -151,9 +151,12 @@ KEYS: tuple[Key, ...] = (
         "ground.southwest",
         _WHOLE,
         "2",
-        "How many cells higher than at its lowest corner the ground lies at this corner of the plot, 2 at "
+        "How many cells higher than at its lowest corner the ground lies at this corner of the plot, 4 at "
         "the most. Eaves and upper floors run level; the lowest floor of each wing goes down with the "
-        "ground, with a step wherever one walks on to a higher one, in the court and outside too.",
+        "ground, with a step wherever one walks on to a higher one, in the court and outside too. Wings "
+        "that meet lie a cell apart at most: a ring goes down 2 from its rear to its front, a house of "
+        "several courts one behind the other more, and where the ground falls further the higher wings "
+        "are let into it.",
     ),
     Key("ground.southeast", _WHOLE, "2", "The same of the corner to the south-east."),
     Key("ground.northwest", _WHOLE, "2", "The same of the corner to the north-west."),

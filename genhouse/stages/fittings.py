@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw, nth
 from genhouse.core.numbers import nths
@@ -169,8 +168,7 @@ def _stove(
     name = next((n for n, f in fittings.items() if f.against == "flue"), None)
     if hearth.room != floor.room or name is None:
         return ()
-    (x, y), (dx, dy) = hearth.cell, STEP[hearth.facing]
-    before = floor.bit(x + dx, y + dy)
+    (x, y), before = hearth.cell, floor.bit(*hearth.before)
     left, low = x - floor.rect.x0, y - floor.rect.y0
     stance = Stance(
         cells=Rect(left, low, left + 1, low + 1),

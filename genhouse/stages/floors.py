@@ -55,7 +55,8 @@ def _low(site: Site, bays: Bays, rooms: Rooms, tradition: Tradition) -> Iterator
     """Those on the ground, as if it were level."""
     yield from _lower(bays, rooms, tradition)
     z = tradition.storeys[0].slab
-    standing, let_in = columns(site, tradition), veranda_steps(site, rooms.segments)[1]
+    standing = columns(site, tradition)
+    _, let_in = veranda_steps(site, rooms.segments, standing)
     for court in site.courts:
         for strip in site.verandas(court):
             yield from laid("veranda", set(strip.cells()) - standing - let_in, z)

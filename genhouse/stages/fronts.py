@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from genhouse.core.axes import FLANKS, STEP, Axis
+from genhouse.core.axes import FLANKS, STEP
 from genhouse.core.box import Box, Rect
 from genhouse.core.draw import Draw
 from genhouse.model.elements import Jut, Wall, rows_of
@@ -155,7 +155,7 @@ def juts(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> Iterator
             fit = [_jut(wall, tradition) for wall in row]
             free = [
                 jut
-                if jut and is_clear(jut.box, taken, under) and _apart(jut, row[0].axis, site.built)
+                if jut and is_clear(jut.box, taken, under) and _stands(jut, row[0], site)
                 else None
                 for jut in fit
             ]
@@ -186,10 +186,13 @@ def _jut(wall: Wall, tradition: Tradition) -> Jut | None:
     return Jut(use=name, box=before.up(foot, top), side=wall.face or "")
 
 
-def _apart(jut: Jut, axis: Axis, built: Sequence[Rect]) -> bool:
-    """Whether a cell is left at either hand of it, in an inner corner too."""
-    a0, b0, a1, b1 = jut.box.rect.lie(axis)
-    return not any(map(Rect(a0 - 1, b0, a1 + 1, b1).lie(axis).meets, built))
+def _stands(jut: Jut, wall: Wall, site: Site) -> bool:
+    """Whether a cell is left at either hand of it, in an inner corner too, and the ground below it lies as
+    high as in its wall."""
+    a0, b0, a1, b1 = jut.box.rect.lie(wall.axis)
+    falls = {site.fall(*c) for c in jut.box.rect.cells()} if wall.level == 1 else set()
+    level = falls <= {site.fall(*wall.cells[:2])}
+    return level and not any(map(Rect(a0 - 1, b0, a1 + 1, b1).lie(wall.axis).meets, site.built))
 
 
 def is_clear(box: Box, taken: Sequence[Rect], under: Field) -> bool:

@@ -23,8 +23,8 @@ def made_ground(
     front: the front door, or the gate in a wall.  dug: where nothing is laid under the house or round it.
     """
     top = tradition.storeys[0].slab - 1
-    culverts = {(*c, top - site.fall(*c)) for _, way in drains(site) for c in way.cells()}
-    if faces := retained(site, top) - culverts:
+    channels = [*dug, *(c for _, way in drains(site) for c in way.cells())]
+    if faces := retained(site, top).difference((*c, top - site.fall(*c)) for c in channels):
         yield from laid_up("retaining wall", faces)
     for slab in let_down(_level(site, front, top, dug), site):
         yield from _bared(slab, faces)

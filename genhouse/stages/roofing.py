@@ -52,7 +52,7 @@ def roof_members(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> 
     yield from _parapets(site, roof, rooms, tradition)
     yield from _heads(roof, rooms)
     if rooms.flues:
-        yield from chimneys(rooms.flues, roof.eaves, tradition)
+        yield from chimneys(site, rooms.flues, roof.eaves, tradition)
     else:
         yield from _flue(site, roof, rooms, tradition)
 
@@ -286,7 +286,7 @@ def _head(s: Wall, heights: list[int], ridges: set[int]) -> Iterator[Member]:
 
 def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterator[Member]:
     """The flue; through a terrace it is built solid, so that no rain comes in beside it."""
-    (x, y), facing = rooms.hearth.cell, rooms.hearth.facing
+    x, y = rooms.hearth.cell
     start = tradition.storeys[0].floor + 1 - site.fall(x, y)
     open_air = any(wing.terrace and wing.rect.has(x, y) for wing in site.wings)
     slim = tradition.storeys[0].head if open_air else roof.chimney
@@ -295,5 +295,5 @@ def _flue(site: Site, roof: Roof, rooms: Rooms, tradition: Tradition) -> Iterato
     if open_air:
         yield Support(use="solid flue", box=shaft.up(slim, roof.chimney))
     yield Support(use="flue cap", box=shaft.up(roof.chimney, roof.chimney + 1))
-    dx, dy = STEP[facing]
-    yield Beam(use="hood", box=Box.cell(x + dx, y + dy, start + 1), side=opposite(facing))
+    hood = Box.cell(*rooms.hearth.before, start + 1)
+    yield Beam(use="hood", box=hood, side=opposite(rooms.hearth.facing))

@@ -44,7 +44,7 @@ LEAST_GARDEN = 3
 def plan_site(brief: Brief, tradition: Tradition, draw: Draw) -> Site:
     """Choose a plot and the wings on it.  Raises InfeasibleError where no wings fit as asked."""
     site = with_gardens(_best(brief, tradition, draw), tradition)
-    site = terraced(site, brief.ground)
+    site = terraced(site, brief.ground, site.courts[0] if tradition.atrium else None)
     working = brief.service or (
         brief.service is None and draw.chance(*tradition.plan.service, "service")
     )

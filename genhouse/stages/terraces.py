@@ -6,7 +6,7 @@ goes down to it.  Ranges that meet are a step apart at most, and no veranda lies
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from msgspec.structs import replace as with_
 
-from genhouse.core.axes import STEP, opposite
+from genhouse.core.axes import STEP, Side, opposite
 from genhouse.core.box import Rect, covered, runs
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.region import Cell
@@ -31,13 +31,16 @@ APART = 1
 """Cells between the floors of ranges that meet: one step halves them."""
 ACROSS = 2
 """The same of ranges over against each other, where a third joins them; others are as those that meet."""
+TERRACE = 2
+"""Cells of ground across the least terrace between two others."""
 SLIGHT, HALF = Fraction(1, 4), Fraction(1, 2)
 """Cells that the ground under one range is higher than under another, for a step between them."""
 Falls = tuple[tuple[int, ...], ...]
 
 
-def terraced(site: Site, ground: Ground) -> Site:
-    """The site with the fall of each of its cells; as it is where its ground is level.
+def terraced(site: Site, ground: Ground, basin: Rect | None = None) -> Site:
+    """The site with the fall of each of its cells; as it is where its ground is level.  basin: a court that
+    is one, and so lies below all that is round it.
 
     From the lowest range to the highest there are as many whole cells as the ground between them has begun.
     Raises InfeasibleError where it is as high under all of them.
@@ -48,12 +51,12 @@ def terraced(site: Site, ground: Ground) -> Site:
     top, between = max(high), max(high) - min(high)
     steps = ceil(between)
     falls = [floor((top - h) * steps / between + HALF) if between >= SLIGHT else 0 for h in high]
-    if not any(falls := _settled(site, falls)):
+    if not any(falls := _settled(site, falls, basin)):
         raise InfeasibleError(
             "ground: it lies as high under every range of this house; let it fall more to one side",
             stage="site",
         )
-    return replace(site, falls=_field(site, falls))
+    return replace(site, falls=_field(site, falls, basin))
 
 
 def under(ground: Ground, place: Rect, plot: tuple[int, int]) -> Fraction:
@@ -72,13 +75,15 @@ def under(ground: Ground, place: Rect, plot: tuple[int, int]) -> Fraction:
     return (south + (far - south) * north) / CELL
 
 
-def _settled(site: Site, falls: Sequence[int]) -> list[int]:
+def _settled(site: Site, falls: Sequence[int], basin: Rect | None) -> list[int]:
     """Falls of wings, higher ones let down into the slope until all lie near enough to their neighbours."""
-    found, rounds = list(falls), [list(site.round(court).values()) for court in site.courts]
+    found = list(falls)
+    rounds = [(list(site.round(court).values()), court == basin) for court in site.courts]
     near = [
-        (a, b, APART if one.rect.adjoins(other.rect) or len(some) < ACROSS + 1 else ACROSS)
+        (a, b, APART if met or level or len(some) < ACROSS + 1 else ACROSS)
         for (a, one), (b, other) in permutations(enumerate(site.wings), 2)
-        for some in ([one, other] * one.rect.adjoins(other.rect), *rounds)
+        for met in (one.rect.adjoins(other.rect),)
+        for some, level in (([one, other] * met, met), *rounds)
         if one in some and other in some
     ]
     while deep := [(a, found[b] - most) for a, b, most in near if found[a] < found[b] - most]:
@@ -87,11 +92,12 @@ def _settled(site: Site, falls: Sequence[int]) -> list[int]:
     return [fall - min(found) for fall in found]
 
 
-def _field(site: Site, falls: Sequence[int]) -> Falls:
+def _field(site: Site, falls: Sequence[int], basin: Rect | None) -> Falls:
     """The fall of each cell by x and y: of open ground that of what is built nearest to it, of two the
-    higher; a wall between two ranges stands on the higher ground."""
+    higher, but no more than a cell above what is near it; a wall between two ranges stands on the higher
+    ground."""
     fall = dict(zip(site.wings, falls, strict=True))
-    courts = {court: _of_court(site, court, fall) for court in site.courts}
+    courts = {court: _of_court(site, court, fall, basin) for court in site.courts}
     near = [(wing.rect, fall[wing]) for wing in site.wings]
     near += [(wall, _behind(wall, courts)) for wall in site.walls]
     wide, deep = site.plot
@@ -100,6 +106,7 @@ def _field(site: Site, falls: Sequence[int]) -> Falls:
         for x in range(wide)
         for y in range(deep)
     }
+    found |= _stepped({c: found[c] for c in site.land.cells() - covered(site.built)})
     for rect, down in (*near, *((site.garden(court), courts[court]) for court in site.courts)):
         found |= dict.fromkeys(rect.cells(), down)
     for court in site.courts:
@@ -114,11 +121,22 @@ def _field(site: Site, falls: Sequence[int]) -> Falls:
     return tuple(tuple(found[x, y] for y in range(deep)) for x in range(wide))
 
 
-def _of_court(site: Site, court: Rect, fall: dict[Wing, int]) -> int:
-    """As the lowest range round it, or a cell above that where another is higher: flush then with its
-    veranda, and a step below the others."""
-    some = [fall[wing] for wing in site.round(court).values()]
-    return max(min(some), max(some) - 1) if some else min(fall.values())
+def _stepped(open_ground: dict[Cell, int]) -> dict[Cell, int]:
+    """Falls of open ground with a terrace wherever it would drop by more than a cell."""
+    found = dict(open_ground)
+    for down in range(max(found.values(), default=0), 1, -1):
+        edge = {c for c, fall in found.items() if fall >= down}
+        for _ in range(TERRACE):
+            edge = {(x + dx, y + dy) for x, y in edge for dx, dy in STEP.values()} & found.keys()
+            found |= {c: max(found[c], down - 1) for c in edge}
+    return found
+
+
+def _of_court(site: Site, court: Rect, fall: dict[Wing, int], basin: Rect | None) -> int:
+    """As the lowest range round it, or, unless it is a basin, a cell above that where another is higher:
+    flush then with its veranda, and a step below the others."""
+    some = [fall[wing] for wing in site.round(court).values()] or [min(fall.values())]
+    return max(min(some), max(some) - (court != basin))
 
 
 def _behind(wall: Rect, courts: dict[Rect, int]) -> int:
@@ -127,13 +145,21 @@ def _behind(wall: Rect, courts: dict[Rect, int]) -> int:
 
 
 def _of_verandas(site: Site, court: Rect, fall: dict[Wing, int], own: int) -> dict[Cell, int]:
-    """Each veranda lies as its range does."""
-    found: dict[Cell, int] = {}
+    """Each veranda lies as its range does; where two meet, each before the walls of its own."""
     lines, depths = lines_round(court), site.depths(court)
-    for side, strip in zip(depths, site.verandas(court), strict=True):
+
+    def before(side: Side, x: int, y: int) -> tuple[int, Cell]:
+        """How far the wall on a side is, and its cell straight ahead."""
         dx, dy = STEP[side]
+        at = (lines[side].x0 if dx else x, lines[side].y0 if dy else y)
+        return abs(at[0] - x) + abs(at[1] - y), at
+
+    found: dict[Cell, int] = {}
+    for own_side, strip in zip(depths, site.verandas(court), strict=True):
         for x, y in strip.cells():
-            at = (lines[side].x0 if dx else x, lines[side].y0 if dy else y)
+            ahead = ((*before(side, x, y), side) for side in depths)
+            near = [(far, side != own_side, at) for far, at, side in ahead if far <= depths[side]]
+            *_, at = min(near)
             found[x, y] = next((fall[w] for w in site.wings if w.rect.has(*at)), own)
     return found
 
@@ -224,10 +250,14 @@ def _floored(site: Site) -> frozenset[Cell]:
 
 
 def floor_steps(
-    site: Site, rooms: Sequence[Room], walls: Sequence[Wall], base: int
+    site: Site,
+    rooms: Sequence[Room],
+    walls: Sequence[Wall],
+    base: int,
+    standing: frozenset[Cell] = frozenset(),
 ) -> Iterator[Slab]:
     """A step before each way up from room to room, and where a veranda goes on higher.  base: floor of the
-    highest ground."""
+    highest ground.  standing: where columns stand on verandas."""
     if not site.falls:
         return
     by_id = {room.id: room for room in rooms if room.indoor}
@@ -238,18 +268,21 @@ def floor_steps(
             if low.floor != high.floor and wall.way is not None:
                 lower, side = (low, 0) if low.floor < high.floor else (high, 1)
                 cells |= {(*wall.beside(c)[side], lower.floor) for c in wall.way.cells()}
-    cells |= {(x, y, base - site.fall(x, y)) for x, y in veranda_steps(site, walls)[0]}
-    cells |= {(x, y, base - 1 - site.fall(x, y)) for x, y in veranda_steps(site, walls)[1]}
+    on, into = veranda_steps(site, walls, standing)
+    cells |= {(x, y, base - site.fall(x, y)) for x, y in on}
+    cells |= {(x, y, base - 1 - site.fall(x, y)) for x, y in into}
     for box in runs(cells):
         yield Slab(use="floor step", box=box)
 
 
-def veranda_steps(site: Site, walls: Sequence[Wall]) -> tuple[frozenset[Cell], frozenset[Cell]]:
-    """Where a veranda goes on a cell higher: the cells on which a step lies, and those into which it is
-    let, since the lower one lies before a way, in which one needs all its height."""
+def veranda_steps(
+    site: Site, walls: Sequence[Wall], standing: frozenset[Cell]
+) -> tuple[frozenset[Cell], frozenset[Cell]]:
+    """Where a veranda goes on a cell higher, past its columns: the cells on which a step lies, and those
+    into which it is let, since the lower one lies before a way, in which one needs all its height."""
     if not site.falls:
         return frozenset(), frozenset()
-    walked = covered(v for court in site.courts for v in site.verandas(court))
+    walked = covered(v for court in site.courts for v in site.verandas(court)) - standing
     ways = {
         cell
         for wall in walls
@@ -308,15 +341,22 @@ def terraces(site: Site, cells: frozenset[Cell]) -> Iterator[frozenset[Cell]]:
         yield frozenset(c for c in cells if site.fall(*c) == fall)
 
 
-def levelled(site: Site, fronts: Iterable[tuple[Rect, Cell]]) -> Site:
-    """The site with open ground before doors, and wherever else one comes out, as high as there.
-    fronts: some ground, and the cell of the house to which it belongs."""
+def levelled(
+    site: Site, fronts: Iterable[tuple[Rect, int, Cell]], dug: Collection[Cell] = ()
+) -> Site:
+    """The site with open ground before doors, and wherever else one comes out, as high as there; between
+    two of them as before the nearer.  fronts: where one steps out, how far from it, and the cell of the
+    house to which it belongs.  dug: ground that stays as it is."""
     if not site.falls:
         return site
-    built = covered(site.built)
-    falls = [list(row) for row in site.falls]
-    for ground, at in fronts:
-        for x, y in ground.cells():
+    built = covered(site.built).union(dug)
+    near: dict[Cell, tuple[int, int]] = {}
+    for way, reach, at in fronts:
+        for x, y in way.grown(reach).cells():
             if site.land.has(x, y) and (x, y) not in built:
-                falls[x][y] = site.fall(*at)
+                here = _off(way, x, y), site.fall(*at)
+                near[x, y] = min(here, near.get((x, y), here))
+    falls = [list(row) for row in site.falls]
+    for (x, y), (_, fall) in near.items():
+        falls[x][y] = fall
     return replace(site, falls=tuple(map(tuple, falls)))

@@ -162,14 +162,15 @@ def outer_floors(rooms: Rooms) -> Iterator[Slab]:
             yield from laid("step", [step_before(rooms, room)], z)
 
 
-def fronts(rooms: Rooms) -> Iterator[tuple[Rect, Cell]]:
-    """The ground before each door and each outer veranda, and the cell of the house to which it belongs."""
+def fronts(rooms: Rooms) -> Iterator[tuple[Rect, int, Cell]]:
+    """Each door and each outer veranda, how far before it the ground belongs to it, and the cell of the
+    house that says how high that lies."""
     for entrance in rooms.entrances:
-        yield entrance.way.grown(PORCH), entrance.way[:2]
+        yield entrance.way, PORCH, entrance.way[:2]
     for walk in (room for room in rooms.rooms if room.kind == OUTER):
         dx, dy = STEP[side_of(rooms, walk)]
         x, y = walk.rects[0][:2]
-        yield walk.rect.grown(1), (x - dx, y - dy)
+        yield walk.rect, 1, (x - dx, y - dy)
 
 
 def step_before(rooms: Rooms, walk: Room) -> Cell:

@@ -16,16 +16,6 @@ def check_claims(brief: Brief, tables: Mapping[str, Any]) -> None:
     title = str(tables["title"]).partition(":")[0].lower()
     for sentence in _unclaimed(brief, tables["plan"], title):
         raise BriefError(sentence)
-    if brief.ground.rise and tables.get("arcade"):
-        raise BriefError(
-            f"ground: the columns round the court of a {title} stand as high as each other, on level "
-            "ground; leave ground out"
-        )
-    if brief.ground.rise and tables.get("heat", {}).get("under"):
-        raise BriefError(
-            f"ground: a {title} is heated through the ground under its floors, which lie level for that; "
-            "leave ground out"
-        )
     least, most = min(storeys_meant(brief, tables["kind"])), len(tables["plan"]["storeys"])
     if least > most:
         raise BriefError(

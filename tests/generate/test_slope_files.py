@@ -74,7 +74,7 @@ def test_a_house_is_made_again_without_the_file(tmp_path: Path) -> None:
 
 
 NO_TABLES: dict[str, tuple[object, str]] = {
-    "steep": ([[0.0, 2.01], [0.0, 0.0]], "falls 2.01 cells; a house steps down 2 at the most"),
+    "steep": ([[0.0, 4.01], [0.0, 0.0]], "falls 4.01 cells; a house steps down 4 at the most"),
     "no number": ([[0.0, np.nan], [0.0, 0.0]], "holds what is no number"),
     "endless": ([[0.0, np.inf], [0.0, 0.0]], "holds what is no number"),
     "words": ([["a", "b"], ["c", "d"]], "it holds no numbers"),

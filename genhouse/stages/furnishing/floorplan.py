@@ -130,8 +130,10 @@ def _floor(
     here = [s for s in walls if s.level == room.level]
     keep, hug, lit, court = _sides(blank, here)
     stepped = (s for s in here if s.way is not None and s.passable and s.floor > room.floor)
+    hood = blank.bit(*rooms.hearth.before) if room.id == rooms.hearth.room else 0
     for s in stepped:  # beside a step nothing stands on which one could climb from it
-        keep |= blank.spread(_inside(blank, s, s.way)) if s.way is not None else 0
+        beside = blank.spread(_inside(blank, s, s.way)) if s.way is not None else 0
+        keep |= blank.spread(beside) if beside & hood else beside  # too low to step up under
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)
     free &= ~taken

@@ -194,13 +194,15 @@ def _by_walls(task: Task, which: Sequence[int]) -> Spots:
 
 
 def _low(task: Task, which: Sequence[int]) -> Spots:
-    """Within one's reach: on the wall plate, over what stands there or in the way, and on tables."""
+    """Within one's reach: on a wall, over what stands there or in the way, and on tables; on a wall over
+    one's head too, where a ceiling hangs high."""
     ground = _ground(task, which)
     empty = task.built.form[tuple(ground.at.T)] == 0
     aside = ground.free & empty & ~ground.keep
     return Spots.joined(
         (
             bracketed(task.built, ground[ground.free & ~empty], OVERHEAD - 1, BRACKETED),
+            bracketed(task.built, ground[ground.free], OVERHEAD, BRACKETED),
             bracketed(task.built, ground[aside], OVERHEAD - 1, IN_THE_WAY),
             stood(task.built, ground[aside]),
         )

@@ -135,6 +135,8 @@ def _in_bay(
     for high, wall in enumerate(FLANKS[axis]):
         if site.is_open(around[wall]):
             run = tuple(step.lie(axis) for step in _run(bay, rise, high, steps))
+            if not units[0].rect.hull(units[1].rect).holds(_before(run).hull(run[-1])):
+                continue
             room, passage, left = _shared(*units, high)
             if _lit(site, room, run) and (passage is None or opens(site, passage)):
                 stair = Stair(
@@ -145,6 +147,12 @@ def _in_bay(
                     room=0,
                 )
                 yield Flight(*numbers, room=room, stair=stair, passage=passage, left=left)
+
+
+def _before(run: Sequence[Rect]) -> Rect:
+    """Where one stands before the first step."""
+    (x0, y0, x1, y1), (dx, dy, *_) = run[0], (a - b for a, b in zip(run[0], run[1], strict=True))
+    return Rect(x0 + dx, y0 + dy, x1 + dx, y1 + dy)
 
 
 def _lit(site: Site, room: Rect, run: Sequence[Rect]) -> bool:

@@ -138,6 +138,8 @@ class _Ground(NamedTuple):
         first, last = flue.path[0], flue.path[-APART:]
         if not flue.mouth and first != hearth.cell and not any(r.has(*first) for r in self.boards):
             return False
+        if len({self.site.fall(*c) for c in flue.path}) > 1:
+            return False  # smoke and fire lie as deep under the floor all along
         return all(map(self._open, (first, *last) if flue.mouth else last)) and not any(
             wing.rect.grown(APART - 1).has(*flue.stack) for wing in self.site.wings
         )
@@ -202,10 +204,10 @@ def _joined(corners: Sequence[Cell]) -> tuple[Cell, ...]:
     return tuple(found)
 
 
-def under_floors(flues: Iterable[Flue], tradition: Tradition) -> Iterator[Member]:
+def under_floors(site: Site, flues: Iterable[Flue], tradition: Tradition) -> Iterator[Member]:
     """Channels in the ground, with a pit wherever they turn, and the mouths of fires out of doors."""
-    ground = tradition.storeys[0].slab
     for flue in flues:
+        ground = tradition.storeys[0].slab - site.fall(*flue.path[0])
         for (x, y), axis in flue.straight:
             yield Slab(use="underfloor flue", box=Box.cell(x, y, ground - 1), side=axis)
         if flue.mouth:
@@ -214,12 +216,14 @@ def under_floors(flues: Iterable[Flue], tradition: Tradition) -> Iterator[Member
             )
 
 
-def chimneys(flues: Iterable[Flue], eaves: int, tradition: Tradition) -> Iterator[Support]:
+def chimneys(
+    site: Site, flues: Iterable[Flue], eaves: int, tradition: Tradition
+) -> Iterator[Support]:
     """A shaft for each, from the ground to a little under the eaves."""
     foot, top = tradition.storeys[0].slab - 1, eaves - UNDER
     for x, y in sorted({flue.stack for flue in flues}):
         shaft = Rect(x, y, x + 1, y + 1)
-        yield Support(use="flue", box=shaft.up(foot, top))
+        yield Support(use="flue", box=shaft.up(foot - site.fall(x, y), top))
         yield Support(use="flue cap", box=shaft.up(top, top + 1))
 
 

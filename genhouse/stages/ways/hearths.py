@@ -30,6 +30,12 @@ class Hearth:
     behind: int = 0
 
     @property
+    def before(self) -> tuple[int, int]:
+        """The cell before it, under its hood."""
+        (x, y), (dx, dy) = self.cell, STEP[self.facing]
+        return (x + dx, y + dy)
+
+    @property
     def back(self) -> tuple[int, int]:
         """The cell of the wall at its back."""
         (x, y), (dx, dy) = self.cell, STEP[self.facing]
