@@ -22,6 +22,7 @@ from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.room import OUTSIDE, Room
+from genhouse.outputs.guide.guide import step_titles
 from genhouse.outputs.pictures.pick import cell_at
 from genhouse.traditions.loader import load_tradition
 
@@ -118,8 +119,8 @@ def _step(recipe: Recipe, cell: Cell) -> str:
     """The operation that sets it, as the guide calls it."""
     steps = steps_of(recipe)
     number = int(steps.of[cell])
-    works = {w.name: w.title for w in load_tradition(recipe.brief.tradition).steps}
-    return next((f"{s.number}. {works[s.name]}" for s in steps.steps if s.number == number), "")
+    titles = step_titles(house_of(recipe).plan)
+    return next((f"{s.number}. {titles[s.name]}" for s in steps.steps if s.number == number), "")
 
 
 def _room_at(design: Design, cell: Cell) -> Room | None:

@@ -49,17 +49,27 @@ def read_names(path: Path, materials: Iterable[str]) -> Names:
 def names_in(text: str, materials: Iterable[str], where: str) -> Names:
     """The names in a text.  where: it stands, for a refusal.  Raises as ``read_names`` does."""
     try:
-        return Names(
-            tuple(_rows(list(csv.reader(io.StringIO(text, newline=""))), tuple(materials)))
-        )
-    except (UnreadableError, csv.Error) as error:
+        return Names(tuple(_rows(list(_lines(text)), tuple(materials))))
+    except UnreadableError as error:
         raise UnreadableError(f"{where}: {error}") from error
 
 
+def _lines(text: str) -> Iterator[tuple[int, list[str]]]:
+    """Each row, with the line that it ends in."""
+    rows = csv.reader(io.StringIO(text, newline=""), strict=True)
+    try:
+        for row in rows:
+            yield rows.line_num, row
+    except csv.Error as error:
+        raise UnreadableError(
+            f"line {rows.line_num}: {error}; is a quotation mark open?"
+        ) from error
+
+
 def _rows(
-    table: Sequence[Sequence[str]], materials: Sequence[str]
+    table: Sequence[tuple[int, list[str]]], materials: Sequence[str]
 ) -> Iterator[tuple[str, str, str]]:
-    head = [word.strip() for word in table[0]] if table else []
+    head = [word.strip() for word in table[0][1]] if table else []
     for column in HEAD:
         if head.count(column) != 1:
             raise UnreadableError(
@@ -67,10 +77,10 @@ def _rows(
             )
     places = [head.index(column) for column in HEAD]
     seen: dict[tuple[str, str], int] = {}
-    for number, row in enumerate(table[1:], 2):
+    for number, row in table[1:]:
         if not any(cell.strip() for cell in row):
             continue
-        if len(row) <= max(places):
+        if not max(places) < len(row) <= len(head):
             raise UnreadableError(f"line {number} has {len(row)} columns, not {len(head)}")
         material, form, name = (row[n].strip() for n in places)
         _check(number, material, form, name, materials)

@@ -49,7 +49,7 @@ FACTS = (*PLOT, *LAYERS, *COUNTED, *YARDS, "flights")
 wings where they do not fill one rectangle, neighbours by side, levels of the lowest floors where there
 are several; layers counted from 1 above the ground;
 ``upper layers`` of the floors above the lowest.  Corners (of a plot that is no rectangle), neighbours,
-gaps, looks, wells, wings, yards and flights are rows; all others are numbers."""
+gaps, looks, wells, wings, yards and flights are rows; all others are numbers, or ``used``: all."""
 FLIGHT = ("side", "steps", "wide", "room")
 """Of one flight: the way it climbs, its steps and cells across, the room that it begins in."""
 YARD = ("use", "cells", "before")
@@ -196,6 +196,7 @@ def untold(steps: Iterable[Work], words: Words) -> Iterator[str]:
         row = ("row",) if step.row else ()
         yield from _blank(f"{step.name}.say", step.say, (*known, *row))
         yield from _blank(f"{step.name}.row", step.row, known)
+        yield from _blank(f"{step.name}.title", (step.title,), known)
 
 
 def _blank(where: str, sentences: Iterable[str], known: Collection[str]) -> Iterator[str]:

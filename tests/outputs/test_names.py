@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import html
 import io
 import json
 from pathlib import Path
@@ -33,6 +34,8 @@ def table(folder: Path, text: str) -> Path:
         ("material,form,name\noak,*,brown\n", "line 2: there is no material 'oak'"),
         ("material,form,name\nelm,cube,brown\n", "line 2: there is no form 'cube'"),
         ("material,form,name\nelm,*\n", "line 2 has 2 columns, not 3"),
+        ("material,form,name\nelm,*,a,b\n", "line 2 has 4 columns, not 3"),
+        ('material,form,name\nelm,*,"a\npine,*,b\n', "line 3: .* is a quotation mark open"),
         ("material,form,name\nelm,*,a\n\nelm,*,b\n", "line 4 names elm, \\* again, after line 2"),
         ("material,form,name\nelm,*," + "n" * 101 + "\n", "line 2: the name .* at most 100"),
     ],
@@ -74,7 +77,7 @@ def test_own_names_are_in_arrays_steps_and_guide_and_stay_when_it_is_saved_again
     assert {m["own"] for m in about["materials"] if "own" in m} == {"dark log"}
     page = (folder / "guide.html").read_text("utf-8")
     assert "<td>dark log</td>" in page
-    assert " × 50 + " in page
+    assert " × 50 + " in html.unescape(page)
     own = (folder / "steps-own.csv").read_text("utf-8").splitlines()
     plain = (folder / "steps.csv").read_text("utf-8").splitlines()
     assert [row.replace(",dark log,", ",smoked oak,") for row in own][1:] != own[1:]

@@ -158,6 +158,22 @@ def roof_plan(design: Design, voxels: Voxels, sheets: Sheets) -> str:
     )
 
 
+def roof_key(design: Design, voxels: Voxels, sheets: Sheets) -> tuple[tuple[str, str], ...]:
+    """The pieces of the plan, the commonest first: how each is drawn, and what it is."""
+    top, about = tops(design, voxels), voxels.about
+    found: dict[str, list[tuple[int, int, int]]] = {}
+    for x, y in np.argwhere(top >= 0).tolist():
+        at = (x, y, int(top[x, y]))
+        material, form = about.materials[voxels.material[at]], about.forms[voxels.form[at]]
+        found.setdefault(f"{material.name}, {form.piece}", []).append(at)
+    box = f'viewBox="-1 -1 {CELL + 2} {CELL + 2}" width="22" height="22"'
+    head = f'<svg class="mark" {box} aria-hidden="true">'
+    return tuple(
+        (f"{head}{sheets.piece(*cells[0], 0, 0)}</svg>", f"{name}: {len(cells)}")
+        for name, cells in sorted(found.items(), key=lambda one: (-len(one[1]), one[0]))
+    )
+
+
 def _quarters(top: Tops, voxels: Voxels) -> Tops:
     """How high the uppermost piece of each column reaches, in quarters of a cell."""
     full = np.where(voxels.shapes.any(axis=(1, 2)), np.arange(1, SUB + 1), 0).max(axis=1)

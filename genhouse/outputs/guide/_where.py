@@ -38,7 +38,11 @@ def _lie(rows: Sequence[Row], ground: int) -> Iterator[str]:
     low, high = min(row.z for row in rows) - ground + 1, max(tops) - ground + 1
     longest = max(row.run for row in rows)
     first, last = (cell(row.x, row.y) for row in (rows[0], rows[-1]))
-    places = f"begin at {first} and end at {last}" if first != last else f"all at {first}"
+    places = f"begin at {first} and end at {last}" if first != last else f"begin and end at {first}"
+    if {(row.x, row.y, row.axis if row.run > 1 else "z") for row in rows} == {
+        (rows[0].x, rows[0].y, "z")
+    }:
+        places = f"all at {first}"
     runs = f" The longest run is {longest} cells." if longest > 1 < len(rows) else ""
     yield f"{some(len(rows), 'run').capitalize()} in {layers(low, high)}; {places}.{runs}"
 
@@ -123,12 +127,13 @@ def _props(
 def layers(low: int, high: int) -> str:
     """Layers by number, those below the first by how many they are.
 
-    >>> layers(3, 3), layers(2, 5), layers(0, 0)
-    ('layer 3', 'layers 2 to 5', 'the layer below the first')
+    >>> layers(3, 3), layers(2, 3), layers(2, 5), layers(0, 0)
+    ('layer 3', 'layers 2 and 3', 'layers 2 to 5', 'the layer below the first')
     >>> layers(-1, 2)
     'the two layers below the first and up to layer 2'
     """
     if low > 0:
-        return f"layer {low}" if low == high else f"layers {low} to {high}"
+        joined = "and" if high == low + 1 else "to"
+        return f"layer {low}" if low == high else f"layers {low} {joined} {high}"
     below = "the layer" if low == 0 else f"the {some(1 - low, 'layer')}"
     return f"{below} below the first" + (f" and up to layer {high}" if high > 0 else "")

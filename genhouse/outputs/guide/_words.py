@@ -35,7 +35,9 @@ def facts(design: Design) -> dict[str, Fact]:
         "gallery": sum(room.kind == GALLERY for room in design.rooms),
         "terrace": sum(room.kind == TERRACE for room in design.rooms),
         "fittings": len(design.placed),
-        "used": sum(bool(p.use) for p in design.placed),
+        "used": "all"
+        if all(p.use for p in design.placed)
+        else sum(bool(p.use) for p in design.placed),
     }
 
 

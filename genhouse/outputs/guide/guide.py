@@ -22,7 +22,7 @@ from genhouse.outputs.guide._frame import bay_drawing
 from genhouse.outputs.guide._fronts import front, seen_from
 from genhouse.outputs.guide._mats import mat_plans
 from genhouse.outputs.guide._places import cell
-from genhouse.outputs.guide._roof import courses, roof_plan
+from genhouse.outputs.guide._roof import courses, roof_key, roof_plan
 from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
@@ -39,7 +39,7 @@ from genhouse.outputs.steps.steps import Row, Step, Steps
 from genhouse.outputs.steps.table import steps_csv
 from genhouse.outputs.storeys import storeys
 from genhouse.traditions.loader import load_tradition
-from genhouse.traditions.words import clauses
+from genhouse.traditions.words import clause, clauses
 
 CAUTION = (
     "This house is designed for a world of cells. It is not a drawing for building work: nothing "
@@ -158,6 +158,7 @@ def guide(told: Told) -> Page:
         definitions=told.sheets.all_definitions,
         sheets=tuple(_sheets(told.sheets)),
         roof=roof_plan(design, voxels, told.sheets),
+        roof_key=roof_key(design, voxels, told.sheets),
         courses=courses(design, voxels),
         sections=sections(design, voxels, height_rows(design)),
         bay=bay,
@@ -192,7 +193,9 @@ def model(
 
 def step_titles(design: Design) -> dict[str, str]:
     """What each step is called, by its name."""
-    return {work.name: work.title for work in load_tradition(design.recipe.brief.tradition).steps}
+    known = facts(design)
+    works = load_tradition(design.recipe.brief.tradition).steps
+    return {work.name: clause(work.title, known) for work in works}
 
 
 def _members(design: Design) -> Iterator[Member]:
@@ -256,7 +259,7 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
         ("Palette", design.palette.name),
         ("Pieces", f"{pieces:,}".replace(",", " ")),
         ("Steps", f"{len(steps.steps)}, in {len(steps.rows)} runs of equal pieces"),
-        ("Temporary supports", str(steps.propped or "none, and so the fewest")),
+        ("Temporary supports", str(steps.propped or "none")),
         ("Trestles to stand on", _trestles(reach)),
     )
 
@@ -282,15 +285,15 @@ def _yards(design: Design) -> str:
 
 def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:
     works = {w.name: w for w in load_tradition(told.design.recipe.brief.tradition).steps}
-    known = facts(told.design)
+    known, titles = facts(told.design), step_titles(told.design)
     sentences = where(told.steps, reach, told.sheets.ground)
     for step, lines in zip(told.steps.steps, sentences, strict=True):
         rows = told.steps.rows_of(step)
         yield StepPage(
             step=step,
-            title=works[step.name].title,
+            title=titles[step.name],
             say=clauses(works[step.name], known),
-            pictures=tuple(_pictures(told, step, works[step.name].title, rows)),
+            pictures=tuple(_pictures(told, step, titles[step.name], rows)),
             needs=counts.step(step.number),
             where=lines,
         )

@@ -242,12 +242,14 @@ def moved(x: float, y: float) -> str:
 
 
 def _head(told: Sequence[str]) -> Iterator[str]:
-    title, said = told
+    title, *said = told
     yield (
         f'<text x="{EDGE}" y="{EDGE + 14}" font-size="15" font-weight="600" fill="{INK}">'
         f"{escape(title)}</text>"
     )
-    yield f'<text x="{EDGE}" y="{EDGE + 29}" font-size="8.5" fill="{SOFT}">{escape(said)}</text>'
+    for n, line in enumerate(said):
+        y = EDGE + 28 + 12 * n
+        yield f'<text x="{EDGE}" y="{y}" font-size="8.5" fill="{SOFT}">{escape(line)}</text>'
 
 
 def _key_rows(key: Sequence[tuple[str, str]], columns: int) -> Iterator[str]:

@@ -186,7 +186,7 @@ class Sheets:
         title = self.title(z) + (f", {part}" if part else "")
         steps = _used(self.steps.of[window.x0 : window.x1, window.y0 : window.y1, z])
         said = f"Step{'s' * (len(steps) > 1)} {', '.join(map(str, steps))}" if steps else "Nothing"
-        told = (title, f"{said}. {ABOUT_PARTS if part else ABOUT}")
+        told = (title, f"{said}.", ABOUT_PARTS if part else ABOUT)
         whole_title = f"House {self.design.recipe.seed}: {title}"
         level = Level(self.design.plot, window, self.voxels, z, self._id)
         return level.drawn(whole_title, told, self._key(z, window), rows, here)
