@@ -31,6 +31,30 @@ class Debts:
         self._needy = [n for n, ask in enumerate(puzzle.asks) if ask.beside]
         self._around = [tuple(sorted(t)) for t in puzzle.touching] if self._needy else []
 
+    def of(self, rooms: Sequence[tuple[int, int]]) -> int:
+        """All that some rooms owe.  rooms: places, each with its kind."""
+        owner = [-1] * self._size
+        for p, n in rooms:
+            owner[p] = n
+        return self.owed(*self.after(0, self.puzzle.spare, (), rooms)) + self.lonely(owner)
+
+    def after(
+        self,
+        held: int,
+        spare: int,
+        old: Sequence[tuple[int, int]],
+        new: Sequence[tuple[int, int]],
+    ) -> tuple[int, int]:
+        """What is held and spare, once rooms are taken away and others set."""
+        shift, table = self.shift, self.table
+        for p, n in old:
+            held ^= 1 << p + shift[n]
+            spare -= table[p][n]
+        for p, n in new:
+            held ^= 1 << p + shift[n]
+            spare += table[p][n]
+        return held, spare
+
     def owed(self, held: int, spare: int) -> int:
         """What rooms cost that lack a way through no private one, and those without a place at table."""
         owed = SEAT * -spare if spare < 0 else 0

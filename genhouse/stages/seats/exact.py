@@ -8,10 +8,11 @@ that nothing better is cut off.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
+from itertools import pairwise, starmap
 from operator import add, sub
 
 from genhouse.core import effort
+from genhouse.stages.seats.debts import Debts
 from genhouse.stages.seats.seating import Puzzle, Seat, Seating, Weights, judge
 
 Row = Sequence[int]
@@ -59,28 +60,27 @@ def _covers(
 
 
 class _Bounded:
-    """Kinds tried for the rooms of one cover after another; counts: rooms of each kind so far.
+    """Kinds tried for the rooms of one cover after another.
 
     steps_of: what one room more of a kind changes in faults of number, by how many there are.
-    outlooks: what numbers of rooms leave to be wanted, by these and by the rooms still open.
+    outlooks: see ``_outlook``, by how many rooms are open and, in digits to a base, how many there are
+    of each kind; units: the place value of each kind.
     """
 
     def __init__(self, puzzle: Puzzle, weights: Weights, seating: Seating, steps: int) -> None:
-        self.puzzle = puzzle
         self.weights = weights
+        self.debts = Debts(puzzle)
         self.best = seating
-        self.value = self._value(seating)
+        self.value = weights.value(judge(puzzle, seating))
         self.steps = steps
         self.kinds = range(len(puzzle.asks))
         self.least = [ask.least for ask in puzzle.asks]
-        self.counts = [0] * len(puzzle.asks)
         self.steps_of = [[a - b for a, b in pairwise(off)] for off in weights.off]
         self.hope = [max(0, *row) for row in weights.pair]
         self.known = [list(map(sub, row, self.hope)) for row in weights.pair]
-        self.outlooks: dict[tuple[int, ...], tuple[int, Row]] = {}
-
-    def _value(self, seating: Seating) -> int:
-        return self.weights.value(judge(self.puzzle, seating))
+        self.base = puzzle.atoms.bit_count() + 1
+        self.units = [self.base ** (n + 1) for n in self.kinds]
+        self.outlooks: dict[int, tuple[int, Row, Row]] = {}
 
     def cover(self, places: tuple[int, ...]) -> None:
         """Try the kinds for the rooms of one cover."""
@@ -95,62 +95,63 @@ class _Bounded:
             for m in after:
                 rows[m] = list(map(add, rows[m], self.hope))
         none = -sum(off[0] for off in self.weights.off)
-        if none + self._rest(rows) > self.value:
-            self._seat(rows, (), none)
+        if none + self._rest(rows, 0) > self.value:
+            self._seat(rows, (), none, 0)
 
-    def _seat(self, rows: list[Row], chosen: tuple[int, ...], value: int) -> None:
+    def _seat(self, rows: list[Row], chosen: tuple[int, ...], value: int, counts: int) -> None:
         """Give the next room each kind that may still lead to something better.
 
         rows: for each open room, what each kind would bring beside the rooms that are there, and what
-        it may hope for from each open room before it.
+        it may hope for from each open room before it.  counts: of each kind so far, as ``outlooks`` has
+        them.
         """
         if not rows:
             self._finish(chosen, value)
             return
-        here = len(chosen)
-        steps = [row[count] for row, count in zip(self.steps_of, self.counts, strict=True)]
-        gains = list(map(add, rows[0], steps))
-        for n in sorted(self.kinds, key=lambda n: (-gains[n], n)):
+        here, left = len(chosen), rows[1:]
+        gains = list(map(add, rows[0], self._outlook(len(rows), counts)[2]))
+        beside = [(m - here - 1, left[m - here - 1]) for m in self.after[here]]
+        for n in sorted(self.kinds, key=gains.__getitem__, reverse=True):
             if not self.steps:
                 return
             self.steps -= 1
-            ahead = rows[1:]
-            for m in self.after[here]:
-                ahead[m - here - 1] = list(map(add, rows[m - here], self.known[n]))
-            self.counts[n] += 1
-            if value + gains[n] + self._rest(ahead) > self.value:
-                self._seat(ahead, (*chosen, n), value + gains[n])
-            self.counts[n] -= 1
+            ahead, known, now = left.copy(), self.known[n], counts + self.units[n]
+            for m, row in beside:
+                ahead[m] = list(map(add, row, known))
+            if value + gains[n] + self._rest(ahead, now) > self.value:
+                self._seat(ahead, (*chosen, n), value + gains[n], now)
 
     def _finish(self, chosen: tuple[int, ...], most: int) -> None:
-        """most: what it comes to, but for what its rooms owe (``debts``)."""
-        if most + self.weights.apart <= self.value:
-            return
-        seating = tuple(sorted(map(Seat, self.places, chosen)))
-        value = self._value(seating)
-        if value > self.value:
-            self.best, self.value = seating, value
+        """most: what it comes to, but for what its rooms owe."""
+        rooms = list(zip(self.places, chosen, strict=True))
+        value = most + self.weights.apart
+        if value > self.value and (value := value - self.debts.of(rooms)) > self.value:
+            self.best, self.value = tuple(sorted(starmap(Seat, rooms))), value
 
-    def _rest(self, rows: Sequence[Row]) -> int:
+    def _rest(self, rows: Sequence[Row], counts: int) -> int:
         """No less than the open rooms can bring."""
-        key = (len(rows), *self.counts)
-        known = self.outlooks.get(key)
-        if known is None:
-            known = self.outlooks[key] = self._outlook(len(rows))
-        wanted, extra = known
-        most: list[int] = [max(map(add, row, extra)) for row in rows]
-        return wanted + sum(most)
+        wanted, extra, _ = self._outlook(len(rows), counts)
+        for row in rows:
+            wanted += max(map(add, row, extra))
+        return wanted
 
-    def _outlook(self, rooms: int) -> tuple[int, Row]:
-        """What so many open rooms bring by being wanted, and what else one of each kind changes."""
-        steps = [row[count] for row, count in zip(self.steps_of, self.counts, strict=True)]
+    def _outlook(self, rooms: int, counts: int) -> tuple[int, Row, Row]:
+        """What so many open rooms bring by being wanted, what else one of each kind changes, and what one
+        more changes in faults of number."""
+        known = self.outlooks.get(counts + rooms)
+        if known is not None:
+            return known
+        so_far = [counts // unit % self.base for unit in self.units]
+        steps = [row[count] for row, count in zip(self.steps_of, so_far, strict=True)]
         wanted = [
             step
-            for least, count, step in zip(self.least, self.counts, steps, strict=True)
+            for least, count, step in zip(self.least, so_far, steps, strict=True)
             if least > count
             for _ in range(least - count)
         ]
         wanted.sort(reverse=True)
         # Where every open room has to be of a kind still wanted, another leaves a wanted one out.
         left_out = wanted[rooms - 1] if 0 < rooms <= len(wanted) else 0
-        return sum(wanted[:rooms]), [0 if step > 0 else step - left_out for step in steps]
+        found = sum(wanted[:rooms]), [0 if s > 0 else s - left_out for s in steps], steps
+        self.outlooks[counts + rooms] = found
+        return found

@@ -42,6 +42,8 @@ Rooms = Sequence[tuple[int, int]]
 _Share = tuple[int, int, int, int, int]
 """Two places, and how often what is one kind to itself, the two to each other, and the other to itself,
 is counted in twice."""
+_Way = tuple[int, int | None, tuple[_Share, ...]]
+"""A neighbour, the place that both make, if there is one, and how they may share their floor."""
 _Turn = tuple[tuple[int, ...], int, int]
 """The kind in each place, which change is next, and how many before it found nothing."""
 
@@ -114,7 +116,7 @@ class _Table:
         self.off, self.around = weights.off, weights.around
         self.where = {bits: p for p, bits in enumerate(puzzle.places)}
         self.cuts: dict[int, tuple[tuple[int, int], ...]] = {}
-        self.shares: dict[tuple[int, int], tuple[_Share, ...]] = {}
+        self.ways: dict[int, tuple[_Way, ...]] = {}
         self.ends: dict[_Turn, Seating] = {}
 
     def bettered(self, seating: Seating) -> Seating:
@@ -135,15 +137,16 @@ class _Table:
     def _lay(self, seating: Seating) -> None:
         self.tried, self.owner = 0, [-1] * len(self.puzzle.places)
         self.counts = [0] * len(self.puzzle.asks)
-        self.known: dict[int, list[int]] = {}
-        self.held, self.spare = 0, self.puzzle.spare
+        self.known: list[list[int] | None] = [None] * len(self.owner)
         self.steps = [off[0] - off[1] for off in self.off]
-        self.held, self.spare = self._after((), seating)
+        self.back = [0] * len(self.steps)
+        self.held, self.spare = self.debts.after(0, self.puzzle.spare, (), seating)
         self._move((), seating)
         self.alone = -self.debts.owed(self.held, self.spare) - self.debts.lonely(self.owner)
 
     def _move(self, old: Rooms, new: Rooms) -> None:
-        """Rooms taken away and others set.  steps: what one more of each kind changes in faults."""
+        """Rooms taken away and others set.  steps, back: what one more, or less, of each kind changes in
+        faults."""
         for p, n in old:
             self.owner[p] = -1
             self.counts[n] -= 1
@@ -153,17 +156,7 @@ class _Table:
         for _, n in (*old, *new):
             off, count = self.off[n], self.counts[n]
             self.steps[n] = off[count] - off[count + 1]
-
-    def _after(self, old: Rooms, new: Rooms) -> tuple[int, int]:
-        """What is held and spare (``debts``), once rooms are taken away and others set."""
-        held, spare, shift, table = self.held, self.spare, self.debts.shift, self.debts.table
-        for p, n in old:
-            held ^= 1 << p + shift[n]
-            spare -= table[p][n]
-        for p, n in new:
-            held ^= 1 << p + shift[n]
-            spare += table[p][n]
-        return held, spare
+            self.back[n] = off[count - 1] - off[count]
 
     def _change(self, worth: int, old: Sequence[int], new: Rooms) -> bool:
         """Set rooms in place of others where the whole is better for it.
@@ -171,21 +164,21 @@ class _Table:
         worth: what that brings, but for what rooms owe.
         """
         self.tried += 1
-        owner = self.owner
+        owner, debts = self.owner, self.debts
         before = [(p, owner[p]) for p in old]
-        held, spare = self._after(before, new)
-        alone = -self.debts.owed(held, spare)
+        held, spare = debts.after(self.held, self.spare, before, new)
+        alone = -debts.owed(held, spare)
         if worth + alone <= self.alone:
             return False
         self._move(before, new)
-        alone -= self.debts.lonely(owner)
+        alone -= debts.lonely(owner)
         if worth + alone <= self.alone:
             self._move(new, before)
             return False
         self.alone, self.held, self.spare = alone, held, spare
         for p, _ in (*before, *new):
             for n in self.around[p]:
-                self.known.pop(n, None)
+                self.known[n] = None
         return True
 
     def _seating(self) -> Seating:
@@ -196,7 +189,7 @@ class _Table:
 
     def _gains(self, place: int) -> list[int]:
         """What a room of each kind would bring here, beside the rooms that are there."""
-        gains = self.known.get(place)
+        gains = self.known[place]
         if gains is None:
             gains, owner, pair = self.fit[place], self.owner, self.pair
             for n in self.around[place]:
@@ -213,22 +206,18 @@ class _Table:
     def _kinds(self) -> bool:
         """Another kind for one room."""
         better = False
-        owner, steps = self.owner, self.steps
+        owner, steps, back = self.owner, self.steps, self.back
         for p in self._rooms():
-            gains, lost = self._gains(p), self._given(p)
+            gains, here = self._gains(p), owner[p]
+            lost = gains[here] + back[here]
             if max(map(add, gains, steps)) - lost <= self.alone:
                 continue
             for n, gain in enumerate(gains):
                 worth = gain + steps[n] - lost
-                if worth > self.alone and n != owner[p] and self._change(worth, (p,), ((p, n),)):
-                    better, lost = True, self._given(p)
+                if worth > self.alone and n != here and self._change(worth, (p,), ((p, n),)):
+                    better, here = True, n
+                    lost = gain + back[n]
         return better
-
-    def _given(self, place: int) -> int:
-        """What would be lost with a room, numbers wanted counted in."""
-        here = self.owner[place]
-        off, count = self.off[here], self.counts[here]
-        return self._gains(place)[here] + off[count - 1] - off[count]
 
     def _swaps(self) -> bool:
         """Two rooms change kinds."""
@@ -252,24 +241,33 @@ class _Table:
         """Two neighbours become one or share their floor anew, or one becomes two."""
         better, owner = False, self.owner
         for a in self._rooms():
-            for b in self.around[a]:
-                if a < b and owner[a] >= 0 and owner[b] >= 0:
-                    better |= self._first((a, b), self._joined(a, b)) or self._first(
-                        (a, b), self._shared(a, b)
-                    )
+            for b, whole, shares in self._ways(a):
+                if owner[a] >= 0 and owner[b] >= 0:
+                    joined = whole is not None and self._first((a, b), self._joined(a, b, whole))
+                    better |= joined or self._first((a, b), self._shared(a, b, shares))
             if owner[a] >= 0:
                 better |= self._first((a,), self._split(a))
         return better
+
+    def _ways(self, a: int) -> tuple[_Way, ...]:
+        """How the floor of a room and of each neighbour past it may become other rooms."""
+        ways = self.ways.get(a)
+        if ways is None:
+            places = self.puzzle.places
+            some = [
+                (b, self.where.get(places[a] | places[b]), tuple(self._shares(a, b)))
+                for b in self.around[a]
+                if a < b
+            ]
+            ways = self.ways[a] = tuple(w for w in some if w[1] is not None or w[2])
+        return ways
 
     def _first(self, old: Sequence[int], changes: Iterator[tuple[int, Rooms]]) -> bool:
         """The first better change of these rooms.  changes: what each is worth, and the new rooms."""
         return any(worth > self.alone and self._change(worth, old, new) for worth, new in changes)
 
-    def _joined(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
+    def _joined(self, a: int, b: int, whole: int) -> Iterator[tuple[int, Rooms]]:
         """Two neighbours as one room of a likely kind, if any kind is worth it."""
-        whole = self.where.get(self.puzzle.places[a] | self.puzzle.places[b])
-        if whole is None:
-            return
         off, counts, steps = self.off, self.counts.copy(), self.steps.copy()
         lost = self._together(a, b)
         for n in (self.owner[a], self.owner[b]):
@@ -281,19 +279,17 @@ class _Table:
             for n in self._likely(whole):
                 yield brings[n] - lost, ((whole, n),)
 
-    def _shared(self, a: int, b: int) -> Iterator[tuple[int, Rooms]]:
+    def _shared(self, a: int, b: int, shares: Sequence[_Share]) -> Iterator[tuple[int, Rooms]]:
         """Two neighbours that keep their kinds on the same floor, cut elsewhere."""
-        shares = self.shares.get((a, b))
-        if shares is None:
-            shares = self.shares[a, b] = tuple(self._shares(a, b))
-        if shares:
-            x, y = self.owner[a], self.owner[b]
-            lost, pair = self._together(a, b), self.pair
-            xx, xy, yy = pair[x][x], pair[x][y], pair[y][y]
-            for p, q, alike, unlike, other in shares:
-                # What they would have owed to the two rooms that make way for them.
-                owed = alike * xx + unlike * xy + other * yy
-                yield self._gains(p)[x] + self._gains(q)[y] - lost - owed, ((p, x), (q, y))
+        if not shares:
+            return
+        x, y = self.owner[a], self.owner[b]
+        lost, pair = self._together(a, b), self.pair
+        xx, xy, yy = pair[x][x], pair[x][y], pair[y][y]
+        for p, q, alike, unlike, other in shares:
+            # What they would have owed to the two rooms that make way for them.
+            owed = alike * xx + unlike * xy + other * yy
+            yield self._gains(p)[x] + self._gains(q)[y] - lost - owed, ((p, x), (q, y))
 
     def _shares(self, a: int, b: int) -> Iterator[_Share]:
         touching = self.puzzle.touching

@@ -164,10 +164,10 @@ def _neighbours(puzzle: Puzzle, seating: Sequence[Seat]) -> Iterator[tuple[int, 
     """Every room's ask, with the asks of the rooms beside it."""
     for place, ask in seating:
         around = puzzle.touching[place]
-        beside = [s.ask for s in seating if s.place in around]
-        yield ask, beside + [s.ask for s in puzzle.settled if place in s.places]
-    for room in puzzle.settled:
-        yield room.ask, [s.ask for s in seating if s.place in room.places] + sorted(room.around)
+        beside = [n for p, n in seating if p in around]
+        yield ask, beside + [n for places, n, _ in puzzle.settled if place in places]
+    for places, ask, around in puzzle.settled:
+        yield ask, [n for p, n in seating if p in places] + sorted(around)
 
 
 def hopeless(puzzle: Puzzle) -> bool:

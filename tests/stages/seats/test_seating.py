@@ -163,8 +163,9 @@ def recuts(table: _Table, rooms: list[int]) -> Iterator[tuple[set[int], int, dic
     """Each recut of a table: the places cleared, what it is said to be worth, the new rooms."""
     for a in rooms:
         yield from (({a}, worth, dict(new)) for worth, new in table._split(a))
-        for b in {*table.around[a]} & {*rooms}:
-            for ways in (table._joined(a, b), table._shared(a, b)):
+        for b, whole, shares in (way for way in table._ways(a) if way[0] in rooms):
+            joined = table._joined(a, b, whole) if whole is not None else ()
+            for ways in (joined, table._shared(a, b, shares)):
                 yield from (({a, b}, worth, dict(new)) for worth, new in ways)
 
 
