@@ -6,6 +6,7 @@ distance from the middle wear the same where both may; a storey has one cladding
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
@@ -93,35 +94,42 @@ def composed(front: Sequence[Sequence[Bay]]) -> list[list[str]]:
     """
     worn = [[bay.may[0] for bay in row] for row in front]
     pairs = [(n, i) for n, row in enumerate(front) for i in range((len(row) + 1) // 2)]
+    asking = [(n, i) for n, bays in enumerate(front) for i in range(len(bays)) if _asks(bays, i)]
     for n, i in pairs * ROUNDS:
-        low, high = front[n][i], front[n][-1 - i]
+        bays, row = front[n], worn[n]
+        low, high, pair = bays[i], bays[-1 - i], {i, len(bays) - 1 - i}
         if len(low.may) == len(high.may) == 1:
             continue
-        middle_one = 2 * i + 1 == len(front[n])
         ways = []
         for one in low.may:
-            for other in (one,) if middle_one else high.may:
-                worn[n][i], worn[n][-1 - i] = one, other
-                ways.append((unrest(front, worn), one, other))
-        _, worn[n][i], worn[n][-1 - i] = min(ways, key=lambda way: way[0])
+            for other in (one,) if len(pair) == 1 else high.may:
+                row[i], row[-1 - i] = one, other
+                weight = sum(_amiss(bays, row, k) for k in pair) + len({look for look, _ in row})
+                ways.append((weight + _alone(asking, worn), one, other))
+        _, row[i], row[-1 - i] = min(ways, key=lambda way: way[0])
     return [[look for look, _ in row] for row in worn]
 
 
-def unrest(front: Sequence[Sequence[Bay]], worn: Sequence[Sequence[tuple[str, Filling]]]) -> int:
-    """What an eye stumbles over: pairs that are unlike, openings that nothing on the front answers, too
-    many looks; and how far the front tells what it might."""
-    fillings = [filling for row in worn for _, filling in row]
-    weight = 0
-    for bays, row in zip(front, worn, strict=True):
-        last = len(row) - 1
-        for i, (bay, (look, filling)) in enumerate(zip(bays, row, strict=True)):
-            pair, other = bays[last - i], row[last - i][0]
-            weight += UNTOLD * min(bay.may.index((look, filling)), ALONE - 1)
-            weight += UNLIKE * (not bay.door and (look, bay.shape) != (other, pair.shape))
-            answered = bay.door or bay.blind or 2 * i == last or fillings.count(filling) > 1
-            weight += ALONE * (not answered)
-        weight += len({look for look, _ in row})
-    return weight
+Worn = Sequence[tuple[str, Filling]]
+"""The look of each bay of a row."""
+
+
+def _asks(bays: Sequence[Bay], i: int) -> bool:
+    """Whether an opening off the middle wants another that answers it."""
+    return not (bays[i].door or bays[i].blind or 2 * i == len(bays) - 1)
+
+
+def _amiss(bays: Sequence[Bay], row: Worn, i: int) -> int:
+    """How much a bay is unlike its pair, and tells less than it might."""
+    bay, pair, (look, _), (other, _) = bays[i], bays[-1 - i], row[i], row[-1 - i]
+    unlike = not bay.door and (look, bay.shape) != (other, pair.shape)
+    return UNTOLD * min(bay.may.index(row[i]), ALONE - 1) + UNLIKE * unlike
+
+
+def _alone(asking: Sequence[tuple[int, int]], worn: Sequence[Worn]) -> int:
+    """How much an eye minds openings that nothing on the front answers."""
+    fillings = Counter([filling for row in worn for _, filling in row])
+    return ALONE * sum(fillings[worn[n][i][1]] == 1 for n, i in asking)
 
 
 def _bay(wall: Wall, dress: Dress, kinds: Mapping[int, str], tradition: Tradition) -> Bay:

@@ -18,7 +18,7 @@ from genhouse.model.elements import Wall
 from genhouse.model.part import Part
 from genhouse.model.raster import raster
 from genhouse.outputs.figures._fronts import fronts
-from genhouse.stages.fronts import Bay, composed, is_clear, planes, unrest
+from genhouse.stages.fronts import ALONE, UNLIKE, UNTOLD, Bay, Worn, composed, is_clear, planes
 from genhouse.stages.roofs.slopes import NONE
 from tests.houses import SEEDS, TIMBER
 
@@ -39,6 +39,22 @@ a_front = st.lists(a_row, min_size=1, max_size=3)
 def test_each_bay_wears_what_it_may(front: list[list[Bay]]) -> None:
     for row, worn in zip(front, composed(front), strict=True):
         assert all(look in dict(bay.may) for bay, look in zip(row, worn, strict=True))
+
+
+def unrest(front: list[list[Bay]], worn: list[Worn]) -> int:
+    """All that an eye minds on a front."""
+    fillings = [filling for row in worn for _, filling in row]
+    weight = 0
+    for bays, row in zip(front, worn, strict=True):
+        for i, (bay, (look, filling)) in enumerate(zip(bays, row, strict=True)):
+            weight += UNTOLD * min(bay.may.index((look, filling)), ALONE - 1)
+            weight += UNLIKE * (
+                not bay.door and (look, bay.shape) != (row[-1 - i][0], bays[-1 - i].shape)
+            )
+            answered = bay.door or bay.blind or 2 * i == len(row) - 1 or fillings.count(filling) > 1
+            weight += ALONE * (not answered)
+        weight += len({look for look, _ in row})
+    return weight
 
 
 @given(a_front)
