@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 from functools import partial
 
@@ -18,6 +18,7 @@ from genhouse.stages.bays import Bays
 from genhouse.stages.galleries import Walk, most_sides, plan_walks
 from genhouse.stages.outdoors import with_walks
 from genhouse.stages.seats.answers import seen, unmet
+from genhouse.stages.seats.programme import kinds_above
 from genhouse.stages.seats.storeys import Seated, seat_storeys
 from genhouse.stages.site import Site
 from genhouse.stages.ways.doors import FOOT
@@ -143,10 +144,16 @@ def _plan(
 ) -> Rooms | tuple[str, ...] | None:
     """One plan, or the wishes that it leaves unmet; None where its rooms show that it betters none that is
     known.  Raises InfeasibleError where there is none."""
-    seated = seat_storeys(site, bays, tradition, wishes, walks, draw)
-    rooms = with_walks(site, seated.rooms, walks, tradition)
-    if best is not None and _overgrown(rooms, tradition) >= best.amiss:
+
+    def given_up(rooms: Sequence[Room], level: int) -> bool:
+        if best is None:
+            return False
+        return _overgrown(rooms, tradition, kinds_above(tradition, wishes, level)) >= best.amiss
+
+    seated = seat_storeys(site, bays, tradition, wishes, walks, draw, given_up)
+    if seated is None:
         return None
+    rooms = with_walks(site, seated.rooms, walks, tradition)
     found = _opened(site, bays, seated, rooms, tradition, draw)
     return (unmet(seen(found.rooms, found.segments), wishes) if wishes else ()) or found
 
@@ -188,12 +195,13 @@ def _sunk(room: Room) -> Room:
     return replace(room, sunken=(Rect(rect.x0, rect.y0, rect.x1, rect.y0 + FOOT),))
 
 
-def _overgrown(rooms: Sequence[Room], tradition: Tradition) -> int:
-    """Rooms as large as every room of the kind that should be larger, or larger."""
+def _overgrown(rooms: Sequence[Room], tradition: Tradition, more: Container[str] = ()) -> int:
+    """Rooms as large as every room of the kind that should be larger, or larger.  more: kinds of which
+    there may be others yet, so that nothing is said of what should be smaller."""
     return sum(
         all(other.area <= room.area for other in larger)
         for room in rooms
-        if room.indoor
-        for larger in [[r for r in rooms if r.kind == tradition.kind(room.kind).under]]
+        if room.indoor and (under := tradition.kind(room.kind).under) not in more
+        for larger in [[r for r in rooms if r.kind == under]]
         if larger
     )

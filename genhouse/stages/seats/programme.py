@@ -58,6 +58,18 @@ def lines(tradition: Tradition, wishes: Sequence[Wish], level: int) -> tuple[Lin
     return tuple(found)
 
 
+def kinds_above(tradition: Tradition, wishes: Sequence[Wish], level: int) -> frozenset[str]:
+    """The kinds of which there may be rooms above a storey, whether they are asked for or settled there."""
+    upper = range(level + 1, len(tradition.storeys) + 1)
+    asked = {name for n in upper for name, _ in lines(tradition, wishes, n)}
+    settled = {
+        name
+        for name, kind in tradition.kinds
+        if upper and (kind.level > level or kind.head or kind.climbs or kind.way)
+    }
+    return frozenset(asked | settled)
+
+
 def asks(
     tradition: Tradition,
     wanted: Sequence[Line],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import islice
@@ -26,7 +26,8 @@ from genhouse.stages.seats.seating import hopeless
 from genhouse.stages.seats.settled import Settled, suits
 from genhouse.stages.site import Site
 from genhouse.stages.terraces import fall_of
-from genhouse.stages.ways.flights import Flight, plan_flight
+from genhouse.stages.ways.flights import NONE as NO_FLIGHT
+from genhouse.stages.ways.flights import Flight, climbed, plan_flight
 from genhouse.stages.ways.hearths import Hearth, plan_hearth
 from genhouse.traditions.tradition import Kind, Tradition
 
@@ -58,8 +59,12 @@ def seat_storeys(
     wishes: Sequence[Wish],
     walks: Sequence[Walk],
     draw: Draw,
-) -> Seated:
-    """Every room: the hearth is found once its storey is seated, so that upper flights keep clear of it."""
+    given_up: Callable[[Sequence[Room], int], bool],
+) -> Seated | None:
+    """Every room: the hearth is found once its storey is seated, so that upper flights keep clear of it.
+
+    given_up: whether nothing will come of the rooms up to a storey, whatever lies above; then None.
+    """
     rooms = _numbered((), outdoors(site, tradition))
     stairs: list[Stair] = []
     hearth: Hearth | None = None
@@ -67,7 +72,11 @@ def seat_storeys(
     for level in range(1, len(tradition.storeys) + 1):
         flue = hearth.cell if hearth is not None else None
         begun = _begun(site, bays, tradition, wishes, level, (kind, first), flue, at)
+        if begun.flight is not None:
+            _check_next(site, bays, tradition, level, begun.flight.upper)
         rooms += _numbered(rooms, _seated(site, bays, tradition, wishes, walks, begun, rooms, at))
+        if given_up(rooms, level):
+            return None
         hearth = hearth or plan_hearth(site, bays, rooms, tradition, draw)
         if (flight := begun.flight) is not None:
             foot = next(r for r in rooms if r.level == level and r.rect == flight.room and r.indoor)
@@ -75,6 +84,17 @@ def seat_storeys(
             kind, first, at = tradition.the("head"), flight.upper, at.at("upper")
     assert hearth is not None, "a house has a storey"
     return Seated(rooms, tuple(stairs), hearth)
+
+
+def _check_next(site: Site, bays: Bays, tradition: Tradition, level: int, upper: int) -> None:
+    """Raises InfeasibleError where no flight leads on from the storey above, whatever is seated there.
+
+    upper: the unit in which one arrives there.
+    """
+    if level + 1 < len(tradition.storeys):
+        low, high = tradition.storeys[level : level + 2]
+        if not climbed(site, bays, frozenset({upper}), level + 1, high.floor - low.floor):
+            raise InfeasibleError(NO_FLIGHT, stage="rooms")
 
 
 def _numbered(rooms: Sequence[Room], more: Iterable[Room]) -> tuple[Room, ...]:

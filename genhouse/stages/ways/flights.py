@@ -23,6 +23,7 @@ from genhouse.stages.seats.programme import touch
 from genhouse.stages.site import Site
 from genhouse.stages.terraces import fall_of
 
+NONE = "stair: no two bays in a row are long enough"
 WIDTH = 2
 """Cells of a step's breadth."""
 NEAR = 30
@@ -68,21 +69,23 @@ def plan_flight(
 
     suits: whether the floor of its hall is as it is asked for.  Raises InfeasibleError where none fits.
     """
-    wings = [site.wings[unit.wing] for unit in bays.units]
-    reaching = [n for n, wing in enumerate(wings) if n not in taken and wing.storeys >= level]
-    second = [n for n in reaching if wings[n].storeys > level]
-    first = [n for n in reaching if n in second or not wings[n].terrace]
     flights = [
         f
-        for f in _flights(site, bays, first, second, steps, level)
+        for f in _flights(site, bays, taken, steps, level)
         if suits(f.room) and not (flue and f.ground.has(*flue))
     ]
     if not flights:
-        raise InfeasibleError("stair: no two bays in a row are long enough", stage="rooms")
-    flights = [f for f in flights if f.lower in second] or flights
+        raise InfeasibleError(NONE, stage="rooms")
+    reaching = (f for f in flights if site.wings[bays.units[f.lower].wing].storeys > level)
+    flights = list(reaching) or flights
     most = max(min(f.room.area for f in flights), _measure(site))
     some = [f for f in flights if f.room.area <= most]
     return draw.choice(some, "flight", [_liking(bays, f, head) for f in some])
+
+
+def climbed(site: Site, bays: Bays, taken: frozenset[int], level: int, steps: int) -> bool:
+    """Whether some flight outside the taken units leads from a storey to the next."""
+    return any(True for _ in _flights(site, bays, taken, steps, level))
 
 
 def _measure(site: Site) -> int:
@@ -98,23 +101,31 @@ def _liking(bays: Bays, flight: Flight, head: Rect | None) -> int:
 
 
 def _flights(
-    site: Site, bays: Bays, starts: Sequence[int], climbs: Sequence[int], steps: int, level: int
+    site: Site, bays: Bays, taken: frozenset[int], steps: int, level: int
 ) -> Iterator[Flight]:
     """From a floor that lies lower the flight is as much longer."""
+    wings = [site.wings[unit.wing] for unit in bays.units]
+    reaching = [n for n, wing in enumerate(wings) if n not in taken and wing.storeys >= level]
+    second = [n for n in reaching if wings[n].storeys > level]
+    first = [n for n in reaching if n in second or not wings[n].terrace]
     lies = {axis: [unit.rect.lie(axis) for unit in bays.units] for axis in CROSS}
-    for i, j in product(starts, climbs):
-        first, second = bays.units[i], bays.units[j]
-        fall, *more = fall_of(site, (first.rect, second.rect)) if level == 1 else (0,)
-        if not (first.corner and second.corner) and not more:
-            for axis, lie in lies.items():
-                rise = _beside(lie[i], lie[j])
-                if rise is not None and (second.axis == axis or second.single):
-                    yield from _in_bay(site, (i, j), (first, second), axis, rise, steps + fall)
+    for i, j in product(first, second):
+        low, high = bays.units[i], bays.units[j]
+        for axis, lie in lies.items():
+            rise = _beside(lie[i], lie[j])
+            if (
+                rise is not None
+                and not (low.corner and high.corner)
+                and (high.axis == axis or high.single)
+            ):
+                fall, *more = fall_of(site, (low.rect, high.rect)) if level == 1 else (0,)
+                if not more:
+                    yield from _in_bay(site, (i, j), (low, high), axis, rise, steps + fall)
 
 
 def _beside(a: Rect, b: Rect) -> int | None:
     """At which end of one lying bay another stands, one wall line apart and of the same breadth."""
-    if (a.y0, a.y1) != (b.y0, b.y1):
+    if a.y0 != b.y0 or a.y1 != b.y1:
         return None
     return 1 if b.x0 == a.x1 + 1 else 0 if b.x1 == a.x0 - 1 else None
 
