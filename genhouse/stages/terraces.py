@@ -305,6 +305,19 @@ def veranda_steps(
     return frozenset(on), frozenset(into)
 
 
+def uneven(site: Site) -> frozenset[Cell]:
+    """Where a veranda goes on higher or lower: no door leads there."""
+    if not site.falls:
+        return frozenset()
+    walked = covered(v for court in site.courts for v in site.verandas(court))
+    return frozenset(
+        (x, y)
+        for x, y in walked
+        for dx, dy in STEP.values()
+        if (x + dx, y + dy) in walked and site.fall(x + dx, y + dy) != site.fall(x, y)
+    )
+
+
 def outdoor_steps(site: Site, laid: Laid, ground: int) -> Iterator[Slab]:
     """Along each edge of a terrace in the open a step on the lower ground, wherever nothing stands.
     ground: z of the first layer over the highest."""

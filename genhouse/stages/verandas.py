@@ -21,11 +21,12 @@ from genhouse.model.elements import Slab, Wall, rows_of
 from genhouse.model.room import OUTER, Room
 from genhouse.stages.fronts import PORCH
 from genhouse.stages.ground import laid
-from genhouse.stages.grounds.ground import closed, yards
+from genhouse.stages.grounds.ground import closed, joined, yards
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site, line_along
+from genhouse.stages.ways.entrances import Entrance
 from genhouse.stages.ways.stretches import clear, middle
 from genhouse.traditions.tradition import Tradition
 
@@ -64,13 +65,14 @@ def _longest(
     covered = _covered(site, rooms, roof, tradition)
     garden = yards(site, rooms.front)
     doors = tuple(e.way for e in rooms.entrances if e.kind == "service")
-    covered &= closed(site, rooms.front, doors).inside
+    inside = closed(site, rooms.front, doors).inside
+    covered &= inside
     for row in _planes(rooms, tradition):
         ends = [(i, j) for i in range(len(row)) for j in range(len(row), i, -1)]
         runs = (row[i:j] for i, j in sorted(ends, key=lambda e: e[0] - e[1]))
         strips = ((run, _strip(run, covered)) for run in runs)
         fit = (pair for pair in strips if _fits(site, pair[1], row[0].outward, covered, garden))
-        yield from islice(fit, 1)
+        yield from (pair for pair in islice(fit, 1) if not _bars(pair[1], inside))
 
 
 def _planes(rooms: Rooms, tradition: Tradition) -> Iterator[Run]:
@@ -131,6 +133,12 @@ def _fits(
     return all(n * whole >= strip.area * part for n in open_ground)
 
 
+def _bars(strip: Rect, ground: Collection[Cell]) -> bool:
+    """Whether its boards would part ground that hangs together: one steps up to them only in the middle."""
+    apart = joined(frozenset(ground).difference(strip.cells()))
+    return len([*apart]) > len([*joined(ground)])
+
+
 def _walk(strip: Rect, wall: Wall, number: int, roof: Roof) -> Room:
     """The boards, and the ground before them that lies dry, on which one sits and steps up."""
     under, dry = by_cell(roof.under), line_along(strip, wall.outward)
@@ -166,11 +174,18 @@ def fronts(rooms: Rooms) -> Iterator[tuple[Rect, int, Cell]]:
     """Each door and each outer veranda, how far before it the ground belongs to it, and the cell of the
     house that says how high that lies."""
     for entrance in rooms.entrances:
-        yield entrance.way, PORCH, entrance.way[:2]
+        yield _porch(entrance), 1, entrance.way[:2]
     for walk in (room for room in rooms.rooms if room.kind == OUTER):
-        dx, dy = STEP[side_of(rooms, walk)]
-        x, y = walk.rects[0][:2]
-        yield walk.rect, 1, (x - dx, y - dy)
+        (x, y), (dx, dy) = step_before(rooms, walk), STEP[side_of(rooms, walk)]
+        yield walk.rect, 1, (x - 2 * dx, y - 2 * dy)
+
+
+def _porch(entrance: Entrance) -> Rect:
+    """The ground before a door: two cells deep, and one more at either hand."""
+    near, far = (line_along(entrance.way, entrance.side, n) for n in (1, 2))
+    x0, y0, x1, y1 = near.hull(far)
+    wide, deep = map(abs, STEP[entrance.side][::-1])
+    return Rect(x0 - wide, y0 - deep, x1 + wide, y1 + deep)
 
 
 def step_before(rooms: Rooms, walk: Room) -> Cell:

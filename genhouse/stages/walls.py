@@ -72,7 +72,7 @@ def party_walls(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> I
     taken = [*site.built, *(e.way.grown(PORCH) for e in rooms.entrances)]
     for edge in (edge_of(site, side) for side in site.party):
         free = [
-            (*c, _high(int(under[c]), ground))
+            (*c, _high(int(under[c]), ground - site.fall(*c)))
             for c in edge.cells()
             if site.land.has(*c) and not any(rect.has(*c) for rect in taken)
         ]

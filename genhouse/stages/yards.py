@@ -18,7 +18,7 @@ from genhouse.stages.grounds.entry import entry_lamps
 from genhouse.stages.grounds.ground import Close, closed, parts, yards
 from genhouse.stages.grounds.places import Ground, chosen, grounds
 from genhouse.stages.rooms import Rooms
-from genhouse.stages.site import Site
+from genhouse.stages.site import Site, stands_alone
 from genhouse.stages.terraces import terraces
 from genhouse.stages.ways.flues import standing
 from genhouse.traditions.plan import PlanRule
@@ -60,7 +60,10 @@ def plan_yards(
     close = enclosed(site, rooms, taken)
     built = covered(site.built)
     ways = [e.way for e in rooms.entrances]
-    doors = gates(close, built | taken, ways[1:], rooms.gate, standing(rooms.flues))
+    apart = [wing.rect for wing in site.wings if stands_alone(site, wing)]
+    alone = [way for way in ways[1:] if any(rect.holds(way) for rect in apart)]
+    firm = built | taken
+    doors = gates(close, firm, ways[1:], rooms.gate, standing(rooms.flues), alone)
     entries = (*ways, *(way for way, _ in doors))
     open_ground = yards(site, rooms.front) & close.inside
     some = [part for level in terraces(site, open_ground) for part in parts(level)]

@@ -25,7 +25,7 @@ from genhouse.sound import sound
 from genhouse.stages._drains import drains
 from genhouse.stages.site import Site
 from genhouse.stages.siting import plan_site
-from genhouse.stages.terraces import ACROSS, APART, fall_of, terraced, under
+from genhouse.stages.terraces import ACROSS, APART, fall_of, levelled, terraced, under
 from genhouse.traditions.shelf import names
 from genhouse.traditions.slopes import CORNERS
 from tests.houses import TIMBER, arrays
@@ -78,6 +78,29 @@ def test_no_veranda_lies_below_its_court(seed: int, ground: Ground, courts: int)
         walks = fall_of(site, site.verandas(court))
         assert own <= min(walks) + ACROSS
         assert max(walks) <= own + 1
+
+
+@given(st.integers(0, 2**64 - 1), GROUNDS, st.sampled_from(CLAIMED))
+@settings(max_examples=60)
+def test_no_open_ground_drops_by_more_than_a_cell(seed: int, ground: Ground, name: str) -> None:
+    site = planned(seed, ground, arrangement=name, plot=(34, 44))
+    bare = site.land.cells() - covered(site.built)
+    for x, y in bare:
+        for beside in {(x + 1, y), (x, y + 1)} & bare:
+            assert abs(site.fall(x, y) - site.fall(*beside)) <= 1
+
+
+def test_between_two_doors_ground_lies_as_before_the_nearer() -> None:
+    site = planned(7, FALLING[0], arrangement="ring", plot=(34, 44))
+    high, low = (
+        (w.rect.x0, w.rect.y0)
+        for w in sorted(site.wings, key=lambda w: site.fall(*w.rect[:2]))[::3]
+    )
+    doors = [(Rect(0, 0, 1, 1), 2, high), (Rect(0, 4, 1, 5), 2, low)]
+    for fronts in (doors, doors[::-1]):
+        found = levelled(site, fronts)
+        assert found.fall(0, 1) == site.fall(*high) < site.fall(*low) == found.fall(0, 3)
+    assert levelled(site, doors, [(0, 3)]).fall(0, 3) == site.fall(0, 3)
 
 
 @given(st.integers(0, 2**64 - 1), GROUNDS)

@@ -231,3 +231,22 @@ def test_one_comes_onto_a_yard_past_what_stands_beside_the_house() -> None:
     assert [*_ways(rect, close, frozenset(), porch)] == [(9, 6)]
     veranda = frozenset(Rect(4, 5, 13, 6).cells())
     assert [*_ways(rect, close, frozenset(), veranda)] == [(8, 6)]
+
+
+def test_a_wing_that_stands_alone_is_come_to_through_every_boundary() -> None:
+    """Two yards with ground between them to which no lane leads: it takes a gate more."""
+    inside = frozenset((x, y) for x in (*range(1, 4), *range(9, 12)) for y in range(1, 6))
+    bound = frozenset((x, y) for x in (0, 4, 8, 12) for y in range(7)) | frozenset(
+        (x, y) for x in (*range(5), *range(8, 13)) for y in (0, 6)
+    )
+    between = frozenset((x, y) for x in range(5, 8) for y in range(7))
+    close = Close(bound=bound, inside=inside, outside=between | {(1, -1), (2, -1), (3, -1)})
+    alone = Rect(10, 6, 11, 7)
+    usual = gates(close, (), [alone], (2, -1), (), [])
+    found = gates(close, (), [alone], (2, -1), (), [alone])
+    assert {way for way, _ in found} > {way for way, _ in usual}
+    open_ground = {*close.inside, *close.outside, *(c for way, _ in found for c in way.cells())}
+    assert (10, 5) in joined((2, -1), open_ground)
+    assert (10, 5) not in joined(
+        (2, -1), open_ground - {c for w, _ in found[len(usual) :] for c in w.cells()}
+    )

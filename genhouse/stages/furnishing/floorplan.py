@@ -82,6 +82,11 @@ class Floor(Struct, frozen=True, kw_only=True):
         """A set and its neighbours by sides; it may reach past the room's edge."""
         return bits | bits << 1 | bits >> 1 | bits << self.stride | bits >> self.stride
 
+    def around(self, bits: int) -> int:
+        """A set and its neighbours by sides and corners; it may reach past the room's edge."""
+        row = bits | bits << 1 | bits >> 1
+        return row | row << self.stride | row >> self.stride
+
     def connected(self, free: int, wanted: int) -> bool:
         """Whether the free cells are one piece that holds all the wanted ones.
 
@@ -132,7 +137,7 @@ def _floor(
     stepped = (s for s in here if s.way is not None and s.passable and s.floor > room.floor)
     hood = blank.bit(*rooms.hearth.before) if room.id == rooms.hearth.room else 0
     for s in stepped:  # beside a step nothing stands on which one could climb from it
-        beside = blank.spread(_inside(blank, s, s.way)) if s.way is not None else 0
+        beside = blank.around(_inside(blank, s, s.way)) if s.way is not None else 0
         keep |= blank.spread(beside) if beside & hood else beside  # too low to step up under
     keep |= blank.bits(c for part in room.sunken for c in part.cells())
     taken, round_stair = _stairs(room, rooms, blank)

@@ -24,13 +24,14 @@ def gates(
     ways: Sequence[Rect],
     gate: Cell,
     barred: Collection[Cell] = (),
+    alone: Sequence[Rect] = (),
 ) -> list[Gate]:
     """One for each stretch of ground that the boundary closes: to where a visitor comes from, else to the
-    land behind, near a door of the house; and one to each door before which ground is left that hangs
-    together with neither.
+    land behind, near a door of the house; one to each door before which ground is left that hangs
+    together with neither; and as many more as it takes to come to every wing that stands alone.
 
     ways: doors of the house.  gate: where a visitor stands at the edge of the plot.  barred: cells that
-    nobody passes, beyond the boundary too.
+    nobody passes, beyond the boundary too.  alone: those of ways that lead to no more than such a wing.
     """
     found: list[Gate] = []
     apart = [pocket for pocket in joined(close.outside.difference(barred)) if gate not in pocket]
@@ -50,7 +51,46 @@ def gates(
             before = _before(ways, pocket)
             if before and not any(pocket & _faces(one) for one in found):
                 found += _nearest([s for s in spots if _beyond(s, stretch) in pocket], before)
+    if alone:
+        found += _to_those_alone(close, built, ways, gate, barred, alone, found)
     return found
+
+
+def _to_those_alone(
+    close: Close,
+    built: Collection[Cell],
+    ways: Sequence[Rect],
+    gate: Cell,
+    barred: Collection[Cell],
+    alone: Sequence[Rect],
+    found: Sequence[Gate],
+) -> Iterator[Gate]:
+    """One after another, from ground to which one comes to ground to which one does not, until one comes to
+    the last of these doors."""
+    ground = [*joined(close.inside), *joined(close.outside.difference(barred))]
+    spots = [s for stretch in joined(close.inside) for s in _spots(close, stretch, built)]
+    passed = [_faces(one) | {*one[0].cells()} for one in found]
+    come = {gate}.union(*(w.grown(1).cells() for w in ways if w not in alone))
+    for way in alone:
+        goal = {*way.grown(1).cells()}
+        while True:
+            _spread(come, ground, passed)
+            more = [s for s in spots if sum(c in come for c in _either(s[0], CROSS[s[1]])) == 1]
+            if come & goal & set().union(*ground) or not more:
+                break
+            (one,) = _nearest(more, [way[:2]])
+            passed.append(_faces(one) | {*one[0].cells()})
+            yield one
+
+
+def _spread(come: set[Cell], ground: Sequence[set[Cell]], passed: Sequence[set[Cell]]) -> None:
+    """Come to all ground that hangs together with where one is, through gates too."""
+    before = 0
+    while len(come) > before:
+        before = len(come)
+        for some in (*ground, *passed):
+            if come & some:
+                come |= some
 
 
 def _before(ways: Sequence[Rect], ground: Collection[Cell]) -> list[Cell]:

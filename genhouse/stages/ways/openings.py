@@ -17,6 +17,7 @@ from genhouse.model.storeys import Storey
 from genhouse.stages.bays import Bays, Line
 from genhouse.stages.galleries import guarded
 from genhouse.stages.site import Site
+from genhouse.stages.terraces import uneven
 from genhouse.stages.ways.doors import Storied, cut_off, lights, with_doors
 from genhouse.stages.ways.entrances import Entrance, entrances_in, seen_from_door
 from genhouse.stages.ways.rising import raised
@@ -96,7 +97,9 @@ def _storeys(
                 start=tuple(start) if heads else (OUTSIDE, here[0].id),
                 private=frozenset(r.id for r in here if r.indoor and kinds[r.kind].private),
                 dark=frozenset(r.id for r in here if r.indoor and kinds[r.kind].dark),
-                blocked=frozenset((*fires, *steps, *above, *railed)),
+                blocked=frozenset(
+                    (*fires, *steps, *above, *railed, *(uneven(site) if level == 1 else ()))
+                ),
                 shaded=frozenset((*fires, *above)),
                 built=site.built,
                 blind=tradition.front.blind,
