@@ -41,7 +41,7 @@ def _json(value: Any) -> str:
 
 
 def features(village: Village) -> Iterator[Json]:
-    """Lanes, plots, houses, places, fields, orchards and water."""
+    """Lanes, plots, houses, places, fields, orchards, footpaths and water."""
     site = village.site
     for n, lane in enumerate(site.lanes.lanes):
         line = [[x / FINE, y / FINE] for x, y in _thinned(lane.points).tolist()]
@@ -72,6 +72,9 @@ def features(village: Village) -> Iterator[Json]:
     for n, parcel in enumerate(village.grown.parcels):
         told = {"kind": parcel.kind, "crop": parcel.crop}
         yield _feature(f"{parcel.kind}-{n}", _rectangle(parcel.rect), told)
+    for n, trail in enumerate(village.grown.trails):
+        line = [[x / FINE, y / FINE] for x, y in _thinned(trail).tolist()]
+        yield _feature(f"trail-{n}", {"type": "LineString", "coordinates": line}, {"kind": "trail"})
     yield from _water(village)
 
 

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from genhouse.core.draw import Draw
-from genhouse.village.curves import FINE
+from genhouse.village.curves import FINE, Points
+from genhouse.village.fences import fences
 from genhouse.village.grids import Field, Mask, mottled, scattered
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
@@ -24,11 +25,13 @@ from genhouse.village.surface import (
     OPEN,
     ORCHARD,
     PLOT,
+    TRAIL,
     TRODDEN,
     WATER,
     WOOD,
     Surface,
 )
+from genhouse.village.trails import lay_trails
 from genhouse.village.ways import Place
 
 CROPS = ("barley", "beans", "flax", "kale", "stubble")
@@ -59,9 +62,10 @@ class Parcel:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Grown:
-    """stands: in the order in which they are set.  bare: where nothing may stand."""
+    """stands: in the order in which they are set.  trails: the lines of footpaths."""
 
     parcels: tuple[Parcel, ...]
+    trails: tuple[Points, ...]
     stands: tuple[Stand, ...]
 
 
@@ -83,15 +87,22 @@ def grow(
     trees += 4 * np.minimum(near, 60)
     surface.use[(surface.use == OPEN) & (trees > 420) & (near > 5)] = WOOD
     del trees, slope
+    fields = [parcel.rect for parcel in parcels if parcel.kind == "field"]
+    trails, clearings = lay_trails(surface, fields)
+    bounds = [
+        Stand(name=name, x=x, y=y) for name, (x, y) in fences(surface, plots, draw.at("fences"))
+    ]
     stands = [
         *_along(surface, lanes, greens),
         *_on_greens(surface, greens),
         *_of_places(places),
         *_by_houses(surface, plots, draw.at("houses")),
+        *bounds,
         *_of_parcels(parcels, draw),
-        *_wild(surface, near, draw),
+        *_cut_wood(surface, clearings),
+        *_wild(surface, near, bounds, draw),
     ]
-    return Grown(parcels=tuple(parcels), stands=tuple(stands))
+    return Grown(parcels=tuple(parcels), trails=trails, stands=tuple(stands))
 
 
 def _parcels(surface: Surface, plots: Sequence[Plot], draw: Draw) -> list[Parcel]:
@@ -223,15 +234,30 @@ def _of_parcels(parcels: Sequence[Parcel], draw: Draw) -> Iterator[Stand]:
                 for x in range(x0, x1):
                     if abs(x - gap) > 1:
                         yield Stand(name="hedge", x=x, y=y0)
+                gap = (y0 + y1) // 2
                 for y in range(y0 + 1, y1):
-                    yield Stand(name="hedge", x=x0, y=y)
+                    if abs(y - gap) > 1:
+                        yield Stand(name="hedge", x=x0, y=y)
 
 
-def _wild(surface: Surface, near: Field, draw: Draw) -> Iterator[Stand]:
+CLEARING = (("woodstack", -4, 3), ("woodstack", 1, 4), ("cart", 3, -3))
+"""What stands in a clearing, from the end of its path."""
+
+
+def _cut_wood(surface: Surface, clearings: Sequence[Place]) -> Iterator[Stand]:
+    for x, y in clearings:
+        for name, dx, dy in CLEARING:
+            box = np.s_[max(0, x + dx) : x + dx + 4, max(0, y + dy) : y + dy + 2]
+            high, use = surface.ground[box], surface.use[box]
+            if use.shape == (4, 2) and (use == TRAIL).all() and np.ptp(high) <= 2:
+                yield Stand(name=name, x=x + dx, y=y + dy)
+
+
+def _wild(surface: Surface, near: Field, bounds: Sequence[Stand], draw: Draw) -> Iterator[Stand]:
     """One tree in each square of the woods, here and there one in the open, willows along water."""
     chance = scattered(surface.shape, 10000, draw.at("wild"))
     wet = within(surface.level > 0, 4)
-    clear = _clear(surface)
+    clear = _clear(surface, bounds)
     for step, use, kinds, among in (
         (5, WOOD, ("oak", "ash", "birch", "fir", "tall fir", "young fir", "lime"), 100),
         (14, OPEN, ("oak", "lime", "ash", "bush", "bush", "birch"), 26),
@@ -258,10 +284,12 @@ def _one_a_square(chance: Field, step: int) -> Mask:
     return found
 
 
-def _clear(surface: Surface) -> Mask:
+def _clear(surface: Surface, bounds: Sequence[Stand]) -> Mask:
     """Columns from which a tree reaches over nothing that is built, trodden or wet."""
     shut = ~np.isin(surface.use, (OPEN, WOOD, WATER))
-    clear = ~within(shut, 4) & (surface.use != WATER)
+    for stand in bounds:
+        shut[stand.x, stand.y] = True
+    clear = ~within(shut, 4) & ~within(surface.level > 0, 2)
     for edge in (np.s_[:5], np.s_[-5:], np.s_[:, :5], np.s_[:, -5:]):
         clear[edge] = False
     return np.asarray(clear)

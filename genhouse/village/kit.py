@@ -126,6 +126,20 @@ def _hedge() -> Stamp:
     return ((0, 0, 0, "hedge leaf", "whole"), (0, 0, 1, "hedge leaf", "hedge"))
 
 
+def _garden_wall() -> Stamp:
+    """Of laid stones, capped."""
+    return ((0, 0, 0, "kerb stone", "whole"), (0, 0, 1, "terrace wall", "half course"))
+
+
+LET_IN = ", let in"
+"""Added to the name of what stands on half a cell of ground as high as beside that on a whole one: it takes
+that half cell's place, so that no ground is raised for it, which might hold the rain."""
+
+
+def _let_in(whole: Stamp) -> Stamp:
+    return tuple((x, y, z - 1, stuff, form) for x, y, z, stuff, form in whole)
+
+
 def _bush() -> Stamp:
     return ((0, 0, 0, "hedge leaf", "ball"),)
 
@@ -208,6 +222,9 @@ STAMPS: dict[str, Callable[[], Stamp]] = {
     "willow": _willow,
     "bush": _bush,
     "hedge": _hedge,
+    "hedge" + LET_IN: lambda: _let_in(_hedge()),
+    "garden wall": _garden_wall,
+    "garden wall" + LET_IN: lambda: _let_in(_garden_wall()),
     "lamp": _lamp,
     "well": _well,
     "red stall": lambda: _stall("awning"),
@@ -235,6 +252,7 @@ TREES = (
     "willow",
     "bush",
     "hedge",
+    "hedge" + LET_IN,
 )
 REACH = 6
 """Cells that a stamp goes out from its place, at most."""

@@ -23,6 +23,7 @@ from genhouse.village.surface import (
     PLACE,
     PLOT,
     ROAD,
+    TRAIL,
     WATER,
     WOOD,
     Surface,
@@ -32,7 +33,7 @@ Numbers = npt.NDArray[np.uint8]
 USED = {
     WATER: "stream gravel", BRIDGE: "stream gravel", FORD: "stream gravel", ROAD: "road gravel",
     LANE: "lane earth", GREEN: "turf", PATH: "path flags", PLOT: "subsoil", APRON: "turf",
-    WOOD: "wood floor", ORCHARD: "turf", PLACE: "turf",
+    WOOD: "wood floor", ORCHARD: "turf", PLACE: "turf", TRAIL: "lane earth",
 }  # fmt: skip
 CROP = {
     "barley": ("barley", "barley", "barley", "ploughland"),

@@ -19,14 +19,11 @@ Halves = npt.NDArray[np.int16]
 Uses = npt.NDArray[np.uint8]
 Ints = npt.NDArray[np.int32]
 
-(OPEN, WATER, ROAD, LANE, BRIDGE, FORD, GREEN, PATH, PLOT, APRON, FIELD, WOOD, ORCHARD, PLACE) = (
-    range(14)
-)
-"""What a column of ground is used for.  PLACE: where something of the village's own stands."""
-NAMES = (
-    "open", "water", "road", "lane", "bridge", "ford", "green", "path", "plot", "apron", "field", "wood",
-    "orchard", "place",
-)  # fmt: skip
+(
+    OPEN, WATER, ROAD, LANE, BRIDGE, FORD, GREEN, PATH, PLOT, APRON, FIELD, WOOD, ORCHARD, PLACE, TRAIL,
+) = range(15)  # fmt: skip
+"""What a column of ground is used for.  PLACE: where something of the village's own stands.  TRAIL: a
+footpath, which leaves the ground as it is."""
 TRODDEN = (ROAD, LANE, BRIDGE, FORD, GREEN, PATH)
 WIDTH = {"road": 38, "lane": 26}
 """From a lane's middle to its edge, in sixteenths."""

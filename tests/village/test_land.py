@@ -9,11 +9,15 @@ from skimage.morphology import reconstruction
 
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE, nearest, rounded
+from genhouse.village.fences import fences
 from genhouse.village.fills import filled
 from genhouse.village.flow import flow
 from genhouse.village.grids import finer, mottled, rough, scattered
+from genhouse.village.kit import LET_IN
 from genhouse.village.land import CELL, lay_land
+from genhouse.village.surface import LANE, PLOT, ROAD, TRAIL, TRODDEN
 from genhouse.village.water import let_in
+from tests.village.made import built
 
 BOWL = [
     list(map(int, row))
@@ -122,3 +126,28 @@ def test_the_nearest_point_of_a_line_is_found_for_each_cell() -> None:
         here = np.array([x * FINE + FINE // 2, y * FINE + FINE // 2])
         assert int(near.square[x, y]) == int(((line - here) ** 2).sum(axis=1).min())
     assert near.point[0, 23] == -1
+
+
+@pytest.mark.parametrize("seed", range(1, 7))
+def test_footpaths_lead_from_lanes_over_dry_ground_that_one_walks(seed: int) -> None:
+    village = built(seed)
+    surface = village.settled.surface
+    for line in village.grown.trails:
+        x, y = (line // FINE).T
+        assert np.isin(surface.use[x[0] - 3 : x[0] + 4, y[0] - 3 : y[0] + 4], (ROAD, LANE)).any()
+        assert np.isin(surface.use[x, y], (TRAIL, *TRODDEN)).all()
+        assert (surface.level[x, y] == 0).all()
+        assert np.abs(np.diff(surface.ground[x, y].astype(int))).max() <= 2
+
+
+@pytest.mark.parametrize("seed", range(1, 7))
+def test_what_bounds_a_forecourt_leaves_ways_lanes_and_the_strip_by_the_house_free(
+    seed: int,
+) -> None:
+    village = built(seed)
+    surface = village.settled.surface
+    trodden = np.isin(surface.use, TRODDEN)
+    for name, (x, y) in fences(surface, village.site.plots, Draw(seed, "fences")):
+        assert not trodden[x - 1 : x + 2, y - 1 : y + 2].any()
+        assert not (surface.use[x - 1 : x + 2, y - 1 : y + 2] == PLOT).any()
+        assert name.endswith(LET_IN) == bool(surface.ground[x, y] % 2)
