@@ -106,9 +106,15 @@ def test_it_is_whole_without_a_script(guide: Path) -> None:
 
 
 def test_nothing_is_lost_when_it_is_printed(guide: Path) -> None:
-    """Every sheet of a level, whichever the slider shows; no control."""
+    """Every sheet of a level, whichever the slider shows, hatched by lines: a pattern would be printed as a
+    picture of the whole sheet.  No control."""
+    hatched = """() => [...document.querySelectorAll("figure > svg [data-part=materials] > path")]
+      .map(path => path.getAttribute("fill"))"""
     with live(guide) as tab:
         tab.emulate_media(media="print")
-        tab.pdf()
+        assert len(tab.pdf()) < 2 * guide.stat().st_size
+        assert all(fill.startswith("url(") for fill in tab.evaluate(hatched))
+        tab.evaluate("dispatchEvent(new Event('beforeprint'))")
+        assert not any(fill.startswith("url(") for fill in tab.evaluate(hatched))
         assert tab.locator("figure.sheet > svg:visible").count() == tab.locator(".sheet").count()
         assert tab.locator("button:visible, input:visible").count() == 0

@@ -16,9 +16,12 @@ import pytest
 import trimesh
 
 from genhouse.core.forms import FORMS, NUMBER
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.glb import glb_bytes, linear
 from genhouse.outputs.steps.steps import Steps, building_steps
+from genhouse.traditions.shelf import names
 from tests.outputs.houses import built
 from tests.outputs.houses import designed as plan
 from tests.outputs.specimens import (
@@ -319,6 +322,20 @@ class TestSteps:
         document, _ = opened(data)
         drawn = [p["indices"] for mesh in document["meshes"] for p in mesh["primitives"]]
         assert sum(document["accessors"][n]["count"] for n in drawn) / 3 <= faces / 5
+
+    @pytest.mark.parametrize("tradition", names())
+    def test_triangles_are_at_most_a_fifth_of_the_plain_faces_of_the_same_nodes(
+        self, tradition: str
+    ) -> None:
+        """The same counted step by step, since each is closed by itself, in every way of building."""
+        house = make(Recipe(seed=1, brief=Brief(tradition=tradition)))
+        voxels, steps = house.voxels, building_steps(house.plan, house.voxels)
+        size = [4 * n for n in voxels.size]
+        of = np.where(voxels.shapes[voxels.form], steps.of[..., None, None, None], 0)
+        of = np.pad(of.transpose(0, 3, 1, 4, 2, 5).reshape(size), 1)
+        faces = sum(((of > 0) & (of != np.roll(of, s, a))).sum() for a in range(3) for s in (1, -1))
+        scene = trimesh.load(io.BytesIO(glb_bytes(voxels, steps)), file_type="glb", process=False)
+        assert sum(len(mesh.faces) for mesh in scene.geometry.values()) <= faces / 5
 
     def test_the_validator_has_nothing_to_say(self, validator: Report) -> None:
         assert validator(self.data()[2])["issues"]["messages"] == []

@@ -96,11 +96,16 @@
   slider.addEventListener("input", layer);
   layer();
   const shut = [...document.querySelectorAll("details")].filter(details => !details.open);
+  let hatches = [];
   addEventListener("beforeprint", () => {
     shut.forEach(details => { details.open = true; });
     document.querySelectorAll("figure").forEach(draw);
+    if (!hatches.length) hatches = linedAll();
   });
-  addEventListener("afterprint", () => shut.forEach(details => { details.open = false; }));
+  addEventListener("afterprint", () => {
+    shut.forEach(details => { details.open = false; });
+    hatches.splice(0).forEach(undo => undo());
+  });
   addEventListener("keydown", event => {
     if (event.altKey || event.ctrlKey || event.metaKey || /^(INPUT|BUTTON|SELECT)$/.test(event.target.tagName)) return;
     if (event.key === "n") go(at + 1);
