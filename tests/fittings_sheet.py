@@ -2,9 +2,9 @@
 
     python -m tests.fittings_sheet OUT --tradition timber --palette cedar --seeds 0:40 --word 3
 
-Each fitting once, as it stands in a room with what is beside it, at the scale of a rooms sheet, in an
-order shuffled by the word: sheet-1.png and on, numbered, and key.txt with the names.  A tick stands
-over the one that is meant.
+Each fitting once, as it stands in a room with what is beside it, at the scale of a rooms sheet, where of a
+few houses one sees most of it, in an order shuffled by the word: sheet-1.png and on, numbered, and key.txt
+with the names.  A tick stands over the one that is meant.
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ from genhouse.traditions.loader import load_tradition
 ABOUT = 2
 """Cells round a fitting that are shown with it."""
 SHEET, LINE = (1200, 1000), 8
+LOOKS = 4
+"""Houses of those that ask for nothing in which each is looked at."""
 SOME = 12
 """Seeds that are tried with each kind of room whose fittings no house has yet."""
 TICK = (196, 48, 40)
@@ -36,8 +38,8 @@ PLAIN = 90
 """How much, of 765, a pixel changes where a fitting is taken away: more than its shadow does."""
 
 
-def alone(house: House, scene: Scene, p: Placed) -> Image.Image:
-    """A fitting from before, with its room for two cells round it."""
+def alone(house: House, scene: Scene, p: Placed) -> tuple[int, Image.Image]:
+    """How much one sees of a fitting from before, and it with its room for two cells round it."""
     room = house.plan.room(p.room)
     view = next(v for v, sides in vignettes.NEAR.items() if p.facing in sides)
     r = p.cells.grown(ABOUT).meet(room.rect.grown(1))
@@ -60,15 +62,15 @@ def alone(house: House, scene: Scene, p: Placed) -> Image.Image:
     return ticked(drawn, picture.draw(part, view=view, size=size, mask=shown))
 
 
-def ticked(drawn: Image.Image, without: Image.Image) -> Image.Image:
-    """A picture with a tick over what another, of the same without it, lacks, if one sees that."""
+def ticked(drawn: Image.Image, without: Image.Image) -> tuple[int, Image.Image]:
+    """How many pixels another, of the same without it, lacks, and this one with a tick over them."""
     apart = np.asarray(ImageChops.difference(drawn, without), dtype=np.int32).sum(axis=2)
     rows, columns = np.nonzero(apart > PLAIN)
     if not rows.size:
-        return drawn
+        return 0, drawn
     x, y = int(np.median(columns)), max(int(np.percentile(rows, 1)) - 3, 9)
     ImageDraw.Draw(drawn).polygon([(x, y), (x - 5, y - 9), (x + 5, y - 9)], fill=TICK)
-    return drawn
+    return int(rows.size), drawn
 
 
 def recipes(seeds: range, brief: Brief, lacking: set[str]) -> Iterator[Recipe]:
@@ -82,18 +84,25 @@ def recipes(seeds: range, brief: Brief, lacking: set[str]) -> Iterator[Recipe]:
 
 
 def every_one(seeds: range, brief: Brief, only: Sequence[str]) -> Iterator[tuple[str, Image.Image]]:
-    """Fittings by name, each from the first house that has it."""
+    """Fittings by name, each where one sees most of it."""
     lacking = set(only) or {name for name, _ in load_tradition(brief.tradition).fittings}
+    found: dict[str, list[tuple[int, Image.Image]]] = {name: [] for name in sorted(lacking)}
     for recipe in recipes(seeds, brief, lacking):
         try:
             house = make(recipe)
         except InfeasibleError:
             continue
-        fresh = {p.name: p for p in house.plan.placed if p.name in lacking}
+        fresh = {
+            p.name: p for p in house.plan.placed if p.name in found and len(found[p.name]) < LOOKS
+        }
         if fresh:
             scene = picture.scene(house.voxels, house.finishes)
-            yield from ((name, alone(house, scene, p)) for name, p in fresh.items())
+            for name, p in fresh.items():
+                found[name].append(alone(house, scene, p))
             lacking -= set(fresh)
+    for name, looks in found.items():
+        if looks:
+            yield name, max(looks, key=lambda look: look[0])[1]
 
 
 def sheets(pictures: Sequence[tuple[int, Image.Image]]) -> Iterator[Image.Image]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from genhouse.core.box import covered
+from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.generate.draws import Anew, Draws
 from genhouse.generate.layout import Layout, lay_out
@@ -25,10 +26,11 @@ from genhouse.stages.fittings import (
     lacking,
     plan_fittings,
     plan_seats,
+    unseated,
 )
 from genhouse.stages.floors import floors, matted
 from genhouse.stages.fronts import dressed, juts
-from genhouse.stages.furnishing.floorplan import floorplans, kept_for
+from genhouse.stages.furnishing.floorplan import Floor, floorplans, kept_for
 from genhouse.stages.galleries import upper_walks
 from genhouse.stages.ground import made_ground
 from genhouse.stages.lamps import Lighting, hung_lamps, plan_lamps
@@ -57,6 +59,8 @@ FURNISHINGS = 4
 """Ways to furnish a house that are tried until lamps reach every corner."""
 PLENTY = 16
 """The same until those who live there have beds and places at table."""
+SEATINGS = 3
+"""The first of these, in which all who sleep there shall find a place at table."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,8 +170,8 @@ def _furnished(
     floors = floorplans(rooms, shell.bays, shell.roof)
     seats = plan_seats(rooms, courts, laid, shell.tradition, draw)
     refusal: InfeasibleError | None = None
-    for n in range(PLENTY if draws.recipe.brief.people else FURNISHINGS):
-        placed = plan_fittings(rooms, floors, shell.tradition, draw.at(n) if n else draw)
+    times = PLENTY if draws.recipe.brief.people else FURNISHINGS
+    for placed in _placings(rooms, floors, shell.tradition, draw, times):
         if short := lacking(rooms, placed, shell.tradition, draws.recipe.brief.people or 0):
             refusal = refusal or InfeasibleError(short, stage="fittings")
             continue
@@ -188,6 +192,21 @@ def _furnished(
         else:
             return placed, filled, lighting
     raise refusal or InfeasibleError("no fittings were tried", stage="lamps")
+
+
+def _placings(
+    rooms: Rooms, floors: Sequence[Floor], tradition: Tradition, draw: Draw, times: int
+) -> Iterator[tuple[Fitted, ...]]:
+    """What stands in the rooms, drawn anew and anew; of the first few draws, those in which not all who
+    sleep there find a place at table come last."""
+    short = []
+    for n in range(times):
+        placed = plan_fittings(rooms, floors, tradition, draw.at(n) if n else draw)
+        if n < SEATINGS and unseated(rooms, placed, tradition):
+            short.append(placed)
+        else:
+            yield placed
+    yield from short
 
 
 def _shell(draws: Draws, stands: Stands) -> _Shell:

@@ -213,6 +213,14 @@ def lacking(rooms: Rooms, placed: Sequence[Placed], tradition: Tradition, people
     return f"people: there are {' and '.join(lacks)}, and {people} live here" if lacks else ""
 
 
+def unseated(rooms: Rooms, placed: Sequence[Fitted], tradition: Tradition) -> bool:
+    """Whether there are fewer places at table than in bed."""
+    fittings = dict(tradition.fittings)
+    eating = {r.id for r in rooms.rooms if r.indoor and tradition.kind(r.kind).seats[0]}
+    seats = sum(fittings[p.name].seats for p in placed if p.room in eating)
+    return seats < sum(fittings[p.name].sleeps for p in placed)
+
+
 def cautions(placed: Sequence[Fitted], tradition: Tradition) -> tuple[tuple[str, str], ...]:
     """The fittings in place that need care, each with its caution, in the tradition's order."""
     names = {p.name for p in placed}

@@ -158,15 +158,16 @@ def _set(
 ) -> Asking[tuple[Beam, list[Either], list[Either]]]:
     """Each of those chosen where it has a place, or else a smaller one.
 
-    Also those that stand, as they do or smaller yet, and those that do not, as the smallest there is.
+    Also those that stand, as they do or smaller yet, and those that do not, as the smallest there is, and
+    as the smallest that is for the same.
     """
     stood: list[Either] = []
     missed: list[Either] = []
     covered = sum(wish.area for wish in beam.placed)
     for either in chosen:
-        least = either.likely
+        tried: list[Wish] = []
         for wish in either.wishes:
-            least = wish
+            tried.append(wish)
             if wish.area > area.left(covered, tells=either.tells):
                 continue
             (found,) = yield [Ask(n, beam, wish)]
@@ -177,7 +178,8 @@ def _set(
                 stood.append(either._replace(likely=wish, wishes=chain((wish,), either.wishes)))
                 break
         else:
-            missed.append(either._replace(likely=least))
+            small = iter(_least(either, tried))
+            missed.append(either._replace(likely=[either.likely, *tried][-1], wishes=small))
     return beam, stood, missed
 
 
