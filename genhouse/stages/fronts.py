@@ -139,7 +139,8 @@ def _bay(wall: Wall, dress: Dress, kinds: Mapping[int, str], tradition: Traditio
     names = (OPENED,) if wall.abuts else some.get(wall.opening, (OPENED,))
     firm = [name for name in names if name and front.look(name).firm]
     names = tuple(firm[:1]) or names
-    looks = {name or dress.window: front.look(name or dress.window) for name in names}
+    plain = dress.plain(wall.level)
+    looks = {name or plain: front.look(name or plain) for name in names}
     high = wall.lintel - wall.floor
     whole = wall.way in (None, middle(wall))
     return Bay(

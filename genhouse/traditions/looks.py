@@ -61,11 +61,17 @@ class Jut(Table, frozen=True, kw_only=True):
 
 class Dress(Table, frozen=True, kw_only=True):
     """What fronts of a rank wear: claddings of the storeys, the last goes on; the window that tells
-    nothing else, and that any room may wear for the sake of its pair; and the band, "" for the cladding."""
+    nothing else, and that any room may wear for the sake of its pair; the one that does so above, "" for
+    the same; and the band, "" for the cladding."""
 
     storeys: Annotated[tuple[CladdingName, ...], Meta(min_length=1)]
     window: LookName
     band: PieceName
+    above: LookName = ""
+
+    def plain(self, level: int) -> LookName:
+        """The window of a storey that tells nothing else."""
+        return (level > 1 and self.above) or self.window
 
 
 class Scheme(Table, frozen=True, kw_only=True):
@@ -126,7 +132,8 @@ def amiss(front: Looks, clear: Container[str]) -> Iterator[str]:
             yield f"jut.{name}: it has {len(jut.pieces)} pieces; give one or two, or three where roofed"
     ranks = ("lane", "side", "back", "court")
     dresses: list[Dress] = [getattr(scheme, r) for _, scheme in front.schemes for r in ranks]
-    lit = [(f"look.{d.window}.head", front.look(d.window).head[2]) for d in dresses]
+    plain = [name for d in dresses for name in (d.window, d.above) if name]
+    lit = [(f"look.{name}.head", front.look(name).head[2]) for name in plain]
     for where, piece in lit:
         if not piece or pieces[piece][0] not in clear:
             yield f"{where}: {piece!r} lets no light through; name a piece that does"

@@ -64,6 +64,12 @@ class _Void:
         wells = (stair.well for stair in rooms.stairs)
         return any(rect.grown(1).has(x, y) for rect in (*ways, *wells))
 
+    def opened(self, x: int, y: int, z: int) -> bool:
+        """Whether a way under the roof leads through a wall here, as high as this."""
+        levels = {room.level for room in self.rooms.lofty}
+        walls = (s for s in self.rooms.segments if s.level in levels and s.floor <= z < s.top)
+        return any(s.way is not None and s.way.has(x, y) for s in walls)
+
     def parts_floor(self, x: int, y: int, posts: Collection[tuple[int, int, int]]) -> bool:
         """Whether a post here, beside those that stand, would part the floor of its room in two."""
         free = self._walked(x, y) - {(i, j) for i, j, z in posts if z == self.floor}
@@ -228,7 +234,7 @@ def _lay(
             laid.lay(member)
     for end, beyond in _ends(run):
         x, y = cell_at(axis, beyond, row)
-        if void.walled[x][y] and use == "ridge beam":
+        if void.walled[x][y] and use == "ridge beam" and not void.opened(x, y, run.z - 1):
             _brace(axis, end, beyond, row, run.z, void, laid)
 
 
@@ -240,8 +246,10 @@ def _ends(run: _Run) -> tuple[tuple[int, int], tuple[int, int]]:
 def _bears(axis: Axis, beyond: int, row: int, z: int, void: _Void, laid: _Laid) -> bool:
     """Whether a wall, a slope or another beam takes the end of a beam."""
     x, y = cell_at(axis, beyond, row)
-    taken = (x, y, z) in laid.taken
-    return void.has(x, y) and (void.walled[x][y] or taken or NONE < void.free[x][y] <= z)
+    if not void.has(x, y):
+        return False
+    walled = void.walled[x][y] and not void.opened(x, y, z)
+    return walled or (x, y, z) in laid.taken or NONE < void.free[x][y] <= z
 
 
 def _support(axis: Axis, n: int, row: int, z: int, void: _Void, laid: _Laid) -> Member | None:
