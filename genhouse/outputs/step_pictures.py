@@ -11,7 +11,7 @@ from genhouse.model.voxels import Voxels
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.pictures.camera import View as Side
 from genhouse.outputs.pictures.ghost import boxes_of, ghosted
-from genhouse.outputs.pictures.measured import NOWHERE, extent_of, measured
+from genhouse.outputs.pictures.measured import NOWHERE, extent_of, gaps_of, measured
 from genhouse.outputs.steps.steps import Step, Steps
 
 if TYPE_CHECKING:
@@ -129,8 +129,10 @@ def step_picture(scene: picture.Scene, steps: Steps, view: View) -> Image:
 
 def _measure(drawn: Image, scene: picture.Scene, steps: Steps, step: Step, camera: Side) -> None:
     """Dimensions of what a step adds, as far as they are not those of the step before it."""
-    here = extent_of(steps.of == step.number, camera)
+    new = steps.of == step.number
+    here = extent_of(new, camera)
     before = steps.of == step.number - 1
     known = extent_of(before, camera) if before.any() else NOWHERE
     plan, height = here[:2] != known[:2], here.k != known.k
-    measured(drawn, scene, camera, here, plan=plan, height=height)
+    gaps = ([], []) if plan else gaps_of(new, camera)
+    measured(drawn, scene, camera, here, plan=plan, height=height, gaps=gaps)

@@ -49,12 +49,39 @@ def extent_of(cells: npt.NDArray[np.bool_], view: View) -> Extent:
     return Extent(*ends)
 
 
+def gaps_of(cells: npt.NDArray[np.bool_], view: View) -> tuple[list[int], list[int]]:
+    """Where some cells ``[X, Y, Z]`` begin and end along their rows nearest to the camera, on i and on j;
+    nothing of a row in which not all stand singly."""
+    plan = np.asarray(faced(cells, view).any(axis=2))
+    held_i, held_j = np.nonzero(plan)
+    i, j = held_i.max(), held_j.max()
+    return _singly(plan[:, j]), _singly(plan[i])
+
+
+def _singly(row: npt.NDArray[np.bool_]) -> list[int]:
+    ends = np.flatnonzero(np.diff(np.pad(row, 1)))
+    return ends.tolist() if len(ends) > 4 and (ends[1::2] - ends[::2] == 1).all() else []
+
+
 def measured(
-    image: Image, scene: Scene, view: View, extent: Extent, *, plan: bool, height: bool
+    image: Image,
+    scene: Scene,
+    view: View,
+    extent: Extent,
+    *,
+    plan: bool,
+    height: bool,
+    gaps: tuple[list[int], list[int]] = ([], []),
 ) -> Image:
-    """The same picture with the dimensions of what is new.  plan, height: which of them."""
+    """The same picture with the dimensions of what is new.  plan, height: which of them.  gaps: of what
+    stands singly, where its pieces begin and end."""
     placed = Placed(scene, view, image.size)
     wide, deep = faced(scene.voxels.form, view).shape[:2]
+    on_i, on_j = gaps
+    if on_i:
+        _row(image, on_i, lambda n, out: placed.point(n, deep + AWAY + out, 0), least=2)
+    if on_j:
+        _row(image, on_j, lambda n, out: placed.point(wide + AWAY + out, n, 0), least=2)
     ground = scene.voxels.about.gate[2] // 4
     if plan:
         _row(image, [0, *extent.i, wide], lambda n, out: placed.point(n, deep + AWAY + out, 0))
@@ -70,10 +97,12 @@ def measured(
     return image
 
 
-def _row(image: Image, stops: Sequence[int], at: Callable[[float, float], Point]) -> None:
+def _row(
+    image: Image, stops: Sequence[int], at: Callable[[float, float], Point], least: int = 1
+) -> None:
     """A line with a stroke at each stop, and the cells from one to the next beside it.
 
-    at: where so many cells along it fall, and so many further out.
+    at: where so many cells along it fall, and so many further out.  least: cells that are told of.
     """
     from PIL import ImageDraw
 
@@ -83,6 +112,8 @@ def _row(image: Image, stops: Sequence[int], at: Callable[[float, float], Point]
     for stop in stops:
         pen.line([at(stop, -TICK), at(stop, TICK)], fill=COLOUR)
     for one, other in pairwise(stops):
+        if other - one < least:
+            continue
         middle = at((one + other) / 2, BESIDE)
         pen.text(middle, f"{other - one}", COLOUR, font, "mm", stroke_width=2, stroke_fill=HALO)
 

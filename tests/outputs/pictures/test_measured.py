@@ -7,7 +7,7 @@ import pytest
 
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.pictures.camera import View
-from genhouse.outputs.pictures.measured import COLOUR, Extent, extent_of, measured
+from genhouse.outputs.pictures.measured import COLOUR, Extent, extent_of, gaps_of, measured
 from tests.outputs.specimens import court_house
 
 OF: dict[View, Extent] = {
@@ -25,6 +25,15 @@ def test_an_extent_is_told_along_the_axes_of_the_view(view: View) -> None:
     cells = np.zeros((10, 10, 5), dtype=bool)
     cells[1:4, 2:7, 2] = True
     assert extent_of(cells, view) == OF[view]
+
+
+def test_gaps_are_told_between_what_stands_singly() -> None:
+    """Posts at columns 1, 4, 8 of row 2 and at rows 2 and 6 of column 8; a sill is no row of posts."""
+    cells = np.zeros((10, 10, 5), dtype=bool)
+    cells[[1, 4, 8], 2] = cells[8, 6] = True
+    assert gaps_of(cells, "south-east") == ([1, 2, 4, 5, 8, 9], [])
+    cells[2, 2] = True
+    assert gaps_of(cells, "south-east") == ([], [])
 
 
 def test_what_is_asked_for_is_drawn_and_nothing_else() -> None:
