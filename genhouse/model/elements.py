@@ -119,8 +119,8 @@ class Wall(Element, frozen=True, kw_only=True, gc=False):
 
     def beside(self, cell: tuple[int, int]) -> tuple[tuple[int, int], tuple[int, int]]:
         """The cells before and behind the wall at one of its cells."""
-        along, _ = cell_at(self.axis, *cell)
-        return cell_at(self.axis, along, self.lie.y0 - 1), cell_at(self.axis, along, self.lie.y1)
+        (x, y), (x0, y0, x1, y1) = cell, self.cells
+        return ((x, y0 - 1), (x, y1)) if self.axis == "x" else ((x0 - 1, y), (x1, y))
 
     @property
     def top(self) -> int:
@@ -156,11 +156,14 @@ class Wall(Element, frozen=True, kw_only=True, gc=False):
 def rows_of(walls: Iterable[Wall]) -> Iterator[list[Wall]]:
     """Walls of one plane, storey over storey: each row in order along it, broken where no wall goes on."""
     row: list[Wall] = []
+    next_one = 0, 0
     for wall in sorted(walls, key=lambda wall: (wall.level, wall.lie)):
-        if row and (wall.level, wall.lie.x0) != (row[-1].level, row[-1].lie.x1 + 1):
+        lie = wall.lie
+        if row and (wall.level, lie.x0) != next_one:
             yield row
             row = []
         row.append(wall)
+        next_one = wall.level, lie.x1 + 1
     if row:
         yield row
 

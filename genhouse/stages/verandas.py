@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from genhouse.core.axes import FLANKS, STEP, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.patch import cells_of, painted
 from genhouse.core.region import Cell
 from genhouse.model.elements import Slab, Wall, rows_of
 from genhouse.model.room import OUTER, Room
@@ -114,11 +115,8 @@ def _covered(site: Site, rooms: Rooms, roof: Roof, tradition: Tradition) -> froz
     """The open ground over which the roof lies, high enough to walk below it, clear of porches."""
     under, high = by_cell(roof.under), 2 * (tradition.storeys[0].floor + HEAD)
     taken = [*site.built, *(e.way.grown(PORCH) for e in rooms.entrances)]
-    return frozenset(
-        (x, y)
-        for x, y in site.land.cells()
-        if under[x, y] != NONE and under[x, y] >= high and not any(r.has(x, y) for r in taken)
-    )
+    dry = painted(site.plot, site.land.parts) & (under != NONE) & (under >= high)
+    return cells_of(dry & ~painted(site.plot, taken))
 
 
 def _fits(

@@ -171,7 +171,7 @@ def walk(lot: Lot, goals: Collection[Cell], cost: Mapping[Cell, int]) -> frozens
     number = {c: n for n, c in enumerate(cells)}
     priced = {c: (4 * n, cost[c]) for c, n in number.items()}
     beyond = [
-        [(priced[b][0] + turn, priced[b][1]) for turn, b in enumerate(beside(c)) if b in priced]
+        [(at[0] + turn, at[1]) for turn, at in enumerate(map(priced.get, beside(c))) if at]
         for c in cells
     ]
     ways = [number[c] for c in dict.fromkeys((*lot.starts, *sorted(goals))) if c in number]
