@@ -39,7 +39,7 @@ def test_each_goes_cell_by_cell_from_a_fire_to_open_ground(seed: int) -> None:
         if not flue.mouth and flue.path[0] != rooms.hearth.cell:
             walks = [r for room in rooms.rooms if not room.indoor for r in room.rects]
             assert any(r.has(*flue.path[0]) for r in walks)
-    fires = [m for m in under_floors(rooms.flues, found.tradition) if m.use == "fire mouth"]
+    fires = [m for m in under_floors(site, rooms.flues, found.tradition) if m.use == "fire mouth"]
     assert len(fires) == sum(flue.mouth for flue in rooms.flues)
 
 
