@@ -10,9 +10,20 @@ from genhouse.core.sentences import closest, quoted
 from genhouse.model.brief import Brief
 from genhouse.traditions.sense import storeys_meant
 
+HEADS: Mapping[str, type] = {"title": str, "plan": Mapping, "kind": Mapping}
+PLAN: Mapping[str, type] = {
+    **dict.fromkeys(("arrangements", "gardens"), Mapping),
+    **dict.fromkeys(("storeys", "courts", "outlines", "gallery"), list),
+    "neighbours": bool,
+}
+"""What claims are made in, and of which sort each is."""
+
 
 def check_claims(brief: Brief, tables: Mapping[str, Any]) -> None:
-    """Raises BriefError where a brief asks for what no house of a tradition has.  tables: its own."""
+    """Raises BriefError where a brief asks for what no house of a tradition has.  tables: its own; of those
+    that lack what claims are made in nothing is asked, for they are of no tradition."""
+    if not (_has(tables, HEADS) and _has(tables["plan"], PLAN)):
+        return
     title = str(tables["title"]).partition(":")[0].lower()
     for sentence in _unclaimed(brief, tables["plan"], title):
         raise BriefError(sentence)
@@ -21,6 +32,10 @@ def check_claims(brief: Brief, tables: Mapping[str, Any]) -> None:
         raise BriefError(
             f"storeys: it asks for what takes {least}, and a {title} has {most} at most"
         )
+
+
+def _has(table: Mapping[str, Any], sorts: Mapping[str, type]) -> bool:
+    return all(isinstance(table.get(key), sort) for key, sort in sorts.items())
 
 
 def _unclaimed(brief: Brief, plan: Mapping[str, Any], title: str) -> Iterator[str]:

@@ -34,6 +34,8 @@ from genhouse.traditions.work import amiss as out_of_order
 
 KNOWN = {"arrangements": ARRANGEMENTS, "gardens": GARDENS, "yards": YARDS, "outlines": (*SHAPES,)}
 """What can be drawn at all, by keys of the plan."""
+STILL = ("frame", "floors", "mats", "stair", "roof")
+"""Building stages that set nothing to be opened, or to flow."""
 FLATTEST, STEEPEST = 3, 20
 """Rise of a roof in ten of run, half its span."""
 LYING = ("x", "north", CORNERS[0], "whole")
@@ -99,6 +101,11 @@ def _unsaid(tables: Tables) -> Iterator[str]:
         if use not in uses:
             yield f'use: nothing stands for {use!r}; say "{use}" = [building stage, role, form]'
     roles, materials = dict(tables.roles), dict(tables.materials)
+    for name, (stage, role, _) in tables.uses:
+        made = materials[roles[role]]
+        if stage in STILL and (made.passable or made.liquid):
+            how = "opens" if made.passable else "flows"
+            yield f"use.{name}: what is set with the {stage} is not to {how.rstrip('s')}, and {role} {how}"
     asked = {flag: {uses[use][1] for use in of if use in uses} for flag, of in OF_KIND.items()}
     for palette, changes in (("", tables.roles), *tables.colours):
         for role, name in changes:

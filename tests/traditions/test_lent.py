@@ -47,6 +47,12 @@ def test_its_name_follows_from_all_that_it_says(barn: Path) -> None:
     assert take_in(barn) != name
 
 
+def test_tables_of_no_tradition_are_refused_before_any_is_asked(barn: Path) -> None:
+    (barn / "tradition.toml").write_text(BARN.replace('["palette"]', '["palette", "plan"]'))
+    with pytest.raises(TraditionError, match="plan"):
+        design(7, {"tradition": str(barn)})
+
+
 def test_a_brief_names_it_by_its_path_from_where_the_brief_lies(barn: Path) -> None:
     (barn.parent / "brief.toml").write_text('tradition = "./Old Barn"\n')
     name = read_brief(barn.parent / "brief.toml").tradition

@@ -155,6 +155,10 @@ TOGETHER: dict[str, tuple[Change, str]] = {
     "more than always": (entry("roof", "swept", value=[3, 2]), "roof.swept"),
     "no forms": (entry("roof", "forms", value=[]), "roof.forms"),
     "a use left out": (lost("use", "tread"), "use.*tread"),
+    "a floor that opens": (
+        entry("use", "upper floor", value=["floors", "screen", "whole"]),
+        "use.upper floor: .*floors is not to open, and screen opens",
+    ),
     "dry water": (entry("role", "water", value="elm"), "role.water: elm lacks liquid"),
     "a wet door": (entry("palette", "smoke", value={"post": "pond water"}), "palette.smoke.post"),
     "a blank that nothing fills": (
