@@ -11,6 +11,7 @@ from genhouse.core.axes import STEP
 from genhouse.core.light import lux
 from genhouse.core.sky import sky_component
 from genhouse.outputs.plans.light_field import LEAST, TARGET, provided
+from tests.benchmarks.count_daylight import luminance, skied
 from tests.houses import SEEDS, TIMBER, house, plan
 from tests.reference import published
 
@@ -163,3 +164,17 @@ def test_windows_above_run_from_post_to_post_where_one_works_or_sleeps(seed: int
             kind = TIMBER.kind(room.kind)
             if kind.sleeps[0] or kind.light[0] >= TASK:
                 assert wall.way == wall.cells or wall.way.area < 2
+
+
+def test_rooms_above_to_sleep_or_work_in_have_light_by_day() -> None:
+    """BS 8206-2: nine in ten by straight light of the sky, a third by its formula with papers drawn to."""
+    found = [room for n in SEEDS[:3] for room in skied(house(n).plan, house(n).voxels) if room.aim]
+    assert len(found) >= 8
+    assert 10 * sum(room.sky >= room.aim for room in found) >= 9 * len(found)
+    assert 3 * sum(room.average >= room.aim for room in found) >= len(found)
+
+
+def test_luminance_of_a_grey_by_hand() -> None:
+    """IEC 61966-2-1: half of the scale is 21.6 % of the light."""
+    assert luminance("#808080") == pytest.approx(0.21586, abs=1e-5)
+    assert (luminance("#000000"), luminance("#ffffff")) == pytest.approx((0, 1))
