@@ -33,7 +33,7 @@ class Bands:
 def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple[Bands, int]]:
     """Front wing (perhaps), courts with cross wings between them, rear wing; and their weights."""
     spans = tradition.bays.spans
-    crosses = spans[1:3] if tradition.atrium is not None else spans[:2][-1:]
+    crosses = spans[:3] if tradition.atrium is not None else spans[:2][-1:]
     rule = tradition.plan
     counts = _counts(brief, rule)
     asked = brief.roof

@@ -33,7 +33,8 @@ from genhouse.stages.roofs.timbers import clearance, seated, timbers
 from genhouse.stages.roofs.undersides import below, over_walls, underside, walls
 from genhouse.stages.rooms import Rooms
 from genhouse.stages.site import Site
-from genhouse.traditions.tradition import RoofRule, Tradition
+from genhouse.traditions.roofs import RoofRule
+from genhouse.traditions.tradition import Tradition
 
 Bool = npt.NDArray[np.bool_]
 CALM = 2

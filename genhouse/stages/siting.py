@@ -176,7 +176,7 @@ def _names(lot: Region, brief: Brief, tradition: Tradition, draw: Draw) -> Itera
         for name, weight in tradition.plan.arrangements
         if weight and not any(of_arrangement(replace(asked, arrangement=name)))
     }
-    few = FEW if lot.whole and "ring" in weights else NAMES
+    few = NAMES if not lot.whole else FEW if "ring" in weights else len(weights)
     for n in range(min(len(weights), few)):
         name = draw.choice(list(weights), f"arrangement {n}", list(weights.values()))
         del weights[name]

@@ -41,6 +41,16 @@ class Atrium(Table, frozen=True, kw_only=True):
         may = range(1 + (length + 1) % 2, length - 1, 2)
         return min(may, key=lambda n: (abs(2 * n * b * d - length * (a * d + c * b)), n))
 
+    def higher(self, length: int) -> int:
+        """Half cells by which walls about an atrium so long are higher where its length tells how high, not
+        its width: three quarters of either.
+
+        >>> [Atrium(width=8, ratios=((3, 2),), opening=((1, 4), (1, 3))).higher(n) for n in (11, 12, 13)]
+        [4, 6, 8]
+        """
+        long, wide = ((3 * n + 2) // 4 for n in (length, self.width))
+        return 2 * (long - wide)
+
 
 class Arcade(Table, frozen=True, kw_only=True):
     """Columns along the outer row of a deep veranda.  gap: clear cells from one to the next, at most.

@@ -18,6 +18,7 @@ from genhouse.traditions.lent import own_builders
 from genhouse.traditions.looks import amiss, laid
 from genhouse.traditions.needed import OF_KIND, USES
 from genhouse.traditions.plan import amiss as unplanned
+from genhouse.traditions.roofs import RoofRule
 from genhouse.traditions.shelf import ARRANGEMENTS, GARDENS, YARDS
 from genhouse.traditions.tradition import (
     LEAF,
@@ -26,7 +27,6 @@ from genhouse.traditions.tradition import (
     Fitting,
     Kind,
     Office,
-    RoofRule,
     Tables,
 )
 from genhouse.traditions.words import unsaid, untold

@@ -28,8 +28,23 @@ STOREYS = {
     "lean-to": Storeyed((2, 3), "leans on a higher wing"),
 }
 """Arrangements that leave no free choice of storeys."""
-HALLS = ("halls", "gated-halls", "backed-halls", "deep-halls", "flanked-halls")
-YARDS = ("forecourt", "side-yard", "walled-garden", "garden-range", "side-range", *HALLS)
+HALLS = (
+    "halls",
+    "gated-halls",
+    "backed-halls",
+    "deep-halls",
+    "flanked-halls",
+    "backed-flanked-halls",
+)
+YARDS = (
+    "forecourt",
+    "side-yard",
+    "walled-garden",
+    "garden-range",
+    "garden-wing",
+    "side-range",
+    *HALLS,
+)
 """Arrangements with a walled court beside those of the ring."""
 
 

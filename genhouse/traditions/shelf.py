@@ -27,6 +27,7 @@ ARRANGEMENTS = (
     "aside",
     "walled-garden",
     "garden-range",
+    "garden-wing",
     "side-range",
     "run-on",
     "pinwheel",
@@ -43,6 +44,7 @@ ARRANGEMENTS = (
     "backed-halls",
     "deep-halls",
     "flanked-halls",
+    "backed-flanked-halls",
     "cross-wing",
     "cross-wings",
 )

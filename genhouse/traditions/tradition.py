@@ -11,13 +11,13 @@ from msgspec.structs import replace
 from genhouse.core.axes import Side
 from genhouse.core.errors import BriefError
 from genhouse.model.palette import Duty, Material, Palette
-from genhouse.model.roof import RoofForm
 from genhouse.model.storeys import Heights, Storey
 from genhouse.traditions.courts import Arcade, Atrium
 from genhouse.traditions.looks import LookName, Looks, RoleName, Use
 from genhouse.traditions.looks import Piece as Bounding
 from genhouse.traditions.plan import Chance, PlanRule
 from genhouse.traditions.reading import K, Of, Pairs, Register, Table, V
+from genhouse.traditions.roofs import RoofRule
 from genhouse.traditions.words import Words
 from genhouse.traditions.work import Work
 
@@ -106,55 +106,6 @@ class HeatRule(Table, frozen=True, kw_only=True):
     apart, not up a shaft through the roof."""
 
     under: bool = False
-
-
-class Profile(Table, frozen=True, kw_only=True):
-    """How a slope rises.  sun: in ten of run.  steep: over the last courses of the widest wing.
-
-    rise: of a curved roof, as a fraction (over, under) of its span.  weight: how often it is drawn.
-    """
-
-    name: str
-    kind: Literal["straight", "steepening", "curve"]
-    weight: Whole
-    sun: Natural = 0
-    steep: Annotated[int, Meta(ge=0, le=20)] = 0
-    rise: tuple[Natural, Whole] = (0, 1)
-
-
-class RoofRule(Table, frozen=True, kw_only=True):
-    """outside, court: overhangs in courses, each ``gentle`` half cells below the last.  verge: likewise.
-
-    lean: sun of a slope that only falls to the court, 0 for that of all slopes.  forms: (form, weight) for
-    the seed to draw from; behind: of the wings that stand clear of the first court, where given.
-    two_tier, swept, dormers, high_hall: chances, (of, in).  lift: half cells by which the roof of a wing
-    lies higher, by the wing's name.  rafter, beam: longest run and clear span in cells between two
-    bearings, in plan.
-    """
-
-    outside: Annotated[int, Meta(ge=0, le=3)]
-    court: Annotated[int, Meta(ge=0, le=1)]
-    gentle: Annotated[int, Meta(ge=0, le=1)]
-    verge: Natural
-    lean: Annotated[int, Meta(ge=0, le=12)]
-    rafter: Annotated[int, Meta(ge=3)]
-    beam: Whole
-    forms: Annotated[tuple[tuple[RoofForm | Literal["inward"], Whole], ...], Meta(min_length=1)]
-    behind: tuple[tuple[RoofForm | Literal["inward"], Whole], ...] = ()
-    two_tier: Chance
-    swept: Chance
-    dormers: Chance
-    high_hall: Chance
-    lift: Pairs[str, Annotated[int, Meta(ge=0, le=4, multiple_of=2)]] = ()
-    profiles: Annotated[tuple[Profile, ...], Meta(min_length=1)]
-
-    def profile(self, name: str) -> Profile:
-        """A profile by name; BriefError names those there are."""
-        for profile in self.profiles:
-            if profile.name == name:
-                return profile
-        known = ", ".join(p.name for p in self.profiles)
-        raise BriefError(f"roof.profile: there is no profile {name!r}; try {known}")
 
 
 class Kind(Table, frozen=True, kw_only=True):

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import reduce
 
-from genhouse.core.axes import Side
+from genhouse.core.axes import FLANKS, Side
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
 from genhouse.stages._rhythm import axial, bay_lengths
@@ -14,13 +15,14 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.site import Site, line_along
 from genhouse.traditions.tradition import BayRule
 
-YARD = range(5, 9)
+YARD = range(5, 13)
 """Cells between the rows of rooms before and behind an outer yard."""
 SQUARE = (3, 5)
 """The narrower side of a court between halls, in parts of the wider, at the least."""
 EARED = (3, 4)
 """How often the hall at the rear stands between ears."""
 SIDES: tuple[Side, Side] = ("west", "east")
+BEYOND: tuple[Side, ...] = (*SIDES, "north")
 
 
 def between_halls(site: Site) -> list[Rect]:
@@ -43,7 +45,7 @@ def halls(site: Site, rule: BayRule, draw: Draw) -> Iterator[Site]:
     if courts and draw.chance(*EARED, "ears"):
         rear = site.round(courts[-1])["north"]
         beside = [site.round(courts[-1])[side].rect for side in SIDES]
-        main, ears = _eared(rear, beside, draw.choice(_ear_spans(site, rear, rule), "ear span"))
+        main, ears = _eared(rear, beside, draw.choice(_spans(site, rear, BEYOND, rule), "ear span"))
         site = replace(site, wings=(*(w for w in site.wings if w != rear), main, *ears))
     yield from _apart(site, courts, rule, draw)
 
@@ -53,22 +55,34 @@ def _apart(site: Site, courts: Sequence[Rect], rule: BayRule, draw: Draw) -> Ite
     if not courts:
         yield site
         return
-    sides = [site.round(courts[0])[side] for side in SIDES]
+    sides = [(side, site.round(courts[0])[side]) for side in SIDES]
     least, most = bay_lengths(rule.gaps)
-    length = site.frame(sides[0]).width - 1
+    length = site.frame(sides[0][1]).width - 1
     links = [(low, high) for high in range(least, most + 1) for low in (0, *range(least, high + 1))]
+    spans = set.intersection(*({*_spans(site, w, (side,), rule)} for side, w in sides))
+    span = draw.choice(sorted(spans), f"walk {len(courts)}")
     for low, high in draw.shuffled(links, f"links {len(courts)}"):
         if any(len(bays) > 1 for bays in axial(length - low - high, rule.gaps)):
-            cut = [w for wing in sides for w in _linked(wing, site.frame(wing), low, high)]
-            kept = [wing for wing in site.wings if wing not in sides]
+            cut = [
+                part
+                for side, wing in sides
+                for part in _linked(wing, site.frame(wing), low, high, _within(wing, side, span))
+            ]
+            kept = [wing for wing in site.wings if wing not in (w for _, w in sides)]
             yield from _apart(replace(site, wings=(*kept, *cut)), courts[1:], rule, draw)
 
 
-def _ear_spans(site: Site, rear: Wing, rule: BayRule) -> list[int]:
-    """How deep ears beside a hall may be: as it is, or less where nothing stands along its back."""
-    back = line_along(rear.rect, "north")
-    free = not any(place.meets(back) for place in (*site.courts, *site.walls))
-    return [span for span in rule.spans if span == rear.span or (free and span < rear.span)]
+def _spans(site: Site, wing: Wing, outer: Sequence[Side], rule: BayRule) -> list[int]:
+    """How deep what stands in line with a hall may be: as it is, or less where nothing lies beside it."""
+    lines = [line_along(wing.rect, side) for side in outer]
+    free = not any(place.meets(line) for place in (*site.courts, *site.walls) for line in lines)
+    return [span for span in rule.spans if span == wing.span or (free and span < wing.span)]
+
+
+def _within(wing: Wing, outer: Side, span: int) -> tuple[int, int]:
+    """From where to where a range so deep reaches across a wing, from its inner flank."""
+    low, high = wing.lie.y0, wing.lie.y1
+    return (low, low + span + 1) if outer == FLANKS[wing.axis][1] else (high - span - 1, high)
 
 
 def _eared(rear: Wing, sides: Sequence[Rect], span: int) -> tuple[Wing, list[Wing]]:
@@ -83,16 +97,19 @@ def _eared(rear: Wing, sides: Sequence[Rect], span: int) -> tuple[Wing, list[Win
     return replace(rear, rect=Rect(west, y0, east, y1)), ears
 
 
-def _linked(wing: Wing, frame: Rect, low: int, high: int) -> Iterator[Wing]:
+def _linked(
+    wing: Wing, frame: Rect, low: int, high: int, across: tuple[int, int]
+) -> Iterator[Wing]:
     """A hall, and the links at its ends.  frame: out to the walls of its hosts.  low, high: how long each
-    link is from wall to wall, 0 for none."""
+    link is from wall to wall, 0 for none; across: from where to where they reach across it."""
     a0, b0, a1, b1 = wing.lie
     first, last = frame.x0 + low, frame.x1 - 1 - high
     hall = Rect(first if low else a0, b0, last + 1 if high else a1, b1)
     yield replace(wing, rect=hall.lie(wing.axis))
     for start, end in ((a0, hall.x0), (hall.x1, a1)):
         if start < end:
-            yield replace(wing, name="link", rect=Rect(start, b0, end, b1).lie(wing.axis))
+            rect = Rect(start, across[0], end, across[1]).lie(wing.axis)
+            yield replace(wing, name="link", rect=rect)
 
 
 def outer_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
@@ -117,7 +134,7 @@ def outer_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
 
 def back_yard(site: Site, lot: Rect, spans: Sequence[int]) -> Iterator[Site]:
     """A walled yard lies behind the house, before a row of rooms along the edge away from the gate."""
-    x0, _, x1, y1 = site.house
+    x0, _, x1, y1 = reduce(Rect.hull, (wing.rect for wing in site.wings if wing.name != "side"))
     for span in spans[:2]:
         row = Rect(x0, lot.y1 - span - 1, x1, lot.y1)
         yard = Rect(x0 + 1, y1, x1 - 1, row.y0)

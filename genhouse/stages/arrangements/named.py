@@ -39,7 +39,7 @@ Finish = Callable[[Site, BayRule, Draw], Iterator[Site]]
 Step = Callable[[Site, Rect, Sequence[int]], Iterator[Site]]
 SLACK = (5, 6, 8, 9, 10)
 """Cells that may be left beside the ring for what goes on past it."""
-BEYOND = (10, 11, 12, 13, 14)
+BEYOND = tuple(range(10, 19))
 """The same where a walled yard and a row of rooms lie there."""
 TURNS = 2
 """Ways to take a step from which the next is looked for."""
@@ -84,6 +84,9 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "garden-range": Arrangement(
         steps=(garden, side_range), sides=(("west",), ("east",)), slack=BEYOND * 2, courts=2
     ),
+    "garden-wing": Arrangement(
+        steps=(garden, tail), sides=(("west",), ("east",)), slack=SLACK, courts=2
+    ),
     "side-range": Arrangement(
         steps=(side_range,), sides=(("west",), ("east",)), slack=BEYOND * 2, courts=2
     ),
@@ -110,6 +113,7 @@ ARRANGEMENTS: Mapping[str, Arrangement] = {
     "backed-halls": _halls((back_yard,), "north"),
     "deep-halls": _halls((outer_yard, back_yard), "south", "north"),
     "flanked-halls": _halls((side_range,), "west", "east", together=False),
+    "backed-flanked-halls": _halls((side_range, back_yard), "north", "east"),
     "cross-wing": Arrangement(
         steps=(jut,), sides=(("south",), ("north",), ("west",), ("east",)), slack=(4, 5, 6)
     ),

@@ -13,7 +13,7 @@ from genhouse.model.roof import HIPPED, RIDGED, RoofForm
 from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.profiles import Pair
 from genhouse.stages.site import Site, line_along
-from genhouse.traditions.tradition import Profile, RoofRule
+from genhouse.traditions.roofs import Profile, RoofRule
 
 Ends = tuple[int, int]
 Two = tuple[Wing | None, Wing | None]

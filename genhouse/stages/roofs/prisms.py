@@ -26,7 +26,7 @@ from genhouse.stages.roofs.ends import (
 from genhouse.stages.roofs.profiles import continued
 from genhouse.stages.roofs.slopes import NONE, Field, across, eaves, half, lain, prism, rising
 from genhouse.stages.site import Site
-from genhouse.traditions.tradition import RoofRule
+from genhouse.traditions.roofs import RoofRule
 
 Bool = npt.NDArray[np.bool_]
 GABLET = (1, 3)

@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cache
 from math import floor
 
-from genhouse.traditions.tradition import Profile
+from genhouse.traditions.roofs import Profile
 
 Pair = tuple[int, int]
 """Heights of a course's outer and inner half, in half cells over the course above the wall."""

@@ -15,7 +15,7 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import ENDS, Joints, Style
 from genhouse.stages.roofs.profiles import slope
 from genhouse.stages.roofs.slopes import NONE, Field, across, closed_on, eaves, lain, prism, shell
-from genhouse.traditions.tradition import RoofRule
+from genhouse.traditions.roofs import RoofRule
 
 HALF_WIDTH = 2
 """Cells from the ridge to the wall of an upper tier."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import cache
 
@@ -17,12 +17,15 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
-from genhouse.traditions.tradition import Profile, RoofRule, Tradition
+from genhouse.traditions.roofs import Profile, Rank, RoofRule
+from genhouse.traditions.tradition import Tradition
 
 TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""
 ASKED_TRIES = 9
 """The same where a client asks for details that not every roof can have."""
+HIGH = 2
+"""Half cells by which a high hall stands above the others."""
 FLATTEST = 4
 """Sun of the flattest slope that tile keeps dry, to a length of 8 m (shared/field-notes.md, 2.1)."""
 
@@ -51,6 +54,7 @@ def styles(
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish))
     first = [wing for wing in site.wings if wing.rect.adjoins(site.courts[0])]
+    lifts = _lifts(joints, tradition, draw)
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
     for n in range(tries if wish.form is None or wish.profile is None else 1):
         here = draw.at(n)
@@ -79,7 +83,7 @@ def styles(
             if found == "lean-to" and _against(joints, wing) is None
         ]
         yield {
-            wing: _lean_to(joints, wing, profile, tradition, leaning)
+            wing: _lean_to(joints, wing, profile, tradition, leaning, lifts)
             if found == "lean-to"
             else _style(
                 wing,
@@ -88,10 +92,27 @@ def styles(
                 tradition,
                 span=spans[wing],
                 widest=spans[wing] == widest,
-                hall=wing == hall,
+                lift=lifts[wing] + HIGH * (wing == hall),
             )
             for wing, found in found_for.items()
         }
+
+
+def _lifts(joints: Joints, tradition: Tradition, draw: Draw) -> dict[Wing, int]:
+    """Half cells by which each wall is higher than its beams, by the rank of the house.  An atrium is as
+    high as its length tells only where no upper rooms behind it would lie below its eaves."""
+    site, ranks = joints.site, tradition.roof.ranks or (Rank(weight=1),)
+    rank = draw.choice(ranks, "rank", [r.weight for r in ranks])
+    court, low = site.courts[0], all(wing.storeys == 1 for wing in site.wings)
+    about = 0
+    if tradition.atrium is not None and rank.long and low:
+        about = tradition.atrium.higher(max(court.width, court.depth))
+    return {
+        wing: rank.all
+        + (about if wing.rect.adjoins(court) else rank.behind)
+        + dict(rank.wings).get(wing.name, 0)
+        for wing in site.wings
+    }
 
 
 def _drawable(rule: RoofRule, wish: RoofWish) -> Iterator[tuple[str, int]]:
@@ -181,14 +202,13 @@ def _style(
     *,
     span: int,
     widest: bool,
-    hall: bool,
+    lift: int,
 ) -> Style:
-    """Profile and height of one wing's roof: upper rooms without a slope to stand under are a cell
-    higher, as is a hall."""
-    base, storey = _base(wing, tradition), tradition.storeys[wing.storeys - 1]
-    base += dict(tradition.roof.lift).get(wing.name, 0)
-    if hall or (form == "flat" and storey.under_roof):
-        base += 2
+    """Profile and height of one wing's roof, so much above its beams: upper rooms without a slope to stand
+    under are a cell higher."""
+    base, storey = _base(wing, tradition) + lift, tradition.storeys[wing.storeys - 1]
+    if not lift and form == "flat" and storey.under_roof:
+        base += HIGH
     heights, courses = _courses(span, profile, widest and form != "two-tier")
     return Style(form=form, profile=profile, exact=heights, courses=courses, base=base)
 
@@ -207,7 +227,12 @@ def _base(wing: Wing, tradition: Tradition) -> int:
 
 
 def _lean_to(
-    joints: Joints, wing: Wing, profile: Profile, tradition: Tradition, spans: Sequence[int]
+    joints: Joints,
+    wing: Wing,
+    profile: Profile,
+    tradition: Tradition,
+    spans: Sequence[int],
+    lifts: Mapping[Wing, int],
 ) -> Style:
     """One straight slope; all that fall to a court rise alike, so that their high sides are level.
 
@@ -215,11 +240,12 @@ def _lean_to(
     leans on a higher wing rises no higher than the wall there.
     """
     lean = replace(profile, kind="straight", sun=tradition.roof.lean or profile.sun)
-    span, base, wall = joints.span(wing), _base(wing, tradition), _against(joints, wing)
+    span, wall = joints.span(wing), _against(joints, wing)
+    base = _base(wing, tradition) + lifts[wing]
     some = spans if wall is None else [span]
     rise = -(-max(lean.sun * min(some), FLATTEST * max(some)) // 5)
     if wall is not None:
-        rise = min(rise, _base(wall, tradition) - base)
+        rise = min(rise, _base(wall, tradition) + lifts[wall] - base)
     heights = even(span, Fraction(rise))
     courses = (*laid(heights)[:-1], (rise, rise))
     return Style(form="lean-to", profile=lean, exact=heights, courses=courses, base=base)

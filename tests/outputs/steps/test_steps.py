@@ -46,7 +46,9 @@ def test_replayed_it_is_the_house(seed: int, tmp_path: Path) -> None:
 
 PLOTS = {
     **dict.fromkeys(("aside", "walled-garden"), (26, 50)),
-    **dict.fromkeys(("garden-range", "side-range", "deep-halls", "flanked-halls"), (42, 54)),
+    **dict.fromkeys(("garden-range", "side-range"), (42, 54)),
+    "garden-wing": (34, 54),
+    **dict.fromkeys(("deep-halls", "flanked-halls", "backed-flanked-halls"), (42, 54)),
 }
 """Where 32 x 44 has no room for an arrangement."""
 

@@ -19,7 +19,7 @@ from genhouse.outputs.figures._loads import load_figures
 from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofs.profiles import slope
 from genhouse.stages.roofs.slopes import across, join, prism, rising
-from genhouse.traditions.tradition import Profile
+from genhouse.traditions.roofs import Profile
 from tests.houses import TIMBER, plan
 
 TEN = Profile(name="ten", kind="straight", weight=1, sun=10)

@@ -14,7 +14,7 @@ from scipy import ndimage
 from genhouse.core.box import Rect
 from genhouse.stages.roofs.profiles import slope
 from genhouse.stages.roofs.slopes import NONE, Field, across, eaves, join, prism, shell
-from genhouse.traditions.tradition import Profile
+from genhouse.traditions.roofs import Profile
 from tests.houses import TIMBER
 from tests.reference import published
 

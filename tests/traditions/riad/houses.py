@@ -1,24 +1,6 @@
 """Riads of a few seeds for the tests."""
 
-from __future__ import annotations
+from tests.traditions.made import Houses
 
-from functools import lru_cache
-
-from genhouse.generate.taken import recipe_of
-from genhouse.model.design import Design
-from genhouse.model.voxels import Voxels
-from genhouse.sound import sound
-
-
-@lru_cache(maxsize=8)
-def built(seed: int) -> tuple[Design, Voxels]:
-    made = sound(recipe_of(seed, {"tradition": "riad"}, {}))
-    return made.plan, made.voxels
-
-
-def house(seed: int) -> Design:
-    return built(seed)[0]
-
-
-def cells(seed: int) -> Voxels:
-    return built(seed)[1]
+HOUSES = Houses("riad")
+built, house, cells = HOUSES.built, HOUSES.house, HOUSES.cells
