@@ -98,8 +98,14 @@ def lay_site(wanted: Wanted) -> Site:
     wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
     tell("ground", 1, 1)
     most, metres, wants = 0, 0, 0
-    for net, last in _towns(land, wet, barred, wanted.houses):
-        if net.length < wants and not last:
+    # Where no likely net has room, those that were passed by are laid too: they say how many fit.
+    towns = (
+        (*town, likely)
+        for likely in (True, False)
+        for town in _towns(land, wet, barred, wanted.houses)
+    )
+    for net, last, likely in towns:
+        if (net.length < wants and not last) if likely else last:
             continue
         laid = _laid(wanted, draw, watered, net, shut)
         many = len(laid.plots)
