@@ -8,7 +8,7 @@ is the family a builder counts (``course``); a *form* is a piece with its orient
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -16,6 +16,16 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.axes import SIDES, Turn
+from genhouse.core.goods import (
+    AXIAL_GOODS,
+    GOODS,
+    LAST_AXIAL,
+    LAST_CORNERED,
+    LAST_GOODS,
+    LAST_SIDED,
+    SIDED_GOODS,
+    Rule,
+)
 from genhouse.core.kept import fixed
 
 SUB = 4
@@ -60,9 +70,6 @@ def shape_of(bits: int) -> Shape:
 def bits_of(shape: Shape) -> int:
     """The inverse of ``shape_of``."""
     return int.from_bytes(np.packbits(shape.reshape(-1), bitorder="little").tobytes(), "little")
-
-
-Rule = Callable[[int, int, int], bool]
 
 
 def _fill(rule: Rule) -> Shape:
@@ -273,31 +280,6 @@ LATER: dict[str, Rule] = {
     "oriel": lambda x, y, z: (x < 2 and z in (0, 3)) or (x == 1 and y in (0, 3)),
 }
 
-# Household goods, numbered last: what stands still, what has sides, what runs along x.
-GOODS: dict[str, Rule] = {
-    "sack": lambda x, y, z: (
-        z == 1 or (z in (0, 2) and (x in (1, 2) or y in (1, 2))) or (x in (1, 2) and y in (1, 2))
-    ),
-    "game board": lambda x, y, z: z > 0 or (x in (0, 3) and y in (0, 3)),
-    "stacked folds": lambda x, y, z: z != 2 or x in (1, 2) or y in (1, 2),
-    "flared basket": lambda x, y, z: (
-        (z == 0 and x in (1, 2) and y in (1, 2))
-        or (z == 1 and (x in (1, 2) or y in (1, 2)))
-        or (z > 1 and (x in (0, 3) or y in (0, 3)))
-    ),
-}
-SIDED_GOODS: dict[str, Rule] = {
-    "drawers": lambda x, y, z: x >= 1,
-}
-AXIAL_GOODS: dict[str, Rule] = {
-    "bulged": lambda x, y, z: x in (1, 2) or y in (1, 2) or z in (1, 2),
-    "planks": lambda x, y, z: z in (0, 2) or x in (1, 2),
-    "splayed": lambda x, y, z: (
-        (z == 3 and y in (1, 2)) or (z < 3 and x in (0, 3) and (z == 2 or y in (0, 3)))
-    ),
-    "domed chest": lambda x, y, z: z < 3 or y in (1, 2),
-}
-
 # Pieces of SIDED and CORNERED that also exist upside down.
 HUNG = ("course", "hip piece", "valley piece", "felloe")
 
@@ -329,6 +311,11 @@ def _forms() -> Iterator[Form]:
         yield Form(name=piece, piece=piece, bits=bits_of(_fill(rule)))
     yield from _turned(SIDED_GOODS, SIDES)
     yield from _turned(AXIAL_GOODS, "xy")
+    for piece, rule in LAST_GOODS.items():
+        yield Form(name=piece, piece=piece, bits=bits_of(_fill(rule)))
+    yield from _turned(LAST_SIDED, SIDES)
+    yield from _turned(LAST_CORNERED, CORNERS)
+    yield from _turned(LAST_AXIAL, "xy")
 
 
 def _turned(pieces: Mapping[str, Rule], facings: Sequence[str]) -> Iterator[Form]:

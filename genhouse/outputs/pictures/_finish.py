@@ -29,7 +29,7 @@ LOOKS: tuple[str, ...] = (
     "plain", "timber x", "timber y", "timber z", "boards x", "boards y", "boards z",
     "tile x", "tile y", "paper", "plaster", "stone", "gravel", "earth", "moss", "leaves",
     "water", "brick", "cloth", "glow", "weave", "billets",
-    "staves", "straps", "bound", "ruled", "drawers", "ribs",
+    "staves", "straps", "bound", "ruled", "drawers", "ribs", "log", "script",
 )  # fmt: skip
 """The looks other than mats; a look's number is its place here."""
 
@@ -41,6 +41,7 @@ MOTTLE: dict[str, tuple[int, int]] = {
     "moss": (4, 16), "leaves": (8, 20), "water": (0, 3), "brick": (8, 4), "cloth": (3, 2),
     "glow": (0, 0), "weave": (6, 3), "billets": (4, 12),
     "staves": (4, 2), "straps": (4, 2), "bound": (6, 4), "ruled": (0, 1), "drawers": (6, 2), "ribs": (0, 0),
+    "log": (4, 4), "script": (0, 0),
 }  # fmt: skip
 """For each finish, by how many hundredths its tone varies from piece to piece, and within one."""
 
@@ -51,6 +52,7 @@ ROUND = (
     "ball", "dome", "cobble", "tuft", "jar", "bowl", "barrel", "basket", "kettle", "loaf", "stool",
     "sprig jar", "floor lamp", "candle", "bale", "bell", "hamper", "skeins", "folds", "wide bowl", "spray",
     "disc", "bed roll", "rolls", "stout post", "felloe", "sack", "flared basket", "domed chest", "bulged",
+    "eggs", "filled basket", "roundel",
 )  # fmt: skip
 """Pieces that stand for something rounded, whose creases are drawn lightly too."""
 
@@ -154,6 +156,8 @@ def line_table() -> Marks:
         level=_none, upright=_each(2, 150), flat_x=_each(2, 150), flat_y=_each(2, 150)
     )
     table[LOOK["ribs"]] = _faces(level=_each(1, 80), upright=_each(4, 120))
+    table[LOOK["log"]] = _faces(level=_each(4, 200), upright=_each(1, 170))
+    table[LOOK["script"]] = _faces(level=_none, upright=_none, flat_x=_each(1, 150))
     table[LOOK["drawers"]] = _faces(level=_each(2, 200), upright=_each(4, 200))
     table[LOOK["ruled"]] = _faces(
         level=_none, upright=_none, flat_x=_each(1, 160), flat_y=_each(1, 160)
