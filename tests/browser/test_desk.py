@@ -186,7 +186,7 @@ def test_what_cannot_be_met_is_shown_and_an_offer_mends_it(page: Page, address: 
     [
         ({"plot": [19, 22], "courts": 3}, "courts", "3 x court"),
         ({"plot": [17, 19], "arrangement": "pinwheel"}, "arrangement", "arrangement pinwheel"),
-        ({"plot": [17, 19], "storeys": 3, "courts": 2}, "storeys", "storeys 3"),
+        ({"plot": [17, 19], "service": True}, "service", "a service court"),
     ],
 )
 def test_what_conflicts_lies_on_the_paper_until_it_is_mended(

@@ -63,21 +63,21 @@ def test_a_village_is_laid_out_a_plot_moved_and_a_house_opened(
         page.wait_for_function("() => document.querySelector('#ways').value !== 'farm'")
         page.goto(f"{address}map?seed=7&houses=3")
         page.wait_for_selector("#plots rect >> nth=2")
-        page.locator("#plots rect").nth(1).focus()
+        page.locator("#plots rect").nth(2).focus()
         page.keyboard.press("Enter")
         page.wait_for_selector("#moving:not([hidden])")
-        before = page.locator("#plots rect").nth(1).get_attribute("x")
+        before = page.locator("#plots rect").nth(2).get_attribute("x")
         assert [v["id"] for v in Axe().run(page).response["violations"]] == []
         for side in ("West", "East", "North", "South"):
             page.get_by_role("button", name=side).click()
             page.wait_for_selector("#sheet:not([aria-busy])")
             if "moves" in page.url:
                 break
-        assert "moves=2" in page.url
+        assert "moves=3" in page.url
         assert page.is_hidden("#refusal")
         page.click("#back")
         page.wait_for_selector(f'#plots rect[x="{before}"]')
-        box = page.locator("#plots rect").nth(1).bounding_box()
+        box = page.locator("#plots rect").nth(2).bounding_box()
         assert box is not None
         page.mouse.move(box["x"] + 20, box["y"] + 20)
         page.mouse.down()
