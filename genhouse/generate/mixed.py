@@ -132,7 +132,7 @@ def _drawn(kind: Any, where: str, here: Chooser, of: str) -> Any:
     if is_dataclass(kind):
         return kind(**_given(kind, where, here, of))  # type: ignore[operator]
     if origin in (Union, UnionType):
-        some = [k for k in inside if k is not NoneType and (k is not str or words(where, of))]
+        some = [k for k in inside if k is not NoneType and (k not in (str,) or words(where, of))]
         return _drawn(here.choice(some, f"type of {where}"), where, here, of)
     if origin is Literal:
         return here.choice(inside, where)

@@ -41,13 +41,20 @@ def test_the_atrium_has_one_of_three_proportions(seed: int) -> None:
     assert min(abs(length - width * ratio) for ratio in RATIOS) <= 0.5
 
 
+BEHIND = 2
+"""Cells that the range behind an atrium may stand higher, at most (from memory)."""
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_atrium_is_as_high_to_its_beams_as_wide_or_as_long_less_a_quarter(seed: int) -> None:
     """VI.3.4, from floor to eaves at its walls: Morgan reads its width, Krohn and Gwilt its length."""
     plan, _ = built(seed)
     atrium, width, length = sides(plan)
     floor = max(r.floor for r in rooms_of(plan, "veranda"))
-    (high,) = {c.base // 2 - COURSE - floor for c in plan.covers if c.rect.adjoins(atrium)}
+    eaves = sorted(c.base // 2 - COURSE - floor for c in plan.covers if c.rect.adjoins(atrium))
+    high = eaves[0]
+    assert all(e <= high + BEHIND for e in eaves)
+    assert eaves.count(high) >= len(eaves) - 1, "only the range behind it may stand higher"
     assert min(abs(high - 3 * side / 4) for side in (width, length)) < 1
 
 
