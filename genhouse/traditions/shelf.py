@@ -19,7 +19,7 @@ from genhouse.traditions import folders, lent
 from genhouse.traditions.claims import check_claims
 from genhouse.traditions.lent import lend as lend
 from genhouse.traditions.outline import check_outline
-from genhouse.traditions.sense import check_sense
+from genhouse.traditions.sense import HALLS, check_sense
 from genhouse.traditions.slopes import check_ground
 
 ARRANGEMENTS = (
@@ -39,12 +39,7 @@ ARRANGEMENTS = (
     "lean-to",
     "side-yard",
     "lookout",
-    "halls",
-    "gated-halls",
-    "backed-halls",
-    "deep-halls",
-    "flanked-halls",
-    "backed-flanked-halls",
+    *HALLS,
     "cross-wing",
     "cross-wings",
 )
