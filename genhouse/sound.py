@@ -8,11 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain, islice
 
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.generate.draws import Anew
-from genhouse.generate.offers import ExplainedError, Offer
+from genhouse.generate.lesser import Offer, ever_less, less
+from genhouse.generate.offers import ExplainedError
 from genhouse.generate.recipe import design_house
+from genhouse.generate.why import wishes
 from genhouse.inspection import Finding, Report, inspect
 from genhouse.inspection.weather import NAME as WEATHER
 from genhouse.model.brief import STAGE_NAMES, Recipe
@@ -145,11 +148,23 @@ def _fault(error: Exception) -> Finding:
 
 
 def _refused(recipe: Recipe, faults: list[str]) -> InfeasibleError:
-    """The refusal of a seed, and another that was tried."""
-    others = (replace(recipe, seed=(recipe.seed + n) % SEEDS) for n in range(1, OTHERS + 1))
-    found = next((o for o in others if isinstance(_tried(o, FIRST), Sound)), None)
+    """The refusal of a seed; another that was tried, and the brief with less in it, first without that of
+    which the fault speaks."""
+    asked = wishes(recipe.brief)
+    named = [r for r in asked if faults[0].startswith(f"{r.key[0]}:")]
+    seeds = [(recipe.seed + n) % SEEDS for n in range(1, OTHERS + 1)]
+    kinds: tuple[Iterator[Offer], ...] = (
+        (Offer(f"seed {seed}", replace(recipe, seed=seed)) for seed in seeds),
+        chain((less(recipe, [r]) for r in named), ever_less(recipe, asked)),
+    )
+    found = (_standing(islice(kind, OTHERS)) for kind in kinds)
     return ExplainedError(
         f"seed: {UNSOUND} {recipe.seed} in {len(faults)} draws; in the first, {faults[0]}",
         stage="site",
-        ways=() if found is None else (Offer(f"seed {found.seed}", found),),
+        ways=tuple(offer for offer in found if offer),
     )
+
+
+def _standing(some: Iterator[Offer]) -> Offer | None:
+    """The first whose first draw is sound."""
+    return next((o for o in some if isinstance(_tried(o.recipe, FIRST), Sound)), None)

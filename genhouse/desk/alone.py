@@ -17,6 +17,8 @@ from genhouse.model.brief import Recipe
 
 GROUND = ("plot", "plot_least", "plot_most", "outline")
 """Wishes that the paper shows as they are, and without which all lies on another plot."""
+GIVEN = ("ground", "gate")
+"""Wishes that every one of these houses has."""
 MOST = 6
 """Wishes that are drawn."""
 
@@ -31,7 +33,8 @@ def alone(recipe: Recipe, fields: str = "") -> Answer:
 
 def _drawn(recipe: Recipe, wish: Requirement) -> Iterator[dict[str, Any]]:
     """Nothing, where no house has it even then."""
-    tried = replace(recipe, brief=keeping(recipe.brief, [wish]))
+    given = [r for r in requirements(recipe.brief) if r.key[0] in GIVEN or r == wish]
+    tried = replace(recipe, brief=keeping(recipe.brief, given))
     try:
         with unexplained():
             design = design_shell(tried)

@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from genhouse.core.errors import GenhouseError
 from genhouse.core.version import __version__
-from genhouse.desk.address import recipe_in, words_of
+from genhouse.desk.address import recipe_at, recipe_in, words_of
 from genhouse.desk.bench import Bench
 from genhouse.desk.guard import LARGEST, LOOPBACK, TOO_LARGE, App, Guard, TooLargeError
 from genhouse.desk.refusals import refused
@@ -27,7 +27,7 @@ from genhouse.desk.task import BUSY, NO_WAY, UNKNOWN, WRONG, Answer, Task, sente
 from genhouse.generate.brief_schema import schema
 from genhouse.model.brief import STAGE_NAMES, Brief, Recipe
 from genhouse.outputs.maquette import maquette
-from genhouse.traditions.shelf import ALL, check_name, check_recipe, names
+from genhouse.traditions.shelf import ALL, check_name, names
 
 VISITOR, KIND, STATUS = "x-desk-visitor", "x-desk-kind", "x-desk-status"
 """Headers: which tab asks, of which kind its wish is, and what came of it."""
@@ -87,7 +87,7 @@ def desk(
         form = await _form(request)
         said = dict(form)
         options = {"into": folder, "name": said.get("name", ""), "names": said.get("names", "")}
-        recipe = _checked(recipe_in(form))
+        recipe = recipe_in(form)
         done: Answer = await table.ask(_task("save", recipe, options), _visitor(request))
         return done
 
@@ -95,7 +95,7 @@ def desk(
         houses = request.query_params.getlist("house")
         if not 0 < len(houses) <= MOST:
             return sentence(f"tray: it holds from 1 to {MOST} houses", WRONG)
-        return await _compared(table, [_recipe(text) for text in houses], request)
+        return await _compared(table, [recipe_at(text) for text in houses], request)
 
     routes = [
         *(Route(path, shown) for path in pages),
@@ -202,24 +202,14 @@ async def _compared(table: Table, recipes: Sequence[Recipe], request: Request) -
 
 
 def _task_of(work: str, words: Words) -> Task:
-    """What the words of a query ask for.  Raises BriefError and InfeasibleError."""
+    """What the words of a query ask for.  Raises BriefError."""
     said = dict(words)
     options = {name: said[name] for name in OPTIONS[work] if name in said}
-    return _task(work, _checked(recipe_in(words)), options)
+    return _task(work, recipe_in(words), options)
 
 
 def _task(work: str, recipe: Recipe, options: dict[str, str]) -> Task:
     return Task(work, recipe, tuple(sorted(options.items())))
-
-
-def _recipe(text: str) -> Recipe:
-    return _checked(recipe_in(words_of(text)))
-
-
-def _checked(recipe: Recipe) -> Recipe:
-    """Raises BriefError for what no bench need look at."""
-    check_recipe(recipe)
-    return recipe
 
 
 def _visitor(request: Request) -> str:

@@ -84,4 +84,4 @@ def done(stop: Any, numbered: tuple[int, Task]) -> Any:
     except OvertakenError:
         return sentence("a newer wish came", OVERTAKEN)
     except GenhouseError as error:
-        return refused(error)
+        return refused(error, task.recipe)

@@ -23,7 +23,7 @@ from genhouse.traditions.shelf import check_brief
 
 T = TypeVar("T")
 
-RULE = "mixed-4"
+RULE = "mixed-5"
 """The name of this rule: another rule, another name."""
 OWN = Brief().tradition
 """The way of building of a brief that names none."""
@@ -90,14 +90,14 @@ def drawn_seeds(here: Chooser) -> tuple[tuple[str, int], ...]:
 
 def drawn_brief(here: Chooser, tradition: str = OWN) -> Brief:
     """A brief that mostly does not contradict itself: what a refusal names is left out again."""
-    brief: Brief = _drawn(Brief, "", here, tradition)
+    brief: Brief = replace(_drawn(Brief, "", here, tradition), tradition=tradition)
     if here.chance(*CONTRARY, "contrary"):
         return brief
     for _ in fields(Brief):
         try:
             check_brief(brief)
         except GenhouseError as error:
-            brief = replace(_without(brief, str(error).partition(":")[0]), tradition=tradition)
+            brief = _without(brief, str(error).partition(":")[0])
         else:
             return brief
     return brief

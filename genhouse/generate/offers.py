@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from contextvars import ContextVar
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
+from itertools import islice
 
 from genhouse.core.effort import SpentError, at_most
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.core.progress import tell
 from genhouse.generate.layout import works
-from genhouse.generate.why import Requirement, conflict, keeping, requirements, without
+from genhouse.generate.lesser import Offer, ever_less, less
+from genhouse.generate.why import Requirement, conflict, keeping, requirements, wishes
 from genhouse.model.bounds import LARGEST_PLOT
 from genhouse.model.brief import Brief, Recipe
 from genhouse.stages.siting import conceivable
@@ -33,14 +36,6 @@ ORDER = ("larger", "fewer", "softer", "seed")
 
 Stands = Callable[[Recipe], object]
 """Designs a whole house; raises GenhouseError where it cannot."""
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """text: what is changed, as a client would say it.  recipe: with that change."""
-
-    text: str
-    recipe: Recipe
 
 
 class ExplainedError(InfeasibleError):
@@ -145,7 +140,9 @@ def explained(error: InfeasibleError, recipe: Recipe, stands: Stands) -> Infeasi
     trials.share(2)
     found = conflict(brief, lambda tried: trials.works(replace(recipe, brief=tried)))
     if not found:
-        return error
+        trials.share(1, DESIGNED)
+        other = _first(_seeds(recipe), stands, trials)
+        return ExplainedError(error.message, stage=error.stage, ways=(other,) if other else ())
     texts = ("all of: " if len(found) > 1 else "") + "; ".join(r.text for r in found)
     for_some = conceivable(keeping(brief, found), load_tradition(brief.tradition))
     who = f"with seed {recipe.seed} no house was found that has" if for_some else "no house has"
@@ -180,7 +177,16 @@ def offers(
     for n, (name, kind) in enumerate(kinds):
         trials.share(len(kinds) - n, DESIGNED)
         standing[name] = _first(kind, stands, trials)
-    return tuple(offer for name in ORDER if (offer := standing.get(name)))
+    made = tuple(offer for name in ORDER if (offer := standing.get(name)))
+    return made or tuple(islice(_whole(ever_less(recipe, wishes(recipe.brief)), stands), 1))
+
+
+def _whole(few: Iterator[Offer], stands: Stands) -> Iterator[Offer]:
+    """Where all that may be tried is spent, and nothing found: the last of these, if they stand."""
+    for offer in deque(few, maxlen=WHOLE):
+        with suppress(GenhouseError):
+            stands(offer.recipe)
+            yield offer
 
 
 def _first(candidates: Iterator[Offer], stands: Stands, trials: _Trials) -> Offer | None:
@@ -230,14 +236,12 @@ def _softer(recipe: Recipe, found: Sequence[Requirement], trials: _Trials) -> It
     it in the brief."""
     brief = recipe.brief
     for requirement in (r for r in found if r.key != ("plot",)):
-        yield _with(recipe, f"this without {requirement.text}", without(brief, [requirement]))
+        yield less(recipe, [requirement])
     kept: list[Requirement] = []
     for requirement in requirements(brief):
         if trials.soon(replace(recipe, brief=keeping(brief, [*kept, requirement]))):
             kept.append(requirement)
-    given_up = [r for r in requirements(brief) if r not in kept]
-    texts = " and ".join(r.text for r in given_up)
-    yield _with(recipe, f"this without {texts}", without(brief, given_up))
+    yield less(recipe, [r for r in requirements(brief) if r not in kept])
 
 
 def _fewer(recipe: Recipe, n: int, trials: _Trials) -> Iterator[Offer]:

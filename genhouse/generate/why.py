@@ -7,13 +7,13 @@ spares what stands first: a client says first what they care about.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from genhouse.core.effort import SpentError
 from genhouse.model.brief import Brief, RoofWish, Wish, line_name
-from genhouse.traditions.sense import always
+from genhouse.traditions.sense import hearth_of
 from genhouse.traditions.shelf import tables
 
 
@@ -31,8 +31,6 @@ FREE = {
     "low": "all wings high",
     "gallery": "no gallery",
     "service": "no service court",
-    "gate": "a gate to the {}",
-    "ground": "ground that falls",
     "mirror": "a mirrored house",
     "palette": "palette {}",
     "garden": "garden {}",
@@ -84,6 +82,10 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
             yield (key,), f"{key} {plot[0]} x {plot[1]}"
     if party := brief.sides.party:
         yield ("sides",), f"a neighbour to the {' and '.join(party)}"
+    if brief.ground != Brief().ground:
+        yield ("ground",), "ground that falls"
+    if brief.gate is not None:
+        yield ("gate",), f"a gate to the {brief.gate}"
     if brief.closed is not None:
         yield ("closed",), f"a court closed on {brief.closed} sides"
     if brief.storeys is not None:
@@ -115,10 +117,12 @@ def _of_roof(wish: RoofWish) -> Iterator[tuple[tuple[str, ...], str]]:
 
 
 def _of_rooms(brief: Brief) -> Iterator[Requirement]:
-    """Line by line.  That there is one of a kind that every house has asks for nothing."""
-    every = always(tables(brief.tradition)["kind"])
+    """Line by line.  That there is one with the hearth, which every house has, asks for nothing, said once."""
+    every = {hearth_of(tables(brief.tradition)["kind"])}
     for n, wish in enumerate(brief.rooms):
-        if not (wish.kind in every and wish.count == 1):
+        if wish.kind in every and wish.count == 1:
+            every.remove(wish.kind)
+        else:
             yield Requirement((n, "count"), f"{line_name(n)}: {wish.count} x {wish.kind}")
         for key in ASKED:
             value = getattr(wish, key)
@@ -139,7 +143,7 @@ def keeping(brief: Brief, kept: Sequence[Requirement]) -> Brief:
     return without(brief, [r for r in requirements(brief) if r not in kept])
 
 
-def without(brief: Brief, given_up: Sequence[Requirement]) -> Brief:
+def without(brief: Brief, given_up: Collection[Requirement]) -> Brief:
     """The brief without some of its requirements."""
     keys = {r.key for r in given_up}
     rooms = (
@@ -152,17 +156,19 @@ def without(brief: Brief, given_up: Sequence[Requirement]) -> Brief:
     return replace(brief, rooms=tuple(rooms), roof=replace(brief.roof, **roof), **house)
 
 
-def conflict(brief: Brief, works: Works) -> tuple[Requirement, ...]:
+def conflict(
+    brief: Brief, works: Works, asked: tuple[Requirement, ...] | None = None
+) -> tuple[Requirement, ...]:
     """A minimal conflict of a brief that does not work: no house is found that has all of it, and
-    dropping any one of it makes one possible.
+    dropping any one of it makes one possible.  asked: what it may consist of; its requirements.
 
     Empty where no house is possible even without any requirement; everything that is asked, minimal
     or not, where what may be tried is spent.
     """
-    everything = requirements(brief)
+    everything = requirements(brief) if asked is None else asked
 
     def possible(kept: Sequence[Requirement]) -> bool:
-        return works(keeping(brief, kept))
+        return works(without(brief, [r for r in everything if r not in kept]))
 
     try:
         if not possible(()):

@@ -62,11 +62,6 @@ def once(kinds: Kinds, *offices: str) -> dict[str, int]:
     }
 
 
-def always(kinds: Kinds) -> tuple[str, ...]:
-    """Kinds that every house has, but for the way up in a house of one storey."""
-    return (hearth_of(kinds), *once(kinds, "climbs"))
-
-
 def check_sense(brief: Brief, kinds: Kinds) -> None:
     """Raises BriefError for the first contradiction.  kinds: the tradition's tables of rooms."""
     lines = (*of_arrangement(brief), *_of_lines(brief, kinds), *_of_kinds(brief, kinds))

@@ -14,7 +14,7 @@ from genhouse.core.progress import watched
 from genhouse.generate.layout import works
 from genhouse.generate.offers import explained, offers
 from genhouse.generate.recipe import design_house
-from genhouse.generate.why import requirements, without
+from genhouse.generate.why import wishes, without
 from genhouse.model.brief import Brief, Recipe, RoofWish, Wish
 from tests.briefs import recipe
 
@@ -57,9 +57,9 @@ def accepting(asked: Recipe, offer: str) -> Recipe:
         rooms = list(brief.rooms)
         rooms[lines[0]] = replace(rooms[lines[0]], count=int(match[1]))
         return replace(asked, brief=replace(brief, rooms=tuple(rooms)))
-    given_up = [
-        r for r in requirements(brief) if re.search(rf"{re.escape(r.text)}(?: and |$)", offer)
-    ]
+    named = [r for r in wishes(brief) if re.search(rf"{re.escape(r.text)}(?: and |$)", offer)]
+    lesser = offer.startswith("nothing but ")
+    given_up = [r for r in wishes(brief) if r not in named] if lesser else named
     assert given_up, offer
     return replace(asked, brief=without(brief, given_up))
 

@@ -52,7 +52,7 @@ def styles(
     tallest = max(wing.storeys for wing in site.wings)
     high = last is not None and spans[last] == widest and last.storeys == tallest
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
-    forms = dict(_drawable(rule, wish))
+    forms = dict(_drawable(rule, wish)) or {"hip": 1}
     first = [wing for wing in site.wings if wing.rect.adjoins(site.courts[0])]
     lifts = _lifts(joints, tradition, draw)
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
