@@ -117,7 +117,7 @@ def _of_roof(wish: RoofWish) -> Iterator[tuple[tuple[str, ...], str]]:
 
 
 def _of_rooms(brief: Brief) -> Iterator[Requirement]:
-    """Line by line.  That there is one with the hearth, which every house has, asks for nothing, said once."""
+    """Line by line.  One room with the hearth, as every house has, asks for nothing."""
     every = {hearth_of(tables(brief.tradition)["kind"])}
     for n, wish in enumerate(brief.rooms):
         if wish.kind in every and wish.count == 1:
