@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 from urllib.parse import parse_qsl, quote, urlencode
 
 import msgspec
@@ -13,8 +14,9 @@ import msgspec
 from genhouse.core.errors import BriefError, UnreadableError
 from genhouse.core.reading import BRIEF, json_value
 from genhouse.core.sentences import quoted
+from genhouse.generate.briefs import understood
 from genhouse.generate.remade import brief_said
-from genhouse.generate.taken import recipe_of
+from genhouse.generate.taken import plain, whole
 from genhouse.model.brief import STAGE_NAMES, Recipe
 from genhouse.traditions.lent import is_path
 
@@ -27,7 +29,7 @@ MOST = 64
 def query(recipe: Recipe) -> str:
     """The address of a recipe; what its brief leaves to the seed is left out.
 
-    >>> query(recipe_of(7, {"plot": (23, 32)}, {"fittings": 3}))
+    >>> query(Recipe(seed=7, brief=Brief(plot=(23, 32)), stage_seeds=(("fittings", 3),)))
     'seed=7&brief={"plot":[23,32]}&fittings=3'
     """
     words = {"seed": str(recipe.seed)}
@@ -57,15 +59,20 @@ def words_of(text: str, most: int = LONGEST) -> tuple[tuple[str, str], ...]:
 
 
 def recipe_in(words: Iterable[tuple[str, str]]) -> Recipe:
-    """The recipe among the words of a query.  Raises BriefError."""
+    """The recipe among the words of a query, which may contradict itself.  Raises BriefError for what is
+    not understood."""
     said = dict(words)
     stages = {name: _number(name, said[name]) for name in STAGE_NAMES if name in said}
-    return recipe_of(_number("seed", said.get("seed", "7")), _brief(said.get("brief")), stages)
+    return Recipe(
+        seed=_number("seed", said.get("seed", "7")),
+        brief=understood(plain(_tables(said.get("brief")))),
+        stage_seeds=tuple(sorted(stages.items())),
+    )
 
 
-def _brief(text: str | None) -> object:
+def _tables(text: str | None) -> dict[str, Any]:
     if not text:
-        return None
+        return {}
     try:
         value = json_value(text.encode())
     except UnreadableError as error:
@@ -80,4 +87,4 @@ def _brief(text: str | None) -> object:
 def _number(what: str, text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 20):
         raise BriefError(f"{what}: {quoted(text)} is not a whole number from 0 to 2**64 - 1")
-    return int(text)
+    return whole(what, int(text))

@@ -12,6 +12,7 @@ from genhouse.desk.task import Answer, sentence
 from genhouse.generate.contrary import contrary
 from genhouse.generate.lesser import Offer
 from genhouse.generate.offers import ExplainedError, unexplained
+from genhouse.generate.told import for_people
 from genhouse.generate.why import Requirement
 from genhouse.model.brief import Recipe
 
@@ -27,7 +28,7 @@ def refused(error: GenhouseError, recipe: Recipe | None = None) -> Answer:
     conflict, ways = _reasons(error, recipe)
     fields = dict.fromkeys((*_named(error), *(field_of(r.key) for r in conflict)))
     offers = [{"text": way.text, "query": query(way.recipe)} for way in ways]
-    words = error.message if isinstance(error, InfeasibleError) else str(error)
+    words = error.message if isinstance(error, InfeasibleError) else for_people(str(error))
     return sentence(words, fields=list(fields), offers=offers)
 
 
@@ -47,7 +48,7 @@ def _named(error: GenhouseError) -> Iterator[str]:
     that knows its conflict, none."""
     if isinstance(error, ExplainedError) and error.conflict:
         return
-    if place := PLACE.match(str(error)):
+    if place := PLACE.match(for_people(str(error))):
         line, word, key = place.groups()
         yield key or ".".join(["rooms", str(int(line) - 1), *([word] if word else [])])
 

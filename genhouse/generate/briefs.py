@@ -27,7 +27,7 @@ def read_brief(path: Path) -> Brief:
     except UnreadableError as error:
         raise BriefError(f"brief: {error}") from error
     try:
-        return _parsed(_with_ground(toml_tables(text), path.parent), path.parent)
+        return _checked(_parsed(_with_ground(toml_tables(text), path.parent), path.parent))
     except UnreadableError as error:
         raise BriefError(f"brief: {said(path)} is not TOML: {error}") from error
     except BriefError as error:
@@ -42,11 +42,25 @@ def _with_ground(tables: Mapping[str, Any], base: Path) -> Mapping[str, Any]:
 
 
 def parse_brief(tables: Mapping[str, Any]) -> Brief:
-    """A brief from its keys and values.  Raises BriefError where one is unknown or of the wrong kind."""
+    """A brief from its keys and values.  Raises BriefError where one is unknown or of the wrong kind, and
+    where no house is as they ask."""
+    try:
+        return _checked(_parsed(tables))
+    except BriefError as error:
+        raise BriefError(for_people(str(error))) from error
+
+
+def understood(tables: Mapping[str, Any]) -> Brief:
+    """The same where what it asks may contradict itself: no more than its keys and kinds are checked."""
     try:
         return _parsed(tables)
     except BriefError as error:
         raise BriefError(for_people(str(error))) from error
+
+
+def _checked(brief: Brief) -> Brief:
+    check_brief(brief)
+    return brief
 
 
 def _parsed(tables: Mapping[str, Any], base: Path = Path()) -> Brief:
@@ -74,9 +88,7 @@ def _parsed(tables: Mapping[str, Any], base: Path = Path()) -> Brief:
         brief = msgspec.convert(dict(tables), learned(Brief))
     except msgspec.ValidationError as error:
         raise BriefError(_sentence(str(error))) from error
-    brief = replace(brief, tradition=at_hand(brief.tradition, base))
-    check_brief(brief)
-    return brief
+    return replace(brief, tradition=at_hand(brief.tradition, base))
 
 
 def _shown(key: object) -> str:

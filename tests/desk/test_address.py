@@ -6,21 +6,16 @@ from urllib.parse import quote
 
 import pytest
 
-from genhouse.core.errors import BriefError, GenhouseError
+from genhouse.core.errors import BriefError
 from genhouse.desk.address import LONGEST, MOST, query, recipe_at
 from genhouse.model.brief import Recipe
-from genhouse.traditions.shelf import check_recipe
 from tests.briefs import recipe as drawn
 
 
 @pytest.mark.parametrize("number", range(60))
 def test_a_recipe_comes_back_from_its_address(number: int) -> None:
     recipe = drawn(number)
-    try:
-        assert recipe_at(query(recipe)) == recipe
-    except GenhouseError:
-        with pytest.raises(GenhouseError):
-            check_recipe(recipe)
+    assert recipe_at(query(recipe)) == recipe
 
 
 def test_seeds_of_stages_are_words_of_their_own() -> None:
@@ -44,7 +39,7 @@ def test_seeds_of_stages_are_words_of_their_own() -> None:
         ("brief=" + quote('{"tradition":"."}'), "tradition: "),
         ("brief=" + quote('{"plot":"wide"}'), "plot: "),
         ("brief=" + quote('{"tradition":"/etc"}'), "tradition: an address opens no folder"),
-        ("brief=" + quote('{"rooms":[{"kind":"attic"}]}'), "rooms 1"),
+        ("brief=" + quote('{"rooms":[{"kinds":"attic"}]}'), "rooms 1"),
         ("brief=" + "[" * 5000, "brief: "),
         ("a=1&" * (MOST + 1), "address: "),
         ("x" * (LONGEST + 1), "address: "),

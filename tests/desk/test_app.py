@@ -105,6 +105,29 @@ def test_refusals_stand_beside_their_field_and_offer_what_works(client: TestClie
 
 
 @pytest.mark.parametrize(
+    ("brief", "fields"),
+    [
+        ({"storeys": 1, "gallery": True}, {"storeys", "gallery"}),
+        ({"palette": "ochre"}, {"palette"}),
+        ({"rooms": [{"kind": "bath"}, {"kind": "attic"}]}, {"rooms.1", "rooms.1.count"}),
+        ({"roof": {"form": "inward", "dormers": 2}}, {"roof.form", "roof.dormers"}),
+    ],
+)
+def test_a_brief_that_contradicts_itself_is_told_how_and_offered_what_works(
+    client: TestClient, brief: dict[str, Any], fields: set[str]
+) -> None:
+    for work in ("picture", "about"):
+        answer = client.get(f"/{work}?seed=5&brief={quote(json.dumps(brief))}")
+        assert answer.status_code == 422
+        said = answer.json()
+        assert set(said["fields"]) == fields
+        assert said["offers"]
+        for offer in said["offers"]:
+            assert offer["text"].startswith("this without")
+            assert client.get(f"/picture?{offer['query']}&size=small").status_code == 200
+
+
+@pytest.mark.parametrize(
     ("brief", "field"),
     [
         ({"plot": [3, 3]}, "plot"),
