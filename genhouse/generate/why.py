@@ -13,6 +13,7 @@ from typing import Any
 
 from genhouse.core.effort import SpentError
 from genhouse.model.brief import Brief, RoofWish, Wish, line_name
+from genhouse.model.roof import WINGS
 from genhouse.traditions.sense import hearth_of
 from genhouse.traditions.shelf import tables
 
@@ -62,7 +63,7 @@ def _free(brief: Brief) -> Iterator[Requirement]:
             yield Requirement((key,), text.format(value))
     for field in fields(RoofWish):
         if getattr(brief.roof, field.name) is not None:
-            yield Requirement(("roof", field.name), f"no roof.{field.name}")
+            yield Requirement(("roof", field.name), f"no {_of_slopes(field.name, '')}")
     for n, wish in enumerate(brief.rooms):
         if wish.quiet is not None:
             text = "quiet" if wish.quiet else "not quiet"
@@ -73,10 +74,11 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
     if brief.plot:
         yield ("plot",), f"plot {brief.plot[0]} x {brief.plot[1]}"
     if brief.outline:
+        given = isinstance(brief.outline, tuple)
         words = (
-            f"{len(brief.outline)} corners" if isinstance(brief.outline, tuple) else brief.outline
+            f"an outline of {len(brief.outline)} corners" if given else f"outline {brief.outline}"
         )
-        yield ("outline",), f"outline {words}"
+        yield ("outline",), words
     for key in ("plot_least", "plot_most"):
         if plot := getattr(brief, key):
             yield (key,), f"{key} {plot[0]} x {plot[1]}"
@@ -112,8 +114,20 @@ def _of_house(brief: Brief) -> Iterator[tuple[tuple[str, ...], str]]:
 def _of_roof(wish: RoofWish) -> Iterator[tuple[tuple[str, ...], str]]:
     for field in fields(wish):
         if value := getattr(wish, field.name):
-            text = "" if value is True else f" {value}"
-            yield ("roof", field.name), f"roof.{field.name}{text}"
+            yield ("roof", field.name), _of_slopes(field.name, value)
+
+
+def _of_slopes(key: str, value: str | int) -> str:
+    """What a key of the roof asks."""
+    if key in WINGS:
+        return f"a {value} roof over the {key} wing"
+    words = {
+        "form": f"roof {value}",
+        "profile": f"slope {value}",
+        "swept": "lifted corners",
+        "dormers": f"dormers: {value}" if value else "dormers",
+    }
+    return words[key]
 
 
 def _of_rooms(brief: Brief) -> Iterator[Requirement]:
