@@ -2,6 +2,7 @@
 
     python -m tests.replay 0:500             steps.csv of every seed on ground of every outline
     python -m tests.replay --sheets 0:50     the sheets as they are drawn, with their printed key
+    python -m tests.replay --words 0:50      the sentences that say what repeats
 
 Prints what does not end in the arrays, and the line that remakes each house at fault; at the end the fewest
 and most steps, and the most temporary supports.  Exit code 1 where anything is found.
@@ -9,6 +10,7 @@ and most steps, and the most temporary supports.  Exit code 1 where anything is 
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from concurrent.futures import ProcessPoolExecutor
 from functools import partial
@@ -24,6 +26,9 @@ from genhouse.core.errors import GenhouseError
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.shapes import SHAPES
+from genhouse.outputs.document.document import document
+from genhouse.outputs.even.told import even
+from genhouse.outputs.setting_out import heights
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.steps.steps import Steps, building_steps
 from genhouse.outputs.steps.table import steps_csv
@@ -33,8 +38,9 @@ from tests.briefs import line
 from tests.houses import arrays
 from tests.outlines import corners
 from tests.outside.cells import House as Cells
+from tests.outside.repeats import astray
 from tests.outside.sheets import read_sheets
-from tests.outside.steps import replayed
+from tests.outside.steps import pieces, replayed
 
 
 class Told(NamedTuple):
@@ -79,7 +85,21 @@ def as_drawn(house: House, steps: Steps, folder: Path) -> tuple[str, ...]:
     return ()
 
 
-def told(recipe: Recipe, sheets: bool) -> Told:
+def as_said(house: House, steps: Steps, folder: Path) -> tuple[str, ...]:
+    """What the guide says of even work that is not as steps.csv has it."""
+    path, ground = folder / "steps.csv", heights(house.plan).ground
+    path.write_bytes(steps_csv(steps))
+    sentences = even(house.plan, house.voxels, steps, ground)
+    said = [
+        (step.number, line)
+        for step, lines in zip(steps.steps, sentences, strict=True)
+        for line in lines
+    ]
+    found = astray(said, pieces(path), json.loads(document(house.plan, house.voxels, ())))
+    return tuple(map(str, found))
+
+
+def told(recipe: Recipe, what: str) -> Told:
     try:
         house = make(recipe)
     except GenhouseError:
@@ -88,20 +108,25 @@ def told(recipe: Recipe, sheets: bool) -> Told:
         return Told((f"{type(error).__name__}: {error}",))
     steps = building_steps(house.plan, house.voxels)
     with TemporaryDirectory() as folder:
-        look = as_drawn if sheets else as_told
+        look = {"steps": as_told, "sheets": as_drawn, "words": as_said}[what]
         return Told(look(house, steps, Path(folder)), len(steps.steps), steps.propped)
 
 
 @click.command()
 @click.argument("seeds", default="0:500")
-@click.option("--sheets", is_flag=True, help="What is drawn instead of what is listed.")
+@click.option(
+    "--sheets", "what", flag_value="sheets", help="What is drawn instead of what is listed."
+)
+@click.option("--words", "what", flag_value="words", help="What is said of even work.")
 @click.option("--jobs", default=2, help="Processes.")
-def main(seeds: str, sheets: bool, jobs: int) -> None:
+def main(seeds: str, what: str | None, jobs: int) -> None:
     """Replay and report."""
     work = list(recipes(seeds_of(seeds)))
     counts, propped, bad = [], [], 0
     with ProcessPoolExecutor(jobs) as pool:
-        for recipe, one in zip(work, pool.map(partial(told, sheets=sheets), work), strict=True):
+        for recipe, one in zip(
+            work, pool.map(partial(told, what=what or "steps"), work), strict=True
+        ):
             if one.found:
                 bad += 1
                 click.echo(f"{line(recipe)}  # {one.found[0]}")

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
 from genhouse.model.design import Design
-from genhouse.model.part import Part
 from genhouse.outputs.plans._pen import (
     CELL,
     INK,
@@ -29,25 +29,16 @@ EDGE = 24
 def mats(design: Design) -> tuple[tuple[int, Rect], ...]:
     """Each mat, of two pieces or one, in the order of laying: z, and the cells that it covers.
 
-    A mat's two pieces are parts one after another.
+    The form of a piece names the side on which the other half of its mat lies.
     """
-    parts = [part for part in design.parts if part.stage == "mats"]
-    found, n = [], 0
-    while n < len(parts):
-        one, other = parts[n], parts[n + 1] if n + 1 < len(parts) else None
-        pair = other is not None and _halves(one, other)
-        rect = one.box.rect.hull(other.box.rect) if pair and other else one.box.rect
-        found.append((one.box.z0, rect))
-        n += 2 if pair else 1
+    found: dict[tuple[int, Rect], None] = {}
+    for part in design.parts:
+        if part.stage == "mats":
+            z, rect = part.box.z0, part.box.rect
+            dx, dy = STEP.get(part.form.rpartition(" ")[2], (0, 0))  # type: ignore[call-overload]
+            other = Rect(rect.x0 + dx, rect.y0 + dy, rect.x1 + dx, rect.y1 + dy)
+            found.setdefault((z, rect.hull(other)))
     return tuple(found)
-
-
-def _halves(one: Part, other: Part) -> bool:
-    """Whether two parts are the two pieces of one mat: they face away from each other."""
-    ends = [part.form.split()[-1] for part in (one, other)]
-    across = {("east", "west"), ("west", "east"), ("north", "south"), ("south", "north")}
-    together = one.box.rect.hull(other.box.rect).area == 2
-    return tuple(ends) in across and together and one.box.z0 == other.box.z0
 
 
 def mat_plans(design: Design) -> tuple[tuple[str, str], ...]:

@@ -16,6 +16,7 @@ from genhouse.core.spoken import some
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.even.told import even
 from genhouse.outputs.guide._counts import ALLOWANCE, Called, Counts, Need, as_named
 from genhouse.outputs.guide._forms import form_key
 from genhouse.outputs.guide._frame import bay_drawing
@@ -107,7 +108,8 @@ def room_name(room: int) -> str:
 
 
 class StepPage(Struct, frozen=True, kw_only=True):
-    """One step as the page shows it.  where: sentences of where its pieces are, and where one stands."""
+    """One step as the page shows it.  where: sentences of where its pieces are, and where one stands.
+    even: of what repeats, and what breaks it."""
 
     step: Step
     title: str
@@ -115,6 +117,7 @@ class StepPage(Struct, frozen=True, kw_only=True):
     pictures: tuple[Picture, ...]
     needs: tuple[Need, ...]
     where: tuple[str, ...]
+    even: tuple[str, ...]
 
 
 def guide(told: Told) -> Page:
@@ -286,8 +289,10 @@ def _yards(design: Design) -> str:
 def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepPage]:
     works = {w.name: w for w in load_tradition(told.design.recipe.brief.tradition).steps}
     known, titles = facts(told.design), step_titles(told.design)
-    sentences = where(told.steps, reach, told.sheets.ground)
-    for step, lines in zip(told.steps.steps, sentences, strict=True):
+    ground = told.sheets.ground
+    sentences = where(told.steps, reach, ground)
+    repeats = even(told.design, told.voxels, told.steps, ground)
+    for step, lines, again in zip(told.steps.steps, sentences, repeats, strict=True):
         rows = told.steps.rows_of(step)
         yield StepPage(
             step=step,
@@ -296,6 +301,7 @@ def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepP
             pictures=tuple(_pictures(told, step, titles[step.name], rows)),
             needs=counts.step(step.number),
             where=lines,
+            even=again,
         )
 
 

@@ -17,6 +17,7 @@ from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.even.told import even
 from genhouse.outputs.guide._fronts import front
 from genhouse.outputs.guide._mats import mats
 from genhouse.outputs.guide._roof import courses
@@ -24,7 +25,7 @@ from genhouse.outputs.guide._walls import wall_rows
 from genhouse.outputs.guide._words import facts, height_rows, wing_rows
 from genhouse.outputs.guide.guide import Told, guide
 from genhouse.outputs.plans.plan import plans
-from genhouse.outputs.setting_out import words_of
+from genhouse.outputs.setting_out import heights, words_of
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import views
 from genhouse.outputs.steps.steps import building_steps
@@ -305,6 +306,21 @@ def test_courses_count_the_roof_and_climb_inward() -> None:
 
 
 def test_every_mat_has_one_number() -> None:
-    cells = [cell for _, rect in mats(designed(7)) for cell in rect.cells()]
-    assert len(cells) == sum(p.box.volume for p in designed(7).parts if p.stage == "mats")
-    assert {rect.area for _, rect in mats(designed(7))} <= {1, 2}
+    """Whole mats are two cells, and half mats one, however they lie."""
+    pieces = [p for p in designed(7).parts if p.stage == "mats"]
+    cells = Counter(cell for _, rect in mats(designed(7)) for cell in rect.cells())
+    assert set(cells.values()) == {1}
+    assert sum(cells.values()) == sum(p.box.volume for p in pieces)
+    halves = sum(p.form == "half mat" for p in pieces)
+    areas = Counter(rect.area for _, rect in mats(designed(7)))
+    assert areas == Counter({2: (len(pieces) - halves) // 2, **({1: halves} if halves else {})})
+    assert {rect.width for _, rect in mats(designed(7)) if rect.area == 2} == {1, 2}
+
+
+def test_what_repeats_stands_below_its_step() -> None:
+    steps = building_steps(designed(7), built(7))
+    told = even(designed(7), built(7), steps, heights(designed(7)).ground)
+    text = html()
+    for step, sentences in zip(steps.steps, told, strict=True):
+        part = text[text.index(f'id="step-{step.number}"') :].split("</section>")[0]
+        assert re.findall(r"<li>(.*)</li>", part) == list(sentences)

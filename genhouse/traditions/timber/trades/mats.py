@@ -97,13 +97,15 @@ def fewest_halves(rows: int, columns: int) -> int:
 
 
 def lay_mats(elements: Sequence[Element], tradition: Tradition) -> Iterator[Part]:
-    """Each matted floor in the layout that its word draws; rows run along x, from the south."""
+    """Each matted floor in the layout that its word draws, mat by mat; rows run along x, from the south."""
     for slab in of(Slab, elements):
         if slab.use == "mat":
             x, y, z = slab.box[:3]
             for j, row in enumerate(_drawn(slab.box.rect, slab.word)):
                 for i, letter in enumerate(row):
-                    yield piece(tradition, "matting", Box.cell(x + i, y + j, z), FORM_OF[letter])
+                    for di, dj, form in PIECES.get(letter, ()):
+                        cell = Box.cell(x + i + di, y + j + dj, z)
+                        yield piece(tradition, "matting", cell, form)
 
 
 def _drawn(rect: Rect, word: int) -> Layout:
@@ -122,5 +124,10 @@ def _swapped(layout: Layout) -> Layout:
     return tuple("".join(row).translate(_SWAP) for row in zip(*layout, strict=True))
 
 
-FORM_OF = {"L": "mat east", "R": "mat west", "T": "mat north", "B": "mat south", "M": "half mat"}
-"""The form of a mat's cell names the side on which its other half lies; row 0 is the south."""
+PIECES = {
+    "L": ((0, 0, "mat east"), (1, 0, "mat west")),
+    "T": ((0, 0, "mat north"), (0, 1, "mat south")),
+    "M": ((0, 0, "half mat"),),
+}
+"""The pieces of a mat from the letter of its first cell; the form of each names the side on which the other
+lies.  Row 0 is the south."""

@@ -1,0 +1,1 @@
+"""Long even work, told once with its rule, and what breaks it."""
