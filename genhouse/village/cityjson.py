@@ -11,7 +11,7 @@ import json
 import shutil
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 from typing import Any
 
@@ -39,7 +39,7 @@ HEADROOM = 2
 
 @dataclass(frozen=True, eq=False)
 class Vertices:
-    """Each place of one object once, by its first mention; their numbers begin at ``first``."""
+    """Each place of a row of houses once, by its first mention; their numbers begin at ``first``."""
 
     first: int
     number: dict[Corner, int] = field(default_factory=dict)
@@ -87,7 +87,7 @@ class Surfaces:
 
 
 def write_city(path: Path, village: Village) -> None:
-    """village.city.json, object by object; their vertices wait beside it.  No two objects share any."""
+    """village.city.json, row of houses by row; their vertices wait beside it, each place told once."""
     head = {"type": "CityJSON", "version": "2.0"}
     transform = {"scale": [1 / QUARTER] * 3, "translate": [0, 0, 0]}
     places = path.with_suffix(".vertices")
@@ -110,12 +110,14 @@ def write_city(path: Path, village: Village) -> None:
 
 
 def _objects(village: Village) -> Iterator[tuple[Json, Vertices]]:
-    """The terrain and each building with its rooms, and their vertices."""
+    """The terrain and each row of buildings with their rooms, and their vertices."""
     vertices = Vertices(0)
     yield {"terrain": _terrain(village, vertices)}, vertices
-    for house, level in zip(village.houses, village.levels, strict=True):
+    built = zip(village.houses, village.levels, strict=True)
+    for _, row in groupby(built, key=lambda pair: pair[0].row):
         vertices = Vertices(vertices.first + len(vertices.number))
-        yield _building(house, level - 2, vertices), vertices
+        made = [_building(house, level - 2, vertices) for house, level in row]
+        yield {name: one for building in made for name, one in building.items()}, vertices
 
 
 def _json(value: Any) -> str:

@@ -69,7 +69,7 @@ def features(village: Village) -> Iterator[Json]:
         yield _feature(f"gate-{plot.number}", gate, {"kind": "gate", "house": plot.number})
     for ground in site.places:
         yield _feature(ground.kind, _rectangle(ground.rect), {"kind": ground.kind})
-    for n, parcel in enumerate(village.grown.parcels):
+    for n, parcel in enumerate(village.parcels):
         told = {"kind": parcel.kind, "crop": parcel.crop}
         yield _feature(f"{parcel.kind}-{n}", _rectangle(parcel.rect), told)
     for n, trail in enumerate(village.grown.trails):

@@ -1,5 +1,4 @@
-"""What grows: fields on level ground by the lanes, orchards by the houses, woods on the slopes; what stands
-along the lanes; and what the ground is covered with."""
+"""What grows about the fields: woods on the slopes, trees and hedges; and what stands along the lanes."""
 
 from __future__ import annotations
 
@@ -11,10 +10,10 @@ import numpy as np
 from genhouse.core.draw import Draw
 from genhouse.village.curves import FINE, Points
 from genhouse.village.fences import fences
+from genhouse.village.fields import Parcel
 from genhouse.village.grids import Field, Mask, mottled, scattered
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
-from genhouse.village.offers import Rect
 from genhouse.village.places import Ground
 from genhouse.village.plots import Plot
 from genhouse.village.spans import far_from, spread_of, within
@@ -34,7 +33,6 @@ from genhouse.village.surface import (
 from genhouse.village.trails import lay_trails
 from genhouse.village.ways import Place
 
-CROPS = ("barley", "beans", "flax", "kale", "stubble")
 LAMPS = 22
 """Points between lamps along a lane are twice so many cells apart."""
 LIT = 130
@@ -50,21 +48,10 @@ class Stand:
     y: int
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Parcel:
-    """A field or an orchard.  rows: the axis its rows run along."""
-
-    kind: str
-    rect: Rect
-    crop: str
-    rows: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Grown:
     """stands: in the order in which they are set.  trails: the lines of footpaths."""
 
-    parcels: tuple[Parcel, ...]
     trails: tuple[Points, ...]
     stands: tuple[Stand, ...]
 
@@ -75,10 +62,10 @@ def grow(
     greens: Sequence[Place],
     plots: Sequence[Plot],
     places: Sequence[Ground],
+    parcels: Sequence[Parcel],
     draw: Draw,
 ) -> Grown:
-    """Fields, orchards, woods, and what stands about; uses of open ground are marked."""
-    parcels = _parcels(surface, plots, draw)
+    """Woods, footpaths, and what stands about; uses of open ground are marked."""
     slope = spread_of(surface.ground, 4)
     trees = mottled(surface.shape, 32, 512, draw.at("woods"))
     trees += mottled(surface.shape, 8, 128, draw.at("glades"))
@@ -87,7 +74,7 @@ def grow(
     trees += 4 * np.minimum(near, 60)
     surface.use[(surface.use == OPEN) & (trees > 420) & (near > 5)] = WOOD
     del trees, slope
-    fields = [parcel.rect for parcel in parcels if parcel.kind == "field"]
+    fields = [parcel.rect for parcel in parcels if parcel.kind != "orchard"]
     trails, clearings = lay_trails(surface, fields)
     bounds = [
         Stand(name=name, x=x, y=y) for name, (x, y) in fences(surface, plots, draw.at("fences"))
@@ -102,41 +89,7 @@ def grow(
         *_cut_wood(surface, clearings),
         *_wild(surface, near, bounds, draw),
     ]
-    return Grown(parcels=tuple(parcels), trails=trails, stands=tuple(stands))
-
-
-def _parcels(surface: Surface, plots: Sequence[Plot], draw: Draw) -> list[Parcel]:
-    """Rectangles of level open ground about the houses, the nearest first."""
-    found: list[Parcel] = []
-    free = surface.use == OPEN
-    shut = within(~free, 3)
-    slope = spread_of(surface.ground, 4)
-    for plot in plots:
-        here = draw.at("parcels", plot.number)
-        x, y = (plot.rect[0] + plot.rect[2]) // 2, (plot.rect[1] + plot.rect[3]) // 2
-        for n in range(3):
-            orchard = n == 0 and plot.quarter in ("slope", "green", "fields")
-            wide, deep = (here.at(n).between(14, 22 if orchard else 34, axis) for axis in "xy")
-            for k in range(14):
-                at = here.at(n, k)
-                x0 = x + at.between(-64, 64, "x") - wide // 2
-                y0 = y + at.between(-64, 64, "y") - deep // 2
-                rect = (x0, y0, x0 + wide, y0 + deep)
-                box = np.s_[x0 : x0 + wide, y0 : y0 + deep]
-                inside = min(x0, y0) > 3 and x0 + wide < shut.shape[0] and y0 + deep < shut.shape[1]
-                if (
-                    inside
-                    and not shut[box].any()
-                    and int(slope[box].max()) <= (9 if orchard else 5)
-                ):
-                    kind = "orchard" if orchard else "field"
-                    crop = "apple" if orchard else here.at(n).choice(CROPS, "crop")
-                    rows = "x" if wide > deep else "y"
-                    found.append(Parcel(kind=kind, rect=rect, crop=crop, rows=rows))
-                    surface.use[box] = ORCHARD if orchard else FIELD
-                    shut[x0 - 2 : x0 + wide + 2, y0 - 2 : y0 + deep + 2] = True
-                    break
-    return found
+    return Grown(trails=trails, stands=tuple(stands))
 
 
 def _along(surface: Surface, lanes: Lanes, greens: Sequence[Place]) -> Iterator[Stand]:
@@ -220,7 +173,7 @@ def _of_parcels(parcels: Sequence[Parcel], draw: Draw) -> Iterator[Stand]:
             for x in range(x0 + 2, x1 - 1, 5):
                 for y in range(y0 + 2, y1 - 1, 5):
                     yield Stand(name="apple", x=x, y=y)
-        else:
+        elif parcel.kind == "field":
             if parcel.crop in ("stubble", "barley"):
                 at = draw.at("stacks", n)
                 for k in range(at.below(3, "count")):

@@ -40,12 +40,13 @@ class Land:
     sea: int = 0
 
 
-def lay_land(size: tuple[int, int], draw: Draw) -> Land:
-    """The land of a map of so many cells."""
+def lay_land(size: tuple[int, int], draw: Draw, level: int = 0) -> Land:
+    """The land of a map of so many cells.  level: hundredths of it that are to be built on: where that is
+    much, people settled where a valley's bottom is broad."""
     quarters = draw.below(4, "course")
     along, across = (n // PITCH for n in (size if quarters % 2 == 0 else size[::-1]))
     middle = _course(along, across, draw.at("course"))
-    heights = _valley(along, across, middle, draw)
+    heights = _valley(along, across, middle, level, draw)
     outlets = _borders((along, across))
     heights = _shaped(heights, outlets)
     heights += FOOT - int(heights.min())
@@ -63,11 +64,13 @@ def _course(along: int, across: int, draw: Draw) -> Field:
     return np.clip(start + wide, across // 6, across - across // 6)
 
 
-def _valley(along: int, across: int, middle: Field, draw: Draw) -> Field:
+def _valley(along: int, across: int, middle: Field, level: int, draw: Draw) -> Field:
     """A flat bottom, two slopes of unlike steepness, hills, and all of it falling along the stream."""
     shape = (along, across)
     aside = np.arange(across)[None, :] - middle[:, None]
-    bottom = 7 + across // 64 + rough((along, 1), 32, 2, 5, draw.at("bottom"))
+    # At least half as wide again, from rim to rim, as what is to be built on.
+    least = max(7 + across // 64, across * level * 3 // 400)
+    bottom = least + rough((along, 1), 32, 2, 5, draw.at("bottom"))
     steep = [across * draw.between(28, 44, side) // 100 for side in ("left", "right")]
     rise = np.where(aside < 0, *steep)
     high = min(12 + isqrt(across * 2), across // 4) * CELL

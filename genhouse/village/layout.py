@@ -15,6 +15,7 @@ from genhouse.core.progress import tell
 from genhouse.inspection import Report
 from genhouse.village.cells import World
 from genhouse.village.centres import HOUSES, centres
+from genhouse.village.fields import Parcel, lay_fields
 from genhouse.village.grids import Mask
 from genhouse.village.grow import Grown, grow
 from genhouse.village.houses import Built, Likeness, Made, build_houses
@@ -22,10 +23,11 @@ from genhouse.village.land import PITCH, Land, lay_land
 from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
 from genhouse.village.net import Net, nets
+from genhouse.village.offers import depth_of, ground_of
 from genhouse.village.people import Customs, sizes
 from genhouse.village.places import Ground, lay_places, ways_of
 from genhouse.village.plots import Plot, free_spots, lay_plots
-from genhouse.village.settle import Settled, settle
+from genhouse.village.settle import Settled, recounted, settle
 from genhouse.village.skin import skin
 from genhouse.village.surface import Surface, bed_of, pave
 from genhouse.village.water import Watered, let_in
@@ -78,6 +80,7 @@ class Village:
     houses: tuple[Built, ...]
     likeness: tuple[Likeness, ...]
     settled: Settled
+    parcels: tuple[Parcel, ...]
     grown: Grown
     world: World
     report: Report | None = None
@@ -92,7 +95,7 @@ def lay_site(wanted: Wanted) -> Site:
     """Raises InfeasibleError where the ground has no room for so many houses."""
     draw = Draw(wanted.seed, "village")
     tell("ground", 0, 1)
-    land = wanted.land or lay_land(wanted.size, draw.at("land"))
+    land = wanted.land or lay_land(wanted.size, draw.at("land"), _built_on(wanted))
     watered = let_in(land, draw.at("water"))
     shut = _shut(wanted)
     wet, barred = _on_lattice(watered.level > 0), _on_lattice(shut)
@@ -100,9 +103,7 @@ def lay_site(wanted: Wanted) -> Site:
     most, metres, wants = 0, 0, 0
     # Where no likely net has room, those that were passed by are laid too: they say how many fit.
     towns = (
-        (*town, likely)
-        for likely in (True, False)
-        for town in _towns(land, wet, barred, wanted.houses)
+        (*town, likely) for likely in (True, False) for town in _towns(land, wet, barred, wanted)
     )
     for net, last, likely in towns:
         if (net.length < wants and not last) if likely else last:
@@ -117,6 +118,12 @@ def lay_site(wanted: Wanted) -> Site:
         wants = net.length * wanted.houses // max(1, many)
         del laid  # the next one finds the memory free
     raise InfeasibleError(_too_many(wanted, most, metres), stage="site")
+
+
+def _built_on(wanted: Wanted) -> int:
+    """Hundredths of the map that its plots take."""
+    wide, deep = wanted.size
+    return 100 * wanted.houses * ground_of(sizes(wanted.customs)) // (wide * deep)
 
 
 def _laid(wanted: Wanted, draw: Draw, watered: Watered, net: Net, shut: Mask) -> Site:
@@ -139,10 +146,11 @@ def _laid(wanted: Wanted, draw: Draw, watered: Watered, net: Net, shut: Mask) ->
     )
 
 
-def _towns(land: Land, wet: Mask, shut: Mask, houses: int) -> Iterator[tuple[Net, bool]]:
+def _towns(land: Land, wet: Mask, shut: Mask, wanted: Wanted) -> Iterator[tuple[Net, bool]]:
     """The net of lanes as it grows, and whether it grows no more."""
-    many = [max(1, round(houses / share)) for share in HOUSES]
-    return nets(land.heights, wet, shut, centres(land.heights, wet | shut, max(many)), many)
+    many = [max(1, round(wanted.houses / share)) for share in HOUSES]
+    greens = centres(land.heights, wet | shut, max(many))
+    return nets(land.heights, wet, shut, greens, many, depth_of(sizes(wanted.customs)))
 
 
 def _balanced(net: Net, watered: Watered, greens: Sequence[Place]) -> tuple[Lanes, Surface]:
@@ -201,8 +209,12 @@ def build(
         kept=kept,
     )
     settled = settle(site.surface, site.before.ground, (*site.places, *houses))
+    parcels = lay_fields(settled.surface, site.plots, draw.at("grown"))
+    settled = recounted(settled, site.before.ground)
     surface = settled.surface
-    grown = grow(surface, site.lanes, site.greens, site.plots, site.places, draw.at("grown"))
+    grown = grow(
+        surface, site.lanes, site.greens, site.plots, site.places, parcels, draw.at("grown")
+    )
     stuff = matter(
         sorted({house.recipe.brief.tradition for house in houses}),
         (house.voxels for house in houses),
@@ -210,7 +222,7 @@ def build(
     high = int(surface.top.max()) // 2 + SKY
     world = World(
         surface=surface,
-        skin=skin(surface, grown.parcels, stuff, draw.at("skin")),
+        skin=skin(surface, parcels, stuff, draw.at("skin")),
         stands=grown.stands,
         houses=houses,
         levels=settled.levels[len(site.places) :],
@@ -220,7 +232,13 @@ def build(
     # As it was before its houses its ground is of no more use: a large map has the memory back.
     site = replace(site, surface=surface)
     return Village(
-        site=site, houses=houses, likeness=likeness, settled=settled, grown=grown, world=world
+        site=site,
+        houses=houses,
+        likeness=likeness,
+        settled=settled,
+        parcels=parcels,
+        grown=grown,
+        world=world,
     )
 
 

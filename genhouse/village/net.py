@@ -18,14 +18,14 @@ import numpy.typing as npt
 
 from genhouse.core.axes import SIDES, Side
 from genhouse.village.grids import Field, Mask
-from genhouse.village.land import PITCH
-from genhouse.village.spans import within
+from genhouse.village.land import CELL, PITCH
+from genhouse.village.spans import far_from, spread_of, within
 from genhouse.village.ways import USUAL, Place, slopes, spread
 
 ALONG = 3
 """How dear it is to go along a lane; ``USUAL`` elsewhere."""
-BESIDE, CLEAR = 26, 4
-"""How dear it is to close a loop within so many places of a lane: it would lie next to it."""
+BESIDE = 26
+"""How dear it is to close a loop so near to a lane that no plot finds room between them."""
 WADING, BANK = 60, 14
 """How dear a place in water is, and one on its bank."""
 SHUT = 2000
@@ -34,6 +34,10 @@ RINGS = (20, 36, 52, 68, 84)
 """Lattice places from a green at which loops are closed about it."""
 FIRST = 2
 """Of them, how many are closed at first."""
+FARTHER = (3, 3, 4, 6, 8, 12, 16, 24)
+"""How many lanes are then laid over level ground that has none, each time."""
+STEEP_OVER, STEEP = 3, 7 * CELL
+"""Lattice places about one within which level ground rises no more than so much."""
 CORNER = 16
 """Lattice places from a corner of the map that no road goes out by."""
 BEHIND = 12
@@ -44,13 +48,15 @@ BEHIND = 12
 class Net:
     """Ways as they are laid, one after the other: who lays them fills it.
 
-    wet, shut: where water is, and where nothing is to go.  dear: how dear each place is.  laid: where there
-    is a way.  greens: those that are joined.  ways, kinds: their places; ``road`` or ``lane``.
+    wet, shut: where water is, and where nothing is to go.  apart: places between two lanes that a plot has
+    room between.  dear: how dear each place is.  laid: where there is a way.  greens: those that are
+    joined.  ways, kinds: their places; ``road`` or ``lane``.
     """
 
     heights: Field
     wet: Mask
     shut: Mask
+    apart: int
     dear: Field
     laid: Mask
     greens: list[Place] = field(default_factory=list)
@@ -66,22 +72,35 @@ class Net:
         """Cells of way, about."""
         return PITCH * int(np.count_nonzero(self.laid))
 
-    def way(self, start: Place, end: Place, room: int, *, aside: bool = False) -> list[Place]:
+    def way(
+        self, start: Place, end: Place, room: int, *, aside: bool = False, off: Sequence[Place] = ()
+    ) -> list[Place]:
         """The cheapest way that goes no more than so many places out of the square round both ends; none
-        where there is none.  aside: it keeps off what is laid already."""
+        where there is none.  aside: it keeps off what is laid already, and off a way that is to be."""
         low = tuple(max(0, min(a, b) - room) for a, b in zip(start, end, strict=True))
         part = tuple(
             slice(least, max(a, b) + room + 1) for least, a, b in zip(low, start, end, strict=True)
         )
         laid, dear = self.laid[part], self.dear[part]
         if aside:
-            dear = np.where(within(laid, CLEAR) & (dear < BESIDE), BESIDE, dear)
+            laid = laid.copy()
+            for i, j in off:
+                laid[i - low[0], j - low[1]] = True
+            near = np.minimum(far_from(laid), self.apart)
+            dear = np.maximum(dear, BESIDE - (BESIDE - USUAL) * near // self.apart)
         else:
             dear = np.where(laid, ALONG, dear)
         (i, j), (a, b) = ((p[0] - low[0], p[1] - low[1]) for p in (start, end))
         costs = spread(slopes(self.heights[part]), dear, [(i, j)])
         way = costs.back((a, b)) if costs.far[a, b] >= 0 else []
         return [(x + low[0], y + low[1]) for x, y in way]
+
+    def loop(self, way: list[Place]) -> None:
+        """Lay a lane from one to another, but none that mostly runs beside what is laid already."""
+        way = _cut(way, self.laid)
+        i, j = np.array(way).T
+        if 2 * np.count_nonzero(far_from(self.laid)[i, j] > self.apart // 2) > len(way):
+            self.lay(way, "lane")
 
     def lay(self, way: list[Place], kind: str) -> None:
         self.ways.append(way)
@@ -91,17 +110,18 @@ class Net:
 
 
 def nets(
-    heights: Field, wet: Mask, shut: Mask, greens: Sequence[Place], many: Sequence[int]
+    heights: Field, wet: Mask, shut: Mask, greens: Sequence[Place], many: Sequence[int], deep: int
 ) -> Iterator[tuple[Net, bool]]:
     """The net of a map as it grows, with so many greens, then more; and whether it grows no more.
 
-    It is the same net each time.  shut: where none is to go.
+    It is the same net each time.  shut: where none is to go.  deep: cells from a lane to behind a plot.
     """
     dear = np.where(wet, WADING, np.where(within(wet, 2), BANK, USUAL))
     net = Net(
         heights=heights,
         wet=wet,
         shut=shut,
+        apart=-(-deep // PITCH),
         dear=np.where(shut, SHUT, dear).astype(np.int32),
         laid=np.zeros(heights.shape, dtype=bool),
     )
@@ -116,7 +136,14 @@ def nets(
             for green in new:
                 _close(net, green, ring)
             if n == len(RINGS) or (first and n >= FIRST):
-                yield net, count == counts[-1] and n == len(RINGS)
+                yield net, False
+    bare = _bare(net)
+    for more in FARTHER:
+        for _ in range(more):
+            if not _reach(net, bare):
+                yield net, True
+                return
+        yield net, more == FARTHER[-1]
 
 
 def _join(net: Net, green: Place) -> None:
@@ -175,7 +202,51 @@ def _close(net: Net, green: Place, ring: int) -> None:
         if len(ends) > 1 and not (len(ends) == 2 and a == ends[1]):
             way = net.way(a, b, ring, aside=True)
             if way and len(way) < 3 * ring:
-                net.lay(_cut(way, net.laid), "lane")
+                net.loop(way)
+
+
+def _bare(net: Net) -> Mask:
+    """Where no house would stand: in water, on steep ground, where nothing is to be built."""
+    steep = spread_of(net.heights, STEEP_OVER) > STEEP
+    out = steep | net.wet | net.shut
+    for edge in (np.s_[0], np.s_[-1], np.s_[:, 0], np.s_[:, -1]):
+        out[edge] = True
+    return out
+
+
+def _reach(net: Net, bare: Mask) -> bool:
+    """Lay a lane over the middle of the widest level ground that has none, from one lane to another; False
+    where there is none so wide that a plot has room.  bare: where no house would stand; more, where a lane
+    was sought."""
+    free = far_from(bare | net.laid)
+    at = int(free.argmax())
+    middle = at // free.shape[1], at % free.shape[1]
+    if (room := int(free[middle])) <= net.apart // 2:
+        return False
+    bare[_box(middle, room // 2)] = True
+    reach = room + RINGS[0]
+    box = _box(middle, reach)
+    i, j = np.nonzero(net.laid[box])
+    ends = np.stack([i + box[0].start, j + box[1].start], axis=1)
+    if len(ends):
+        first = _nearest(ends, middle)
+        far = np.square(ends - first).sum(axis=1) > 2 * room * room
+        there = net.way(first, middle, reach, aside=True)
+        if there and far.any():
+            way = net.way(middle, _nearest(ends[far], middle), reach, aside=True, off=there)
+            net.loop([*there, *way[1:]])
+    return True
+
+
+def _nearest(places: npt.NDArray[np.int64], to: Place) -> Place:
+    """Of equally near ones the first."""
+    i, j = places[np.square(places - to).sum(axis=1).argmin()].tolist()
+    return i, j
+
+
+def _box(middle: Place, reach: int) -> tuple[slice, slice]:
+    i, j = (slice(max(0, at - reach), at + reach + 1) for at in middle)
+    return i, j
 
 
 def _cut(way: list[Place], laid: npt.NDArray[np.bool_]) -> list[Place]:

@@ -45,19 +45,42 @@ def sizes_for(ways: Sequence[tuple[Sizes, int]]) -> Sizes:
     return dict(zip(SIZES, (chosen[2][2], chosen[1][1], chosen[0][0]), strict=True))
 
 
-def sizes_of(width: Span, wider: int, depth: Span) -> Sizes:
-    """Plots for houses that are so wide, and so deep in hundredths of that (see ``[plan]``)."""
+def sizes_of(width: Span, wider: int, depth: Span, within: Span) -> Sizes:
+    """Plots for houses that are so wide, so deep in hundredths of that, and no less or more deep than that
+    in cells (see ``[plan]``)."""
     least, most = width
-    fronts = ((most, most + wider), (least + 2, most), (least, least + 2))
+    middle = (least + most) // 2
+    small, large = (least + 2, least + 2 + SPARE), (middle, most + wider)
+    fronts = large, (least + SPARE, max(middle, least + 2 * SPARE)), small
     return {
-        name: (front, (_deep(front[0] * depth[0]), _deep(front[0] * depth[1])))
+        name: (front, _deep(front[0], depth, within))
         for name, front in zip(SIZES, fronts, strict=True)
     }
 
 
-def _deep(hundredths: int) -> int:
-    """In cells; whichever way a plot lies, it is no deeper than any plot may be wide."""
-    return min(-(-hundredths // 100), *LARGEST_PLOT)
+def ground_of(sizes: Sizes) -> int:
+    """Cells that a middling plot takes, with what lies about it and its share of a lane."""
+    front, _ = sizes["middling"]
+    return (sum(front) // 2 + ASIDE_OF) * depth_of(sizes)
+
+
+def depth_of(sizes: Sizes) -> int:
+    """Cells from the middle of a lane to what lies behind a middling plot."""
+    return sum(sizes["middling"][1]) // 2 + BEFORE
+
+
+ASIDE_OF, BEFORE = 6, 12
+"""Cells beside a plot and before it that are nobody else's, about."""
+SPARE = 4
+"""Cells that small plots differ in width, and the least that the depths of any do."""
+
+
+def _deep(front: int, depth: Span, within: Span) -> Span:
+    """A third of what may be, from the least on; whichever way a plot lies, it is no deeper than any may be
+    wide."""
+    least, most = (-(-front * part // 100) for part in depth)
+    least, most = max(least, within[0]), min(most, within[1], *LARGEST_PLOT)
+    return least, min(max(least + SPARE, least + (most - least) // 3), min(LARGEST_PLOT))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

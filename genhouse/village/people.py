@@ -10,7 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import tables
-from genhouse.village.offers import SIZES, Sizes, Span, sizes_for, sizes_of
+from genhouse.village.offers import SIZES, Sizes, sizes_for, sizes_of
 from genhouse.village.plots import QUARTERS, Plot
 
 TRADES: Mapping[str, tuple[str, ...]] = {
@@ -75,20 +75,15 @@ class Customs:
 
 
 def sizes(customs: Customs) -> Sizes:
-    """How large the plots are; for houses of the usual size they are closer than these mostly have it."""
+    """How large the plots are."""
     return sizes_for([(_sizes(tables(n)["plan"]), weight) for n, weight in customs.ways.items()])
 
 
 def _sizes(plan: Mapping[str, Any]) -> Sizes:
     if _usual(plan):
         return SIZES
-    return sizes_of(_ample(plan["width"]), plan["wider"], _ample(plan["depth"]))
-
-
-def _ample(span: Span) -> Span:
-    """The upper two thirds of a span: where least width and least depth meet hardly any house has room."""
-    least, most = span
-    return least + (most - least) // 3, most
+    width, depth, within = (tuple(plan[name]) for name in ("width", "depth", "within"))
+    return sizes_of(width, plan["wider"], depth, within)
 
 
 def _usual(plan: Mapping[str, Any]) -> bool:
@@ -148,10 +143,9 @@ def _tradition(plot: Plot, customs: Customs, here: Draw, tries: int) -> str:
 
 
 def _holds(plot: Plot, name: str) -> bool:
-    """Whether a plot is as large as houses of a way of building mostly ask."""
-    (width, depth), plan = plot.measures, tables(name)["plan"]
-    least, hundredths = _ample(plan["width"])[0], _ample(plan["depth"])[0]
-    return _usual(plan) or (width >= least and 100 * depth >= least * hundredths)
+    """Whether a plot is as large as the least of a way of building."""
+    (front, deep), (width, depth) = plot.measures, _sizes(tables(name)["plan"])["small"]
+    return front >= width[0] and deep >= depth[0]
 
 
 def _palette(plot: Plot, palettes: Sequence[str], draw: Draw) -> str:

@@ -18,7 +18,7 @@ from genhouse.village.grids import Mask, scattered_at
 from genhouse.village.land import PITCH
 from genhouse.village.lanes import Lanes
 from genhouse.village.offers import SETBACK, SIZES, Offers, Rect, Sizes, Spot, before
-from genhouse.village.rows import Beside, Row
+from genhouse.village.rows import LONGEST, Row, by_front
 from genhouse.village.spans import within
 from genhouse.village.surface import GREEN_REACH, OPEN, PLACE, PLOT, Halves, Surface
 from genhouse.village.ways import Place
@@ -29,7 +29,8 @@ APRON = 3
 """Cells about a plot that nothing else takes."""
 TRIES = ((False, 13, 14), (True, 16, 14), (True, 22, 22))
 """How plots are sought, time after time: whether as close as may be; cells from a lane, at most; half cells
-between the lowest and the highest ground of a plot, at most."""
+between the lowest and the highest ground of a plot, at most.  In the middle all is done at once: it is
+filled before anything is built farther out."""
 BORDER = 8
 """Cells from the edge of the map to a plot, at least."""
 QUARTERS = {
@@ -40,7 +41,7 @@ QUARTERS = {
     "fields": (1, 4, 3),
 }
 """Quarters of a village, and how often each size is tried first in it."""
-MIDDLE, STREAMSIDE, UPHILL = 66, 18, 14
+MIDDLE, STREAMSIDE, UPHILL = 84, 18, 14
 """Cells from a green, and from water, that belong to them; half cells over the green that are uphill."""
 
 
@@ -98,22 +99,22 @@ def lay_plots(
     offers = Offers.of(spots, max(off for _, off, _ in TRIES), spans, draw)
     taken = taken_by(surface) | shut
     free, found = offers.free(taken), list[Plot]()
+    outside = np.array([spot.far >= MIDDLE for spot in spots], dtype=bool)
     quarters = _Quarters.of(surface, lanes, greens)
-    by_lane: dict[tuple[int, Side], list[Spot]] = {}
-    for spot in spots:
-        by_lane.setdefault((spot.lane, spot.gate), []).append(spot)
+    fronts = by_front([spot for spot in spots if spot.far < 2 * MIDDLE])
     for close, off, uneven in TRIES:
-        alive = free[:, :, : off - SETBACK].copy()
+        alive = free.copy()
+        alive[outside, :, off - SETBACK :] = False
         for plot in found:
             offers.shut(alive, plot.rect, APRON)
             offers.shut(alive, plot.forecourt, 0)
         rows = Row(
             surface=surface,
-            spots=by_lane,
+            spots=fronts,
             taken=taken,
             spans=spans,
             apart=APRON,
-            uneven=uneven,
+            uneven=TRIES[-1][2],
             draw=draw.at("rows"),
         )
         for n in np.flatnonzero(alive.any(axis=(1, 2))).tolist():
@@ -126,14 +127,12 @@ def lay_plots(
             sizes = list(spans)
             first = draw.at(spot.x, spot.y, spot.gate).choice(sizes, "size", QUARTERS[quarter])
             for size in range(sizes.index(first), len(sizes)):
-                fitted = _fitted(surface, offers, alive, (n, size), spot, uneven)
+                most = uneven if outside[n] else TRIES[-1][2]
+                fitted = _fitted(surface, offers, alive, (n, size), spot, most)
                 if fitted:
                     new = [_plot(len(found) + 1, spot, fitted, quarter, sizes[size])]
-                    if quarter == "green" and len(found) + 1 < houses:
-                        courts = [plot.forecourt for plot in (*found, *new)]
-                        joins = rows.beside(spot, fitted[0], sizes[size], courts)
-                        new += _joined(new[0], joins)
-                        new[0] = replace(new[0], party=(joins.side,)) if joins else new[0]
+                    if quarter == "green":
+                        new = _in_a_row(rows, spot, new[0], found, houses - len(found))
                     for plot in new:
                         x0, y0, x1, y1 = plot.rect
                         surface.use[x0:x1, y0:y1] = PLOT
@@ -160,13 +159,19 @@ def _plot(number: int, spot: Spot, at: tuple[Rect, int], quarter: str, size: str
     )
 
 
-def _joined(plot: Plot, joins: Beside | None) -> list[Plot]:
-    """The plot that stands against one; none where none does."""
-    if not joins:
-        return []
-    at = joins.rect, joins.off
-    beside = _plot(plot.number + 1, joins.spot, at, plot.quarter, joins.size)
-    return [replace(beside, row=plot.row, party=(opposite(joins.side),))]
+def _in_a_row(rows: Row, spot: Spot, plot: Plot, before: Sequence[Plot], most: int) -> list[Plot]:
+    """A plot, and those that stand against it, one against the other, so many together at most."""
+    row = [plot]
+    while len(row) < min(most, LONGEST):
+        last, courts = row[-1], [one.forecourt for one in (*before, *row)]
+        joins = rows.beside(spot, last.rect, last.size, courts, last.party)
+        if joins is None:
+            break
+        row[-1] = replace(last, party=(*last.party, joins.side))
+        at, spot = (joins.rect, joins.off), joins.spot
+        beside = _plot(last.number + 1, spot, at, plot.quarter, joins.size)
+        row.append(replace(beside, row=plot.number, party=(opposite(joins.side),)))
+    return row
 
 
 def taken_by(surface: Surface) -> Mask:

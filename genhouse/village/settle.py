@@ -38,6 +38,8 @@ SLOPE = 7
 """Cells beyond the wall over which it does."""
 ROUNDS, EVEN = 5, 25
 """Times that all is settled, at most; what is moved, to how uneven cut and fill may be (1 in 25: 4 %)."""
+SPREADS = 8
+"""Times that half a cell is spread, at most."""
 
 
 class Site(Protocol):
@@ -69,6 +71,11 @@ class Settled:
     cut: int
     fill: int
 
+    @property
+    def uneven(self) -> bool:
+        """Whether cut and fill differ by more than they may."""
+        return abs(self.fill - self.cut) > (self.fill + self.cut) // EVEN
+
 
 def settle(surface: Surface, before: Halves, sites: Sequence[Site]) -> Settled:
     """Set houses and places down.  before: the ground as it was, half cells.
@@ -81,13 +88,24 @@ def settle(surface: Surface, before: Halves, sites: Sequence[Site]) -> Settled:
     for left in range(ROUNDS, 0, -1):
         found, deep = _settled(surface, before, sites, least, bias)
         wet = _standing(found, sites, deep)
-        uneven = abs(found.fill - found.cut) > (found.fill + found.cut) // EVEN
-        if not wet and (not uneven or left < ROUNDS - 1):
+        if not wet and (not found.uneven or left < ROUNDS - 1):
             break
-        bias += (found.fill - found.cut) // 2 if uneven else 0
+        bias += (found.fill - found.cut) // 2 if found.uneven else 0
         for n, high in wet.items():
             least[n] = high
-    return _spread(found, before) if uneven else found
+    return _evened(found, before)
+
+
+def _evened(settled: Settled, before: Halves) -> Settled:
+    """With what is left over, or wanting, spread as often as it takes and as there is room for it."""
+    for _ in range(SPREADS):
+        if not settled.uneven:
+            break
+        after = _spread(settled, before)
+        if abs(after.fill - after.cut) >= abs(settled.fill - settled.cut):
+            break
+        settled = after
+    return settled
 
 
 def _spread(settled: Settled, before: Halves) -> Settled:
@@ -95,7 +113,7 @@ def _spread(settled: Settled, before: Halves) -> Settled:
 
     Nowhere higher than a neighbour above, or lower than one below: so no water is held that was not before.
     """
-    surface = settled.surface
+    surface = replace(settled.surface, ground=settled.surface.ground.copy())
     ground, over = surface.ground, settled.fill - settled.cut
     near = far_from(surface.use != OPEN)
     beside = lowest(ground, 1) < ground if over > 0 else -lowest(-ground, 1) > ground
@@ -103,8 +121,7 @@ def _spread(settled: Settled, before: Halves) -> Settled:
     chosen = free[np.argsort(near.reshape(-1)[free], kind="stable")[: abs(over)]]
     ground.reshape(-1)[chosen] -= np.sign(over).astype(np.int16)
     _fill(surface, pits(surface))
-    cut, fill = _moved(surface, before)
-    return replace(settled, cut=cut, fill=fill)
+    return _counted(replace(settled, surface=surface), before)
 
 
 def _settled(
@@ -162,6 +179,16 @@ def _fill(surface: Surface, deep: Halves) -> None:
     """Fill what would hold water.  Where one walks, steps only become less; a plot is raised instead."""
     free = ~np.isin(surface.use, (PLOT, PLACE, WATER, BRIDGE, FORD))
     surface.ground[free] += deep[free]
+
+
+def recounted(settled: Settled, before: Halves) -> Settled:
+    """Cut and fill counted again, and evened, after its ground was worked on."""
+    return _evened(_counted(settled, before), before)
+
+
+def _counted(settled: Settled, before: Halves) -> Settled:
+    cut, fill = _moved(settled.surface, before)
+    return replace(settled, cut=cut, fill=fill)
 
 
 def _moved(surface: Surface, before: Halves) -> tuple[int, int]:

@@ -8,13 +8,14 @@ import numpy as np
 import numpy.typing as npt
 
 from genhouse.core.draw import Draw
+from genhouse.village.fields import Parcel
 from genhouse.village.grids import mottled, scattered
-from genhouse.village.grow import Parcel
 from genhouse.village.matter import Matter
 from genhouse.village.spans import lowest, spread_of, within
 from genhouse.village.surface import (
     APRON,
     BRIDGE,
+    FIELD,
     FORD,
     GREEN,
     LANE,
@@ -67,13 +68,13 @@ def skin(surface: Surface, parcels: Sequence[Parcel], matter: Matter, draw: Draw
     for use, name in USED.items():
         found[surface.use == use] = own(name)
     for parcel in parcels:
-        if parcel.kind == "field":
+        if parcel.kind != "orchard":
             x0, y0, x1, y1 = parcel.rect
             rows = [own(name) for name in CROP[parcel.crop]]
             across = (
                 np.arange(y1 - y0)[None, :] if parcel.rows == "x" else np.arange(x1 - x0)[:, None]
             )
             found[x0:x1, y0:y1] = np.array(rows, dtype=np.uint8)[across % len(rows)]
-    walled = (surface.use == APRON) & (high - lowest(high, 1) > 2)
+    walled = np.isin(surface.use, (APRON, FIELD)) & (high - lowest(high, 1) > 2)
     found[walled] = own("terrace wall")
     return found

@@ -168,12 +168,15 @@ Harm = Callable[[zarr.Group, list[dict[str, str]]], None]
 
 
 def _flooded(group: zarr.Group, rows: list[dict[str, str]]) -> None:
+    """Water at a gate, and about it in place of all that bears nothing."""
     x, y, z4 = (int(rows[0][key]) for key in ("gate_x", "gate_y", "gate_z4"))
     water = next(n for n, m in enumerate(group.attrs["materials"]) if m["name"] == "stream water")
     stage = list(group.attrs["stages"]).index("water")
-    part = np.s_[x - 3 : x + 4, y - 3 : y + 4, z4 // 4]
+    part, above = (np.s_[x - 3 : x + 4, y - 3 : y + 4, z4 // 4 + n] for n in (0, 1))
+    free = np.asarray(group["form"][above]) == 0
+    free[3, 3] = True
     for name, value in (("material", water), ("form", 1), ("stage", stage), ("house", 0)):
-        group[name][part] = value
+        group[name][part] = np.where(free, value, np.asarray(group[name][part]))
 
 
 def _dug(group: zarr.Group, rows: list[dict[str, str]]) -> None:

@@ -37,13 +37,16 @@ def test_a_village_is_inspected_as_it_is_written() -> None:
 
 
 def _moved_in(group: zarr.Group, rows: list[dict[str, str]]) -> None:
-    """A chest of stone in every doorway of a house."""
+    """A chest of stone in every doorway of a house but its gate."""
     entry = group.attrs["houses"][0]  # type: ignore[index, call-overload]
     (x, y, z), (w, d, h) = entry["origin"], entry["size"]
     part = np.s_[x : x + w, y : y + d, z : z + h]
     passable = [n for n, m in enumerate(group.attrs["materials"]) if m.get("passable")]  # type: ignore[arg-type, union-attr]
     stuff = np.asarray(group["material"][part])
-    stuff[np.isin(stuff, passable)] = 1
+    shut = np.isin(stuff, passable)
+    gx, gy = int(rows[0]["gate_x"]) - x, int(rows[0]["gate_y"]) - y
+    shut[max(0, gx - 2) : gx + 3, max(0, gy - 2) : gy + 3] = False
+    stuff[shut] = 1
     group["material"][part] = stuff
 
 
