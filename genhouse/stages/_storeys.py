@@ -33,9 +33,11 @@ def with_storeys(
     if brief.storeys == 1:
         return tuple(replace(wing, storeys=1) for wing in wings)
     most = brief.storeys or 2
+    able = wings
     if tradition.atrium is not None and brief.low is None:
-        wings = _beyond(wings, courts[0])
-        if all(wing.storeys == 1 for wing in wings):
+        able = _beyond(wings, courts[0], draw)
+        wings = tuple(wing if wing in able else replace(wing, storeys=1) for wing in wings)
+        if not able:
             if brief.storeys is None:
                 return wings
             raise InfeasibleError(
@@ -43,7 +45,8 @@ def with_storeys(
                 stage="site",
             )
     rule, wells = tradition.plan, _wells(wings, courts, eaves(tradition.heights, most)[1])
-    low = _drawn(wings, wells, rule, draw) if brief.low is None else _asked(wings, brief.low)
+    low = _drawn(able, wells, rule, draw) if brief.low is None else _asked(wings, brief.low)
+    low = (*low, *(wing for wing in wings if wing not in able))
     high = [wing for wing in wings if wing not in low]
     tallest = [wing for wing in high if wing.storeys > 2] or high
     tall = draw.choice(tallest, "tall wing", [wing.lie.width for wing in tallest])
@@ -54,9 +57,16 @@ def with_storeys(
     return tuple(replace(wing, terrace=wing in walked) for wing in built)
 
 
-def _beyond(wings: Sequence[Wing], atrium: Rect) -> tuple[Wing, ...]:
-    """The wings, those round an atrium one storey high: its own height follows from its width."""
-    return tuple(replace(wing, storeys=1) if wing.rect.adjoins(atrium) else wing for wing in wings)
+def _beyond(wings: Sequence[Wing], atrium: Rect, draw: Draw) -> list[Wing]:
+    """The wings of one range clear of an atrium: its own height follows from its width, and one stair
+    serves all rooms above.  The larger a range, the rather it is this one."""
+    clear = [wing for wing in wings if wing.storeys > 1 and not wing.rect.adjoins(atrium)]
+    ranges: list[list[Wing]] = []
+    for wing in clear:
+        if not any(wing in some for some in ranges):
+            ranges.append(_reached([wing], clear))
+    areas = [sum(wing.rect.area for wing in some) for some in ranges]
+    return draw.choice(ranges, "upper range", areas) if ranges else []
 
 
 def _drawn(

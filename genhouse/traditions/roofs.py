@@ -33,7 +33,8 @@ class Profile(Table, frozen=True, kw_only=True):
 class Rank(Table, frozen=True, kw_only=True):
     """How high the walls of one house stand over its highest beams: so many half cells, ``all`` of them,
     ``behind`` those clear of the first court, ``wings`` by the name of a wing.  long: whether an atrium is
-    as high as its length tells, not its width.  weight: how often it is drawn.
+    as high as its length tells, not its width; so is one that has upper rooms behind it.  What stands
+    behind an atrium is lowered until it is no higher.  weight: how often it is drawn.
     """
 
     weight: Whole

@@ -21,6 +21,8 @@ HALF_WIDTH = 2
 """Cells from the ridge to the wall of an upper tier."""
 LEAST_TIER = 5
 """Cells of the shortest upper tier."""
+TIER = 4
+"""Half cells by which the ridge of an upper tier stands over that below it, about."""
 FREE_RIDGE = (3, 2, 1)
 """Cells of the lower ridge to leave at either end of an upper tier, the most first."""
 DORMER = ((3, 4), (5, 5))

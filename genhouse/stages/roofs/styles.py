@@ -17,15 +17,14 @@ from genhouse.stages._wings import Wing
 from genhouse.stages.roofs.ends import Joints, Style, Styles
 from genhouse.stages.roofs.profiles import Pair, even, exact, laid, slope
 from genhouse.stages.roofs.raised import LEAST_TIER, tier_place
-from genhouse.traditions.roofs import Profile, Rank, RoofRule
+from genhouse.stages.roofs.ranks import HIGH, lowest, ways
+from genhouse.traditions.roofs import Profile, RoofRule
 from genhouse.traditions.tradition import Tradition
 
 TRIES = 3
 """Roofs that are drawn for a house, of which the calmest is built."""
 ASKED_TRIES = 9
 """The same where a client asks for details that not every roof can have."""
-HIGH = 2
-"""Half cells by which a high hall stands above the others."""
 FLATTEST = 4
 """Sun of the flattest slope that tile keeps dry, to a length of 8 m (shared/field-notes.md, 2.1)."""
 
@@ -45,16 +44,13 @@ def styles(
         and wish.form is None
         and draw.chance(*rule.two_tier, "two-tier")
     )
-    raised = tiered if unasked else None
-    spans = {wing: joints.span(wing) for wing in joints.site.wings}
-    most = max(spans.values())
-    widest = most if most > min(spans.values()) else None
+    spans = [joints.span(wing) for wing in site.wings]
     tallest = max(wing.storeys for wing in site.wings)
-    high = last is not None and spans[last] == widest and last.storeys == tallest
+    wide = last is not None and joints.span(last) == max(spans) > min(spans)
+    high = wide and last is not None and last.storeys == tallest
     hall = last if high and draw.chance(*rule.high_hall, "high hall") else None
     forms = dict(_drawable(rule, wish)) or {"hip": 1}
     first = [wing for wing in site.wings if wing.rect.adjoins(site.courts[0])]
-    lifts = _lifts(joints, tradition, draw)
     tries = ASKED_TRIES if wish.swept or wish.dormers else TRIES
     for n in range(tries if wish.form is None or wish.profile is None else 1):
         here = draw.at(n)
@@ -64,54 +60,60 @@ def styles(
             if wish.profile
             else here.choice(rule.profiles, "profile", [p.weight for p in rule.profiles])
         )
-        behind = _behind(rule, wish, here) or form
-        found_for = {
-            wing: _form(
+        rest = _behind(rule, wish, here)
+        made = (
+            _styled(
                 joints,
-                wing,
-                form if wing in first else behind,
-                tiered,
-                raised,
-                wish,
-                level=not rule.gentle,
-            )
-            for wing in joints.site.wings
-        }
-        leaning = [
-            spans[wing]
-            for wing, found in found_for.items()
-            if found == "lean-to" and _against(joints, wing) is None
-        ]
-        yield {
-            wing: _lean_to(joints, wing, profile, tradition, leaning, lifts)
-            if found == "lean-to"
-            else _style(
-                wing,
-                found,
+                {
+                    wing: _form(
+                        joints,
+                        wing,
+                        form if wing in first else way.form or form,
+                        tiered,
+                        tiered if unasked and way.proud else None,
+                        wish,
+                        level=not rule.gentle,
+                    )
+                    for wing in site.wings
+                },
                 profile,
                 tradition,
-                span=spans[wing],
-                widest=spans[wing] == widest,
-                lift=lifts[wing] + HIGH * (wing == hall),
+                {w: n + HIGH * (way.proud and w == hall) for w, n in way.lifts.items()},
             )
-            for wing, found in found_for.items()
-        }
+            for way in ways(joints, tradition, rest, draw)
+        )
+        yield next(made) if tradition.atrium is None else lowest(made, first)
 
 
-def _lifts(joints: Joints, tradition: Tradition, draw: Draw) -> dict[Wing, int]:
-    """Half cells by which each wall is higher than its beams, by the rank of the house.  An atrium is as
-    high as its length tells only where no upper rooms behind it would lie below its eaves."""
-    site, ranks = joints.site, tradition.roof.ranks or (Rank(weight=1),)
-    rank = draw.choice(ranks, "rank", [r.weight for r in ranks])
-    court, low = site.courts[0], all(wing.storeys == 1 for wing in site.wings)
-    about = 0
-    if tradition.atrium is not None and rank.long and low:
-        about = tradition.atrium.higher(max(court.width, court.depth))
+def _styled(
+    joints: Joints,
+    forms: Mapping[Wing, RoofForm],
+    profile: Profile,
+    tradition: Tradition,
+    lifts: Mapping[Wing, int],
+) -> Styles:
+    """Each wing's roof, of its form and so much above its beams."""
+    spans = {wing: joints.span(wing) for wing in forms}
+    most = max(spans.values())
+    widest = most if most > min(spans.values()) else None
+    leaning = [
+        spans[wing]
+        for wing, form in forms.items()
+        if form == "lean-to" and _against(joints, wing) is None
+    ]
     return {
-        wing: rank.all
-        + (about if wing.rect.adjoins(court) else rank.behind)
-        + dict(rank.wings).get(wing.name, 0)
-        for wing in site.wings
+        wing: _lean_to(joints, wing, profile, tradition, leaning, lifts)
+        if form == "lean-to"
+        else _style(
+            wing,
+            form,
+            profile,
+            tradition,
+            span=spans[wing],
+            widest=spans[wing] == widest,
+            lift=lifts[wing],
+        )
+        for wing, form in forms.items()
     }
 
 

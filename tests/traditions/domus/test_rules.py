@@ -6,12 +6,17 @@ De architectura VI.3.3 to VI.3.8, tr. M. H. Morgan (1914).  A cell stands for a 
 
 from __future__ import annotations
 
+import networkx as nx
 import pytest
 
 from genhouse.core.axes import STEP
 from genhouse.core.box import Rect
+from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.model.brief import Brief
 from genhouse.model.design import Design
 from genhouse.model.room import Room
+from genhouse.stages.siting import plan_site
 from genhouse.traditions.loader import load_tradition
 from tests.traditions.domus.houses import built
 from tests.traditions.sight import seen_through
@@ -56,6 +61,19 @@ def test_the_atrium_is_as_high_to_its_beams_as_wide_or_as_long_less_a_quarter(se
     assert all(e <= high + BEHIND for e in eaves)
     assert eaves.count(high) >= len(eaves) - 1, "only the range behind it may stand higher"
     assert min(abs(high - 3 * side / 4) for side in (width, length)) < 1
+
+
+OVER = 2
+"""Cells that a ridge behind an atrium may stand over it, where rooms lie over rooms (from memory)."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_an_atrium_stands_over_what_is_behind_it(seed: int) -> None:
+    """A low house that looks inward, its atrium the highest of it (common practice)."""
+    plan, _ = built(seed)
+    ridges = {cover: cover.base / 2 + float(max(cover.courses)) / 2 for cover in plan.covers}
+    about = max(high for cover, high in ridges.items() if cover.rect.adjoins(plan.courts[0]))
+    assert max(ridges.values()) <= about + OVER
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -130,6 +148,23 @@ def test_columns_bear_the_roof_at_the_corners_of_the_opening(seed: int) -> None:
     r = opening.grown(1)
     for x, y in ((r.x0, r.y0), (r.x0, r.y1 - 1), (r.x1 - 1, r.y0), (r.x1 - 1, r.y1 - 1)):
         assert (frame[x, y] & (voxels.material[x, y] == capital)).any()
+
+
+def test_upper_rooms_lie_in_one_range_clear_of_the_atrium() -> None:
+    """So that one stair serves them all."""
+    domus, several = load_tradition("domus").with_storeys(2), 0
+    for seed in range(3000, 3040):
+        try:
+            site = plan_site(Brief(tradition="domus", storeys=2), domus, Draw(seed).at("site"))
+        except InfeasibleError:
+            continue
+        high = [wing for wing in site.wings if wing.storeys > 1]
+        assert not any(wing.rect.adjoins(site.courts[0]) for wing in high)
+        met = nx.Graph([(a, b) for a in high for b in high if a.rect.adjoins(b.rect)])
+        met.add_nodes_from(high)
+        assert nx.is_connected(met)
+        several += len(high) > 1
+    assert several > 5
 
 
 def test_what_it_says_of_itself() -> None:
