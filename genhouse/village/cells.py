@@ -14,13 +14,15 @@ from genhouse.village.houses import Built
 from genhouse.village.kit import REACH, TREES, stamp
 from genhouse.village.matter import STAGES, Matter
 from genhouse.village.skin import Numbers
-from genhouse.village.surface import APRON, FORD, LANE, PATH, PLACE, PLOT, ROAD, Surface
+from genhouse.village.surface import APRON, FORD, GUTTER, LANE, PATH, PLACE, PLOT, ROAD, Surface
 
 Box = tuple[int, int, int, int]
 Places = npt.NDArray[np.int64]
 Stamped = tuple[npt.NDArray[np.int64], Numbers, npt.NDArray[np.uint16]]
 WHOLE, HALF, CULVERT = NUMBER["whole"], NUMBER["half course"], NUMBER["culvert x"]
 STAGE = {name: n for n, name in enumerate(STAGES)}
+PILE, PILES = NUMBER["stout post"], 3
+"""What a bridge stands on in the water, and cells from one to the next."""
 FOOTING = 2
 """Layers of a house's own ground below the level on which it stands."""
 FOOTED = 3
@@ -122,7 +124,7 @@ def _ground(world: World, box: Box, into: Cells) -> None:
     into.form[solid] = WHOLE
     into.form[(z == top - 1) & (odd == 1)[:, :, None]] = HALF
     into.stage[solid] = STAGE["land"]
-    laid = np.isin(use, (ROAD, LANE, PATH))[:, :, None] & (z == top - 1)
+    laid = np.isin(use, (ROAD, LANE, PATH, GUTTER))[:, :, None] & (z == top - 1)
     into.stage[laid] = STAGE["lane"]
     walled = np.isin(use, (APRON, PLACE, PLOT))[:, :, None] & earth
     into.stage[walled] = STAGE["terrace"]
@@ -132,7 +134,7 @@ def _ground(world: World, box: Box, into: Cells) -> None:
 
 
 def _decks(world: World, box: Box, into: Cells) -> None:
-    """Bridges of planks with a rail along their sides, fords of stones with a bore for the water."""
+    """Bridges of planks on piles, fords of stones with a bore for the water."""
     part = np.s_[box[0] : box[2], box[1] : box[3]]
     deck, use = world.surface.deck[part], world.surface.use[part]
     own = world.matter.own
@@ -145,6 +147,10 @@ def _decks(world: World, box: Box, into: Cells) -> None:
         for z in range(below if ford else full - 1, full):
             wet = ford and z < full
             into.material[i, j, z], into.form[i, j, z] = stuff, CULVERT if wet else WHOLE
+            into.stage[i, j, z] = STAGE["lane"]
+        piled = not ((box[0] + i) % PILES or (box[1] + j) % PILES)
+        for z in range(below, full - 1) if piled and not ford else ():
+            into.material[i, j, z], into.form[i, j, z] = own("trunk"), PILE
             into.stage[i, j, z] = STAGE["lane"]
         if high % 2:
             into.material[i, j, full], into.form[i, j, full] = stuff, HALF

@@ -67,6 +67,10 @@ def features(village: Village) -> Iterator[Json]:
         yield _feature(f"house-{plot.number}", _rectangle(plot.rect), who | about)
         gate = {"type": "Point", "coordinates": [row["gate_x"] + 0.5, row["gate_y"] + 0.5]}
         yield _feature(f"gate-{plot.number}", gate, {"kind": "gate", "house": plot.number})
+    for n, back in enumerate(village.backs):
+        line = [[x + 1, y + 1] for x, y in back.cells]
+        told = {"kind": "back lane", "length": len(line), "houses": list(back.houses)}
+        yield _feature(f"back-{n}", {"type": "LineString", "coordinates": line}, told)
     for ground in site.places:
         yield _feature(ground.kind, _rectangle(ground.rect), {"kind": ground.kind})
     for n, parcel in enumerate(village.parcels):

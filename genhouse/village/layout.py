@@ -13,6 +13,7 @@ from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
 from genhouse.core.progress import tell
 from genhouse.inspection import Report
+from genhouse.village.backs import BackLane, lay_back_lanes
 from genhouse.village.cells import World
 from genhouse.village.centres import HOUSES, centres
 from genhouse.village.fields import Parcel, lay_fields
@@ -80,6 +81,7 @@ class Village:
     houses: tuple[Built, ...]
     likeness: tuple[Likeness, ...]
     settled: Settled
+    backs: tuple[BackLane, ...]
     parcels: tuple[Parcel, ...]
     grown: Grown
     world: World
@@ -209,6 +211,7 @@ def build(
         kept=kept,
     )
     settled = settle(site.surface, site.before.ground, (*site.places, *houses))
+    backs = lay_back_lanes(settled.surface, site.plots)
     parcels = lay_fields(settled.surface, site.plots, draw.at("grown"))
     settled = recounted(settled, site.before.ground)
     surface = settled.surface
@@ -236,6 +239,7 @@ def build(
         houses=houses,
         likeness=likeness,
         settled=settled,
+        backs=backs,
         parcels=parcels,
         grown=grown,
         world=world,

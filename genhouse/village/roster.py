@@ -81,6 +81,8 @@ def why(village: Village, number: int) -> str:
     beside = [f"house {n}" for n in (number - 1, number + 1) if _share(village, number, n)]
     if beside:
         said += f", wall to wall with {' and '.join(beside)}"
+    if any(number in back.houses for back in village.backs):
+        said += ", back lane behind"
     extra = "; like another, tries spent" if village.likeness[number - 1].alike else ""
     return f"{said}; {brief.trade or 'no trade'}{extra}"
 

@@ -18,6 +18,7 @@ from genhouse.village.surface import (
     FIELD,
     FORD,
     GREEN,
+    GUTTER,
     LANE,
     ORCHARD,
     PATH,
@@ -35,6 +36,7 @@ USED = {
     WATER: "stream gravel", BRIDGE: "stream gravel", FORD: "stream gravel", ROAD: "road gravel",
     LANE: "lane earth", GREEN: "turf", PATH: "path flags", PLOT: "subsoil", APRON: "turf",
     WOOD: "wood floor", ORCHARD: "turf", PLACE: "turf", TRAIL: "lane earth",
+    GUTTER: "kerb stone",
 }  # fmt: skip
 CROP = {
     "barley": ("barley", "barley", "barley", "ploughland"),

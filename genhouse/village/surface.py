@@ -21,14 +21,18 @@ Ints = npt.NDArray[np.int32]
 
 (
     OPEN, WATER, ROAD, LANE, BRIDGE, FORD, GREEN, PATH, PLOT, APRON, FIELD, WOOD, ORCHARD, PLACE, TRAIL,
-) = range(15)  # fmt: skip
+    GUTTER,
+) = range(16)  # fmt: skip
 """What a column of ground is used for.  PLACE: where something of the village's own stands.  TRAIL: a
-footpath, which leaves the ground as it is."""
-TRODDEN = (ROAD, LANE, BRIDGE, FORD, GREEN, PATH)
+footpath, which leaves the ground as it is.  GUTTER: in the middle of a lane."""
+TRODDEN = (ROAD, LANE, BRIDGE, FORD, GREEN, PATH, GUTTER)
 WIDTH = {"road": 38, "lane": 26}
 """From a lane's middle to its edge, in sixteenths."""
 SHOULDER = 7
 """Cells beside a lane over which the ground comes to its height."""
+GUTTERED, HALF_WIDE = 130, 8
+"""Cells from a green up to which lanes have a gutter, half a cell deep; sixteenths from its middle to its
+side."""
 GREEN_REACH = 11
 """Cells from the middle of a green to its edge."""
 
@@ -119,7 +123,24 @@ def pave(watered: Watered, lanes: Lanes, bed: Bed, greens: Sequence[Place]) -> S
     )[trodden]
     for i, j in greens:
         _green(surface, i * PITCH, j * PITCH)
+    gutter = bed.columns[trodden & ~wet & _guttered(lanes, bed, greens, road)]
+    ground[gutter] -= 1
+    use[gutter] = GUTTER
     return surface
+
+
+def _guttered(
+    lanes: Lanes, bed: Bed, greens: Sequence[Place], road: npt.NDArray[np.bool_]
+) -> npt.NDArray[np.bool_]:
+    """Which columns of a bed lie in the middle of a lane of the village.  Rain runs there from both sides,
+    and along it to where the lane falls."""
+    points = np.concatenate([lane.points for lane in lanes.lanes]) // FINE
+    middles = np.array(greens, dtype=np.int64) * PITCH
+    near = np.zeros(len(points), dtype=bool)
+    for middle in middles:
+        near |= np.square(points - middle).sum(axis=1) < GUTTERED * GUTTERED
+    side = bed.beyond + np.where(road, WIDTH["road"], WIDTH["lane"])
+    return np.asarray(near[bed.at] & (side <= HALF_WIDE))
 
 
 def _green(surface: Surface, x: int, y: int) -> None:

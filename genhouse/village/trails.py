@@ -15,7 +15,7 @@ from genhouse.village.grids import Field, Mask
 from genhouse.village.land import HALF, PITCH
 from genhouse.village.offers import Rect
 from genhouse.village.spans import far_from
-from genhouse.village.surface import LANE, OPEN, ROAD, TRAIL, TRODDEN, WOOD, Surface
+from genhouse.village.surface import GUTTER, LANE, OPEN, ROAD, TRAIL, TRODDEN, WOOD, Surface
 from genhouse.village.ways import USUAL, Costs, Place, slopes, spread
 
 TAKEN = 4000
@@ -33,8 +33,8 @@ STEP = 2
 def lay_trails(surface: Surface, fields: Sequence[Rect]) -> tuple[tuple[Points, ...], list[Place]]:
     """Their lines, from the lane on, marked in the surface; and the cells of the clearings at the ends of
     those into the woods."""
-    lanes = _on_lattice(np.isin(surface.use, (ROAD, LANE)))
-    taken = _on_lattice(~np.isin(surface.use, (OPEN, WOOD, *TRODDEN)) | (surface.level > 0))
+    lanes = _on_lattice(np.isin(surface.use, (ROAD, LANE, GUTTER)))
+    taken = _on_lattice(~np.isin(surface.use, (OPEN, WOOD, TRAIL, *TRODDEN)) | (surface.level > 0))
     heights = surface.ground[::PITCH, ::PITCH].astype(np.int32) * HALF
     dear = np.where(taken & ~lanes, TAKEN, USUAL).astype(np.int32)
     starts = [(i, j) for i, j in np.argwhere(lanes).tolist()]
@@ -91,7 +91,7 @@ def _line(surface: Surface, costs: Costs, end: Place) -> list[Points]:
         return []
     line = rounded([(PITCH * i, PITCH * j) for i, j in way])
     x, y = (line // FINE).T
-    dry = np.isin(surface.use[x, y], (OPEN, WOOD, *TRODDEN)) & (surface.level[x, y] == 0)
+    dry = np.isin(surface.use[x, y], (OPEN, WOOD, TRAIL, *TRODDEN)) & (surface.level[x, y] == 0)
     high: Field = surface.ground[x, y].astype(np.int64)
     return [line] if dry.all() and int(np.abs(np.diff(high)).max()) <= STEP else []
 

@@ -94,7 +94,7 @@ def check(folder: Path) -> list[Finding]:
     if missing or not (folder / "village.zarr").exists():
         return [Finding("files", (), f"{name} is missing") for name in missing or ["village.zarr"]]
     village = Village(folder)
-    checks = (_cells, _standing, _walk, _rooms, _ground, _rain, _bill, _lanes)
+    checks = (_cells, _standing, _walk, _rooms, _ground, _rain, _bill, _lanes, _backs)
     return [finding for each in checks for finding in each(village)]
 
 
@@ -308,6 +308,18 @@ def _lanes(v: Village) -> Iterator[Finding]:
         at = np.array(feature["geometry"]["coordinates"])
         if float(np.abs(every - at).max(axis=1).min()) > NEAR:
             yield Finding("lanes", (tuple(at.astype(int).tolist()),), "a gate has no lane")
+
+
+def _backs(v: Village) -> Iterator[Finding]:
+    """Back lanes are dry, and walked from one column to the next."""
+    for feature in v.plan["features"]:
+        if feature["properties"]["kind"] == "back lane":
+            x, y = np.array(feature["geometry"]["coordinates"]).T - 1
+            steps = np.abs(np.diff(v.heights[x, y]))
+            apart = np.abs(np.diff(x)) + np.abs(np.diff(y))
+            if v.water[x, y].any() or int(steps.max()) > CLIMB or (apart != 1).any():
+                told = f"a back lane behind {feature['properties']['houses']} is not walked"
+                yield Finding("lanes", ((int(x[0]), int(y[0])),), told)
 
 
 def main(folders: list[str]) -> int:
