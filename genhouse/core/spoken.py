@@ -23,14 +23,21 @@ def with_article(noun: str) -> str:
     return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
 
 
+def numeral(n: int) -> str:
+    """
+    >>> numeral(0), numeral(4), numeral(11)
+    ('no', 'four', '11')
+    """
+    return NUMBERS[n] if n < len(NUMBERS) else str(n)
+
+
 def some(n: int, noun: str, plural: str = "") -> str:
     """A number and what it counts.
 
     >>> some(1, "door"), some(3, "door"), some(24, "half mat")
     ('one door', 'three doors', '24 half mats')
     """
-    word = NUMBERS[n] if n < len(NUMBERS) else str(n)
-    return f"{word} {noun if n == 1 else plural or noun + 's'}"
+    return f"{numeral(n)} {noun if n == 1 else plural or noun + 's'}"
 
 
 def listed(words: Iterable[object]) -> str:

@@ -30,7 +30,8 @@ def room_name(design: Design, room: Room) -> str:
     """What a drawing calls a room."""
     kinds = dict(load_tradition(design.recipe.brief.tradition).kinds)
     named = kinds[room.kind].title if room.kind in kinds else ""
-    return (named or room.kind).title()
+    name = named or room.kind
+    return f"{name[:1].upper()}{name[1:]}"
 
 
 def house_rect(design: Design) -> Rect:

@@ -36,12 +36,21 @@ PLOT = (
     "terraces",
 )
 LAYERS = (
-    *("post height", "beam layers", "band layer", "ceiling layer", "upper layers"),
+    *("beam layers", "band layer", "ceiling layer", "upper layers"),
     *("eaves layer", "ridge layer"),
 )
 YARDS = ("yards", "yard gates")
 COUNTED = (
-    *("south gaps", "west gaps", "windows", "window looks", "wells", "gallery", "terrace"),
+    *(
+        "south gaps",
+        "west gaps",
+        "outward",
+        "inward",
+        "window looks",
+        "wells",
+        "gallery",
+        "terrace",
+    ),
     *("court screens", "inner screens", "doors", "leaning wings", "flat wings", "fittings", "used"),
 )
 FACTS = (*PLOT, *LAYERS, *COUNTED, *YARDS, "flights")

@@ -88,4 +88,4 @@ def test_a_plan_a_storey_and_a_line_of_the_guide() -> None:
     floors = [
         rows[f"First free layer of the {name} storey"] for name in ("lower", "middle", "upper")
     ]
-    assert floors == [2, 7, 7 + HIGH]
+    assert floors == [(2,), (7,), (7 + HIGH,)]

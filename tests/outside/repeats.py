@@ -217,7 +217,7 @@ SENTENCES: tuple[tuple[str, Callable[[Site, re.Match[str]], None]], ...] = (
         rf"Build (?P<first>{PLACE}), and repeat it for (?P<others>{LISTED.format(PLACE)})\.",
         lambda site, found: site.bays.repeated(found),
     ),
-    (r"Each by its own: (?P<bays>.*)\.", lambda site, found: site.bays.alone(found)),
+    (r"Each on its own: (?P<bays>.*)\.", lambda site, found: site.bays.alone(found)),
     (
         r"(?:(?P<high>\w+) cells? high, from layer (?P<low>-?\d+)|From the foot up (?P<foot>.*?)): "
         r"(?P<rows>in row .*?)(?:, (?P<all>\d+) in all)?\.",

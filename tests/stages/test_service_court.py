@@ -65,7 +65,7 @@ def test_its_garden_is_a_working_one_and_the_plan_names_it(seed: int) -> None:
     assert not any(
         court.meet(p.box.rect).area for p in found.plan.parts if p.role == "moss" and p.box.z0 > 1
     )
-    assert "Service Court" in plan(found.plan, 1)
+    assert "Service court" in plan(found.plan, 1)
     assert found.inspect().findings == ()
 
 

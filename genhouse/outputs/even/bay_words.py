@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from genhouse.core.spoken import NUMBERS, listed
+from genhouse.core.spoken import listed, numeral
 from genhouse.outputs.even.bays import Bay, Family, families, family, lines, told_of, why
 from genhouse.outputs.even.work import Done
 from genhouse.outputs.guide._places import place
@@ -36,7 +36,7 @@ def told_bays(bays: Sequence[Bay], done: Done) -> Iterator[str]:
         if one.same:
             yield f"Build {at(one.first)}, and repeat it for {listed(map(at, one.same))}."
     if alone := [one.first for one in kinds if not one.same]:
-        yield f"Each by its own: {_alone(alone, done)}."
+        yield f"Each on its own: {_alone(alone, done)}."
 
 
 def _alone(bays: Sequence[Bay], done: Done) -> str:
@@ -78,9 +78,8 @@ def _along(one: Family, done: Done) -> str:
         others = listed(map(_span, one.same))
     else:
         ends = one.same[0].wall.lie.x0 - 1, one.same[-1].wall.lie.x1
-        count = NUMBERS[n] if (n := len(one.same)) < len(NUMBERS) else n
         marks = (_mark(one.first, end) for end in ends)
-        others = f"the {count} bays between {' and '.join(marks)}"
+        others = f"the {numeral(len(one.same))} bays between {' and '.join(marks)}"
     rest = "".join(f"; {clause}" for clause in _odd(one, done, _span))
     return f"Along {line}: build {_span(one.first)}, and repeat it for {others}{rest}."
 

@@ -14,7 +14,7 @@ from genhouse.outputs.pictures.camera import project
 from genhouse.outputs.plans._pen import CELL, INK
 from genhouse.outputs.sheets.sheet import Sheets
 
-PLAIN = ("whole", "half course", "half soffit", "sheet", "post", "stout post", "hedge")
+PLAIN = ("whole", "half course", "half soffit", "sheet", "post", "stout post")
 """Forms that most worlds have something like."""
 EDGE = 7.0
 """Units along a sub-cell in the round."""
@@ -69,14 +69,13 @@ def _key(
 
 
 def _like(shape: Shape, piece: str, voxels: Voxels) -> str:
-    """The plain form that differs from it in the fewest sub-cells; leaving the cell free counts as
-    one.
-    """
+    """The plain form that differs from it in the fewest sub-cells, of those that shut what it shuts."""
     if piece in PLAIN or shape.all():
         return "" if piece in PLAIN else "whole"
-    known = {f.name: n for n, f in enumerate(voxels.about.forms) if f.name in PLAIN}
-    apart = {name: int((voxels.shapes[n] ^ shape).sum()) for name, n in known.items()}
-    return min(apart, key=lambda name: (apart[name], PLAIN.index(name)))
+    known = {f.name: voxels.shapes[n] for n, f in enumerate(voxels.about.forms) if f.piece in PLAIN}
+    shut = [axis for axis in range(3) if shape.any(axis=axis).all()]
+    fit = {n: other for n, other in known.items() if all(other.any(axis=a).all() for a in shut)}
+    return min(fit, key=lambda name: (int((fit[name] ^ shape).sum()), name)) if fit else "whole"
 
 
 def in_the_round(shape: Shape) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from genhouse.core.spoken import listed, some
+from genhouse.core.spoken import listed, numeral, some
 from genhouse.outputs.guide._places import cell
 from genhouse.outputs.steps.reach import Reach, Trestle
 from genhouse.outputs.steps.steps import Row, Steps
@@ -38,13 +38,16 @@ def _lie(rows: Sequence[Row], ground: int) -> Iterator[str]:
     low, high = min(row.z for row in rows) - ground + 1, max(tops) - ground + 1
     longest = max(row.run for row in rows)
     first, last = (cell(row.x, row.y) for row in (rows[0], rows[-1]))
-    places = f"begin at {first} and end at {last}" if first != last else f"begin and end at {first}"
     if {(row.x, row.y, row.axis if row.run > 1 else "z") for row in rows} == {
         (rows[0].x, rows[0].y, "z")
     }:
-        places = f"all at {first}"
-    runs = f" The longest run is {longest} cells." if longest > 1 < len(rows) else ""
-    yield f"{some(len(rows), 'run').capitalize()} in {layers(low, high)}; {places}.{runs}"
+        where = f", all at {first}"
+    elif len(rows) == 1:
+        where = f", from {first}"
+    else:
+        where = f", the first from {first} and the last from {last}"
+    most = f"; the longest is of {numeral(longest)}" if longest > 1 < len(rows) else ""
+    yield f"{some(len(rows), 'run').capitalize()} of equal pieces in {layers(low, high)}{where}{most}."
 
 
 def _stand(reach: Reach, known: dict[Place, int], ground: int) -> Iterator[str]:
@@ -63,7 +66,10 @@ def _stand(reach: Reach, known: dict[Place, int], ground: int) -> Iterator[str]:
         yield f"You reach all of it {ways[0][1]}."
     elif ways and (len(ways) > 1 or rest):
         first, *others = ways
-        told = (f"{some(first[0], 'piece')} {first[1]}", *(f"{n} {place}" for n, place in others))
+        told = (
+            f"{some(first[0], 'piece')} {first[1]}",
+            *(f"{numeral(n)} {place}" for n, place in others),
+        )
         yield f"You reach {listed(told)}{'; for the rest ' if rest else ''}{rest}."
     elif rest:
         yield f"{rest[0].upper()}{rest[1:]}."

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from genhouse.core.axes import SIDES
-from genhouse.core.spoken import with_article
+from genhouse.core.spoken import numeral, with_article
 from genhouse.model.design import Design
 from genhouse.model.room import GALLERY, TERRACE
 from genhouse.outputs.setting_out import gaps, heights, house_rect, room_name, words_of
@@ -64,7 +64,6 @@ def _on_the_plot(design: Design) -> dict[str, Fact]:
 def _layers(design: Design) -> dict[str, Fact]:
     z = heights(design)
     return {
-        "post height": z.above(z.ties[-1]),
         "beam layers": tuple(map(z.above, z.ties)),
         "band layer": z.above(z.ties[0] + 1),
         "ceiling layer": z.above(z.ties[-1]),
@@ -80,13 +79,27 @@ def _openings(design: Design) -> dict[str, Fact]:
         s.look for s in design.segments if (s.opening, s.boundary) == ("window", "outer")
     )
     court = sum((s.opening, s.boundary) == ("screens", "court") for s in design.segments)
+    outward = looks.total()
     return {
-        "windows": opened["window"],
-        "window looks": tuple(f"{count} {look}" for look, count in looks.most_common()),
+        "outward": outward,
+        "inward": opened["window"] - outward,
+        "window looks": _looks(looks),
         "court screens": court,
         "inner screens": opened["screens"] - court,
         "doors": opened["door"] + opened["entrance"],
     }
+
+
+def _looks(looks: Counter[str]) -> tuple[str, ...]:
+    """Windows by what they wear, the commonest first.
+
+    >>> _looks(Counter({"high": 1})), _looks(Counter({"high": 3})), _looks(Counter({"high": 3, "slit": 1}))
+    (('a high one',), ('all high',), ('three high', 'one slit'))
+    """
+    if len(looks) == 1:
+        ((look, count),) = looks.items()
+        return (f"{with_article(look)} one" if count == 1 else f"all {look}",)
+    return tuple(f"{numeral(count)} {look}" for look, count in looks.most_common())
 
 
 def _stairs(design: Design) -> dict[str, Fact]:
@@ -124,7 +137,8 @@ def _yards(design: Design) -> dict[str, Fact]:
 
 def _called(design: Design, number: int) -> str:
     """What a sentence calls a room: without its gloss."""
-    return room_name(design, design.room(number)).partition(" (")[0].lower()
+    name = room_name(design, design.room(number)).partition(" (")[0].lower()
+    return f"room {number}, {name}"
 
 
 def _counted(design: Design, count: Count) -> int:
@@ -152,24 +166,25 @@ def side_gaps(design: Design) -> tuple[tuple[str, str, int], ...]:
     return tuple(rows)
 
 
-def height_rows(design: Design) -> tuple[tuple[str, int], ...]:
-    """What lies in which layer above the ground, from 1."""
+def height_rows(design: Design) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    """What lies in which layer above the ground, from 1; on ground that falls in several."""
     z, names = heights(design), words_of(design).layer
     beam = names.beam if len(z.ties) == 1 else names.beams
-    beams = ((said([beam], {"nth": n}), tie) for n, tie in enumerate(z.ties, 1))
+    beams = ((said([beam], {"nth": n}), (tie,)) for n, tie in enumerate(z.ties, 1))
     floors = (
-        (said([names.floor], {"storey": storey.name.lower()}), storey.floor)
+        (said([names.floor], {"storey": storey.name.lower()}), tuple(sorted(levels)))
         for storey in storeys(design)
+        if (levels := {room.floor for room in storey.rooms if room.indoor})
     )
     rows = sorted((*floors, *beams), key=lambda row: row[1])
     return tuple(
-        (name, z.above(layer))
-        for name, layer in (
-            (names.foot, z.ground),
+        (name, tuple(map(z.above, layers)))
+        for name, layers in (
+            (names.foot, (z.ground,)),
             *rows,
-            (names.plate, z.plate),
-            (names.eaves, z.eaves),
-            (names.ridge, z.ridge),
+            (names.plate, (z.plate,)),
+            (names.eaves, (z.eaves,)),
+            (names.ridge, (z.ridge,)),
         )
     )
 

@@ -163,7 +163,9 @@ def guide(told: Told) -> Page:
         roof=roof_plan(design, voxels, told.sheets),
         roof_key=roof_key(design, voxels, told.sheets),
         courses=courses(design, voxels),
-        sections=sections(design, voxels, height_rows(design)),
+        sections=sections(
+            design, voxels, [(name, n) for name, rows in height_rows(design) for n in rows]
+        ),
         bay=bay,
         bay_names=names,
         members=tuple(_members(design)),
@@ -260,11 +262,19 @@ def figures(design: Design, steps: Steps, reach: Sequence[Reach]) -> tuple[tuple
         ),
         *([("Yards", _yards(design))] if design.yards else []),
         ("Palette", design.palette.name),
-        ("Pieces", f"{pieces:,}".replace(",", " ")),
-        ("Steps", f"{len(steps.steps)}, in {len(steps.rows)} runs of equal pieces"),
+        ("Pieces", _spaced(pieces)),
+        ("Steps", f"{len(steps.steps)}, in {_spaced(len(steps.rows))} runs of equal pieces"),
         ("Temporary supports", str(steps.propped or "none")),
         ("Trestles to stand on", _trestles(reach)),
     )
+
+
+def _spaced(n: int) -> str:
+    """
+    >>> _spaced(12040)
+    '12 040'
+    """
+    return f"{n:,}".replace(",", " ")
 
 
 def _trestles(reach: Sequence[Reach]) -> str:

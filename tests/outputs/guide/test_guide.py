@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from genhouse.core.spoken import listed, some
+from genhouse.core.spoken import listed, numeral, some
 from genhouse.generate.recipe import design_shell
-from genhouse.model.brief import Brief, Recipe
+from genhouse.model.brief import Brief, Ground, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.even.told import even
@@ -277,7 +277,31 @@ def test_numbers_are_read_out() -> None:
 def test_tie_beams_lie_in_the_fourth_and_sixth_layer() -> None:
     """As the tradition's rule 2 has it: beams at the fourth and sixth cell of six-cell posts."""
     rows = dict(height_rows(designed(7)))
-    assert (rows["First tie beam"], rows["Second tie beam"]) == (4, 6)
+    assert (rows["First tie beam"], rows["Second tie beam"]) == ((4,), (6,))
+
+
+@pytest.mark.parametrize("northwest", [0, 2])
+def test_beams_and_floors_lie_in_the_layers_that_are_told(northwest: int) -> None:
+    """On level ground and on ground that falls: read from the parts and the rooms."""
+    design = design_shell(Recipe(seed=40016, brief=Brief(ground=Ground(northwest=northwest))))
+    z = heights(design)
+    told = facts(design)["beam layers"]
+    ties = {z.above(part.box.z0) for part in design.parts if part.role == "tie"}
+    assert isinstance(told, tuple)
+    assert ties <= set(told)
+    rows = dict(height_rows(design))
+    lowest = next(name for name in rows if name.startswith("First free layer of the"))
+    floors = {z.above(room.floor) for room in design.rooms if room.indoor and room.level == 1}
+    assert set(rows[lowest]) == floors
+    assert (len(floors) > 1) == bool(northwest)
+
+
+def test_windows_are_told_by_what_they_wear() -> None:
+    """By hand from the walls: those that look out, and those that do not."""
+    known, windows = facts(designed(7)), [s for s in designed(7).segments if s.opening == "window"]
+    looks = Counter(s.look for s in windows if s.boundary == "outer")
+    assert (known["outward"], known["inward"]) == (looks.total(), len(windows) - looks.total())
+    assert known["window looks"] == tuple(f"{numeral(n)} {look}" for look, n in looks.most_common())
 
 
 def test_each_wing_has_its_row_though_two_have_one_name() -> None:

@@ -74,4 +74,4 @@ def test_a_cropped_scene_is_that_part_of_the_house() -> None:
 def test_captions_say_which_room_it_is_as_on_the_plans_and_its_size() -> None:
     shown = vignettes.vignettes(anyhow(SEED).plan, drawn()[0])
     found = next(v for v in shown if v.room.kind == "stairhall")
-    assert found.caption == f"{found.room.id} Stair Hall, {found.room.area} cells"
+    assert found.caption == f"{found.room.id} Stair hall, {found.room.area} cells"
