@@ -103,7 +103,18 @@ def _sloping(joints: Joints, wing: Wing, styles: Styles, rule: RoofRule) -> Fiel
     past = (rect for end in ENDS for rect in _past(joints, wing, end, styles, rule))
     for x0, y0, x1, y1 in (*bare, *(rect.lie(wing.axis) for rect in past)):
         gone[2 * x0 : 2 * x1, 2 * y0 : 2 * y1] = True
-    return _cut(joints, wing, field, gone)
+    return _cut(joints, wing, field, gone | half(_astray(joints, wing, rule)))
+
+
+def _astray(joints: Joints, wing: Wing, rule: RoofRule) -> Bool:
+    """Where eaves as wide as a court's veranda would go on past its end: beyond what is usual outside, over
+    neither court nor wing."""
+    ground = joints.lies[wing]
+    cells = np.ones(joints.site.plot, dtype=bool)
+    lain(cells, wing.axis)[:, max(0, ground.y0 - rule.outside) : ground.y1 + rule.outside] = False
+    for x0, y0, x1, y1 in joints.site.courts:
+        cells[x0:x1, y0:y1] = False
+    return np.asarray(cells & ~indoors(joints.site))
 
 
 def _cut(joints: Joints, wing: Wing, field: Field, gone: Bool) -> Field:

@@ -12,13 +12,16 @@ from scipy import ndimage
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
+from genhouse.core.errors import InfeasibleError
+from genhouse.generate.draws import Draws
+from genhouse.generate.layout import lay_out
 from genhouse.house import House, make
 from genhouse.model.brief import Brief, Recipe, RoofWish
 from genhouse.model.roof import HIPPED, RIDGED, ROOF_FORMS
 from genhouse.outputs.figures._loads import load_figures
 from genhouse.stages.roof import plan_roof
 from genhouse.stages.roofs.profiles import slope
-from genhouse.stages.roofs.slopes import across, join, prism, rising
+from genhouse.stages.roofs.slopes import NONE, across, join, prism, rising
 from genhouse.traditions.roofs import Profile
 from tests.houses import TIMBER, plan
 
@@ -147,3 +150,25 @@ def test_no_eaves_hang_under_the_high_side_of_a_lean_to() -> None:
         figures = found.figures()
         assert figures.loads.carried == figures.loads.pieces
         assert figures.water.pits == 0
+
+
+def test_eaves_as_wide_as_a_veranda_end_with_its_court() -> None:
+    """Where a range runs on past the court they are as wide as any outside; no roof hangs in the air."""
+    past = 0
+    for seed in range(3100, 3124):
+        brief = Brief(tradition="domus", arrangement="run-on", storeys=1)
+        try:
+            layout = lay_out(Draws(Recipe(seed=seed, brief=brief)))
+        except InfeasibleError:
+            continue
+        site, outside = layout.site, layout.tradition.roof.outside
+        roofed = layout.roof.top[::2, ::2] != NONE
+        for x0, y0, x1, y1 in (*(wing.rect.grown(outside) for wing in site.wings), *site.courts):
+            roofed[x0:x1, y0:y1] = False
+        assert not roofed.any(), seed
+        past += any(
+            wing.axis == "x" and (wing.rect.x0 < court.x0 - 11 or wing.rect.x1 > court.x1 + 11)
+            for wing in site.wings
+            for court in site.courts
+        )
+    assert past > 4, "ranges run on past their courts"
