@@ -46,8 +46,6 @@ LAST_SIDED: dict[str, Rule] = {
         or z == 1
         or (x == 3 and z > 0 and (z == 3 or y in (0, 3)))
     ),
-    "stuck cleaver": lambda x, y, z: x == 1 and z < 3 and (y in (1, 2) or z == 0),
-    "pit saw": lambda x, y, z: x == 3 and z > 0 and (z == 1 or y in (0, 3)),
 }
 LAST_CORNERED: dict[str, Rule] = {
     "eggs": lambda x, y, z: z == 0 and (x + y) % 2 == 0,

@@ -91,3 +91,21 @@ ALWAYS = {
     ("bath", "a tub"),
     ("weaving", "a loom"),
 }
+
+
+STORE = {"clothes chest", "trunk", "tall cupboard", "low chest", "night chest", "bedding pile"}
+
+
+@pytest.mark.parametrize("seed", range(30, 42))
+def test_one_sees_whose_room_to_sleep_in_it_is(seed: int) -> None:
+    """Who lives there keeps things there; for a guest water is set out, and there is nothing to fill."""
+    design = design_house(Recipe(seed=seed, brief=Brief(rooms=(Wish(kind="guest"),))))
+    found = {
+        room.kind: {p.name for p in design.placed if p.room == room.id}
+        for room in design.rooms
+        if room.kind in ("guest", "sleeping")
+    }
+    assert "wash bowl" in found["guest"]
+    assert not found["guest"] & STORE
+    assert found.get("sleeping", STORE) & STORE
+    assert "wash bowl" not in found.get("sleeping", ())
