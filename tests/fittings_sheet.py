@@ -53,8 +53,8 @@ def alone(house: House, scene: Scene, p: Placed) -> tuple[int, Image.Image]:
             r.y1 > room.rect.y1,
         )
         if side in vignettes.NEAR[view] and outside[n]:
-            shown[vignettes._edge(side)] = False
-    size = vignettes._size(shown.shape, vignettes.SCALE)
+            shown[vignettes.edge(side)] = False
+    size = vignettes.size_of(shown.shape, vignettes.SCALE)
     drawn = picture.draw(part, view=view, size=size, mask=shown)
     (x0, y0, x1, y1), z0 = p.cells, room.floor - 1
     its = np.s_[x0 - r.x0 : x1 - r.x0, y0 - r.y0 : y1 - r.y0, p.floor - z0 :]

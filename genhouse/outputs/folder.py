@@ -12,6 +12,7 @@ from msgspec import Struct
 from genhouse.core.workers import cores, helped
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.details import Detail, detail_picture, details
 from genhouse.outputs.names import Names, applied, given, own_steps, remarks
 from genhouse.outputs.pictures import picture, vignettes
 from genhouse.outputs.step_pictures import View, step_picture, views
@@ -58,7 +59,8 @@ def folder_files(
     steps = building_steps(design, voxels)
     own = given(voxels) if names is None else names
     shown = views(voxels, steps)
-    wanted: list[str | View] = [ROOMS, *LOOKS, *shown]
+    cut = details(design, steps)
+    wanted: list[str | View | Detail] = [ROOMS, *LOOKS, *shown, *cut]
     drawing = _Drawing(design=design, scene=scene, steps=steps)
     helpers = max(1, min(HELPERS, cores() - 1))
     with helped(partial(_drawn, drawing), wanted, helpers, "pictures") as finish:
@@ -67,7 +69,14 @@ def folder_files(
         from genhouse.outputs.bill import bill, csv_bytes
         from genhouse.outputs.document.document import laid_out, record
         from genhouse.outputs.glb import glb_bytes
-        from genhouse.outputs.guide.guide import HERO, Told, guide, room_name, step_name
+        from genhouse.outputs.guide.guide import (
+            HERO,
+            Told,
+            detail_name,
+            guide,
+            room_name,
+            step_name,
+        )
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
         from genhouse.outputs.sheets.sheet import Sheets
@@ -98,6 +107,7 @@ def folder_files(
                 sheets=sheets,
                 plans=drawn,
                 pictures=shown,
+                details=cut,
                 rooms=rooms,
                 edited=told.edited,
                 called=own.called,
@@ -109,6 +119,7 @@ def folder_files(
     sheet, *alone = done[ROOMS]
     files |= {ROOMS: sheet, **{name: done[name][0] for name in LOOKS}}
     pictures = {HERO: done[LOOKS[0]][0], **{step_name(view): done[view][0] for view in shown}}
+    pictures |= {detail_name(one): done[one][0] for one in cut}
     pictures |= dict(zip(map(room_name, rooms), alone, strict=True))
     files["guide.html"] = page.whole(pictures.__getitem__)
     return sealed(files, HOUSE.file)
@@ -122,10 +133,13 @@ class _Drawing(Struct, frozen=True, kw_only=True, eq=False):
     steps: Steps
 
 
-def _drawn(of: _Drawing, wanted: str | View) -> tuple[bytes, ...]:
-    """A look at the whole as PNG, what a step adds as JPEG; of the rooms a sheet, and each by itself."""
+def _drawn(of: _Drawing, wanted: str | View | Detail) -> tuple[bytes, ...]:
+    """A look at the whole as PNG, what a step adds and details as JPEG; of the rooms a sheet, and each by
+    itself."""
     if isinstance(wanted, View):
         return (picture.jpeg(step_picture(of.scene, of.steps, wanted)),)
+    if isinstance(wanted, Detail):
+        return (picture.jpeg(detail_picture(of.scene, of.steps, wanted)),)
     if wanted == ROOMS:
         rooms = vignettes.vignettes(of.design, of.scene)
         return (picture.png(vignettes.rooms_sheet(rooms)), *(picture.jpeg(r.image) for r in rooms))

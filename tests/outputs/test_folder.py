@@ -13,6 +13,7 @@ import pytest
 from PIL import Image
 
 from genhouse.house import design
+from genhouse.outputs.details import details
 from genhouse.outputs.figures.figures import figures
 from genhouse.outputs.folder import LOOKS, folder_files
 from genhouse.outputs.pictures import _print, picture
@@ -39,12 +40,17 @@ def test_threads_draw_what_processes_draw() -> None:
 
 
 def test_the_guide_holds_the_look_from_outside_and_a_picture_of_its_own_for_each_step() -> None:
-    """And of each storey that is cut open, and of each room."""
+    """And of each storey that is cut open, of each detail, and of each room."""
     files = _files()
-    held = re.findall(rb'src="data:image/(png|jpeg);base64,([^"]+)"', files["guide.html"])
-    shown = views(built(7, SMALL), building_steps(designed(7, SMALL), built(7, SMALL)))
+    drawn = rb'src="data:image/(png|jpeg);base64,([^"]+)" alt="(Cut out)?'
+    every = re.findall(drawn, files["guide.html"])
+    held = [(kind, data) for kind, data, cut in every if not cut]
+    steps = building_steps(designed(7, SMALL), built(7, SMALL))
+    shown = views(built(7, SMALL), steps)
+    cut = details(designed(7, SMALL), steps)
     rooms = sum(room.indoor for room in designed(7, SMALL).rooms)
     assert len(held) == 1 + len(shown) + rooms
+    assert len(every) == len(held) + len(cut)
     assert b64decode(held[0][1]) == files[LOOKS[0]]
     for view, (kind, data) in zip(shown, held[1:], strict=False):
         with Image.open(io.BytesIO(b64decode(data))) as image:

@@ -16,18 +16,19 @@ from genhouse.core.spoken import some
 from genhouse.model.design import Design
 from genhouse.model.room import COURTS
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.details import Detail
 from genhouse.outputs.even.told import even
 from genhouse.outputs.guide._counts import ALLOWANCE, Called, Counts, Need, as_named
 from genhouse.outputs.guide._forms import form_key
 from genhouse.outputs.guide._frame import bay_drawing
 from genhouse.outputs.guide._fronts import front, seen_from
 from genhouse.outputs.guide._mats import mat_plans
-from genhouse.outputs.guide._places import cell
+from genhouse.outputs.guide._places import cell, place
 from genhouse.outputs.guide._roof import courses, roof_key, roof_plan
 from genhouse.outputs.guide._rooms import fitting_sheets, room_sheets
 from genhouse.outputs.guide._section import sections
 from genhouse.outputs.guide._walls import wall_rows
-from genhouse.outputs.guide._where import where
+from genhouse.outputs.guide._where import layers, where
 from genhouse.outputs.guide._words import facts, height_rows, member_names, side_gaps, wing_rows
 from genhouse.outputs.maquette import maquette
 from genhouse.outputs.members import Member, members
@@ -55,9 +56,10 @@ LONG = 14
 class Told:
     """All that a guide is made of.
 
-    pictures: of steps, PNG or JPEG.  rooms: the same by room.  hero: of the whole.  plans: SVG, from
-    below. edited: what of the cells was changed by hand.  called: names of the builder's own.  bundle:
-    pieces that are fetched together.  lists: of names, what a builder should look at.
+    pictures: of steps, PNG or JPEG.  details: cut out of the house.  rooms: the same by room.  hero: of the
+    whole.  plans: SVG, from below.  edited: what of the cells was changed by hand.  called: names of the
+    builder's own.  bundle: pieces that are fetched together.  remarks: on names, what a builder should
+    look at.
     """
 
     design: Design
@@ -67,6 +69,7 @@ class Told:
     plans: Sequence[str]
     pictures: Sequence[View]
     rooms: Sequence[int]
+    details: Sequence[Detail] = ()
     hero: bool = True
     edited: Sequence[str] = ()
     called: Called = as_named
@@ -102,6 +105,11 @@ def step_name(view: View) -> str:
     return f"step-{view.step}-{view.level}{'-behind' * view.behind}"
 
 
+def detail_name(detail: Detail) -> str:
+    """What the picture of a detail is called."""
+    return f"detail-{detail.name}"
+
+
 def room_name(room: int) -> str:
     """What the picture of a room is called."""
     return f"room-{room}"
@@ -115,6 +123,7 @@ class StepPage(Struct, frozen=True, kw_only=True):
     title: str
     say: str
     pictures: tuple[Picture, ...]
+    details: tuple[Picture, ...]
     needs: tuple[Need, ...]
     where: tuple[str, ...]
     even: tuple[str, ...]
@@ -160,6 +169,7 @@ def guide(told: Told) -> Page:
         plans=told.plans,
         definitions=told.sheets.all_definitions,
         sheets=tuple(_sheets(told.sheets)),
+        joints=tuple(_details(told, 0)),
         roof=roof_plan(design, voxels, told.sheets),
         roof_key=roof_key(design, voxels, told.sheets),
         courses=courses(design, voxels),
@@ -309,10 +319,21 @@ def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepP
             title=titles[step.name],
             say=clauses(works[step.name], known),
             pictures=tuple(_pictures(told, step, titles[step.name], rows)),
+            details=tuple(_details(told, step.number)),
             needs=counts.step(step.number),
             where=lines,
             even=again,
         )
+
+
+def _details(told: Told, step: int) -> Iterator[Picture]:
+    """Those beside the picture of a step; of the roof for none."""
+    for one in told.details:
+        if one.step == step:
+            r, first = one.box.rect, told.sheets.ground - 1
+            where = f"{place(r)}, {layers(max(1, one.box.z0 - first), one.box.z1 - 1 - first)}"
+            words = f"Cut out: {one.words}; {where}."
+            yield Picture(address=f"picture:{detail_name(one)}", words=words)
 
 
 def _pictures(told: Told, step: Step, title: str, rows: Sequence[Row]) -> Iterator[Picture]:

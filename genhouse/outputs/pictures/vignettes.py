@@ -81,8 +81,8 @@ def vignette(
     part = cropped(scene, r.up(low, room.floor + HIGH))
     shown = _standing(part.voxels, room, low)
     for side in NEAR[view]:
-        shown[_edge(side)] = False
-    size = _size(shown.shape, scale)
+        shown[edge(side)] = False
+    size = size_of(shown.shape, scale)
     return picture.draw(part, view=view, size=size, mask=shown)
 
 
@@ -126,14 +126,14 @@ def cropped(scene: Scene, box: tuple[int, int, int, int, int, int]) -> Scene:
     )
 
 
-def _edge(side: Side) -> tuple[slice, slice]:
-    """The outermost row of cells on a side of ``[X, Y, ..]``."""
-    whole, first, last = slice(None), slice(0, 1), slice(-1, None)
-    rows = {"west": (first, whole), "east": (last, whole), "south": (whole, first)}
-    return rows.get(side, (whole, last))
+def edge(side: Side, rows: int = 1) -> tuple[slice, slice]:
+    """So many outermost rows of cells on a side of ``[X, Y, ..]``."""
+    whole, first, last = slice(None), slice(0, rows), slice(-rows, None) if rows else slice(0)
+    there = {"west": (first, whole), "east": (last, whole), "south": (whole, first)}
+    return there.get(side, (whole, last))
 
 
-def _size(cells: tuple[int, ...], scale: int) -> tuple[int, int]:
+def size_of(cells: tuple[int, ...], scale: int) -> tuple[int, int]:
     """Pixels of a picture that a model of so many cells fills at a scale, up to its margin.
 
     It is the breadth that decides: not every model reaches its full height.

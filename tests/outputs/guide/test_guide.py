@@ -17,6 +17,7 @@ from genhouse.generate.recipe import design_shell
 from genhouse.model.brief import Brief, Ground, Recipe
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.details import details
 from genhouse.outputs.even.told import even
 from genhouse.outputs.guide._fronts import front
 from genhouse.outputs.guide._mats import mats
@@ -78,6 +79,7 @@ def told(design: Design, voxels: Voxels, *, pictures: bool = True, **more: Any) 
         sheets=Sheets(design, voxels, steps),
         plans=plans(design),
         pictures=views(voxels, steps) if pictures else (),
+        details=details(design, steps) if pictures else (),
         rooms=[room.id for room in design.rooms if room.indoor] if pictures else (),
         hero=pictures,
         **more,
@@ -137,7 +139,8 @@ def test_every_picture_says_what_it_shows() -> None:
     pictures = [a for tag, a in page().elements if tag == "img"]
     steps = building_steps(designed(7), built(7))
     rooms = sum(room.indoor for room in designed(7).rooms)
-    assert len(pictures) == 1 + len(views(built(7), steps)) + rooms
+    cut = len(details(designed(7), steps))
+    assert len(pictures) == 1 + len(views(built(7), steps)) + rooms + cut
     assert all(len(a["alt"]) > 10 for a in pictures)
     assert len({a["alt"] for a in pictures}) == len(pictures)
 
