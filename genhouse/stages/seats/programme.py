@@ -168,7 +168,10 @@ def puzzle(
         fit=tuple(zip(*columns, strict=True)),
         unfit=tuple(
             zip(
-                *(_unfit(floor, kind, wish) for kind, wish in zip(kinds, wished, strict=True)),
+                *(
+                    _unfit(floor, kind, wish, there=any(name == k for k, _ in settled))
+                    for name, kind, wish in zip(names, kinds, wished, strict=True)
+                ),
                 strict=True,
             )
         ),
@@ -287,10 +290,13 @@ def _size(rect: Rect) -> tuple[int, int]:
     return (across, along) if across < along else (along, across)
 
 
-def _unfit(floor: Sequence[Place], kind: Kind, wish: Wish | None) -> list[int]:
-    """How many of the client's wishes a room of this kind would break in each place."""
+def _unfit(floor: Sequence[Place], kind: Kind, wish: Wish | None, *, there: bool) -> list[int]:
+    """How many of the client's wishes a room of this kind would break in each place.
+
+    there: whether one has its place already; of a kind that lies on the axis there is no other.
+    """
     if kind.settled or wish is None:
-        return [NEVER * kind.settled] * len(floor)
+        return [NEVER * (kind.settled or (kind.axial and there))] * len(floor)
     least, most = wish.area or (0, max((place.rect.area for place in floor), default=0))
     return [
         (not least <= place.rect.area <= most) + (wish.court not in (None, place.court))

@@ -201,7 +201,8 @@ def _axial(
     taken: frozenset[int],
 ) -> Iterator[tuple[str, int]]:
     """The bays before the middle of a court that a kind of room is meant for, one of each kind: just in the
-    middle where rows are alike on both sides of it, or else as near to it as may be."""
+    middle where rows are alike on both sides of it, or else as near to it as may be, and with a bay on
+    either side where several kinds belong by it."""
     exact = tradition.bays.rhythm == "axial"
     for name, kind in tradition.kinds:
         asked = [wish.count for wish in wishes if wish.kind == name]
@@ -210,8 +211,9 @@ def _axial(
             yield from ((name, n) for n in both)
         if not kind.axial or kind.level != level or asked == [0]:
             continue
+        between = sum(name in other.by for _, other in tradition.kinds) > 1
         able = [
-            (0 if exact else off_middle(court, unit.rect), n)
+            ((0, 0) if exact else (between and _last(bays, n), off_middle(court, unit.rect)), n)
             for n, unit in enumerate(bays.units)
             if site.wings[unit.wing].name in kind.wings and n not in taken
             for court in site.courts
@@ -220,6 +222,12 @@ def _axial(
         ]
         if able:
             yield name, min(able)[1]
+
+
+def _last(bays: Bays, n: int) -> bool:
+    """Whether a bay is at an end of its wing."""
+    wings = [bays.units[m].wing if m in range(len(bays.units)) else None for m in (n - 1, n, n + 1)]
+    return wings[0] != wings[1] or wings[1] != wings[2]
 
 
 def _flanking(site: Site, bays: Bays, kind: Kind, taken: frozenset[int]) -> Iterator[int]:

@@ -75,6 +75,19 @@ def test_the_boarded_hall_stands_open_to_the_court_beside_a_heated_room(seed: in
     assert beside(design, hall) & warm_kinds
 
 
+def test_the_main_room_and_the_room_across_lie_on_both_sides_of_the_hall() -> None:
+    """The anbang beside the daecheong, the geonneonbang across it (common practice): in nine of ten,
+    and never wall to wall."""
+    both = 0
+    for seed in SEEDS:
+        design = house(seed)
+        (main,) = rooms(design, "anbang")
+        around = beside(design, main)
+        both += "daecheong" in around
+        assert "geonneonbang" not in around, seed
+    assert both >= 0.9 * len(SEEDS)
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_eaves_lie_under_sixty_degrees(seed: int) -> None:
     """From the floor at the column line to the tip of the eaves 58 to 62 degrees: shared/field-notes.md,
