@@ -5,6 +5,7 @@
 By kind of room of the upper storeys: its average daylight factor in percent, papers drawn to, on the mean,
 of the tenth of them that have least, and of the least; its sky component beside it; and how many reach the
 aim that BS 8206-2:2008 sets: 1 % where one sleeps, 1.5 % where one lives or studies (``light.toml``).
+Last, of all rooms on a court, how many have what EN 17037:2018 calls the minimum, by straight light alone.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from genhouse.model.elements import Wall
 from genhouse.model.lighting import floors, opaque
 from genhouse.model.room import Room
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.plans.light_field import daylight, house_light, provided
 from genhouse.sound import sound
 from genhouse.traditions.loader import load_tradition
 from tests.benchmarks.counting import counted_over, seeds_of
@@ -46,10 +48,25 @@ class Skied(Struct, frozen=True):
     aim: float
 
 
-def counted(seed: int) -> list[Skied]:
-    """The upper rooms of a seed's house."""
+def counted(seed: int) -> tuple[list[Skied], list[bool]]:
+    """The upper rooms of a seed's house; and of each room on a court whether it has its daylight."""
     house = sound(Recipe(seed=seed))
-    return list(skied(house.plan, house.voxels))
+    return list(skied(house.plan, house.voxels)), list(on_court(house.plan, house.voxels))
+
+
+def on_court(design: Design, voxels: Voxels) -> Iterator[bool]:
+    """Of each room with an opening to a court or veranda, whether its floor has the minimum of EN 17037."""
+    outdoors = {room.id for room in design.rooms if not room.indoor}
+    beside = {
+        number
+        for wall in design.segments
+        if wall.opening != "none" and {wall.low, wall.high} & outdoors
+        for number in (wall.low, wall.high)
+    }
+    rooms = house_light(voxels, walked(voxels))
+    for room, sky in zip(rooms, daylight(voxels, rooms), strict=True):
+        if room.indoor and room.room in beside and len(sky):
+            yield provided(sky)
 
 
 def skied(design: Design, voxels: Voxels) -> Iterator[Skied]:
@@ -134,7 +151,9 @@ def _middle(free: Bool, along: int) -> Ints:
 @click.option("--jobs", default=2, help="Processes.")
 def main(seeds: str, jobs: int) -> None:
     """Count and print."""
-    rooms = [room for some in counted_over(seeds_of(seeds), counted, jobs) for room in some]
+    found = list(counted_over(seeds_of(seeds), counted, jobs))
+    rooms = [room for some, _ in found for room in some]
+    court = [one for _, some in found for one in some]
     for kind in sorted({room.kind for room in rooms}):
         mine = [room for room in rooms if room.kind == kind]
         mean = np.array([room.average for room in mine])
@@ -152,6 +171,7 @@ def main(seeds: str, jobs: int) -> None:
         f"rooms above to sleep or work in with the aim, papers drawn to {reach} of {len(asked)}"
     )
     click.echo(f"by straight light of the sky alone, papers open {open_to} of {len(asked)}")
+    click.echo(f"rooms on a court with the minimum of EN 17037 {sum(court)} of {len(court)}")
 
 
 if __name__ == "__main__":

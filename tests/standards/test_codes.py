@@ -10,6 +10,7 @@ import pytest
 from genhouse.core.axes import STEP
 from genhouse.core.light import lux
 from genhouse.core.sky import sky_component
+from genhouse.house import walked
 from genhouse.outputs.plans.light_field import LEAST, TARGET, provided
 from tests.benchmarks.count_daylight import luminance, skied
 from tests.houses import SEEDS, TIMBER, house, plan
@@ -77,6 +78,31 @@ def test_a_body_gets_beside_every_bed(seed: int) -> None:
     solid = found.voxels.form > 0
     for bed in beds:
         assert any(not solid[x, y, bed.floor : bed.floor + 2].any() for x, y in bed.use), bed
+
+
+SEAT = ("cushion", "stool")
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_a_body_gets_to_every_seat_at_a_table(seed: int) -> None:
+    """Between the table's edge and what stands behind lies the seat's own cell, open above it; one walks
+    to it, or to a cell beside it."""
+    assert DWELLING["clear"]["table_mm"] <= CELL_MM
+    found = house(seed)
+    voxels, there = found.voxels, walked(found.voxels)
+    solid, names = voxels.form > 0, [form.name for form in voxels.about.forms]
+    seats = [
+        (x, y, p.floor)
+        for p in found.plan.placed
+        if TIMBER.fitting(p.name).seats
+        for x, y in p.cells.cells()
+        if names[voxels.form[x, y, p.floor]] in SEAT
+    ]
+    assert seats
+    for x, y, z in seats:
+        assert not solid[x, y, z + 1], (x, y, z)
+        about = [(x, y), *((x + dx, y + dy) for dx, dy in STEP.values())]
+        assert any(there[i, j, z] for i, j in about), (x, y, z)
 
 
 @pytest.mark.parametrize("n", range(4))

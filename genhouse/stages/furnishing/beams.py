@@ -205,7 +205,8 @@ class Beams:
         return total
 
     def walkable(self, room: int, beam: Beam | None) -> Beam | None:
-        """The arrangements from the first on in which one can walk to all that is used."""
+        """The arrangements from the first on in which one can walk to all that is used: to one side of
+        what is used from all round, and to every seat at it."""
         if beam is None:
             return None
         floor = self.floors[room]
@@ -213,9 +214,9 @@ class Beams:
         for n in range(len(beam.worths)):
             taken, used = beam.sets[: USE + 1, :, n].tolist()
             free = floor.free & ~joined(taken)
+            stances = [beam.placed[k].columns.stances[beam.picks[n, k]] for k in around]
             if floor.connected(free, floor.keep | joined(used)) and all(
-                floor.spread(beam.placed[k].columns.stances[beam.picks[n, k]].solid) & free
-                for k in around
+                floor.spread(s.solid) & free and not s.seats & ~floor.spread(free) for s in stances
             ):
                 return beam.behind(n) if n else beam
         return None

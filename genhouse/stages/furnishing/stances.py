@@ -24,6 +24,7 @@ class Stance(Struct, frozen=True, gc=False):
     ahead: cells of floor that it looks down.
     solid: cells its pieces stand on or over.  tall: the same of what would hide a window.
     use: the cell it is used from, 0 where from all round.  front: the cells wanted clear before it.
+    seats: of the latter, the cells on which one sits.
     """
 
     cells: Rect
@@ -33,6 +34,7 @@ class Stance(Struct, frozen=True, gc=False):
     tall: int
     use: int
     front: int
+    seats: int = 0
 
     def off(self, width: int, depth: int) -> int:
         """How far its middle is from that of a room of this size, along the axes, doubled."""
@@ -59,12 +61,13 @@ class Stance(Struct, frozen=True, gc=False):
 
 
 class Outline(NamedTuple):
-    """A fitting turned: its size, its cells, and the same where it is tall."""
+    """A fitting turned: its size, its cells, the same where it is tall, and those on which one sits."""
 
     width: int
     depth: int
     feet: tuple[tuple[int, int], ...]
     high: tuple[tuple[int, int], ...]
+    seats: tuple[tuple[int, int], ...]
 
 
 @cache
@@ -73,12 +76,18 @@ def outlines(fitting: Fitting, mirror: bool) -> tuple[Outline, ...]:
     turns = [Turn(*fitting.size, n, mirror) for n in range(4)]
     cells = tuple(dict.fromkeys((x, y) for x, y, *_ in fitting.pieces))
     high = cells if any(z and hides(form) for _, _, z, _, form in fitting.pieces) else ()
+    seats = tuple((x, y) for x, y, z, _, form in fitting.pieces if not z and low(form))
+    layers = (cells, high, seats if fitting.around and fitting.seats else ())
     return tuple(
-        Outline(
-            *turn.size, *(tuple(turn.cell(x, y, 0)[:2] for x, y in some) for some in (cells, high))
-        )
+        Outline(*turn.size, *(tuple(turn.cell(x, y, 0)[:2] for x, y in some) for some in layers))
         for turn in turns
     )
+
+
+@cache
+def low(form: str) -> bool:
+    """Whether one sits on a piece of this form: no higher than half a cell."""
+    return not FORMS[NUMBER[form]].shape[:, :, SUB // 2 :].any()
 
 
 @cache
@@ -110,7 +119,7 @@ def _turned(
     """The stances of one turn: what is drawn at the room's corner, moved to each place."""
     stride = across + 1
     width, depth, *layers = outline
-    feet, high = (sum(1 << y * stride + x for x, y in cells) for cells in layers)
+    feet, high, seats = (sum(1 << y * stride + x for x, y in cells) for cells in layers)
     upright, around = facing % 2 == 0, fitting.around
     middle = (width - 1) // 2 if upright else (depth - 1) // 2 * stride
     before = (-stride, width, depth * stride, -1)[facing]
@@ -126,7 +135,7 @@ def _turned(
             front = block(width, rows, stride) if upright else block(rows, depth, stride)
             front <<= first
         cells = Rect(x, y, x + width, y + depth)
-        yield Stance(cells, facing, ahead, feet << at, high << at, use, front)
+        yield Stance(cells, facing, ahead, feet << at, high << at, use, front, seats << at)
 
 
 @cache
