@@ -58,6 +58,25 @@ def test_what_is_ticked_off_is_ticked_off_the_next_time(guide: Path) -> None:
         assert text(tab, "#ticked") == f"2 of {steps} steps done"
 
 
+def test_a_step_leads_to_its_layer_sheets(guide: Path) -> None:
+    """And on a narrow screen no heading hides below the buttons."""
+    with live(guide, width=390) as tab:
+        link = tab.locator('#step-3 a[href^="#sheet-"]').last
+        name = (link.text_content() or "").capitalize()
+        link.click()
+        assert text(tab, "#layer-name").startswith(f"{name},")
+        assert tab.locator(".level:not(.aside)").get_attribute("data-title") == text(
+            tab, "#layer-name"
+        )
+        tab.click("#after")
+        tab.wait_for_timeout(200)
+        head, bar = (
+            tab.evaluate(f"document.querySelector('{place}').getBoundingClientRect().toJSON()")
+            for place in ("#step-1 h3", "#steps .tools")
+        )
+        assert head["top"] >= bar["bottom"]
+
+
 def test_one_layer_is_shown_at_a_time(guide: Path) -> None:
     with live(guide) as tab:
         tab.get_by_role("slider", name="Level").fill("4")

@@ -46,7 +46,7 @@ def _lie(rows: Sequence[Row], ground: int) -> Iterator[str]:
         where = f", from {first}"
     else:
         where = f", the first from {first} and the last from {last}"
-    most = f"; the longest is of {numeral(longest)}" if longest > 1 < len(rows) else ""
+    most = f"; the longest is {some(longest, 'cell')}" if longest > 1 < len(rows) else ""
     yield f"{some(len(rows), 'run').capitalize()} of equal pieces in {layers(low, high)}{where}{most}."
 
 

@@ -94,6 +94,11 @@
     next();
   };
   slider.addEventListener("input", layer);
+  for (const link of document.querySelectorAll('a[href^="#sheet-"]'))
+    link.addEventListener("click", () => {
+      slider.value = sheets.findIndex(sheet => `#${sheet.id}` === link.getAttribute("href"));
+      layer();
+    });
   layer();
   const shut = [...document.querySelectorAll("details")].filter(details => !details.open);
   let hatches = [];

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from importlib.resources import files
 from typing import Any
 
+import numpy as np
 from msgspec import Struct, structs
 
 from genhouse.core.spoken import some
@@ -117,7 +118,7 @@ def room_name(room: int) -> str:
 
 class StepPage(Struct, frozen=True, kw_only=True):
     """One step as the page shows it.  where: sentences of where its pieces are, and where one stands.
-    even: of what repeats, and what breaks it."""
+    levels: those of its sheets.  even: sentences of what repeats, and what breaks it."""
 
     step: Step
     title: str
@@ -126,6 +127,7 @@ class StepPage(Struct, frozen=True, kw_only=True):
     details: tuple[Picture, ...]
     needs: tuple[Need, ...]
     where: tuple[str, ...]
+    levels: tuple[int, ...]
     even: tuple[str, ...]
 
 
@@ -322,6 +324,7 @@ def _pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[StepP
             details=tuple(_details(told, step.number)),
             needs=counts.step(step.number),
             where=lines,
+            levels=tuple(np.flatnonzero((told.steps.of == step.number).any(axis=(0, 1))).tolist()),
             even=again,
         )
 
