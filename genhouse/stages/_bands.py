@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise, product
@@ -14,6 +14,7 @@ from genhouse.model.roof import WINGS, WingName
 from genhouse.stages._rhythm import axial, bay_lengths, divisible
 from genhouse.stages._storeys import one_range
 from genhouse.stages._wings import Wing
+from genhouse.traditions.courts import Atrium
 from genhouse.traditions.plan import PlanRule
 from genhouse.traditions.tradition import Tradition
 
@@ -41,56 +42,90 @@ def deep_bands(total: int, brief: Brief, tradition: Tradition) -> Iterator[tuple
     fronts = wide if asked.front == "two-tier" else (0, *spans[:3])
     rears = wide if "two-tier" in (asked.rear, asked.rear or asked.form) else spans
     for front, rear, count, cross in product(fronts, rears, counts, crosses):
+        likely = rule.front[not front] * (1 if brief.courts else rule.courts[count - 1])
+        if not likely or rear < front + tradition.bays.symmetrical:
+            continue
         rest = total - front - rear - cross * (count - 1)
-        for lengths in _lengths(rest, count, tradition):
+        for lengths in _lengths(rest, count, tradition.atrium, tradition.bays.gaps):
             wings = (front, *(cross,) * (count - 1), rear)
-            weight = _liking(wings, lengths, total, rule.court) * rule.front[not front]
-            weight *= rear >= front + tradition.bays.symmetrical
-            if weight := weight * (1 if brief.courts else rule.courts[count - 1]):
-                yield Bands(wings, lengths), weight
+            yield Bands(wings, lengths), likely * _liking(wings, lengths, total, rule.court)
 
 
-def _lengths(total: int, count: int, tradition: Tradition) -> Iterator[tuple[int, ...]]:
+@lru_cache(maxsize=4096)
+def _lengths(
+    total: int, count: int, atrium: Atrium | None, gaps: tuple[int, ...]
+) -> tuple[tuple[int, ...], ...]:
     """Lengths of so many courts, from front to rear, in which bays can be set out: equal but for the last,
     or the first of them as long as an atrium is, with ground left behind where there is no other; those
     after it are no shorter than it is wide."""
-    if tradition.atrium is None:
+    if atrium is None:
         some = [_shares(total, count)]
     elif count == 1:
-        some = [(n + 1,) for n in tradition.atrium.lengths if n + 1 <= total]
+        some = [(n + 1,) for n in atrium.lengths if n + 1 <= total]
     else:
-        rests = [(n + 1, total - n - 1) for n in tradition.atrium.lengths]
+        rests = [(n + 1, total - n - 1) for n in atrium.lengths]
         shares = ((first, _shares(rest, count - 1)) for first, rest in rests)
-        some = [(n, *rest) for n, rest in shares if min(rest) > tradition.atrium.width]
-    yield from (lengths for lengths in some if all(_roomy(n, tradition) for n in lengths))
+        some = [(n, *rest) for n, rest in shares if min(rest) > atrium.width]
+    return tuple(lengths for lengths in some if all(_roomy(n, gaps) for n in lengths))
 
 
 def wide_bands(
-    total: int, deep: Bands, brief: Brief, tradition: Tradition
-) -> list[tuple[Bands, int]]:
-    """Left wing, court, right wing; one may be missing, neither rises over a through wing."""
-    through = min(span for span in deep.spans if span)
-    spans = (0, *(s for s in tradition.bays.spans if s <= through))
-    climbs = _climbable(deep, tradition)
-    found: list[tuple[Bands, int]] = []
-    spoken, front, count = _spoken(brief, tradition), bool(deep.spans[0]), len(deep.courts)
+    total: int, deep: Sequence[Bands], brief: Brief, tradition: Tradition
+) -> dict[Bands, list[tuple[Bands, int]]]:
+    """Left wing, court, right wing, for each of some bands from front to rear; one may be missing, neither
+    rises over a through wing."""
+    spoken = _spoken(brief, tradition)
+    known: dict[_Deep, list[tuple[Bands, int]]] = {}
+    found: dict[Bands, list[tuple[Bands, int]]] = {}
+    for bands in deep:
+        through = _Deep(
+            least=min(span for span in bands.spans if span),
+            last=bands.spans[-1],
+            front=bool(bands.spans[0]),
+            courts=len(bands.courts),
+            climbs=_climbable(bands, tradition),
+        )
+        if through not in known:
+            known[through] = list(_wide_bands(total, through, brief, tradition, spoken))
+        found[bands] = known[through]
+    return found
+
+
+class _Deep(NamedTuple):
+    """What bands from front to rear are to those from side to side.
+
+    least, last: the narrowest wing, and the rearmost.  front: whether there is one.  climbs: whether a
+    stair has its place along them.
+    """
+
+    least: int
+    last: int
+    front: bool
+    courts: int
+    climbs: bool
+
+
+def _wide_bands(
+    total: int, deep: _Deep, brief: Brief, tradition: Tradition, spoken: _Spoken
+) -> Iterator[tuple[Bands, int]]:
+    bays, rule = tradition.bays, tradition.plan
+    spans = (0, *(s for s in bays.spans if s <= deep.least))
     for left, right in product(spans, spans):
         court = total - left - right
-        sides = 1 + sum(map(bool, (deep.spans[0], left, right)))
-        wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, tradition)
+        sides = 1 + sum(map(bool, (deep.front, left, right)))
+        wanted = (left or right) and brief.closed in (None, sides) and _roomy(court, bays.gaps)
         if tradition.atrium is not None:
             wanted = wanted and court == tradition.atrium.width + 1
-        if tradition.bays.symmetrical:
-            wanted = wanted and left == right < deep.spans[-1]
-            wanted = wanted and bool(axial(court, tradition.bays.gaps))
-        if not (wanted and _answers(spoken, front, bool(left), bool(right), count)):
+        if bays.symmetrical:
+            wanted = wanted and left == right < deep.last
+            wanted = wanted and bool(axial(court, bays.gaps))
+        if not (wanted and _answers(spoken, deep.front, bool(left), bool(right), deep.courts)):
             continue
         bands = Bands((left, right), (court,))
-        if climbs or _climbable(bands, tradition):
-            weight = _liking(bands.spans, bands.courts, total, tradition.plan.court)
-            weight *= tradition.plan.sides[not (left and right)]
-            found += [(bands, weight)] if weight else []
-    return found
+        if deep.climbs or _climbable(bands, tradition):
+            weight = _liking(bands.spans, bands.courts, total, rule.court)
+            if weight := weight * rule.sides[not (left and right)]:
+                yield bands, weight
 
 
 def _counts(brief: Brief, rule: PlanRule) -> tuple[int, ...]:
@@ -169,9 +204,9 @@ def _climbable(bands: Bands, tradition: Tradition) -> bool:
     return most in bands.spans or any(n != 2 * least for n in bands.courts)
 
 
-def _roomy(court: int, tradition: Tradition) -> bool:
+def _roomy(court: int, gaps: Sequence[int]) -> bool:
     """Wall line to wall line: room for two verandas and a garden of three cells, cut into bays."""
-    return court >= LEAST_COURT and divisible(court, tradition.bays.gaps)
+    return court >= LEAST_COURT and divisible(court, gaps)
 
 
 def _shares(total: int, count: int) -> tuple[int, ...]:

@@ -248,9 +248,9 @@ def conceivable(brief: Brief, tradition: Tradition) -> bool:
     lots = (part for site in grounds for part in _lot(site, tradition).parts)
     sizes = dict.fromkeys((part.width, part.depth) for part in lots)
     return any(
-        wide_bands(width - 1, deep, brief, tradition)
+        any(wide_bands(width - 1, [b for b, _ in bands], brief, tradition).values())
         for width, depth in sizes
-        for deep, _ in deep_bands(depth - 1, brief, tradition)
+        for bands in [deep_bands(depth - 1, brief, tradition)]
     )
 
 
@@ -260,7 +260,7 @@ def _layout(
     """Front to rear, then side to side, so that a stair fits on one axis or the other."""
     width = house.width - 1
     bands = list(deep_bands(house.depth - 1, brief, tradition))
-    wide = {b: wide_bands(width, b, brief, tradition) for b, _ in bands}
+    wide = wide_bands(width, [b for b, _ in bands], brief, tradition)
     if (fit := ARRANGEMENTS[name].fit_for) is not None:
         wide = {
             b: [w for w in some if all(fit(w[0].courts[0], n, tradition.bays) for n in b.courts)]

@@ -203,12 +203,13 @@ def sound(site: Site, lot: Region, margin: int) -> bool:
     """
     rects = [wing.rect for wing in site.wings]
     tall = [wing.rect for wing in site.wings if wing.storeys > 2]
-    taken = [*site.courts, *site.walls, site.approach]
+    taken = (*site.courts, *site.walls)
     apart = max(APART, margin + 2)
     return (
         all(map(lot.holds, rects))
         and not any(a.meets(b) for a in rects for b in taken)
         and all(_apart(a, b, tall, apart) for n, a in enumerate(rects) for b in rects[:n])
+        and not any(map(site.approach.meets, rects))
         and all(_met(site, wing, side) for wing in site.wings for side in SIDES)
         and not any(_at_corner(r, wall) for r in rects for wall in site.walls)
         and all(_shares(site, wing, side, margin) for wing in site.wings for side in site.party)

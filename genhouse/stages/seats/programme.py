@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from typing import Any
+from collections.abc import Sequence
+from functools import reduce
+from operator import add, or_
+from typing import Any, NamedTuple
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
@@ -148,24 +150,29 @@ def puzzle(
         draw.below(WHIM, f"taste/{name}") + kind.weight + USUAL * bool(wishes and kind.need)
         for name, kind in zip(names, kinds, strict=True)
     ]
-    sizes = [_size(place.rect) for place in floor]
     surpassed = [
         max((r.area for k, r in settled if tradition.kind(k).under == name), default=0)
         for name in names
     ]
-    columns = [
-        [fit + taste for fit in _fits(floor, sizes, kind, wish, under)]
-        for kind, wish, taste, under in zip(kinds, wished, whim, surpassed, strict=True)
+    tastes = [_Taste.of(*some) for some in zip(kinds, wished, whim, surpassed, strict=True)]
+    sizes = [_size(place.rect) for place in floor]
+    lies = [(p.court, p.lit, p.depth, p.work, p.wing) for p in floor]
+    # Places are alike in one or the other: what is said of either is said once for all of these.
+    of_size = {size: [taste.of_size(*size) for taste in tastes] for size in dict.fromkeys(sizes)}
+    of_lie = {lie: [taste.of_lie(*lie) for taste in tastes] for lie in dict.fromkeys(lies)}
+    at_table = {size: tuple(kind.spare(*size) for kind in kinds) for size in dict.fromkeys(sizes)}
+    by_settled = [
+        frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)) for _, rect in settled
     ]
-    atoms = 0
-    for place in floor:
-        atoms |= place.atoms
     return Puzzle(
-        atoms=atoms,
+        atoms=reduce(or_, (place.atoms for place in floor), 0),
         places=tuple(place.atoms for place in floor),
         touching=_touching(floor),
         asks=asks(tradition, wanted, wishes, [kind for kind, _ in settled], below),
-        fit=tuple(zip(*columns, strict=True)),
+        fit=tuple(
+            tuple(map(add, of_size[size], of_lie[lie]))
+            for size, lie in zip(sizes, lies, strict=True)
+        ),
         unfit=tuple(
             zip(
                 *(
@@ -177,15 +184,15 @@ def puzzle(
         ),
         settled=tuple(
             Settled(
-                frozenset(n for n, p in enumerate(floor) if touch(p.rect, rect)),
+                places,
                 names.index(kind),
                 frozenset(names.index(k) for k, r in settled if k in names and touch(r, rect)),
             )
-            for kind, rect in settled
+            for (kind, rect), places in zip(settled, by_settled, strict=True)
             if kind in names
         ),
-        **_ways(floor, settled, walks, verandas=not below),
-        table=tuple(tuple(kind.spare(*size) for kind in kinds) for size in sizes),
+        **_ways(floor, settled, by_settled, walks, verandas=not below),
+        table=tuple(map(at_table.__getitem__, sizes)),
         spare=sum(tradition.kind(r.kind).spare(*_size(r.rect)) for r in below)
         - ABOVE * (not below and draw.chance(3, 4, "sleepers above")),
     )
@@ -194,11 +201,13 @@ def puzzle(
 def _ways(
     floor: Sequence[Place],
     settled: Sequence[tuple[str, Rect]],
+    by_settled: Sequence[frozenset[int]],
     walks: Sequence[Sequence[Rect]],
     *,
     verandas: bool,
 ) -> dict[str, Any]:
-    """The places that have no way of their own, and those that each walk joins.
+    """The places that have no way of their own, and those that each walk joins.  by_settled: those beside
+    each settled room.
 
     Settled rooms lead to what is beside them, verandas to all that opens to a court, the open to what
     stands apart.
@@ -210,14 +219,12 @@ def _ways(
         )
         for walk in walks
     ]
-    first = {n for places, here in joined if here for n in places}
+    first = frozenset[int]().union(*by_settled, *(places for places, here in joined if here))
     return {
         "inner": frozenset(
             n
             for n, p in enumerate(floor)
-            if n not in first
-            and not (verandas and (p.court or p.apart))
-            and not any(touch(p.rect, rect) for _, rect in settled)
+            if n not in first and not (verandas and (p.court or p.apart))
         ),
         "walks": tuple(places for places, here in joined if not here),
     }
@@ -251,36 +258,49 @@ def _touching(floor: Sequence[Place]) -> tuple[frozenset[int], ...]:
     return tuple(map(frozenset, found))
 
 
-def _fits(
-    floor: Sequence[Place],
-    sizes: Sequence[tuple[int, int]],
-    kind: Kind,
-    wish: Wish | None,
-    surpassed: int,
-) -> Iterator[int]:
-    """What each place is worth for a kind.  sizes: breadth and length of each.
+class _Taste(NamedTuple):
+    """What makes a place worth something for a kind.
 
-    surpassed: the floor of a settled room that should be smaller.
+    area: least, best and most cells.  depth, step: how far from the gate it likes to lie, and what each
+    tenth of the way off that costs.  whim: the house's own taste.  surpassed: the floor of a settled room
+    that should be smaller.
     """
-    least, best, most = kind.area
-    if wish and wish.area:
-        least, most = wish.area
-        best = min(max(best, least), most)
-    asked = wish is not None and wish.quiet is not None
-    depth = 10 * bool(wish.quiet) if wish is not None and asked else kind.depth
-    step, work = (6 if asked else 3), (WORK if kind.work else -WORK)
-    for place, (short, long) in zip(floor, sizes, strict=True):
-        area = short * long
-        size = -abs(area - best) if least <= area <= most else -30 - 2 * abs(area - best)
-        slender = 4 * (long - 3 * short) if long > 3 * short else 0
-        dark = 0 if place.court or kind.floor == "flag" else 25
+
+    kind: Kind
+    area: tuple[int, int, int]
+    depth: int
+    step: int
+    whim: int
+    surpassed: int
+
+    @classmethod
+    def of(cls, kind: Kind, wish: Wish | None, whim: int, surpassed: int) -> _Taste:
+        least, best, most = kind.area
+        if wish and wish.area:
+            least, most = wish.area
+            best = min(max(best, least), most)
+        quiet = wish.quiet if wish else None
+        depth, step = (kind.depth, 3) if quiet is None else (10 * quiet, 6)
+        return cls(kind, (least, best, most), depth, step, whim, surpassed)
+
+    def of_size(self, short: int, long: int) -> int:
+        """What breadth and length are worth."""
+        (least, best, most), area = self.area, short * long
+        worth = self.whim - abs(area - best) * (1 if least <= area <= most else 2)
+        worth -= 0 if least <= area <= most else 30
+        worth -= 4 * (long - 3 * short) if long > 3 * short else 0
+        worth -= EXCESS * (area - most + 12) if area > most else 0
+        return worth - AMISS // 4 * (8 * (area < self.surpassed) + (area == self.surpassed))
+
+    def of_lie(self, court: bool, lit: bool, depth: int, work: int, wing: str) -> int:
+        """What it is worth where a place lies: see ``Place``."""
+        kind = self.kind
+        worth = (WORK if kind.work else -WORK) * work
+        worth -= 0 if court or kind.floor == "flag" else 25
         # Rooms for work go by the service court, and no longer by how far the gate is.
-        far = 0 if kind.work and place.work else abs(place.depth - depth)
-        amiss = 2 * (area < surpassed) + (not place.lit and not kind.dark)
-        cost = AMISS * amiss + AMISS // 4 * (area == surpassed)
-        cost += EXCESS * (area - most + 12) if area > most else 0
-        cost += ELSEWHERE * (bool(kind.wings) and place.wing not in kind.wings)
-        yield size - slender - step * far - dark + work * place.work - cost
+        worth -= 0 if kind.work and work else self.step * abs(depth - self.depth)
+        worth -= AMISS * (not lit and not kind.dark)
+        return worth - ELSEWHERE * (bool(kind.wings) and wing not in kind.wings)
 
 
 def _size(rect: Rect) -> tuple[int, int]:
