@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import replace as with_
 from functools import reduce
-from itertools import groupby, islice
+from itertools import combinations, groupby, islice
 
 from msgspec.structs import replace
 
@@ -21,8 +21,9 @@ from genhouse.core.region import Cell
 from genhouse.model.elements import Slab, Wall, rows_of
 from genhouse.model.room import OUTER, Room
 from genhouse.stages.fronts import PORCH
+from genhouse.stages.gardens.lot import joined
 from genhouse.stages.ground import laid
-from genhouse.stages.grounds.ground import closed, joined, yards
+from genhouse.stages.grounds.ground import closed, yards
 from genhouse.stages.roof import Roof
 from genhouse.stages.roofs.slopes import NONE, by_cell
 from genhouse.stages.rooms import Rooms
@@ -69,7 +70,9 @@ def _longest(
     inside = closed(site, rooms.front, doors).inside
     covered &= inside
     for row in _planes(rooms, tradition):
-        ends = [(i, j) for i in range(len(row)) for j in range(len(row), i, -1)]
+        near = (_two_rows(wall.cells, wall.outward) for wall in row)
+        dry = [covered.issuperset(rect.cells()) for rect in near]
+        ends = [(i, j) for i, j in combinations(range(len(row) + 1), 2) if all(dry[i:j])]
         runs = (row[i:j] for i, j in sorted(ends, key=lambda e: e[0] - e[1]))
         strips = ((run, _strip(run, covered)) for run in runs)
         fit = (pair for pair in strips if _fits(site, pair[1], row[0].outward, covered, garden))
@@ -99,6 +102,11 @@ def _planes(rooms: Rooms, tradition: Tradition) -> Iterator[Run]:
             for (lived, _), run in groupby(row, lambda wall: (free(wall), wall.floor)):
                 if lived:
                     yield tuple(run)
+
+
+def _two_rows(rect: Rect, side: Side) -> Rect:
+    """The cells before a side of a place: of a walk, and of the ground that lies dry beyond it."""
+    return line_along(rect, side).hull(line_along(rect, side, 2))
 
 
 def _strip(run: Sequence[Wall], covered: Collection[Cell]) -> Rect:
@@ -133,8 +141,8 @@ def _fits(
 
 def _bars(strip: Rect, ground: Collection[Cell]) -> bool:
     """Whether its boards would part ground that hangs together: one steps up to them only in the middle."""
-    apart = joined(frozenset(ground).difference(strip.cells()))
-    return len([*apart]) > len([*joined(ground)])
+    left = frozenset(ground).difference(strip.cells())
+    return len([*joined(left)]) > len([*joined(ground)])
 
 
 def _walk(strip: Rect, wall: Wall, number: int, roof: Roof) -> Room:
@@ -180,8 +188,7 @@ def fronts(rooms: Rooms) -> Iterator[tuple[Rect, int, Cell]]:
 
 def _porch(entrance: Entrance) -> Rect:
     """The ground before a door: two cells deep, and one more at either hand."""
-    near, far = (line_along(entrance.way, entrance.side, n) for n in (1, 2))
-    x0, y0, x1, y1 = near.hull(far)
+    x0, y0, x1, y1 = _two_rows(entrance.way, entrance.side)
     wide, deep = map(abs, STEP[entrance.side][::-1])
     return Rect(x0 - wide, y0 - deep, x1 + wide, y1 + deep)
 

@@ -26,8 +26,10 @@ from genhouse.stages.gardens.lot import (
     beside,
     focus,
     from_farthest,
+    joined,
     mixed,
     near,
+    reached,
     ring,
     walk,
 )
@@ -151,8 +153,8 @@ def quartered(lot: Lot) -> Sketch:
     pieces = _fountain(basin, rim)
     pieces |= {(*c, -1): ("path", "whole") for c in sorted((way | rim) - basin)}
     pieces |= _beds(lot, dry - way - rim, way | rim)
-    joined = _joined(min(lot.starts, default=min(way)), way)
-    return Sketch(walk=frozenset(joined), pieces=pieces | cover(lot, pieces, (), "garden-soil"))
+    come = reached([min(lot.starts, default=min(way))], way)
+    return Sketch(walk=frozenset(come), pieces=pieces | cover(lot, pieces, (), "garden-soil"))
 
 
 def _basin(lot: Lot) -> tuple[set[Cell], set[Cell]]:
@@ -193,10 +195,7 @@ def _beds(lot: Lot, beds: Collection[Cell], paths: Collection[Cell]) -> Pieces:
     """A low hedge along the paths, flowers within, a small tree or a clipped ball in the middle."""
     inside = {c for c in beds if all(a not in paths for a in around(c))}
     found: Pieces = {(*c, 0): ("hedge", "hedge") for c in sorted(set(beds) - inside)}
-    left = set(inside)
-    while left:
-        bed = _joined(min(left), left)
-        left -= bed
+    for bed in joined(inside):
         middle = _heart(bed)
         shapes = [blossom(2)] if len(bed) > 5 else []
         found |= first_fit(lot, [*shapes, {(0, 0, 0): ("shrub", "ball")}], [middle], found)
@@ -210,13 +209,3 @@ def _heart(bed: Collection[Cell]) -> Cell:
     xs, ys = sorted(x for x, _ in bed), sorted(y for _, y in bed)
     sx, sy = xs[0] + xs[-1], ys[0] + ys[-1]
     return min(bed, key=lambda c: (abs(2 * c[0] - sx) + abs(2 * c[1] - sy), c))
-
-
-def _joined(start: Cell, cells: Collection[Cell]) -> set[Cell]:
-    """The cells that hang together with one of them by their sides."""
-    found, edge = {start}, [start]
-    while edge:
-        new = [b for b in beside(edge.pop()) if b in cells and b not in found]
-        found.update(new)
-        edge += new
-    return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from heapq import heappop, heappush
 
@@ -76,6 +76,28 @@ def beside(cell: Cell) -> tuple[Cell, ...]:
     """The four neighbours, in the order of SIDES."""
     x, y = cell
     return (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1)
+
+
+def reached(starts: Iterable[Cell], ground: Collection[Cell]) -> set[Cell]:
+    """Some cells, and all of a ground to which one comes from them, side by side."""
+    edge = [*starts]
+    found = set(edge)
+    while edge:
+        for cell in beside(edge.pop()):
+            if cell in ground and cell not in found:
+                found.add(cell)
+                edge.append(cell)
+    return found
+
+
+def joined(cells: Collection[Cell]) -> Iterator[set[Cell]]:
+    """Cells by what hangs together by its sides, the lowest first."""
+    ground, done = frozenset(cells), set[Cell]()
+    for start in sorted(ground):
+        if start not in done:
+            found = reached([start], ground)
+            done |= found
+            yield found
 
 
 def ring(cells: Iterable[Cell]) -> set[Cell]:

@@ -7,8 +7,8 @@ from collections.abc import Collection, Iterator, Sequence
 from genhouse.core.axes import CROSS, Axis, cell_at
 from genhouse.core.box import Rect, runs
 from genhouse.model.elements import Wall
-from genhouse.stages.gardens.lot import Cell
-from genhouse.stages.grounds.ground import Close, joined
+from genhouse.stages.gardens.lot import Cell, joined, reached
+from genhouse.stages.grounds.ground import Close
 from genhouse.stages.walls import bounding
 from genhouse.traditions.tradition import LEAF, Tradition
 
@@ -16,6 +16,8 @@ MAIN = 2
 """Cells of the gate to which a visitor comes."""
 Gate = tuple[Rect, Axis]
 """Its way, and the run that it stands in."""
+Spot = tuple[Cell, Axis]
+"""A cell of the boundary, and the way it runs there."""
 
 
 def gates(
@@ -34,10 +36,11 @@ def gates(
     nobody passes, beyond the boundary too.  alone: those of ways that lead to no more than such a wing.
     """
     found: list[Gate] = []
+    firm = list(_straight(close, built))
     apart = [pocket for pocket in joined(close.outside.difference(barred)) if gate not in pocket]
     left = {c for pocket in apart for c in pocket}.union(barred)
     for stretch in joined(close.inside):
-        spots = list(_spots(close, stretch, built))
+        spots = _spots(firm, stretch)
         lane = [(cell, axis) for cell, axis in spots if cell[1] == gate[1] and axis == "x"]
         if gate in close.bound and lane:
             found.append(_main(lane, gate))
@@ -52,13 +55,13 @@ def gates(
             if before and not any(pocket & _faces(one) for one in found):
                 found += _nearest([s for s in spots if _beyond(s, stretch) in pocket], before)
     if alone:
-        found += _to_those_alone(close, built, ways, gate, barred, alone, found)
+        found += _to_those_alone(close, firm, ways, gate, barred, alone, found)
     return found
 
 
 def _to_those_alone(
     close: Close,
-    built: Collection[Cell],
+    firm: Sequence[Spot],
     ways: Sequence[Rect],
     gate: Cell,
     barred: Collection[Cell],
@@ -67,30 +70,22 @@ def _to_those_alone(
 ) -> Iterator[Gate]:
     """One after another, from ground to which one comes to ground to which one does not, until one comes to
     the last of these doors."""
-    ground = [*joined(close.inside), *joined(close.outside.difference(barred))]
-    spots = [s for stretch in joined(close.inside) for s in _spots(close, stretch, built)]
-    passed = [_faces(one) | {*one[0].cells()} for one in found]
+    ground = close.inside | close.outside.difference(barred)
+    faced = [(spot, frozenset(_either(spot[0], CROSS[spot[1]]))) for spot in firm]
+    spots = [(s, faces) for s, faces in faced if faces <= ground and faces & close.inside]
+    passed = {c for way, _ in found for c in way.cells()}
     come = {gate}.union(*(w.grown(1).cells() for w in ways if w not in alone))
     for way in alone:
-        goal = {*way.grown(1).cells()}
+        goal = ground.intersection(way.grown(1).cells())
         while True:
-            _spread(come, ground, passed)
-            more = [s for s in spots if sum(c in come for c in _either(s[0], CROSS[s[1]])) == 1]
-            if come & goal & set().union(*ground) or not more:
+            free = ground | passed
+            come |= reached(come & free, free)
+            more = [s for s, faces in spots if len(faces & come) == 1]
+            if come & goal or not more:
                 break
             (one,) = _nearest(more, [way[:2]])
-            passed.append(_faces(one) | {*one[0].cells()})
+            passed.update(one[0].cells())
             yield one
-
-
-def _spread(come: set[Cell], ground: Sequence[set[Cell]], passed: Sequence[set[Cell]]) -> None:
-    """Come to all ground that hangs together with where one is, through gates too."""
-    before = 0
-    while len(come) > before:
-        before = len(come)
-        for some in (*ground, *passed):
-            if come & some:
-                come |= some
 
 
 def _before(ways: Sequence[Rect], ground: Collection[Cell]) -> list[Cell]:
@@ -104,14 +99,14 @@ def _faces(gate: Gate) -> set[Cell]:
     return set(_either((way.x0, way.y0), CROSS[axis]))
 
 
-def _nearest(spots: Sequence[tuple[Cell, Axis]], goals: Sequence[Cell]) -> Iterator[Gate]:
+def _nearest(spots: Sequence[Spot], goals: Sequence[Cell]) -> Iterator[Gate]:
     """A gate of one leaf at the spot, if there is one, that lies nearest to a goal."""
     if spots:
         cell, axis = min(spots, key=lambda s: (min(_far(s[0], g) for g in goals), s))
         yield Rect(*cell, cell[0] + 1, cell[1] + 1), axis
 
 
-def _main(lane: Sequence[tuple[Cell, Axis]], gate: Cell) -> Gate:
+def _main(lane: Sequence[Spot], gate: Cell) -> Gate:
     """Before the entry, as wide as there is room."""
     xs = {cell[0] for cell, _ in lane}
     x = min(xs, key=lambda x: (abs(x - gate[0]), x))
@@ -119,22 +114,22 @@ def _main(lane: Sequence[tuple[Cell, Axis]], gate: Cell) -> Gate:
     return Rect(x, gate[1], x + wide, gate[1] + 1), "x"
 
 
-def _spots(
-    close: Close, stretch: Collection[Cell], built: Collection[Cell]
-) -> Iterator[tuple[Cell, Axis]]:
-    """Cells of the boundary where it runs straight between some ground and what lies beyond, and the way
-    it runs."""
-    firm = close.bound | set(built)
+def _straight(close: Close, built: Collection[Cell]) -> Iterator[Spot]:
+    """Cells of the boundary where it runs straight between what is open, and the way it runs."""
+    firm = close.bound.union(built)
     axes: tuple[Axis, Axis] = ("x", "y")
     for cell in sorted(close.bound):
         for axis in axes:
-            faces = _either(cell, CROSS[axis])
-            straight = all(c in firm for c in _either(cell, axis))
-            if straight and sum(c in stretch for c in faces) == 1 and firm.isdisjoint(faces):
+            if firm.issuperset(_either(cell, axis)) and firm.isdisjoint(_either(cell, CROSS[axis])):
                 yield cell, axis
 
 
-def _beyond(spot: tuple[Cell, Axis], stretch: Collection[Cell]) -> Cell:
+def _spots(firm: Sequence[Spot], stretch: Collection[Cell]) -> list[Spot]:
+    """Those of some spots between some ground and what lies beyond it."""
+    return [s for s in firm if sum(c in stretch for c in _either(s[0], CROSS[s[1]])) == 1]
+
+
+def _beyond(spot: Spot, stretch: Collection[Cell]) -> Cell:
     """The cell on the other side of the boundary."""
     low, high = _either(spot[0], CROSS[spot[1]])
     return high if low in stretch else low

@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from genhouse.core.box import Rect, runs, stretches
 from genhouse.core.patch import Patch, cells_of, inner, near, painted, patch_of
 from genhouse.stages._land import way_in
-from genhouse.stages.gardens.lot import Cell, beside
+from genhouse.stages.gardens.lot import Cell
 from genhouse.stages.site import Site, edge_of
 
 LEAST = 3
@@ -161,20 +161,6 @@ def _reached(ground: Patch, start: Patch) -> Patch:
 def _wide(site: Site, clear: Patch) -> Patch:
     """What squares of the least width cover, a cell clear of the edge of the plot."""
     return near(inner(clear & inner(painted(site.plot, site.land.parts))), 1)
-
-
-def joined(cells: Collection[Cell]) -> Iterator[set[Cell]]:
-    """Cells by what hangs together by its sides, the lowest first."""
-    left = set(cells)
-    for start in sorted(cells):
-        if start in left:
-            found, edge = {start}, [start]
-            while edge:
-                new = [b for b in beside(edge.pop()) if b in left and b not in found]
-                found.update(new)
-                edge += new
-            left -= found
-            yield found
 
 
 def parts(cells: Collection[Cell]) -> tuple[tuple[Rect, ...], ...]:
