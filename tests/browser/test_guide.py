@@ -62,7 +62,7 @@ def test_a_step_leads_to_its_layer_sheets(guide: Path) -> None:
     """And on a narrow screen no heading hides below the buttons."""
     with live(guide, width=390) as tab:
         link = tab.locator('#step-3 a[href^="#sheet-"]').last
-        name = (link.text_content() or "").capitalize()
+        name = link.get_attribute("aria-label")
         link.click()
         assert text(tab, "#layer-name").startswith(f"{name},")
         assert tab.locator(".level:not(.aside)").get_attribute("data-title") == text(

@@ -219,7 +219,7 @@ SENTENCES: tuple[tuple[str, Callable[[Site, re.Match[str]], None]], ...] = (
     ),
     (r"Each on its own: (?P<bays>.*)\.", lambda site, found: site.bays.alone(found)),
     (
-        r"(?:(?P<high>\w+) cells? high, from layer (?P<low>-?\d+)|From the foot up (?P<foot>.*?)): "
+        r"(?:(?P<high>\w+) cells? high, from layer (?P<low>-?\d+)|From the foot up, (?P<foot>.*?)): "
         r"(?P<rows>in row .*?)(?:, (?P<all>\d+) in all)?\.",
         Site.columns_alike,
     ),

@@ -46,7 +46,7 @@ def _built(done: Done, cell: Cell) -> str:
     (_, low, count), *more = runs = tuple(upward(done.kinds[cell].tolist()))
     if not more:
         return f"{some(count, 'cell').capitalize()} high, from layer {done.layer(low)}"
-    return f"From the foot up {listed(told_upward(done, runs))}"
+    return f"From the foot up, {listed(told_upward(done, runs))}"
 
 
 def upward(column: Iterable[int]) -> Iterator[tuple[int, int, int]]:

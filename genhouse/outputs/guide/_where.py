@@ -42,8 +42,8 @@ def _lie(rows: Sequence[Row], ground: int) -> Iterator[str]:
         (rows[0].x, rows[0].y, "z")
     }:
         where = f", all at {first}"
-    elif len(rows) == 1:
-        where = f", from {first}"
+    elif first == last:
+        where = f", the first and the last from {first}" if rows[1:] else f", from {first}"
     else:
         where = f", the first from {first} and the last from {last}"
     most = f"; the longest is {some(longest, 'cell')}" if longest > 1 < len(rows) else ""
@@ -120,13 +120,18 @@ def _props(
     columns: dict[tuple[int, int], list[Row]] = {}
     for row in rows:
         columns.setdefault((row.x, row.y), []).append(row)
+    alike: dict[tuple[str, str], list[str]] = {}
     for (x, y), mine in columns.items():
         low, high = (pick(row.z for row in mine) - ground + 1 for pick in (min, max))
         last = max(struck[row.x, row.y, row.z] for row in mine)
         when = f"at the end of step {last}" if last != mine[0].step else "as soon as it is done"
+        alike.setdefault((layers(low, high), when), []).append(cell(x, y))
+    for (where, when), places in alike.items():
+        what, them = ("supports", "them") if places[1:] else ("support", "it")
+        article = "" if places[1:] else "a "
         yield (
-            f"What would hang rests on a temporary support at {cell(x, y)}, in {layers(low, high)}; "
-            f"strike it {when}."
+            f"What would hang rests on {article}temporary {what} at {listed(places)}, in {where}; "
+            f"strike {them} {when}."
         )
 
 
