@@ -112,6 +112,12 @@ def test_the_difference_factor_has_its_ends() -> None:
     assert _syntax.difference_factor([0, 0]) == 1
 
 
+def test_the_difference_factor_is_the_published_one() -> None:
+    """Hillier, Hanson and Graham 1987: their example of three values that hardly differ."""
+    table = TABLES["difference"]
+    assert _syntax.difference_factor(table["values"]) == pytest.approx(table["factor"], abs=0.005)
+
+
 def test_what_is_out_of_reach_is_refused() -> None:
     with pytest.raises(ValueError, match="out of reach"):
         _syntax.depths(linked(3, [(0, 1)]), 0)
