@@ -78,7 +78,10 @@ def under(ground: Ground, place: Rect, plot: tuple[int, int]) -> Fraction:
 def _settled(site: Site, falls: Sequence[int], basin: Rect | None) -> list[int]:
     """Falls of wings, higher ones let down into the slope until all lie near enough to their neighbours."""
     found = list(falls)
-    rounds = [(list(site.round(court).values()), court == basin) for court in site.courts]
+    rounds = [
+        ([wing for wing in site.wings if wing.rect.adjoins(court)], court == basin)
+        for court in site.courts
+    ]
     near = [
         (a, b, APART if met or level or len(some) < ACROSS + 1 else ACROSS)
         for (a, one), (b, other) in permutations(enumerate(site.wings), 2)
@@ -135,7 +138,7 @@ def _stepped(open_ground: dict[Cell, int]) -> dict[Cell, int]:
 def _of_court(site: Site, court: Rect, fall: dict[Wing, int], basin: Rect | None) -> int:
     """As the lowest range round it, or, unless it is a basin, a cell above that where another is higher:
     flush then with its veranda, and a step below the others."""
-    some = [fall[wing] for wing in site.round(court).values()] or [min(fall.values())]
+    some = [fall[w] for w in site.wings if w.rect.adjoins(court)] or [min(fall.values())]
     return max(min(some), max(some) - (court != basin))
 
 
