@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from genhouse.core.box import covered
+import numpy as np
+
 from genhouse.core.draw import Draw
 from genhouse.core.errors import InfeasibleError
+from genhouse.core.patch import cells_of, painted
 from genhouse.generate.draws import Anew, Draws
 from genhouse.generate.layout import Layout, lay_out
 from genhouse.generate.offers import Stands, explained
@@ -144,12 +146,15 @@ def _undug(pieces: Planting, shell: _Shell) -> Planting:
 
 def _beside(shell: _Shell) -> frozenset[tuple[int, int]]:
     """Where something stands on the ground beside the house: porches, steps, what juts, verandas."""
-    slab, site = shell.tradition.storeys[0].slab, shell.site
-    boxes = ((p.box, slab - site.fall(p.box.x0, p.box.y0)) for p in shell.laid.parts)
-    standing = (box for box, low in boxes if box.z0 < low + LEAF and box.z1 > low)
-    rects = {box.rect for box in standing}
-    rects |= {r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects}
-    return covered(rects) - covered(shell.site.built)
+    site, laid, slab = shell.site, shell.laid, shell.tradition.storeys[0].slab
+    x, y, z0, _, _, z1 = laid.box.T
+    low = slab - np.array(site.falls)[x, y] if site.falls else slab
+    standing = (z0 < low + LEAF) & (z1 > low)
+    found = painted(
+        site.plot, (r for room in shell.rooms.rooms if room.kind == OUTER for r in room.rects)
+    )
+    found.reshape(-1)[laid.cell[standing[laid.part]] // laid.size[2]] = True
+    return cells_of(found & ~painted(site.plot, site.built))
 
 
 def _bound(draws: Draws, tradition: Tradition) -> str:

@@ -47,9 +47,3 @@ def all_turned(parts: Iterable[Part], turn: Turn) -> tuple[Part, ...]:
     """The parts of a house after it is turned; the forms are few, and each is turned once."""
     names = {name: turned(name, turn) for name in NUMBER}
     return tuple(Part(p.stage, p.role, names[p.form], turn.box(p.box)) for p in parts)
-
-
-def in_building_order(parts: Iterable[Part]) -> list[Part]:
-    """By stage; within a stage as they come."""
-    order = {stage: n for n, stage in enumerate(STAGES)}
-    return sorted(parts, key=lambda part: order[part.stage])
