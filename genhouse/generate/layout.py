@@ -61,7 +61,7 @@ class Layout:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Settled:
     """Plans of a house's own seed.  brief: as it was tried, with its storeys.  roof: where the brief asks
-    something of it, and so could refuse."""
+    something of it, and so could refuse.  well: whether its court is one, where it need not be."""
 
     brief: Brief
     tradition: Tradition
@@ -69,6 +69,7 @@ class _Settled:
     bays: Bays
     rooms: Rooms
     roof: Roof | None
+    well: bool
 
 
 def lay_out(draws: Draws) -> Layout:
@@ -152,13 +153,10 @@ def _lived_in(brief: Brief) -> Tradition:
 def _settled(draws: Draws) -> _Settled:
     """The first layout in which nothing is amiss, or else the one with least of it: best of all without
     a well for a court, where storeys are left to the seed."""
-    asked = draws.recipe.brief
-    choice = asked.low is None and asked.storeys is None
-    choice = choice and len(load_tradition(asked.tradition).plan.storeys) > 1
     best: _Settled | None = None
     least = (True, 0)
     for found in _layouts(draws):
-        here = (choice and is_well(found.site, found.tradition.heights), found.rooms.amiss)
+        here = (found.well, found.rooms.amiss)
         if best is None or here < least:
             best, least = found, here
         if not any(least):
@@ -169,42 +167,76 @@ def _settled(draws: Draws) -> _Settled:
 
 
 def _layouts(draws: Draws, spend: Spend = free) -> Iterator[_Settled]:
-    """Sites, none of them twice, that can be built on with the house's own seed for everything after them.
+    """Sites, none of them twice, that can be built on with the house's own seed for everything after them;
+    those with a well last, as long as there is nothing better.
 
     Raises InfeasibleError where there is none.
     """
-    refusal: InfeasibleError | None = None
-    found, seen = 0, set[tuple[Site, int | None]]()
-    draw = draws.of("site")
-    for n, brief, spare in _tries(draws.recipe.brief, draw):
-        if spare and found:
-            continue
-        spend(SITES, None)
+    asked, draw = draws.recipe.brief, draws.of("site")
+    choice = asked.low is None and asked.storeys is None
+    choice = choice and len(load_tradition(asked.tradition).plan.storeys) > 1
+    refusals: dict[int, InfeasibleError] = {}
+    seen = set[tuple[Site, int | None]]()
+    wells: list[tuple[int, Site, Brief]] = []
+    found = bettered = False
+
+    def built(n: int, site: Site, brief: Brief, *, well: bool = False) -> Iterator[_Settled]:
+        nonlocal found, bettered
         try:
-            site = plan_site(brief, _lived_in(_inside(brief)), draw.at(n) if n else draw)
-            if (site, brief.storeys) in seen:
-                continue
-            seen.add((site, brief.storeys))
-            settled = _built(draws, site, brief, spend)
+            settled = _built(draws, site, brief, spend, well=well)
         except InfeasibleError as error:
-            refusal = refusal or error
-            if not seen and not conceivable(replace(brief, plot=None), _lived_in(_inside(brief))):
+            refusals[n] = error
+        else:
+            found = True
+            bettered = bettered or not (well and settled.rooms.amiss)
+            yield settled
+
+    def in_wells() -> Iterator[_Settled]:
+        while wells and not bettered:
+            yield from built(*wells.pop(0), well=True)
+
+    for n, (number, brief, spare) in enumerate(_tries(asked, draw)):
+        if spare:
+            yield from in_wells()
+            if found:
+                continue
+        spend(SITES, None)
+        tradition = _lived_in(_inside(brief))
+        try:
+            site = plan_site(brief, tradition, draw.at(number) if number else draw)
+        except InfeasibleError as error:
+            refusals[n] = error
+            if not seen and not conceivable(replace(brief, plot=None), tradition):
                 break
             continue
-        found += 1
-        yield settled
-    if not found and refusal is not None:
-        raise refusal
+        if (site, brief.storeys) in seen:
+            continue
+        seen.add((site, brief.storeys))
+        if choice and is_well(site, tradition.heights):
+            wells.append((n, site, brief))
+        else:
+            yield from built(n, site, brief)
+    yield from in_wells()
+    if not found and refusals:
+        raise refusals[min(refusals)]
 
 
-def _built(draws: Draws, site: Site, brief: Brief, spend: Spend) -> _Settled:
+def _built(draws: Draws, site: Site, brief: Brief, spend: Spend, *, well: bool) -> _Settled:
     for_bays, for_rooms, for_roof = map(draws.own, SEEDED)
     bays, rooms = _seated(site, brief, for_bays, for_rooms, spend)
     tradition, roof = _lived_in(_inside(brief)), None
     if brief.roof != RoofWish():
         spend(site.plot[0] * site.plot[1] // ROOFS, None)
         roof = plan_roof(site, bays, rooms, tradition, brief.roof, for_roof)
-    return _Settled(brief=brief, tradition=tradition, site=site, bays=bays, rooms=rooms, roof=roof)
+    return _Settled(
+        brief=brief,
+        tradition=tradition,
+        site=site,
+        bays=bays,
+        rooms=rooms,
+        roof=roof,
+        well=well,
+    )
 
 
 class _Try(NamedTuple):
