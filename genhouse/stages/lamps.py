@@ -1,7 +1,7 @@
 """Lamps: the fewest that bring the brief's light to every corner, as large as their room's task asks.
 
 Below, paper lamps hang from the ceiling.  Above, where the roof has no level ceiling, lamps are
-bracketed to the rafters; to the wall plate, or on high tables, only for what none of these reach.  Along
+bracketed to the rafters; to the walls only for what none of these reach, under a high ceiling.  Along
 the verandas, brackets on the posts help the garden's stone lamps, and such on the walls where these leave
 a walk dark; galleries have lamps on their balustrades.  What a lamp brings is worked out with all that
 stands in the way; only light that arrives straight counts, on the level of one's feet.
@@ -135,4 +135,4 @@ def _burning(built: Built, places: Sequence[Place]) -> Burning:
 
 
 def hung_lamps(lamps: Sequence[Spot]) -> tuple[Lamp, ...]:
-    return tuple(lamp for spot in lamps for lamp in spot.elements())
+    return tuple(spot.lamp for spot in lamps)

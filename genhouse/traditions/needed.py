@@ -53,7 +53,6 @@ USES = (
     *("screen-foot", "screen-wall", "screen-panel", "screen-cap"),
     *LIQUID,
     *SHINING,
-    "lamp table",
 )
 """Of members that stages hand over; the trades of its builders ask for more."""
 OF_KIND = {"liquid": LIQUID, "passable": PASSABLE, "lumens": SHINING}

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import partial
 from itertools import combinations, product
 
 import numpy as np
 from msgspec import Struct
 from msgspec.structs import replace
 
-from genhouse.core.solids import Forms, Ints
+from genhouse.core.solids import Ints
 from genhouse.stages.lighting.cover import ALL, Cover, by_trying, cover
-from genhouse.stages.lighting.light import Gains, Place
+from genhouse.stages.lighting.light import Gains
 from genhouse.stages.lighting.places import Spot
 from genhouse.stages.lighting.sizes import Want, mean, sized
 
@@ -39,26 +38,20 @@ class Choice(Struct, frozen=True, kw_only=True, eq=False):
 class Chooser(Struct, frozen=True, kw_only=True, eq=False):
     """Chooses among spots that are ranked.
 
-    form: what stands before.  cells, blocks: of each spot, its own and whether it is in the way.
-
-    spare: what each spot alone leaves over where its place is darkest.
+    cells: of each spot, its own.  spare: what each alone leaves over where its place is darkest.
     """
 
-    form: Forms
     gains: Gains
     cells: Sequence[tuple[int, int, int]]
-    blocks: Sequence[int]
     spare: Sequence[int]
     lumens: Mapping[str, int]
 
     @classmethod
-    def of(cls, form: Forms, gains: Gains, lumens: Mapping[str, int]) -> Chooser:
+    def of(cls, gains: Gains, lumens: Mapping[str, int]) -> Chooser:
         x, y, z = gains.spots.cell.T.tolist()
         return cls(
-            form=form,
             gains=gains,
             cells=list(zip(x, y, z, strict=True)),
-            blocks=gains.spots.having(lambda kind: kind.blocks).tolist(),
             spare=gains.spare().tolist(),
             lumens=lumens,
         )
@@ -68,7 +61,7 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
         as much as these bring will do."""
         chosen = {n: self._chosen(n, part) for n, part in which.items()}
         wants = [
-            Want(place=n, lamps=lamps, allowed=partial(self.apart, self.gains.places[n]))
+            Want(place=n, lamps=lamps, allowed=self.apart)
             for n, (choice, lamps) in chosen.items()
             if choice.enough and self.gains.places[n].task and len(choice.light)
         ]
@@ -83,7 +76,7 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
         own = self.gains.own(n)
         best = max(own, key=self.spare.__getitem__, default=-1)
         alone, wanted = best >= 0 and self.spare[best] >= 0, place.wanted
-        if alone and light.min(initial=wanted) < wanted and self.passable(place, [best]):
+        if alone and light.min(initial=wanted) < wanted:
             found, lamps = Cover(chosen=(0,), fewest=1, enough=True), [best]
         else:
             found = self._cover(n, part, 1 if alone or part else 2)
@@ -96,9 +89,9 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             lamps=spots, fewest=found.fewest, enough=enough, points=place.points, light=light
         ), tuple(lamps)
 
-    def apart(self, place: Place, spots: Sequence[int]) -> bool:
-        """Whether these lamps may hang together, none side by side."""
-        return not self.crowded(spots[-1:], spots[:-1]) and self.passable(place, spots)
+    def apart(self, spots: Sequence[int]) -> bool:
+        """Whether the last of some lamps may hang with the others, side by side with none."""
+        return not self.crowded(spots[-1:], spots[:-1])
 
     def _cover(self, n: int, part: bool, low: int) -> Cover:
         """The fewest; of as many, up to ALL, rather some that hang apart."""
@@ -108,7 +101,7 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
             need = np.minimum(need, gain.sum(axis=0, dtype=np.int32))
 
         def allowed(chosen: Sequence[int]) -> bool:
-            return self.passable(place, [first + c for c in chosen])
+            return len({self.cells[first + c] for c in chosen}) == len(chosen)
 
         def spread(chosen: Sequence[int]) -> bool:
             pairs = combinations([first + c for c in chosen], 2)
@@ -129,16 +122,3 @@ class Chooser(Struct, frozen=True, kw_only=True, eq=False):
                 *([self.cells[n] for n in part] for part in (some, others))
             )
         )
-
-    def passable(self, place: Place, spots: Sequence[int]) -> bool:
-        """Whether these lamps share no cell and leave every kept cell of the floor reachable."""
-        if len({self.cells[n] for n in spots}) < len(spots):
-            return False
-        blocking = [self.cells[n][:2] for n in spots if self.blocks[n]]
-        floor = place.floor
-        if not blocking or floor is None:
-            return True
-        z = place.rooms[0].floor
-        taken = [(x, y) for x, y in floor.cells(floor.free) if self.form[x, y, z]]
-        left = floor.free & ~floor.bits(taken) & ~floor.bits(blocking)
-        return floor.connected(left, floor.keep)

@@ -15,7 +15,7 @@ from genhouse.stages.furnishing.floorplan import Floor
 class Ground(Struct, frozen=True, kw_only=True, eq=False):
     """Cells of floor.  place: the number of what each belongs to [N].  at: [N, 3].  ceiling: [N].
 
-    free: nothing is planned there.  keep: it must stay passable.  inner: not along the walls.
+    free: nothing is planned there.  inner: not along the walls.
     to_roof: under no level ceiling.
     """
 
@@ -23,7 +23,6 @@ class Ground(Struct, frozen=True, kw_only=True, eq=False):
     at: Ints
     ceiling: Ints
     free: Bool
-    keep: Bool
     inner: Bool
     to_roof: Bool
 
@@ -37,7 +36,6 @@ class Ground(Struct, frozen=True, kw_only=True, eq=False):
             at=self.at.take(n, axis=0),
             ceiling=self.ceiling[n],
             free=self.free[n],
-            keep=self.keep[n],
             inner=self.inner[n],
             to_roof=self.to_roof[n],
         )
@@ -53,19 +51,13 @@ class Ground(Struct, frozen=True, kw_only=True, eq=False):
         )[which].T
         size = max((floor.stride * floor.rect.depth for _, _, floor in rooms), default=0) // 8 + 1
         bit = 8 * size * which + (y - y0) * (x1 - x0 + 1) + x - x0
-        free, keep = (
-            np.unpackbits(np.frombuffer(b"".join(sets), dtype=np.uint8), bitorder="little")[bit] > 0
-            for sets in (
-                [floor.free.to_bytes(size, "little") for _, _, floor in rooms],
-                [floor.keep.to_bytes(size, "little") for _, _, floor in rooms],
-            )
-        )
+        free = b"".join([floor.free.to_bytes(size, "little") for _, _, floor in rooms])
+        bits = np.unpackbits(np.frombuffer(free, dtype=np.uint8), bitorder="little")
         return cls(
             place=place,
             at=np.stack((x, y, z), axis=1),
             ceiling=ceiling,
-            free=free,
-            keep=keep,
+            free=bits[bit] > 0,
             inner=(x0 < x) & (x < x1 - 1) & (y0 < y) & (y < y1 - 1),
             to_roof=to_roof > 0,
         )
@@ -81,7 +73,6 @@ class Ground(Struct, frozen=True, kw_only=True, eq=False):
             at=at,
             ceiling=ceiling,
             free=~no,
-            keep=no,
             inner=no,
             to_roof=to_roof > 0,
         )

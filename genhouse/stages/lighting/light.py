@@ -201,11 +201,8 @@ class Gains(Struct, frozen=True, kw_only=True, eq=False):
         *,
         hindered: bool = True,
     ) -> Gains:
-        """Among all that stands, the spots' own tables too; or as if nothing stood in the spots' way.
-
-        Under a table of its own nobody stands who would want light.
-        """
-        power = spots.having(lambda kind: lumens[kind.use])
+        """Among all that stands, or as if nothing stood in the spots' way."""
+        power = spots.having(lumens.__getitem__)
         lamps = fixed.joined(Burning(place=spots.place, at=spots.at, lumens=power))
         rays, own = Rays.of(places, lamps), len(fixed.place)
         first = rays.begins[own]
@@ -228,21 +225,17 @@ class Gains(Struct, frozen=True, kw_only=True, eq=False):
             begins=rays.begins[own:] - first,
             firsts=np.searchsorted(spots.place, np.arange(len(places) + 1)).tolist(),
         )
-        found._set_apart(built, hindered)
+        if hindered:
+            found._set_apart(built)
         return found
 
-    def _set_apart(self, built: Built, hindered: bool) -> None:
-        """Reckon with the spots' own tables, and with what nobody needs under these."""
+    def _set_apart(self, built: Built) -> None:
+        """Reckon with what keeps back some of its own light."""
         spots = self.spots
-        if hindered:
-            for n in spots.which(lambda kind: kind.stands or kind.use not in built.clear):
-                own = built.alone(tuple(spots.spot(n).elements()))
-                points, row = self.places[spots.place[n]].points, self.row(n)
-                rays = np.zeros(len(row), dtype=np.intp), np.arange(len(row))
-                row[:] = arriving(own, spots.at[[n]], points, rays, row)
-        for n in spots.which(lambda kind: kind.blocks):
-            cells = self.places[spots.place[n]].cells
-            self.row(n)[(cells[:, :2] == spots.cell[n, :2]).all(axis=1)] = PLENTY
+        for n in np.flatnonzero(spots.having(lambda use: use not in built.clear)).tolist():
+            points, row = self.places[spots.place[n]].points, self.row(n)
+            rays = np.zeros(len(row), dtype=np.intp), np.arange(len(row))
+            row[:] = arriving(built.alone([spots.spot(n).lamp]), spots.at[[n]], points, rays, row)
 
     def spare(self) -> Ints:
         """How much more than is wanted each spot and what is given bring together to the point that is
@@ -270,9 +263,9 @@ def by_all(
     built: Built, lamps: Sequence[Spot], fixed: Burning, lumens: Mapping[str, int], points: Ints
 ) -> Ints:
     """What all lamps of the house bring to some points [P, 3], in millilux, once all stand."""
-    whole = built.with_lamps([lamp for spot in lamps for lamp in spot.elements()])
+    whole = built.with_lamps([spot.lamp for spot in lamps])
     at = [centre(spot.cell, spot.form) for spot in lamps]
-    power = [lumens[spot.kind.use] for spot in lamps]
+    power = [lumens[spot.use] for spot in lamps]
     sources = np.concatenate((np.array(at, dtype=np.int32).reshape(-1, 3), fixed.at))
     strong = np.concatenate((np.array(power, dtype=np.int32), fixed.lumens))
     here, there = (np.zeros(len(some), dtype=np.int32) for some in (sources, points))

@@ -1,8 +1,8 @@
-"""Where lamps may go: under what is level, on what gives hold, on tables of their own."""
+"""Where lamps may go: under what is level, and on what gives hold."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 from msgspec import Struct
@@ -26,50 +26,32 @@ HIGHEST = 6
 """Layers over one's head in which a lamp may be bracketed, under a high slope."""
 
 
-class Kind(Struct, frozen=True, kw_only=True):
-    """A way to set a lamp.  stands: on a high table.  blocks: nobody can walk through its cell."""
-
-    use: str
-    stands: bool = False
-    blocks: bool = False
-
-
-KINDS = (
-    Kind(use="lamp"),
-    Kind(use="wall lamp"),
-    Kind(use="wall lamp", blocks=True),
-    Kind(use="lamp", stands=True, blocks=True),
-    Kind(use="veranda lamp"),
-    Kind(use="gallery lamp"),
-)
-HUNG, BRACKETED, IN_THE_WAY, STOOD, ON_POST, OVER_WALK = range(len(KINDS))
+USES = ("lamp", "wall lamp", "veranda lamp", "gallery lamp")
+HUNG, BRACKETED, ON_POST, OVER_WALK = range(len(USES))
 
 
 class Spot(Struct, frozen=True, kw_only=True):
-    """A place for a lamp: the cell of its light, and the form that it takes there."""
+    """A place for a lamp: the cell of its light, the form that it takes there, and its use."""
 
     cell: tuple[int, int, int]
     form: str
-    kind: Kind
+    use: str
 
-    def elements(self) -> Iterator[Lamp]:
-        """The lamp, and the table below it where it has one."""
-        x, y, z = self.cell
-        if self.kind.stands:
-            yield Lamp(use="lamp table", box=Box.cell(x, y, z - 1), side="high table")
-        yield Lamp(use=self.kind.use, box=Box.cell(x, y, z), side=self.form)
+    @property
+    def lamp(self) -> Lamp:
+        return Lamp(use=self.use, box=Box.cell(*self.cell), side=self.form)
 
 
 class Spots(Struct, frozen=True, kw_only=True, eq=False):
     """Places for lamps.  place: the number of what each lights [S].  cell: [S, 3].
 
-    form: by number [S].  kind: its number in KINDS [S].
+    form: by number [S].  use: its number in USES [S].
     """
 
     place: Ints
     cell: Ints
     form: Ints
-    kind: Ints
+    use: Ints
 
     def __len__(self) -> int:
         return len(self.place)
@@ -79,35 +61,31 @@ class Spots(Struct, frozen=True, kw_only=True, eq=False):
             place=self.place[which],
             cell=self.cell[which],
             form=self.form[which],
-            kind=self.kind[which],
+            use=self.use[which],
         )
 
     @classmethod
     def joined(cls, found: Iterable[Spots]) -> Spots:
-        fields = zip(*((s.place, s.cell, s.form, s.kind) for s in found), strict=True)
-        place, cell, form, kind = map(np.concatenate, fields)
-        return cls(place=place, cell=cell, form=form, kind=kind)
+        fields = zip(*((s.place, s.cell, s.form, s.use) for s in found), strict=True)
+        place, cell, form, use = map(np.concatenate, fields)
+        return cls(place=place, cell=cell, form=form, use=use)
 
     @property
     def at(self) -> Ints:
         """The middle of each one's light, in eighths of a cell: [S, 3]."""
         return EIGHTHS * self.cell + CENTRES[self.form]
 
-    def having(self, quality: Callable[[Kind], int]) -> Ints:
-        """Some quality of each one's kind: [S]."""
-        return np.array([quality(kind) for kind in KINDS], dtype=np.int32)[self.kind]
-
-    def which(self, quality: Callable[[Kind], int]) -> list[int]:
-        """The numbers of those whose kind has some quality."""
-        return np.flatnonzero(self.having(quality)).tolist()
+    def having(self, quality: Callable[[str], int]) -> Ints:
+        """Some quality of each one's use: [S]."""
+        return np.array([quality(use) for use in USES], dtype=np.int32)[self.use]
 
     def spot(self, n: int) -> Spot:
         x, y, z = self.cell[n].tolist()
-        return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, kind=KINDS[self.kind[n]])
+        return Spot(cell=(x, y, z), form=FORMS[self.form[n]].name, use=USES[self.use[n]])
 
 
 _NONE = fixed(np.zeros(0, dtype=np.int32))
-NOWHERE = Spots(place=_NONE, cell=fixed(np.zeros((0, 3), dtype=np.int32)), form=_NONE, kind=_NONE)
+NOWHERE = Spots(place=_NONE, cell=fixed(np.zeros((0, 3), dtype=np.int32)), form=_NONE, use=_NONE)
 CENTRES = fixed(centres(shapes()))
 
 
@@ -222,12 +200,12 @@ def on_rails(built: Built, ground: Ground, posts: Bool | None = None) -> Spots:
         place=ground.place[which],
         cell=np.stack((i[side, which], j[side, which], z[which] + 1), axis=1),
         form=_RAIL_LAMPS[side],
-        kind=np.full(len(which), OVER_WALK),
+        use=np.full(len(which), OVER_WALK),
     )
 
 
 def bracketed(
-    built: Built, ground: Ground, above: int, kind: int, posts: Bool | None = None
+    built: Built, ground: Ground, above: int, use: int, posts: Bool | None = None
 ) -> Spots:
     """On whatever gives hold beside a cell, or on a post, where posts [X, Y] are given.
 
@@ -243,7 +221,7 @@ def bracketed(
     if posts is not None:
         holds &= posts[i, j]
     fits = inside & (built.form[x, y, z] == 0) & holds.any(axis=0)
-    return _spots(ground, fits, z, _BRACKETS[holds.argmax(axis=0)], kind)
+    return _spots(ground, fits, z, _BRACKETS[holds.argmax(axis=0)], use)
 
 
 def _beside(built: Built, x: Ints, y: Ints) -> tuple[Ints, Ints, Bool]:
@@ -254,14 +232,7 @@ def _beside(built: Built, x: Ints, y: Ints) -> tuple[Ints, Ints, Bool]:
     return np.minimum(np.maximum(i, 0), wide - 1), np.minimum(np.maximum(j, 0), deep - 1), within
 
 
-def stood(built: Built, ground: Ground) -> Spots:
-    """On a high table of its own."""
-    x, y, z = ground.at.T
-    fits = (built.form[x, y, z] == 0) & (built.form[x, y, z + 1] == 0)
-    return _spots(ground, fits, z + 1, NUMBER["standing lamp"], STOOD)
-
-
-def _spots(ground: Ground, fits: Bool, z: Ints, form: int | Ints, kind: int) -> Spots:
+def _spots(ground: Ground, fits: Bool, z: Ints, form: int | Ints, use: int) -> Spots:
     """Where it fits."""
     which = np.flatnonzero(fits)
     cell = ground.at.take(which, axis=0)
@@ -270,5 +241,5 @@ def _spots(ground: Ground, fits: Bool, z: Ints, form: int | Ints, kind: int) -> 
         place=ground.place[which],
         cell=cell,
         form=np.full(len(which), form) if isinstance(form, int) else form[which],
-        kind=np.full(len(which), kind),
+        use=np.full(len(which), use),
     )

@@ -16,7 +16,6 @@ from genhouse.stages.lighting.light import Burning, Gains, Place, places_of
 from genhouse.stages.lighting.places import (
     BRACKETED,
     HIGHEST,
-    IN_THE_WAY,
     ON_POST,
     OVER_WALK,
     OVERHEAD,
@@ -27,12 +26,11 @@ from genhouse.stages.lighting.places import (
     centre,
     hung,
     on_rails,
-    stood,
 )
 from genhouse.stages.lighting.sizes import mean
 
 MOST = 6
-"""Low lamps in one room."""
+"""Lamps on the walls of one room with a high ceiling."""
 
 
 class Task(Struct, frozen=True, kw_only=True, eq=False):
@@ -60,16 +58,13 @@ class Task(Struct, frozen=True, kw_only=True, eq=False):
 
     def with_lamp(self, spot: Spot) -> Task:
         """The same, of one place alone, with one more lamp among what stands before."""
-        built = self.built.with_lamps(tuple(spot.elements()))
+        built = self.built.with_lamps([spot.lamp])
         (place,) = self.places
-        floor = place.floor
-        if floor is not None and spot.kind.blocks:
-            floor = replace(floor, free=floor.free & ~floor.bit(*spot.cell[:2]))
-        places = places_of(built, ((place.rooms, place.wanted, floor),), [place.task])
+        places = places_of(built, ((place.rooms, place.wanted, place.floor),), [place.task])
         one = Burning(
             place=np.zeros(1, dtype=np.int32),
             at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
-            lumens=np.array([self.lumens[spot.kind.use]], dtype=np.int32),
+            lumens=np.array([self.lumens[spot.use]], dtype=np.int32),
         )
         return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
 
@@ -86,7 +81,7 @@ def choices(task: Task) -> list[Choice]:
         found |= _chosen(task, poor, _by_walls(task, poor))
     for n in poor:
         if not found[n].enough:
-            found[n] = _with_low_lamps(task.only(n))
+            found[n] = _with_wall_lamps(task.only(n))
     dim = [n for n in every if n not in poor and mean(found[n].light) < task.places[n].task]
     if dim:
         found |= {
@@ -103,26 +98,24 @@ def _with_lamps_aside(task: Task, first: Choice) -> Choice:
     return replace(more, lamps=(*first.lamps, *more.lamps), fewest=first.fewest)
 
 
-def _with_low_lamps(task: Task) -> Choice:
-    """Of the only place: low lamps as long as none overhead reach every point; the rest overhead.
-
-    The low ones stand, with their tables, before the rest are chosen.
-    """
+def _with_wall_lamps(task: Task) -> Choice:
+    """Of the only place: lamps on its walls as long as none under its ceiling reach every point; the rest
+    there, once these hang."""
     bound = _least(task)
-    low: list[Spot] = []
+    first: list[Spot] = []
     while True:
         choice = _chosen(task, [0], _by_walls(task, [0]), part=True)[0]
-        more = None if choice.enough or len(low) == MOST else _reaching(task)
+        more = None if choice.enough or len(first) == MOST else _reaching(task)
         if more is None:
             proven = bound if choice.enough else 0
-            return replace(choice, lamps=(*low, *choice.lamps), fewest=proven)
-        low.append(more)
+            return replace(choice, lamps=(*first, *choice.lamps), fewest=proven)
+        first.append(more)
         task = task.with_lamp(more)
 
 
 def _least(task: Task) -> int:
     """A number of lamps that the only place needs, wherever they are put."""
-    spots = Spots.joined((_by_walls(task, [0]), _low(task, [0])))
+    spots = Spots.joined((_by_walls(task, [0]), _on_walls(task, [0])))
     hoped = task.gains([0], spots, hindered=False)
     gain = hoped.at(0)
     need = np.maximum(task.places[0].wanted - hoped.given[0], 0)
@@ -130,16 +123,12 @@ def _least(task: Task) -> int:
 
 
 def _reaching(task: Task) -> Spot | None:
-    """The low lamp that brings most to where none overhead bring enough; None where none does."""
-    high, low = (task.gains([0], _ranked(task, search(task, [0]))) for search in (_by_walls, _low))
+    """The lamp on a wall that brings most to where none overhead bring enough; None where none does."""
+    high, low = (task.gains([0], _ranked(task, some(task, [0]))) for some in (_by_walls, _on_walls))
     need = task.places[0].wanted - high.given[0]
     left = np.maximum(need - high.at(0).sum(axis=0), 0)
     brings = np.minimum(low.at(0), left).sum(axis=1)
-    chooser = Chooser.of(task.built.form, low, task.lumens)
-    for n in np.argsort(-brings, kind="stable")[: np.count_nonzero(brings)].tolist():
-        if chooser.passable(task.places[0], [n]):
-            return low.spots.spot(n)
-    return None
+    return low.spots.spot(int(brings.argmax())) if brings.any() else None
 
 
 def _overhead(task: Task, which: Sequence[int]) -> Spots:
@@ -193,20 +182,10 @@ def _by_walls(task: Task, which: Sequence[int]) -> Spots:
     )
 
 
-def _low(task: Task, which: Sequence[int]) -> Spots:
-    """Within one's reach: on a wall, over what stands there or in the way, and on tables; on a wall over
-    one's head too, where a ceiling hangs high."""
+def _on_walls(task: Task, which: Sequence[int]) -> Spots:
+    """Over one's head on the walls, for where a ceiling hangs high."""
     ground = _ground(task, which)
-    empty = task.built.form[tuple(ground.at.T)] == 0
-    aside = ground.free & empty & ~ground.keep
-    return Spots.joined(
-        (
-            bracketed(task.built, ground[ground.free & ~empty], OVERHEAD - 1, BRACKETED),
-            bracketed(task.built, ground[ground.free], OVERHEAD, BRACKETED),
-            bracketed(task.built, ground[aside], OVERHEAD - 1, IN_THE_WAY),
-            stood(task.built, ground[aside]),
-        )
-    )
+    return bracketed(task.built, ground[ground.free], OVERHEAD, BRACKETED)
 
 
 def _ground(task: Task, which: Sequence[int]) -> Ground:
@@ -216,18 +195,17 @@ def _ground(task: Task, which: Sequence[int]) -> Ground:
 
 
 def _ranked(task: Task, spots: Spots) -> Spots:
-    """By place; there the likeliest first: nothing in the way, then near the middle, then as drawn."""
+    """By place; there the likeliest first: near the middle, then as drawn."""
     middle = np.array([place.middle for place in task.places])[spots.place]
     off = np.abs(2 * spots.cell[:, :2] - middle).sum(axis=1)
     x, y, z = spots.cell.T.astype(np.uint64)
     mixed = ((x << np.uint64(32)) + (y << np.uint64(16)) + z + np.uint64(1)) * np.uint64(task.word)
-    blocks = spots.having(lambda kind: kind.blocks)
-    return spots[np.lexsort((mixed, off, blocks, spots.place))]
+    return spots[np.lexsort((mixed, off, spots.place))]
 
 
 def _chosen(
     task: Task, which: Sequence[int], spots: Spots, *, part: bool = False
 ) -> dict[int, Choice]:
     """The lamps of some places.  part: do what can be done in rooms too."""
-    chooser = Chooser.of(task.built.form, task.gains(which, _ranked(task, spots)), task.lumens)
+    chooser = Chooser.of(task.gains(which, _ranked(task, spots)), task.lumens)
     return chooser.choices({n: part or task.places[n].floor is None for n in which})

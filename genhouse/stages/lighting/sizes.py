@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from genhouse.core.light import geometry, shed
 from genhouse.core.solids import Ints
 from genhouse.stages.lighting.light import PLENTY, Gains
-from genhouse.stages.lighting.places import KINDS, Spot
+from genhouse.stages.lighting.places import USES, Spot
 
 SIZES = {
     "lamp": ("small lamp", "lamp", "large lamp", "double lamp"),
@@ -112,7 +112,7 @@ def _bright(
     )
     spots = gains.spots[np.array([lamp for lamp, *_ in lamps])]
     rise, fall = geometry(spots.at[lamp], np.concatenate(points))
-    uses = [KINDS[kind].use for kind in spots.kind.tolist()]
+    uses = [USES[use] for use in spots.use.tolist()]
     bright = np.array([[lumens[_sized(use, size)] for use in uses] for size in range(LARGEST + 1)])
     seen = (amount > 0) & (amount < PLENTY)
     each = np.rint(1000 * shed(bright[:, lamp], rise, fall)) * seen
@@ -131,7 +131,7 @@ def mean(light: Numbers) -> int:
 
 
 def _in_size(spot: Spot, size: int) -> Spot:
-    return replace(spot, kind=replace(spot.kind, use=_sized(spot.kind.use, size)))
+    return replace(spot, use=_sized(spot.use, size))
 
 
 def _sized(use: str, size: int) -> str:

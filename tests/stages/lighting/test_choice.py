@@ -28,14 +28,14 @@ def hall(wanted: int) -> Chooser:
             place=np.zeros(number, dtype=np.int32),
             cell=np.array([(x, 0, 6) for x in range(number)], dtype=np.int32),
             form=np.full(number, NUMBER["hanging lamp"]),
-            kind=np.full(number, HUNG),
+            use=np.full(number, HUNG),
         ),
         amount=np.stack((LEFT, RIGHT), axis=1).reshape(-1).astype(np.int32),
         point=np.tile((0, 1), number),
         begins=2 * np.arange(number + 1),
         firsts=(0, number),
     )
-    return Chooser.of(np.zeros((number, 1, 8), dtype=np.uint8), gains, {})
+    return Chooser.of(gains, {})
 
 
 @pytest.mark.parametrize(("wanted", "expected"), [(10, (1, 3)), (11, (2, 3))])
@@ -50,7 +50,7 @@ def test_lamps_hang_apart_where_that_is_enough(wanted: int, expected: tuple[int,
 def test_one_lamp_that_is_enough_is_the_brightest() -> None:
     gains = hall(4).gains
     gains.amount[:] += 4
-    choice = Chooser.of(np.zeros((6, 1, 8), dtype=np.uint8), gains, {}).choices({0: False})[0]
+    choice = Chooser.of(gains, {}).choices({0: False})[0]
     assert [spot.cell[0] for spot in choice.lamps] == [0]
     assert (choice.enough, choice.fewest, choice.light.tolist()) == (True, 1, [8, 4])
 

@@ -9,7 +9,7 @@ import pytest
 
 from genhouse.stages.lighting import search
 from genhouse.stages.lighting.choice import Choice
-from genhouse.stages.lighting.places import KINDS, Spot
+from genhouse.stages.lighting.places import BRACKETED, USES, Spot
 
 MOST = 6
 """Low lamps that a room of any size is given; more would leave no room to live in (our own number)."""
@@ -26,7 +26,7 @@ class Dark:
         return more
 
 
-def test_a_room_that_stays_dark_is_given_so_many_low_lamps_and_no_more(
+def test_a_room_that_stays_dark_is_given_so_many_wall_lamps_and_no_more(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     none = np.zeros((0, 3), dtype=np.int32)
@@ -34,7 +34,7 @@ def test_a_room_that_stays_dark_is_given_so_many_low_lamps_and_no_more(
 
     def reaching(task: Any) -> Spot:
         assert len(task.lit) < 50, "it never ends"
-        return Spot(cell=(len(task.lit), 0, 3), form="standing lamp", kind=KINDS[-1])
+        return Spot(cell=(len(task.lit), 0, 3), form="bracket lamp", use=USES[BRACKETED])
 
     def nothing(*_: object, **__: object) -> Any:
         return {0: dark}
@@ -43,7 +43,7 @@ def test_a_room_that_stays_dark_is_given_so_many_low_lamps_and_no_more(
     monkeypatch.setattr(search, "_chosen", nothing)
     monkeypatch.setattr(search, "_by_walls", nothing)
     monkeypatch.setattr(search, "_least", lambda _: 1)
-    found = search._with_low_lamps(Dark())  # type: ignore[arg-type]
+    found = search._with_wall_lamps(Dark())  # type: ignore[arg-type]
     assert [spot.cell[0] for spot in found.lamps] == list(range(MOST))
     assert not found.enough
     assert found.fewest == 0, "nothing is proven of a room that stays dark"

@@ -27,7 +27,7 @@ def hall(task: int) -> Gains:
         place=np.zeros(LONG, dtype=np.int32),
         cell=cells + np.array((0, 0, 3), dtype=np.int32),
         form=np.full(LONG, NUMBER["hanging lamp"]),
-        kind=np.full(LONG, HUNG),
+        use=np.full(LONG, HUNG),
     )
     amount = millilux(LUMENS["lamp"], spots.at[:, None], points[None])
     place = Place(
@@ -71,7 +71,7 @@ def test_the_smallest_size_that_is_enough(size: int) -> None:
     use = SIZES["lamp"][size]
     asked = by_hand(LUMENS[use], 4) - 5
     found = only(hall(asked))
-    assert [spot.kind.use for spot in found.lamps] == [use]
+    assert [spot.use for spot in found.lamps] == [use]
     assert abs(mean(found.light) - asked - 5) < 3
 
 
@@ -87,7 +87,7 @@ def test_a_lamp_more_where_the_largest_is_not_enough() -> None:
 def test_no_more_than_two_are_added_and_a_corner_keeps_its_least() -> None:
     found = only(hall(10**6))
     assert len(found.lamps) == 3
-    assert {spot.kind.use for spot in found.lamps} == {"double lamp"}
+    assert {spot.use for spot in found.lamps} == {"double lamp"}
     gains = hall(0)
     dark = replace(gains.places[0], wanted=by_hand(4000, 4) // 8)
     found = only(replace(gains, places=[dark]))
@@ -115,9 +115,9 @@ def test_two_in_the_stead_of_one_leave_no_corner_dark() -> None:
 def test_a_room_that_gets_just_what_its_task_asks_has_enough() -> None:
     light = only(hall(0)).light
     (spot,) = only(hall(mean(light))).lamps
-    assert spot.kind.use == SIZES["lamp"][0]
+    assert spot.use == SIZES["lamp"][0]
     (spot,) = only(hall(mean(light) + 1)).lamps
-    assert spot.kind.use == SIZES["lamp"][1]
+    assert spot.use == SIZES["lamp"][1]
 
 
 def test_larger_lamps_shine_through_nothing() -> None:
@@ -134,11 +134,11 @@ def test_what_lies_under_a_lamps_own_table_is_not_counted() -> None:
     for task in (0, by_hand(1000, 4)):
         found = only(hindered(hall(task), *under, amount=PLENTY))
         assert [int(n) for n in found.light if n >= PLENTY] == [PLENTY] * (LONG - 1)
-        assert [spot.kind.use for spot in found.lamps] == [SIZES["lamp"][0]]
+        assert [spot.use for spot in found.lamps] == [SIZES["lamp"][0]]
         assert mean(found.light) == found.light[4]
     asked = int(only(hall(0)).light[4])
-    assert [s.kind.use for s in only(hindered(hall(asked), *under, amount=PLENTY)).lamps] == [
+    assert [s.use for s in only(hindered(hall(asked), *under, amount=PLENTY)).lamps] == [
         SIZES["lamp"][0]
     ]
     found = only(hindered(hall(10**6), *under, (4, 4), amount=PLENTY))
-    assert [spot.kind.use for spot in found.lamps] == [SIZES["lamp"][0]]
+    assert [spot.use for spot in found.lamps] == [SIZES["lamp"][0]]
