@@ -9,7 +9,7 @@ import pytest
 
 from genhouse.core.box import Box
 from genhouse.core.forms import FORMS
-from genhouse.model.laid import cells_of
+from genhouse.model.laid import Laid
 from genhouse.model.part import Part
 from genhouse.model.raster import raster
 from tests.houses import cells, house
@@ -82,10 +82,27 @@ def test_cells_are_numbered_as_the_grid_is() -> None:
     )
     size = (5, 6, 7)
     found = np.zeros(size, dtype=np.intp)
-    part, cell = cells_of(parts, size)
-    found.reshape(-1)[cell] = part + 1
+    laid = Laid.of(parts, size)
+    found.reshape(-1)[laid.cell] = laid.part + 1
     wanted = np.zeros_like(found)
     for n, (x0, y0, z0, x1, y1, z1) in enumerate((p.box for p in parts), 1):
         wanted[x0:x1, y0:y1, z0:z1] = n
     assert (found == wanted).all()
-    assert len(cell) == np.count_nonzero(wanted)
+    assert len(laid.cell) == np.count_nonzero(wanted)
+
+
+def test_parts_in_building_order_set_what_they_set_before() -> None:
+    """Stage by stage, those of a stage as they were laid."""
+    stages = ("roof", "walls", "frame", "walls")
+    boxes = (
+        Box(0, 1, 2, 3, 3, 4),
+        Box(4, 0, 0, 5, 1, 1),
+        Box(1, 4, 3, 5, 5, 6),
+        Box(0, 0, 0, 1, 1, 3),
+    )
+    parts = [Part(stage, "post", "whole", box) for stage, box in zip(stages, boxes, strict=True)]
+    wanted = Laid.of([parts[n] for n in (2, 1, 3, 0)], (5, 6, 7))
+    found = Laid.of(parts, (5, 6, 7)).in_building_order()
+    assert found.parts == wanted.parts
+    for name in ("box", "form", "part", "cell"):
+        assert (getattr(found, name) == getattr(wanted, name)).all()
