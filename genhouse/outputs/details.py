@@ -28,8 +28,6 @@ JOINT = 5
 """Cells of a roof to each side of where its slopes meet."""
 THICK = 3
 """Cells of a slice through a wing."""
-SHARP = 4 / 3
-"""A detail beside the picture of a room, whose scale is for looking at."""
 
 
 class Detail(Struct, frozen=True):
@@ -173,16 +171,14 @@ def camera(gate: Side) -> View:
 
 
 def detail_picture(scene: picture.Scene, steps: Steps, detail: Detail) -> Image:
-    """What is left of the house, as large as a room by itself and a third more."""
+    """What is left of the house, at the scale of rooms by themselves."""
     x0, y0, z0, x1, y1, z1 = detail.box
     part, of = cropped(scene, detail.box), steps.of[x0:x1, y0:y1, z0:z1]
     shown = (of > 0) & (of <= detail.upto)
     view = view_of(scene, detail)
     for side in NEAR[view]:
         shown[edge(side, detail.open)] = False
-    return picture.draw(
-        part, view=view, size=size_of(shown.shape, round(SCALE * SHARP)), mask=shown
-    )
+    return picture.draw(part, view=view, size=size_of(shown.shape, SCALE), mask=shown)
 
 
 def view_of(scene: picture.Scene, detail: Detail) -> View:

@@ -54,8 +54,8 @@ def stretched(columns: Columns, wide: int) -> Columns:
     return (*from_low, *reversed(tuple(from_high)))
 
 
-def repeats(first: Bay, other: Bay) -> bool:
-    return stretched(first.columns, len(other.columns)) == other.columns
+def repeats(first: Columns, other: Columns) -> bool:
+    return stretched(first, len(other)) == other
 
 
 def bays_of(design: Design, done: Done) -> tuple[Bay, ...]:
@@ -86,9 +86,11 @@ def lines(bays: Sequence[Bay]) -> Iterator[tuple[Bay, ...]]:
 
 def family(bays: Sequence[Bay]) -> Family:
     """The most that repeat one, with what of the same bays is left."""
-    alike = [[repeats(bay, other) for other in bays] for bay in bays]
-    first = max(range(len(bays)), key=lambda n: (sum(alike[n]), -n))
-    kept = alike[first]
+    kinds = Counter(bay.columns for bay in bays)
+    alike = {one: {other for other in kinds if repeats(one, other)} for one in kinds}
+    counts = [sum(kinds[other] for other in alike[bay.columns]) for bay in bays]
+    first = counts.index(max(counts))
+    kept = [bay.columns in alike[bays[first].columns] for bay in bays]
     return Family(
         first=bays[first],
         same=tuple(bay for n, bay in enumerate(bays) if kept[n] and n != first),
