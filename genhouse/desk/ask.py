@@ -22,7 +22,7 @@ from genhouse.model.brief import Recipe
 from genhouse.model.design import Design
 from genhouse.model.elements import Wall
 from genhouse.model.room import OUTSIDE, Room
-from genhouse.outputs.guide.guide import step_titles
+from genhouse.outputs.guide.steps import step_titles
 from genhouse.outputs.pictures.pick import cell_at
 from genhouse.traditions.loader import load_tradition
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from genhouse.many.sheet import Entry, sheet
 from genhouse.outputs.figures.named_figures import NAMED
-from genhouse.outputs.guide.guide import data_address, rendered
+from genhouse.outputs.pages import data_address, rendered
 from genhouse.outputs.plans.diagram import tint
 from genhouse.outputs.written import Marker, sealed
 

@@ -69,14 +69,8 @@ def folder_files(
         from genhouse.outputs.bill import bill, csv_bytes
         from genhouse.outputs.document.document import laid_out, record
         from genhouse.outputs.glb import glb_bytes
-        from genhouse.outputs.guide.guide import (
-            HERO,
-            Told,
-            detail_name,
-            guide,
-            room_name,
-            step_name,
-        )
+        from genhouse.outputs.guide.guide import guide
+        from genhouse.outputs.guide.told import HERO, Told, detail_name, room_name, step_name
         from genhouse.outputs.plans.plan import plans
         from genhouse.outputs.plans.room_diagram import room_diagram
         from genhouse.outputs.sheets.sheet import Sheets

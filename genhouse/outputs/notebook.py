@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from genhouse.model.design import Design
 from genhouse.outputs.figures._tables import Figures
 from genhouse.outputs.figures.named_figures import NAMED
-from genhouse.outputs.guide.guide import data_address
+from genhouse.outputs.pages import data_address
 from genhouse.outputs.pictures.picture import png
 from genhouse.outputs.plans._sketch import svg
 from genhouse.outputs.plans.diagram import small_plans

@@ -7,7 +7,7 @@ from typing import Any
 from genhouse.core.progress import told
 from genhouse.generate.remade import line, read_recipe
 from genhouse.model.voxels import Voxels
-from genhouse.outputs.guide.guide import data_address, rendered
+from genhouse.outputs.pages import data_address, rendered
 from genhouse.outputs.pictures import picture
 from genhouse.survey.compare import FINDINGS, OUTCOME, TABLES, Comparison, Kind
 from genhouse.survey.difference import LEGEND, difference

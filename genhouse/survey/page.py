@@ -15,7 +15,7 @@ from genhouse.generate.remade import line
 from genhouse.house import make
 from genhouse.model.brief import Recipe
 from genhouse.outputs.figures.named_figures import NAMED, Named
-from genhouse.outputs.guide.guide import data_address, rendered
+from genhouse.outputs.pages import data_address, rendered
 from genhouse.outputs.plans.diagram import tint
 from genhouse.survey import tell
 from genhouse.survey.request import Request

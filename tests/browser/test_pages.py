@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from genhouse.outputs.guide.guide import Told, guide
+from genhouse.outputs.guide.guide import guide
+from genhouse.outputs.guide.told import Told
 from genhouse.outputs.plans.plan import plans
 from genhouse.outputs.sheets.sheet import Sheets
 from genhouse.outputs.step_pictures import views

@@ -5,7 +5,8 @@ from __future__ import annotations
 from genhouse.model.design import Design
 from genhouse.model.voxels import Voxels
 from genhouse.outputs.guide._counts import Counts
-from genhouse.outputs.guide.guide import figures, step_titles
+from genhouse.outputs.guide.figures import figures
+from genhouse.outputs.guide.steps import step_titles
 from genhouse.outputs.names import given
 from genhouse.outputs.pictures import picture
 from genhouse.outputs.publishing.account import RATE, account

@@ -24,7 +24,8 @@ from genhouse.outputs.guide._mats import mats
 from genhouse.outputs.guide._roof import courses
 from genhouse.outputs.guide._walls import wall_rows
 from genhouse.outputs.guide._words import facts, height_rows, wing_rows
-from genhouse.outputs.guide.guide import Told, guide
+from genhouse.outputs.guide.guide import guide
+from genhouse.outputs.guide.told import Told
 from genhouse.outputs.plans.plan import plans
 from genhouse.outputs.setting_out import heights, words_of
 from genhouse.outputs.sheets.sheet import Sheets
