@@ -167,7 +167,7 @@ def _of_roof(design: Design, cell: Cell) -> Iterator[str]:
         if cover.rect.grown(max(low, high)).has(x, y):
             slope = "" if cover.form == "flat" else f", its profile {cover.profile},"
             span = some(cover.span, "cell")
-            yield f"The {cover.wing} wing has a {cover.form} roof{slope} over {span} of span."
+            yield f"The {cover.called} has a {cover.form} roof{slope} over {span} of span."
             return
 
 

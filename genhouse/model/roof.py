@@ -20,6 +20,9 @@ HIPPED: tuple[RoofForm, ...] = ("hip", "hip-and-gable", "two-tier")
 RIDGED: tuple[RoofForm, ...] = ("gable", *HIPPED)
 """Forms whose ridge runs along the middle of their wing."""
 
+NOUNS = ("outbuilding", "lean-to", "lookout", "link", "ear")
+"""Wings whose name says all."""
+
 WingName = Literal["front", "cross", "rear", "left", "right"]
 WINGS: tuple[WingName, ...] = get_args(WingName)
 
@@ -48,6 +51,11 @@ class Cover:
     courses: tuple[Fraction, ...]
     sun: int | None
     hips: int
+
+    @property
+    def called(self) -> str:
+        """What a sentence calls its wing."""
+        return self.wing if self.wing in NOUNS else f"{self.wing} wing"
 
     @property
     def lie(self) -> Rect:

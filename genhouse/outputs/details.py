@@ -80,7 +80,7 @@ def _beside_steps(design: Design, steps: Steps) -> Iterator[Detail]:
 def _of_the_roof(design: Design, steps: Steps) -> Iterator[Detail]:
     last, high, roofed = len(steps.steps), steps.of.shape[2], _last(steps, "roof")
     cover = max(design.covers, key=lambda c: (c.storeys, c.rect.area, c.rect))
-    wing = f"the {cover.wing} wing"
+    wing = f"the {cover.called}"
     words = f"a slice through {wing}, from its foot to its ridge"
     yield Detail("slice", 0, words, _slice(cover).up(0, high), 0, last)
     for joint in list(_joints(design, camera(design.gate_side)))[:1]:

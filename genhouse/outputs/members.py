@@ -109,7 +109,7 @@ def _slopes(design: Design) -> Iterator[Member]:
     """Area of the slopes over the wings, wall to wall, by form and pitch; the overhangs' on their own."""
     areas: dict[str, float] = {}
     for cover in design.covers:
-        name = f"roof over the {cover.wing} wing"
+        name = f"roof over the {cover.called}"
         if cover.form == "flat":
             factor = 1.0
         else:

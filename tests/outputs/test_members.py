@@ -47,7 +47,7 @@ def test_a_slope_is_its_plan_over_the_cosine_of_its_pitch(name: str, degrees: fl
     areas = {m.member: m.length for m in members(design)}
     for cover in design.covers:
         expected = sum(c.rect.area for c in design.covers if c.wing == cover.wing)
-        found = areas[f"roof over the {cover.wing} wing"]
+        found = areas[f"roof over the {cover.called}"]
         assert found == pytest.approx(expected / cos(radians(degrees)), rel=2e-4)
 
 

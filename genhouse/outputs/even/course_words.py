@@ -18,7 +18,7 @@ def told_slopes(slopes: Iterator[Slope], done: Done) -> Iterator[str]:
     for slope in slopes:
         clauses = tuple(_clauses(slope, done))
         side = f", {slope.side} side, from the eaves up" if clauses[1:] else ""
-        yield f"{slope.wing.capitalize()} wing{side}: {'; '.join(clauses)}."
+        yield f"{slope.wing.capitalize()}{side}: {'; '.join(clauses)}."
 
 
 def _clauses(slope: Slope, done: Done) -> Iterator[str]:

@@ -63,7 +63,7 @@ def slopes(design: Design, done: Done) -> Iterator[Slope]:
         for side in FLANKS[cover.axis]:
             if rows := list(_courses(cover, side, done, taken)):
                 repeats = tuple(_repeats(rows))
-                yield Slope(wing=cover.wing, axis=cover.axis, side=side, repeats=repeats)
+                yield Slope(wing=cover.called, axis=cover.axis, side=side, repeats=repeats)
 
 
 def _courses(cover: Cover, side: Side, done: Done, taken: set[Cell]) -> Iterator[Course]:

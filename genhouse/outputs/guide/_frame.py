@@ -37,7 +37,7 @@ def bay_drawing(design: Design) -> tuple[str, tuple[str, ...]]:
         ground = _bay(design, cover)
         if members := tuple(_members(design, ground)):
             names = tuple(dict.fromkeys(member.name for member in members))
-            return _drawn(ground, members, names, cover.wing), names
+            return _drawn(ground, members, names, cover.called), names
     return "", ()
 
 
@@ -85,7 +85,7 @@ def _drawn(ground: Rect, members: tuple[Member, ...], names: tuple[str, ...], wi
     )
     size = (right - left, foot - top)
     return drawing(
-        escape(f"One bay of the {wing} wing, seen from the south-east"),
+        escape(f"One bay of the {wing}, seen from the south-east"),
         size,
         tag("rect", width=size[0], height=size[1], fill=PAPER),
         tag("g", body + marks, transform=f"translate({num(-left)} {num(-top)})"),
