@@ -116,6 +116,7 @@ def guide(told: Told) -> Page:
         model_style=maquette.style(),
         long=LONG,
         arm=ARM,
+        first=told.sheets.ground,
     )
     return Page(page.decode())
 
