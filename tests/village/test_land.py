@@ -134,7 +134,8 @@ def test_footpaths_lead_from_lanes_over_dry_ground_that_one_walks(seed: int) -> 
     surface = village.settled.surface
     for line in village.grown.trails:
         x, y = (line // FINE).T
-        assert np.isin(surface.use[x[0] - 3 : x[0] + 4, y[0] - 3 : y[0] + 4], (ROAD, LANE)).any()
+        about = np.s_[max(0, x[0] - 3) : x[0] + 4, max(0, y[0] - 3) : y[0] + 4]
+        assert np.isin(surface.use[about], (ROAD, LANE)).any()
         assert np.isin(surface.use[x, y], (TRAIL, *TRODDEN)).all()
         assert (surface.level[x, y] == 0).all()
         assert np.abs(np.diff(surface.ground[x, y].astype(int))).max() <= 2
