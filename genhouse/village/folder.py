@@ -106,11 +106,10 @@ def _fill(
     shown, tables = Shown.begun(village), Tables.of(about(village), rows(village))
     whole = Whole.of(tables)
     shown.walked(_looked_over(whole, _written(work, village, shown.eye, tables, processes, store)))
-    rooms = list(_rooms(village.world, tables, processes))
+    report, bill = whole.report(list(_rooms(village.world, tables, processes))), whole.bill()
+    del whole, tables  # the pictures find their memory free
     light, sheet = shown.light(), shown.sheet()
     with helped(partial(_drawn, shown, light, sheet), DRAWN, 1, what="pictures") as drawn:
-        report = whole.report(rooms)
-        bill = whole.bill()
         texts = {"houses.csv": roster_csv(village), "materials.csv": bill_csv(bill)}
         write_plan(work / "plan.geojson", village)
         write_city(work / "village.city.json", village)

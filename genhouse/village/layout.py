@@ -25,7 +25,7 @@ from genhouse.village.lanes import Lanes, lay_course, lay_lanes
 from genhouse.village.matter import matter
 from genhouse.village.net import Net, nets
 from genhouse.village.offers import depth_of, ground_of
-from genhouse.village.people import Customs, sizes
+from genhouse.village.people import Customs, sizes, with_inns
 from genhouse.village.places import Ground, lay_places, ways_of
 from genhouse.village.plots import Plot, free_spots, lay_plots
 from genhouse.village.settle import Settled, recounted, settle
@@ -144,7 +144,7 @@ def _laid(wanted: Wanted, draw: Draw, watered: Watered, net: Net, shut: Mask) ->
         lanes=lanes,
         surface=surface,
         places=places,
-        plots=plots,
+        plots=with_inns(plots, lanes.lanes),
     )
 
 

@@ -10,6 +10,7 @@ from genhouse.core.draw import Draw
 from genhouse.model.brief import Brief, Sides
 from genhouse.model.shapes import SHAPES
 from genhouse.traditions.shelf import tables
+from genhouse.village.lanes import Lane
 from genhouse.village.offers import SIZES, Sizes, sizes_for, sizes_of
 from genhouse.village.plots import QUARTERS, Plot
 
@@ -19,6 +20,7 @@ TRADES: Mapping[str, tuple[str, ...]] = {
     "slope": ("joiner", "weaver", "farmer"),
     "road": ("carter", "smith", "joiner"),
     "fields": ("farmer", "farmer", "carter", "weaver"),
+    "inn": ("innkeeper",),
 }
 """Trades by quarter: water for the dyer, the road for the carter (common practice)."""
 WHY: Mapping[str, str] = {
@@ -27,6 +29,7 @@ WHY: Mapping[str, str] = {
     "slope": "up the slope",
     "road": "on the road",
     "fields": "among the fields",
+    "inn": "an inn, which one comes to first by the gate road",
 }
 PEOPLE: Mapping[str, tuple[int, int]] = {"large": (6, 9), "middling": (4, 6), "small": (2, 3)}
 """How many live in a house of each size."""
@@ -38,6 +41,8 @@ FAMILY = (
     "Wick", "Fennimore", "Alder", "Holt", "Sedge", "Thackeray", "Byre", "Quillon", "Marsh", "Tolliver",
     "Underhill", "Croft", "Penhallow", "Lathe", "Rushby", "Garth",
 )  # fmt: skip
+TO_AN_INN = 50
+"""Houses to an inn."""
 OTHERWISE = 4
 """One house in so many has another palette than its quarter."""
 SHAPED = 3
@@ -74,6 +79,14 @@ class Customs:
         return dict(self.traditions) or {self.base.tradition: 1}
 
 
+def with_inns(plots: Sequence[Plot], lanes: Sequence[Lane]) -> tuple[Plot, ...]:
+    """The same plots; those on roads that lie farthest out keep an inn, rather a roomy one."""
+    roads = [plot for plot in plots if lanes[plot.lane].kind == "road" and plot.quarter != "green"]
+    order = sorted(roads, key=lambda plot: (plot.size == "small", -plot.far, plot.number))
+    inns = {plot.number for plot in order[: -(-len(plots) // TO_AN_INN)]}
+    return tuple(replace(p, quarter="inn") if p.number in inns else p for p in plots)
+
+
 def sizes(customs: Customs) -> Sizes:
     """How large the plots are."""
     return sizes_for([(_sizes(tables(n)["plan"]), weight) for n, weight in customs.ways.items()])
@@ -97,9 +110,9 @@ def brief_for(plot: Plot, customs: Customs, draw: Draw, tries: int) -> Brief:
     trade = here.choice(TRADES[plot.quarter], "trade")
     tradition = _tradition(plot, customs, here, tries)
     name = f"{here.choice(GIVEN, 'given')} {here.choice(FAMILY, 'family')}, {trade}"
-    people = (
-        here.between(*PEOPLE[plot.size], "people") if here.chance(1, COUNTED, "counted") else None
-    )
+    inn = plot.quarter == "inn"
+    many = here.between(*PEOPLE["large" if inn else plot.size], "people")
+    people = many if inn or here.chance(1, COUNTED, "counted") else None
     asked = replace(
         customs.base, client=name, plot=(x1 - x0, y1 - y0), gate=plot.gate, tradition=tradition
     )

@@ -39,8 +39,9 @@ QUARTERS = {
     "slope": (0, 2, 4),
     "road": (2, 3, 2),
     "fields": (1, 4, 3),
+    "inn": (1, 0, 0),
 }
-"""Quarters of a village, and how often each size is tried first in it."""
+"""Quarters of a village, and how often each size is tried first in it; an inn takes a plot of another."""
 MIDDLE, STREAMSIDE, UPHILL = 84, 18, 14
 """Cells from a green, and from water, that belong to them; half cells over the green that are uphill."""
 

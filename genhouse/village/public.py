@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, SupportsIndex
 
 from genhouse.core.errors import BriefError, WriteError
+from genhouse.core.system import give_back_large
 from genhouse.generate import taken
 from genhouse.house import House, make
 from genhouse.model.brief import Brief
@@ -155,6 +156,7 @@ def site(
 ) -> Site:
     """A village before its houses.  Raises as ``village`` does."""
     check_extra()
+    give_back_large()
     number = taken.whole("seed", seed)
     many = taken.whole("houses", houses, 1, MOST_HOUSES)
     wide, deep = checked_size(size)

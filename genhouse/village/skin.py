@@ -46,6 +46,8 @@ CROP = {
     "stubble": ("stubble", "stubble", "stubble", "ploughland"),
 }
 """Rows of a field, over and over."""
+WIDENED = 3
+"""Cells beside lanes over which a green is worn: there they widen to a market."""
 CLIFF = 5
 """Half cells between neighbours from which rock shows."""
 
@@ -69,6 +71,8 @@ def skin(surface: Surface, parcels: Sequence[Parcel], matter: Matter, draw: Draw
     found[steep >= CLIFF + 3] = own("bedrock")
     for use, name in USED.items():
         found[surface.use == use] = own(name)
+    lanes = within(np.isin(surface.use, (ROAD, LANE, GUTTER)), WIDENED)
+    found[lanes & (surface.use == GREEN)] = own("road gravel")
     for parcel in parcels:
         if parcel.kind != "orchard":
             x0, y0, x1, y1 = parcel.rect

@@ -115,6 +115,22 @@ def test_who_lives_there_follows_from_the_place() -> None:
     assert (own.palette, own.storeys) == ("frost", 1)
 
 
+def test_an_inn_lies_on_a_road_and_lodges_many() -> None:
+    many = 0
+    for seed in range(1, 7):
+        made = laid(seed)
+        for plot in made.plots:
+            if plot.quarter == "inn":
+                many += 1
+                assert made.lanes.lanes[plot.lane].kind == "road"
+                asked = brief_for(plot, Customs(), Draw(seed, "people"), 0)
+                assert asked.client
+                assert asked.client.endswith(", innkeeper")
+                assert (asked.people or 0) >= 6
+        assert sum(plot.quarter == "inn" for plot in made.plots) <= 1
+    assert many
+
+
 def test_a_gate_with_nothing_before_it_has_no_way() -> None:
     surface = laid(1).surface
     shut = type(surface)(
