@@ -36,10 +36,11 @@ WALL = 4
 """Half cells that a terrace's wall is high, at most; beyond it the ground slopes."""
 SLOPE = 7
 """Cells beyond the wall over which it does."""
-ROUNDS, EVEN = 5, 25
-"""Times that all is settled, at most; what is moved, to how uneven cut and fill may be (1 in 25: 4 %)."""
-SPREADS = 8
-"""Times that half a cell is spread, at most."""
+ROUNDS, EVEN = 16, 25
+"""Times that all is settled, at most, for one plot that is raised may dam the next; what is moved, to how
+uneven cut and fill may be (1 in 25: 4 %)."""
+SPREADS, ASIDE = 10, (3, 12, 40)
+"""Times that half a cell is spread, at most; cells from all that is built, the first that will do."""
 
 
 class Site(Protocol):
@@ -97,31 +98,41 @@ def settle(surface: Surface, before: Halves, sites: Sequence[Site]) -> Settled:
 
 
 def _evened(settled: Settled, before: Halves) -> Settled:
-    """With what is left over, or wanting, spread as often as it takes and as there is room for it."""
+    """With what is left over, or wanting, spread as often as it takes and as there is room for it: far
+    enough from all that is built that no water comes to stand there."""
+    fixed = np.isin(settled.surface.use, (PLOT, PLACE))
+    aside = iter(ASIDE)
+    off = next(aside)
     for _ in range(SPREADS):
         if not settled.uneven:
             break
-        after = _spread(settled, before)
-        if abs(after.fill - after.cut) >= abs(settled.fill - settled.cut):
+        after, deep = _spread(settled, before, off)
+        if (deep[fixed] > 0).any():
+            if (off := next(aside, 0)) == 0:
+                break
+        elif abs(after.fill - after.cut) < abs(settled.fill - settled.cut):
+            settled = after
+        else:
             break
-        settled = after
     return settled
 
 
-def _spread(settled: Settled, before: Halves) -> Settled:
+def _spread(settled: Settled, before: Halves, off: int) -> tuple[Settled, Halves]:
     """What is left over is spread on slopes near by, half a cell deep; what is wanting is taken from them.
+    And how deep water would stand there.
 
-    Nowhere higher than a neighbour above, or lower than one below: so no water is held that was not before.
+    off: cells from all that is built.  Nowhere higher than a neighbour above, or lower than one below.
     """
     surface = replace(settled.surface, ground=settled.surface.ground.copy())
     ground, over = surface.ground, settled.fill - settled.cut
     near = far_from(surface.use != OPEN)
     beside = lowest(ground, 1) < ground if over > 0 else -lowest(-ground, 1) > ground
-    free = np.flatnonzero(beside & (surface.use == OPEN) & (near > 3))
+    free = np.flatnonzero(beside & (surface.use == OPEN) & (near > off))
     chosen = free[np.argsort(near.reshape(-1)[free], kind="stable")[: abs(over)]]
     ground.reshape(-1)[chosen] -= np.sign(over).astype(np.int16)
-    _fill(surface, pits(surface))
-    return _counted(replace(settled, surface=surface), before)
+    deep = pits(surface)
+    _fill(surface, deep)
+    return _counted(replace(settled, surface=surface), before), deep
 
 
 def _settled(
