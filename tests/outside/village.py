@@ -147,7 +147,8 @@ def _standing(v: Village) -> Iterator[Finding]:
 
 
 def _walk(v: Village) -> Iterator[Finding]:
-    """On foot from every edge of the map that a lane leaves by to every gate; whole cells are trodden."""
+    """On foot from every edge of the map, but one that is water from end to end, to every gate; whole cells
+    are trodden."""
     blocked = v.shapes.any(axis=(1, 2))[v.form] & ~v.flag("passable")[v.material][..., None]
     flood = blocked & v.flag("liquid")[v.material][..., None]
     n, m, deep, _ = blocked.shape
@@ -163,7 +164,8 @@ def _walk(v: Village) -> Iterator[Finding]:
     label = _joined(stand, tall)
     edges: list[set[int]] = []
     for part in (np.s_[0], np.s_[-1], np.s_[:, 0], np.s_[:, -1]):
-        edges.append(set(np.unique(label[part]).tolist()) - {0})
+        if not v.water[part].all():
+            edges.append(set(np.unique(label[part]).tolist()) - {0})
     for row in v.rows:
         x, y, z4 = (int(row[key]) for key in ("gate_x", "gate_y", "gate_z4"))
         here = int(label[x, y, z4])
