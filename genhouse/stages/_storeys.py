@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from itertools import combinations
+
+from msgspec.structs import replace
 
 from genhouse.core.axes import FLANKS
 from genhouse.core.box import Rect

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from genhouse.core.axes import Axis
 from genhouse.core.box import Rect
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wing:
+class Wing(Struct, frozen=True, kw_only=True, gc=False):
     """A range of rooms: its ground rectangle, wall lines included, and the axis it runs along.
 
     name: a label, for those who speak of it.  Where an end dies into another wing, its host, the wall

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import islice
+
+from msgspec.structs import replace
 
 from genhouse.core.axes import SIDES, Side, Turn
 from genhouse.core.draw import Draw

@@ -6,8 +6,9 @@ Everything is laid out in a local frame whose gate side is the south.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property, reduce
+
+from msgspec import Struct
 
 from genhouse.core.axes import ENDS, FLANKS, Side, Turn, opposite
 from genhouse.core.box import Rect
@@ -19,8 +20,7 @@ DRY = 2
 """Cells of gravel round all that is built, for the drip and to walk on, where eaves reach no farther."""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Site:
+class Site(Struct, frozen=True, kw_only=True, dict=True):
     """plot: local size.  outline: of the plot, where it is no rectangle.  courts: clear rectangles, front
     to rear.  walls: the wall lines that stand where no wing closes a court.  party: the sides that are
     shared with a neighbour, as far as the plot reaches to them.  service: the court that is

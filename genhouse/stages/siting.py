@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import replace as with_
 from itertools import islice, pairwise, product
+
+from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
@@ -170,11 +172,11 @@ def _rings(
 def _names(lot: Region, brief: Brief, tradition: Tradition, draw: Draw) -> Iterator[str]:
     """Arrangements as the seed draws them, none that a brief speaks against; where the lot is no rectangle,
     those that go on past a ring."""
-    asked = replace(brief, storeys=brief.storeys or 2)
+    asked = with_(brief, storeys=brief.storeys or 2)
     weights = {
         name: weight
         for name, weight in tradition.plan.arrangements
-        if weight and not any(of_arrangement(replace(asked, arrangement=name)))
+        if weight and not any(of_arrangement(with_(asked, arrangement=name)))
     }
     few = NAMES if not lot.whole else FEW if "ring" in weights else len(weights)
     for n in range(min(len(weights), few)):
@@ -198,7 +200,7 @@ def _placed(
 
     Raises InfeasibleError where there is no ring as a brief asks.
     """
-    several = replace(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
+    several = with_(brief, courts=brief.courts or ARRANGEMENTS[name].courts)
     refusal, none = None, True
     rects = houses(name, lot, draw.at(name), again=most is None)
     for n, house in enumerate(islice(rects, most)):

@@ -7,14 +7,13 @@ goes down to it.  Ranges that meet are a step apart at most, and no veranda lies
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
 from itertools import permutations
 from math import ceil, floor
 from typing import TypeVar
 
-from msgspec.structs import replace as with_
+from msgspec.structs import replace
 
 from genhouse.core.axes import STEP, Side, opposite
 from genhouse.core.box import Rect, covered, runs
@@ -205,7 +204,7 @@ def let_down(elements: Iterable[_E], site: Site) -> Iterator[_E]:
             box = element.box
             for fall, rects in level_parts(site, [box.rect]).items():
                 low = max(0, box.z0 - fall) if box.z0 else 0
-                yield from (with_(element, box=r.up(low, box.z1 - fall)) for r in rects)
+                yield from (replace(element, box=r.up(low, box.z1 - fall)) for r in rects)
         else:
             yield from _walls_down(element, site)
 
@@ -216,7 +215,7 @@ def _walls_down(wall: Wall, site: Site) -> Iterator[Wall]:
         for cells in rects:
             way = wall.way.meet(cells) if wall.way else None
             opened = way is not None and way.area > 0
-            yield with_(
+            yield replace(
                 wall,
                 cells=cells,
                 z0=wall.z0 - fall,

@@ -4,11 +4,11 @@ boundary closes them."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, reject, settings
 from hypothesis import strategies as st
+from msgspec.structs import replace
 
 from genhouse.core.axes import Turn
 from genhouse.core.box import Rect

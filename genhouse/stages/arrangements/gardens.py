@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from itertools import chain, combinations
+
+from msgspec.structs import replace
 
 from genhouse.core.axes import Side
 from genhouse.core.box import Rect

@@ -4,8 +4,9 @@ last."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import reduce
+
+from msgspec.structs import replace
 
 from genhouse.core.axes import FLANKS, Side
 from genhouse.core.box import Rect

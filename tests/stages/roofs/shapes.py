@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from random import Random
+
+from msgspec.structs import replace
 
 from genhouse.core.axes import CROSS, ENDS, SIDES, Axis, Side, Turn, opposite
 from genhouse.core.box import Rect

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import networkx as nx
 import pytest
+from msgspec.structs import replace
 
 from genhouse.core.box import Rect
 from genhouse.core.draw import Draw
