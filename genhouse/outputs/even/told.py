@@ -11,15 +11,19 @@ from genhouse.outputs.even.course_words import told_slopes
 from genhouse.outputs.even.courses import slopes
 from genhouse.outputs.even.floors import told_floors
 from genhouse.outputs.even.work import Done, done_in
+from genhouse.outputs.guide._counts import Called, as_named
 from genhouse.outputs.steps.steps import Steps
 
 WALLS = ("frame", "walls", "screens")
 """Building stages whose pieces stand in the lines of walls."""
 
 
-def even(design: Design, voxels: Voxels, steps: Steps, ground: int) -> tuple[tuple[str, ...], ...]:
-    """Sentences for each step.  ground: z of the first layer above it."""
-    return tuple(_told(design, done_in(voxels, steps, step, ground)) for step in steps.steps)
+def even(
+    design: Design, voxels: Voxels, steps: Steps, ground: int, called: Called = as_named
+) -> tuple[tuple[str, ...], ...]:
+    """Sentences for each step.  ground: z of the first layer above it.  called: names of materials."""
+    done = (done_in(voxels, steps, step, ground, called) for step in steps.steps)
+    return tuple(_told(design, one) for one in done)
 
 
 def _told(design: Design, done: Done) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from genhouse.core.kept import fixed
 from genhouse.model.voxels import Voxels
+from genhouse.outputs.guide._counts import Called
 from genhouse.outputs.steps.steps import Step, Steps
 
 FORM = 16
@@ -16,12 +17,14 @@ Kinds = npt.NDArray[np.int64]
 
 
 class Done(Struct, frozen=True, kw_only=True, eq=False):
-    """What a step sets.  kinds: [X, Y, Z], 0 where it sets nothing.  ground: z of the first layer."""
+    """What a step sets.  kinds: [X, Y, Z], 0 where it sets nothing.  ground: z of the first layer.
+    called: what a builder calls a material, by its name and a form's."""
 
     step: Step
     voxels: Voxels
     kinds: Kinds
     ground: int
+    called: Called
 
     def layer(self, z: int) -> int:
         """Counted up from the ground, from 1."""
@@ -33,10 +36,8 @@ class Done(Struct, frozen=True, kw_only=True, eq=False):
         after: a piece that was told just before; its material is not said again.
         """
         about = self.voxels.about
-        form, material = (
-            about.forms[kind & (1 << FORM) - 1].name,
-            about.materials[kind >> FORM].name,
-        )
+        form = about.forms[kind & (1 << FORM) - 1].name
+        material = self.called(about.materials[kind >> FORM].name, form)
         form = form.removesuffix(" x").removesuffix(" y")
         if form == "whole":
             return material
@@ -52,7 +53,7 @@ def _joined(material: str, form: str) -> str:
     return f"{material}{form.removeprefix(last)}" if form.startswith(last) else f"{material} {form}"
 
 
-def done_in(voxels: Voxels, steps: Steps, step: Step, ground: int) -> Done:
+def done_in(voxels: Voxels, steps: Steps, step: Step, ground: int, called: Called) -> Done:
     kinds = voxels.material.astype(np.int64) << FORM | voxels.form
     kinds[steps.of != step.number] = 0
-    return Done(step=step, voxels=voxels, kinds=fixed(kinds), ground=ground)
+    return Done(step=step, voxels=voxels, kinds=fixed(kinds), ground=ground, called=called)

@@ -55,7 +55,7 @@ def step_pages(told: Told, counts: Counts, reach: Sequence[Reach]) -> Iterator[S
     known, titles = facts(told.design), step_titles(told.design)
     ground = told.sheets.ground
     sentences = where(told.steps, reach, ground)
-    repeats = even(told.design, told.voxels, told.steps, ground)
+    repeats = even(told.design, told.voxels, told.steps, ground, told.called)
     for step, lines, again in zip(told.steps.steps, sentences, repeats, strict=True):
         rows = told.steps.rows_of(step)
         yield StepPage(

@@ -83,6 +83,18 @@ def test_a_reader_is_told_where_a_sentence_is_wrong(tmp_path: Path) -> None:
         assert not _wrong(house, [one for one in told if one[0] == number], tmp_path)
 
 
+def test_materials_bear_the_builders_own_names() -> None:
+    house = make(Recipe(seed=SEED))
+    steps, ground = building_steps(house.plan, house.voxels), heights(house.plan).ground
+    plain = even(house.plan, house.voxels, steps, ground)
+    own = even(house.plan, house.voxels, steps, ground, lambda material, _: f"<{material}>")
+    assert [len(lines) for lines in own] == [len(lines) for lines in plain]
+    names = {entry.name for entry in house.voxels.about.materials[1:]}
+    told = " ".join(line for lines in own for line in lines)
+    assert "<" in told
+    assert not any(f" {name} " in told for name in names)
+
+
 def _wrong(house: House, told: list[tuple[int, str]], folder: Path) -> list[Astray]:
     path = folder / "steps.csv"
     path.write_bytes(steps_csv(building_steps(house.plan, house.voxels)))
