@@ -225,5 +225,8 @@ SENTENCES: tuple[tuple[str, Callable[[Site, re.Match[str]], None]], ...] = (
     ),
     (r"Every cell takes .*?: (?P<rooms>.*)\.", Site.tiles),
     (r"In room \d+ lay (?P<mats>.*)\.", Site.mats),
-    (r"[A-Z][a-z -]*(?:, \w+ side, from the eaves up)?: (?P<rows>.*)\.", Site.slope),
+    (
+        r"[A-Z][a-z -]*(?:, \w+ side, from the (?:eaves up|edge inward))?: (?P<rows>.*)\.",
+        Site.slope,
+    ),
 )

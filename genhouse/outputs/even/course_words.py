@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
+from itertools import chain
 
 from genhouse.core.box import Rect
 from genhouse.core.spoken import listed, some
@@ -17,8 +18,15 @@ def told_slopes(slopes: Iterator[Slope], done: Done) -> Iterator[str]:
     """A sentence for each slope."""
     for slope in slopes:
         clauses = tuple(_clauses(slope, done))
-        side = f", {slope.side} side, from the eaves up" if clauses[1:] else ""
+        way = "from the edge inward" if _level(slope) else "from the eaves up"
+        side = f", {slope.side} side, {way}" if clauses[1:] else ""
         yield f"{slope.wing.capitalize()}{side}: {'; '.join(clauses)}."
+
+
+def _level(slope: Slope) -> bool:
+    """Whether no course climbs over another."""
+    rows = [row for repeat in slope.repeats for row in (*repeat.told, *chain(*repeat.again))]
+    return len({max(z for z, kind in enumerate(row.column) if kind) for row in rows}) == 1
 
 
 def _clauses(slope: Slope, done: Done) -> Iterator[str]:

@@ -138,7 +138,7 @@ def _yards(design: Design) -> dict[str, Fact]:
 def _called(design: Design, number: int) -> str:
     """What a sentence calls a room: without its gloss."""
     name = room_name(design, design.room(number)).partition(" (")[0].lower()
-    return f"room {number}, {name}"
+    return f"room {number} ({name})"
 
 
 def _counted(design: Design, count: Count) -> int:
