@@ -25,6 +25,8 @@ ROUND = tuple(
     for dx, dy in ((0, 0), (1, 0), (0, 1), (-1, 0), (0, -1))
     if (dx, dy, dz) != (0, 0, 0)
 )
+ALONG_X, ALONG_Y = ("x", "east", "west"), ("y", "north", "south")
+"""Last words of forms that run so."""
 GROUND = 0
 NONE = -1
 
@@ -119,12 +121,22 @@ def _roof_edges(owner: Ints, roof: npt.NDArray[np.bool_]) -> Iterator[Edge]:
 def bearings(part: Part, owner: Ints) -> list[Edge]:
     """(place along a beam, what carries it there); -1 and its length stand for its two ends."""
     x0, y0, z, x1, y1, _ = part.box
-    along_x = x1 - x0 >= y1 - y0
-    line = owner[x0 : x1 + 2, y0 + 1] if along_x else owner[x0 + 1, y0 : y1 + 2]
-    me, below = line[1, z + 1], line[1:-1, z].tolist()
-    found = [(n, other) for n, other in enumerate(below) if other not in (NONE, me)]
-    ends = ((-1, int(line[0, z + 1])), (len(below), int(line[-1, z + 1])))
-    return found + [(n, other) for n, other in ends if other not in (NONE, me)]
+    found: list[Edge] = []
+    for axis in _lies(part):
+        line = owner[x0 : x1 + 2, y0 + 1] if axis == "x" else owner[x0 + 1, y0 : y1 + 2]
+        me, below = line[1, z + 1], line[1:-1, z].tolist()
+        ends = ((-1, int(line[0, z + 1])), (len(below), int(line[-1, z + 1])))
+        found += [edge for edge in (*enumerate(below), *ends) if edge[1] not in (NONE, me)]
+    return found
+
+
+def _lies(part: Part) -> str:
+    """The way a beam runs; one of a single cell as its form does, or both ways."""
+    wide, deep = part.box.x1 - part.box.x0, part.box.y1 - part.box.y0
+    if wide != deep:
+        return "x" if wide > deep else "y"
+    told = part.form.split()[-1]
+    return "y" if told in ALONG_Y else "x" if told in ALONG_X else "xy"
 
 
 def clear_span(part: Part, found: Loads) -> int:

@@ -6,6 +6,8 @@ import networkx as nx
 import pytest
 
 from genhouse.core.box import Box
+from genhouse.generate.recipe import design_shell
+from genhouse.model.brief import Brief, Recipe
 from genhouse.model.part import Part
 from genhouse.outputs.figures._loads import (
     GROUND,
@@ -14,6 +16,7 @@ from genhouse.outputs.figures._loads import (
     load_figures,
     loads,
 )
+from genhouse.traditions.shelf import names
 from tests.houses import SEEDS, house
 
 each_seed = pytest.mark.parametrize("seed", SEEDS)
@@ -40,6 +43,21 @@ def test_every_piece_of_roof_and_every_beam_is_carried(seed: int) -> None:
             length = max(part.box.x1 - part.box.x0, part.box.y1 - part.box.y0)
             assert min(places) <= 0, f"{part} hangs at its first end"
             assert max(places) >= length - 1, f"{part} hangs at its last end"
+
+
+@pytest.mark.parametrize("name", names())
+def test_every_beam_of_every_tradition_is_carried(name: str) -> None:
+    """Arcades above columns, springers beside them, collars a cell long under steep roofs among them."""
+    for seed in (3200, 3205):
+        design = design_shell(Recipe(seed=seed, brief=Brief(tradition=name)))
+        found, beams = loads(design), design.palette.having("spans")
+        standing = set(found.owner.ravel().tolist())
+        loose = [
+            part
+            for n, part in enumerate(found.parts, 1)
+            if part.role in beams and n in standing and n not in found.steps
+        ]
+        assert not loose
 
 
 @each_seed
