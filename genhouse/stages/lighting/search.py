@@ -56,17 +56,18 @@ class Task(Struct, frozen=True, kw_only=True, eq=False):
         fixed = self.fixed if len(which) == len(self.places) else self.fixed.of(which)
         return Gains.of(self.built, self.places, fixed, spots, self.lumens, hindered=hindered)
 
-    def with_lamp(self, spot: Spot) -> Task:
-        """The same, of one place alone, with one more lamp among what stands before."""
-        built = self.built.with_lamps([spot.lamp])
+    def with_lamps(self, spots: Sequence[Spot]) -> Task:
+        """The same, of one place alone, with some more lamps among what stands before."""
+        built = self.built.with_lamps([spot.lamp for spot in spots])
         (place,) = self.places
         places = places_of(built, ((place.rooms, place.wanted, place.floor),), [place.task])
-        one = Burning(
-            place=np.zeros(1, dtype=np.int32),
-            at=np.array([centre(spot.cell, spot.form)], dtype=np.int32),
-            lumens=np.array([self.lumens[spot.use]], dtype=np.int32),
+        at = [centre(spot.cell, spot.form) for spot in spots]
+        more = Burning(
+            place=np.zeros(len(spots), dtype=np.int32),
+            at=np.array(at, dtype=np.int32).reshape(-1, 3),
+            lumens=np.array([self.lumens[spot.use] for spot in spots], dtype=np.int32),
         )
-        return replace(self, built=built, places=places, fixed=self.fixed.joined(one))
+        return replace(self, built=built, places=places, fixed=self.fixed.joined(more))
 
 
 def choices(task: Task) -> list[Choice]:
@@ -92,8 +93,7 @@ def choices(task: Task) -> list[Choice]:
 
 def _with_lamps_aside(task: Task, first: Choice) -> Choice:
     """Of the only place, outside: more lamps, on the walls."""
-    for spot in first.lamps:
-        task = task.with_lamp(spot)
+    task = task.with_lamps(first.lamps)
     more = _chosen(task, [0], _aside(task, [0]))[0]
     return replace(more, lamps=(*first.lamps, *more.lamps), fewest=first.fewest)
 
@@ -110,7 +110,7 @@ def _with_wall_lamps(task: Task) -> Choice:
             proven = bound if choice.enough else 0
             return replace(choice, lamps=(*first, *choice.lamps), fewest=proven)
         first.append(more)
-        task = task.with_lamp(more)
+        task = task.with_lamps([more])
 
 
 def _least(task: Task) -> int:

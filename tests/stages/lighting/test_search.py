@@ -20,9 +20,9 @@ class Dark:
 
     lit: tuple[Spot, ...] = ()
 
-    def with_lamp(self, spot: Spot) -> Dark:
+    def with_lamps(self, spots: list[Spot]) -> Dark:
         more = Dark()
-        more.lit = (*self.lit, spot)
+        more.lit = (*self.lit, *spots)
         return more
 
 
