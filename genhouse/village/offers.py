@@ -52,10 +52,13 @@ def sizes_of(width: Span, wider: int, depth: Span, within: Span) -> Sizes:
     middle = (least + most) // 2
     small, large = (least + 2, least + 2 + SPARE), (middle, most + wider)
     fronts = large, (least + SPARE, max(middle, least + 2 * SPARE)), small
-    return {
-        name: (front, _deep(front[0], depth, within))
-        for name, front in zip(SIZES, fronts, strict=True)
-    }
+    found = {}
+    for name, (low, high) in zip(SIZES, fronts, strict=True):
+        deep = _deep(low, depth, within)
+        # Where houses are never wider than deep, none is drawn on a plot that is.
+        most = max(low + SPARE, deep[0] - 2) if depth[0] >= 100 else high
+        found[name] = (low, min(high, most)), deep
+    return found
 
 
 def ground_of(sizes: Sizes) -> int:

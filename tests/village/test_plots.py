@@ -11,10 +11,12 @@ import pytest
 from genhouse.core.axes import STEP, opposite
 from genhouse.core.draw import Draw
 from genhouse.core.errors import BriefError, InfeasibleError
-from genhouse.model.brief import Brief
+from genhouse.house import make
+from genhouse.model.brief import Brief, Recipe
+from genhouse.traditions.shelf import names
 from genhouse.village.grids import Mask
 from genhouse.village.paths import way_out
-from genhouse.village.people import TRADES, Customs, brief_for
+from genhouse.village.people import TRADES, Customs, brief_for, sizes
 from genhouse.village.pits import pits
 from genhouse.village.plots import APRON, QUARTERS, SIZES, Plot
 from genhouse.village.public import site
@@ -241,3 +243,21 @@ def test_plots_are_raised_until_water_stands_on_none(seed: int) -> None:
     sites = [*made.places, *map(_stand_in, made.plots)]
     surface = settle(made.surface, made.before.ground, sites).surface
     assert (pits(surface)[np.isin(surface.use, (PLOT, *TRODDEN))] == 0).all()
+
+
+@pytest.mark.parametrize("tradition", names())
+def test_on_the_least_and_the_largest_plots_of_each_way_a_house_comes_about(tradition: str) -> None:
+    spans = sizes(Customs(traditions=((tradition, 1),)))
+    corners = (
+        (spans["small"][0][0], spans["small"][1][0]),
+        (spans["large"][0][1], spans["large"][1][0]),
+        (spans["large"][0][1], spans["large"][1][1]),
+    )
+    for n, (front, deep) in enumerate(corners):
+        along = n % 2 == 0
+        brief = Brief(
+            plot=(front, deep) if along else (deep, front),
+            gate="south" if along else "east",
+            tradition=tradition,
+        )
+        assert make(Recipe(seed=71 + n, brief=brief)).voxels.size[:2] == brief.plot
