@@ -12,7 +12,7 @@ from genhouse.stages.lighting.choice import Choice
 from genhouse.stages.lighting.places import BRACKETED, USES, Spot
 
 MOST = 6
-"""Low lamps that a room of any size is given; more would leave no room to live in (our own number)."""
+"""Lamps on the walls of a room, however large; more would leave little wall (our own number)."""
 
 
 class Dark:
