@@ -28,7 +28,7 @@ Sizes = Mapping[str, tuple[Span, Span]]
 SIZES: Sizes = {
     "large": ((26, 32), (30, 38)),
     "middling": ((22, 26), (24, 30)),
-    "small": ((19, 22), (19, 24)),
+    "small": ((19, 23), (19, 27)),
 }
 ASIDE = (30, 70)
 """Where along the frontage the place by the lane lies, in hundredths."""
