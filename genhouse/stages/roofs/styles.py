@@ -78,7 +78,8 @@ def styles(
                 },
                 profile,
                 tradition,
-                {w: n + HIGH * (way.proud and w == hall) for w, n in way.lifts.items()},
+                way.lifts,
+                hall if way.proud else None,
             )
             for way in ways(joints, tradition, rest, draw)
         )
@@ -91,8 +92,9 @@ def _styled(
     profile: Profile,
     tradition: Tradition,
     lifts: Mapping[Wing, int],
+    hall: Wing | None,
 ) -> Styles:
-    """Each wing's roof, of its form and so much above its beams."""
+    """Each wing's roof, of its form and so much above its beams; a hall that is no lean-to higher still."""
     spans = {wing: joints.span(wing) for wing in forms}
     most = max(spans.values())
     widest = most if most > min(spans.values()) else None
@@ -111,7 +113,7 @@ def _styled(
             tradition,
             span=spans[wing],
             widest=spans[wing] == widest,
-            lift=lifts[wing],
+            lift=lifts[wing] + HIGH * (wing == hall),
         )
         for wing, form in forms.items()
     }

@@ -138,11 +138,11 @@ class _Ground(NamedTuple):
         first, last = flue.path[0], flue.path[-APART:]
         if not flue.mouth and first != hearth.cell and not any(r.has(*first) for r in self.boards):
             return False
+        if not all(map(self._open, (first, *last) if flue.mouth else last)):
+            return False
         if len({self.site.fall(*c) for c in flue.path}) > 1:
             return False  # smoke and fire lie as deep under the floor all along
-        return all(map(self._open, (first, *last) if flue.mouth else last)) and not any(
-            wing.rect.grown(APART - 1).has(*flue.stack) for wing in self.site.wings
-        )
+        return not any(wing.rect.grown(APART - 1).has(*flue.stack) for wing in self.site.wings)
 
     def _open(self, cell: Cell) -> bool:
         return self.site.land.has(*cell) and not any(r.has(*cell) for r in self.taken)
