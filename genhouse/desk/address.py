@@ -29,6 +29,7 @@ MOST = 64
 def query(recipe: Recipe) -> str:
     """The address of a recipe; what its brief leaves to the seed is left out.
 
+    >>> from genhouse.model.brief import Brief
     >>> query(Recipe(seed=7, brief=Brief(plot=(23, 32)), stage_seeds=(("fittings", 3),)))
     'seed=7&brief={"plot":[23,32]}&fittings=3'
     """

@@ -20,7 +20,7 @@ from genhouse.outputs.pictures.picture import jpeg
 from genhouse.traditions.shelf import ALL, check_name, names, weighed
 from genhouse.village.layout import Site, Village, build
 from genhouse.village.plan import MARGIN
-from genhouse.village.plots import APRON, BORDER, Plot
+from genhouse.village.plots import APRON, BORDER, Plot, taken_by
 from genhouse.village.public import MadeVillage, site
 from genhouse.village.surface import OPEN, PLOT
 
@@ -111,7 +111,8 @@ def moved(ground: Site, number: int, east: int, north: int) -> Site:
 
 
 def _check(ground: Site, use: Any, plot: Plot) -> None:
-    """Raises InfeasibleError where a plot lies off the map, or on what is not open ground."""
+    """Raises InfeasibleError where a plot lies off the map, or where none is laid out: on what is not open
+    ground, or too close to it."""
     x0, y0, x1, y1 = plot.rect
     wide, deep = ground.wanted.size
     if min(x0, y0) < BORDER or x1 > wide - BORDER or y1 > deep - BORDER:
@@ -119,8 +120,8 @@ def _check(ground: Site, use: Any, plot: Plot) -> None:
             f"plot {plot.number}: it would lie within {BORDER} cells of the map's edge",
             stage="site",
         )
-    here = use[x0 - APRON : x1 + APRON, y0 - APRON : y1 + APRON]
-    if (here != OPEN).any():
+    others = use[x0 - APRON : x1 + APRON, y0 - APRON : y1 + APRON] == PLOT
+    if others.any() or taken_by(replace(ground.surface, use=use))[x0:x1, y0:y1].any():
         raise InfeasibleError(
             f"plot {plot.number}: water, a lane or another plot lies there; a few cells aside may work",
             stage="site",

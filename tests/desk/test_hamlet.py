@@ -56,6 +56,18 @@ def test_a_moved_plot_moves_and_the_rest_stays_where_it_was() -> None:
     assert many
 
 
+def test_where_plots_are_laid_out_they_may_also_be_moved_along_their_lane() -> None:
+    """By four cells, some way: only those between neighbours can not."""
+    ways = [(4, 0), (-4, 0), (0, 4), (0, -4)]
+    free = [
+        any(_lies(ground, plot.number, way) for way in ways)
+        for seed in range(41, 45)
+        for ground in [site(seed, (SIDE, SIDE), 6)]
+        for plot in ground.plots
+    ]
+    assert 2 * sum(free) > len(free)
+
+
 def _lies(ground: object, number: int, way: tuple[int, int]) -> bool:
     try:
         moved(ground, number, *way)  # type: ignore[arg-type]

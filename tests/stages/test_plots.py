@@ -171,5 +171,5 @@ def test_a_plot_without_room_for_a_shape_is_refused_with_one_that_has() -> None:
 
 def test_an_outline_none_of_whose_parts_has_room_for_a_ring_is_refused() -> None:
     """Both arms of it are too narrow for a court between wings."""
-    with pytest.raises(InfeasibleError, match="no house has outline"):
+    with pytest.raises(InfeasibleError, match="no house has an outline of 6 corners"):
         built(3, tradition="hanok", outline=ELL)
