@@ -10,7 +10,8 @@ import pytest
 
 from genhouse.village.curves import FINE
 from genhouse.village.lanes import NOWHERE, graded
-from genhouse.village.surface import BRIDGE, FORD, TRODDEN
+from genhouse.village.pits import pits
+from genhouse.village.surface import BRIDGE, FORD, OPEN, TRODDEN, Surface
 from genhouse.village.ways import AHEAD, USUAL, slopes, spread
 from tests.village.made import built, laid
 
@@ -97,3 +98,14 @@ def test_lanes_keep_to_the_ground_that_was_made_for_them(seed: int) -> None:
     for lane in site.lanes.lanes:
         x, y = (np.clip(lane.points[:, n] // FINE, 0, 191) for n in (0, 1))
         assert np.isin(site.surface.use[x, y], TRODDEN).mean() > 0.95
+
+
+@pytest.mark.parametrize(("high", "deep"), [(4, 0), (5, 1)])
+def test_water_runs_only_into_water_that_lies_lower(high: int, deep: int) -> None:
+    """A gutter at nine half cells in ground of ten, beside a pool of so many cells above a bed of six."""
+    ground, level = np.full((16, 16), 10, dtype=np.int16), np.zeros((16, 16), dtype=np.int16)
+    ground[8, 7], ground[9, 8], level[9, 8] = 9, 6, high
+    dry, use = np.zeros_like(level), np.full((16, 16), OPEN, dtype=np.uint8)
+    found = pits(Surface(ground=ground, level=level, deck=dry, use=use))
+    assert found[8, 7] == deep
+    assert np.count_nonzero(found) == bool(deep)
