@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from itertools import islice
 
 from genhouse.core.errors import GenhouseError
-from genhouse.generate.lesser import Offer, ever_less, less
-from genhouse.generate.why import Requirement, conflict, wishes, without
-from genhouse.model.brief import Brief, Recipe
-from genhouse.traditions.shelf import check_brief, check_recipe
+from genhouse.generate.lesser import Offer, ever_less, less, standing
+from genhouse.generate.why import Requirement, conflict, wishes
+from genhouse.model.brief import Recipe
+from genhouse.traditions.shelf import sensible
 
 MOST = 3
 """Offers that are made."""
@@ -28,46 +29,30 @@ def contrary(
         asked = wishes(recipe.brief)
     except GenhouseError:  # a way of building that there is not: nothing it has can be told
         return (), ()
-    if _sensible(recipe.brief) or not _sensible(without(recipe.brief, asked)):
+    if sensible(recipe) or not sensible(less(recipe, asked).recipe):
         return (), ()
-    found = conflict(recipe.brief, _sensible, asked)
-    return found, tuple(_standing(_less(recipe, asked, found), stands))
+    found = conflict(recipe.brief, lambda brief: sensible(replace(recipe, brief=brief)), asked)
+    gone = _gone(recipe, asked)
+    rest = less(recipe, gone).recipe
+    kept = [wish for wish in asked if wish not in gone]
+    near = list(islice(_nearest(recipe, found, gone), TRIED))
+    far = (offer for offer in ever_less(rest, kept) if sensible(offer.recipe))
+    ways = tuple(islice(standing(near, stands), MOST))
+    return found, ways or tuple(islice(standing(islice(far, TRIED - len(near)), stands), 1))
 
 
-def _sensible(brief: Brief) -> bool:
-    try:
-        check_brief(brief)
-    except GenhouseError:
-        return False
-    return True
-
-
-def _less(
-    recipe: Recipe, asked: Sequence[Requirement], found: Sequence[Requirement]
-) -> Iterator[Offer]:
-    """Without one wish of the conflict, without all that goes with none before it, and ever less."""
-    yield from (less(recipe, [r]) for r in reversed(found))
+def _gone(recipe: Recipe, asked: Sequence[Requirement]) -> list[Requirement]:
+    """What does not go with what stands before it in the brief."""
     kept: list[Requirement] = []
     for wish in asked:
-        beside = [r for r in asked if r not in kept and r != wish]
-        if _sensible(without(recipe.brief, beside)):
+        if sensible(less(recipe, [r for r in asked if r not in kept and r != wish]).recipe):
             kept.append(wish)
-    gone = [r for r in asked if r not in kept]
-    if len(gone) > 1:
-        yield less(recipe, gone)
-    yield from ever_less(replace(recipe, brief=without(recipe.brief, gone)), kept)
+    return [wish for wish in asked if wish not in kept]
 
 
-def _standing(some: Iterator[Offer], stands: Callable[[Recipe], object]) -> Iterator[Offer]:
-    made = tried = 0
-    for offer in some:
-        if made == MOST or tried == TRIED or (made and offer.text.startswith("nothing but")):
-            return
-        try:
-            check_recipe(offer.recipe)
-            tried += 1
-            stands(offer.recipe)
-        except GenhouseError:
-            continue
-        made += 1
-        yield offer
+def _nearest(
+    recipe: Recipe, found: Sequence[Requirement], gone: Sequence[Requirement]
+) -> Iterator[Offer]:
+    """The brief without one wish of the conflict, and without all that has to go."""
+    some = [[wish] for wish in reversed(found)] + ([[*gone]] if len(gone) > 1 else [])
+    return (offer for given in some if sensible((offer := less(recipe, given)).recipe))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
+from genhouse.core.errors import GenhouseError
 from genhouse.generate.why import Requirement, without
 from genhouse.model.brief import Recipe
 
@@ -29,6 +31,14 @@ def ever_less(recipe: Recipe, asked: Sequence[Requirement]) -> Iterator[Offer]:
         asked, gone = asked[: len(asked) // 2], asked[len(asked) // 2 :]
         recipe = _without(recipe, gone)
         yield Offer(f"nothing but {' and '.join(r.text for r in asked) or 'the seed'}", recipe)
+
+
+def standing(some: Iterable[Offer], stands: Callable[[Recipe], object]) -> Iterator[Offer]:
+    """Those that stand, each tried as it is asked for.  stands: raises GenhouseError where one does not."""
+    for offer in some:
+        with suppress(GenhouseError):
+            stands(offer.recipe)
+            yield offer
 
 
 def _without(recipe: Recipe, given_up: Collection[Requirement]) -> Recipe:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Hashable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import replace
 from functools import partial
@@ -14,7 +14,7 @@ from genhouse.core.effort import SpentError, at_most
 from genhouse.core.errors import GenhouseError, InfeasibleError
 from genhouse.core.progress import tell
 from genhouse.generate.layout import works
-from genhouse.generate.lesser import Offer, ever_less, less
+from genhouse.generate.lesser import Offer, ever_less, less, standing
 from genhouse.generate.why import Requirement, conflict, keeping, requirements, wishes
 from genhouse.model.bounds import LARGEST_PLOT
 from genhouse.model.brief import Brief, Recipe
@@ -173,20 +173,14 @@ def offers(
         *([("larger", _larger(recipe, trials))] if recipe.brief.plot else []),
         *([("seed", _seeds(recipe))] if other_seeds else []),
     ]
-    standing = {}
+    best = {}
     for n, (name, kind) in enumerate(kinds):
         trials.share(len(kinds) - n, DESIGNED)
-        standing[name] = _first(kind, stands, trials)
-    made = tuple(offer for name in ORDER if (offer := standing.get(name)))
-    return made or tuple(islice(_whole(ever_less(recipe, wishes(recipe.brief)), stands), 1))
-
-
-def _whole(few: Iterator[Offer], stands: Stands) -> Iterator[Offer]:
-    """Where all that may be tried is spent, and nothing found: the last of these, if they stand."""
-    for offer in deque(few, maxlen=WHOLE):
-        with suppress(GenhouseError):
-            stands(offer.recipe)
-            yield offer
+        best[name] = _first(kind, stands, trials)
+    made = tuple(offer for name in ORDER if (offer := best.get(name)))
+    # Where all that may be tried is spent and nothing found, the least of it, designed straight away.
+    least = deque(ever_less(recipe, wishes(recipe.brief)), maxlen=WHOLE)
+    return made or tuple(islice(standing(least, stands), 1))
 
 
 def _first(candidates: Iterator[Offer], stands: Stands, trials: _Trials) -> Offer | None:

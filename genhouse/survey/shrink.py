@@ -7,9 +7,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
 from typing import TypeVar
 
-from genhouse.core.errors import GenhouseError
 from genhouse.model.brief import Brief, Ground, Recipe, RoofWish, Sides, Wish
-from genhouse.traditions.shelf import check_recipe
+from genhouse.traditions.shelf import sensible
 
 Table = TypeVar("Table", Brief, Ground, RoofWish, Sides, Wish)
 TRIES = 60
@@ -26,20 +25,12 @@ def smallest(recipe: Recipe, shows: Callable[[Recipe], bool], tries: int = TRIES
     left = tries
     smaller = _smaller(recipe)
     while left and (other := next(smaller, None)) is not None:
-        if not _sensible(other):
+        if not sensible(other):
             continue
         left -= 1
         if shows(other):
             recipe, smaller = other, _smaller(other)
     return recipe
-
-
-def _sensible(recipe: Recipe) -> bool:
-    try:
-        check_recipe(recipe)
-    except GenhouseError:
-        return False
-    return True
 
 
 def _smaller(recipe: Recipe) -> Iterator[Recipe]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from genhouse.core.axes import SIDES
-from genhouse.core.errors import BriefError, InfeasibleError
+from genhouse.core.errors import BriefError, GenhouseError, InfeasibleError
 from genhouse.core.kept import once
 from genhouse.core.region import rectangle
 from genhouse.core.sentences import closest, quoted, unsaid
@@ -140,6 +140,15 @@ def check_recipe(recipe: Recipe) -> None:
     for stage, _ in recipe.stage_seeds:
         check_stage(stage)
     check_brief(recipe.brief)
+
+
+def sensible(recipe: Recipe) -> bool:
+    """Whether the checks of a recipe find nothing amiss."""
+    try:
+        check_recipe(recipe)
+    except GenhouseError:
+        return False
+    return True
 
 
 def check_stage(stage: str) -> None:
