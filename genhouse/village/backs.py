@@ -7,7 +7,6 @@ each is walked in steps of half a cell, on open ground that nothing else needs.
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -16,6 +15,7 @@ import numpy as np
 
 from genhouse.core.axes import STEP
 from genhouse.village.grids import Mask
+from genhouse.village.paths import shortest
 from genhouse.village.plots import Plot
 from genhouse.village.surface import OPEN, TRAIL, TRODDEN, Surface
 from genhouse.village.ways import Place
@@ -155,22 +155,14 @@ class _Walked:
 
 
 def _shortest(free: Mask, goal: Mask, start: Place) -> list[Place]:
-    """By side from column to column: of equally short ones always the same."""
-    width = free.shape[1]
-    may, ends = (free | goal).reshape(-1).tolist(), goal.reshape(-1).tolist()
-    first = start[0] * width + start[1]
-    before, waiting = {first: first}, deque([first])
-    steps = (1, -1, width, -width)
-    while waiting:
-        at = waiting.popleft()
-        if ends[at]:
-            way = [at]
-            while way[-1] != first:
-                way.append(before[way[-1]])
-            return [divmod(n, width) for n in way[::-1]]
-        for step in steps:
-            to = at + step
-            if 0 <= to < len(may) and may[to] and to not in before:
-                before[to] = at
-                waiting.append(to)
-    return []
+    """By side from column to column."""
+    may, ends = (free | goal).tolist(), goal.tolist()
+    wide, deep = free.shape
+
+    def after(at: Place) -> Iterator[Place]:
+        for dx, dy in ((0, 1), (0, -1), (1, 0), (-1, 0)):
+            x, y = at[0] + dx, at[1] + dy
+            if 0 <= x < wide and 0 <= y < deep and may[x][y]:
+                yield x, y
+
+    return shortest(start, lambda at: ends[at[0]][at[1]], after)
